@@ -1,0 +1,159 @@
+"""A draft: one style worked out for one client. Nothing here is ever changed after it is made."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from catalogue.findings import Finding, Place
+from catalogue.geometry import Path, Point
+from catalogue.language.values import Quantity
+from catalogue.pattern import Piece
+
+if TYPE_CHECKING:
+    from catalogue.people import Client
+    from catalogue.studio.style import Style
+
+Shape = Point | Path | Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """One line of arithmetic as a drafter writes it.
+
+    Attributes:
+        name: the name it gives ("scye depth"), in words.
+        formula: "bust girth ÷ 6 + 4 cm".
+        put_in: the same with this client's numbers: "96.5 cm ÷ 6 + 4 cm".
+        result: the value; `text` shows it in the client's units.
+    """
+
+    name: str
+    formula: str
+    put_in: str
+    result: Quantity
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing on the paper and the steps between which it lies there.
+
+    Attributes:
+        id: unique in the draft and fit for an XML id ("i7").
+        name: as in the style file.
+        kind: "point", "line" or "piece".
+        shape: Point, Path or Piece accordingly.
+        paper: which sheet of drafting paper it lies on (styles may start new ones).
+        born: number of the step that drew it.
+        gone: number of the step that changed it into something else or removed it; None while it stays.
+        length: for lines: arc length in mm, shown on the drawing.
+    """
+
+    id: str
+    name: str
+    kind: str
+    shape: Shape
+    paper: str
+    born: int
+    gone: int | None = None
+    length: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One fenced block of the style file, drafted.
+
+    A step's figure is every item with `born <= number` that is not gone before it, on this step's `paper`:
+    items with `born == number` are new (in ink), items with `gone == number` are what was there before (light).
+    """
+
+    number: int
+    heading: str
+    section: str
+    paper: str
+    workings: tuple[Working, ...]
+    place: Place
+    operations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A condition the draft must meet: `text` in words, `detail` with the numbers, in the client's units.
+
+    `source` says who asks for it: "style" (stated in the style file) or "seam" (edges sewn together).
+    """
+
+    text: str
+    ok: bool
+    detail: str
+    place: Place
+    source: str = "style"
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Two edges sewn together, walked. Lengths in mm; `ease` is first minus second."""
+
+    first: str
+    second: str
+    first_length: float
+    second_length: float
+    ease: float
+    ok: bool
+    detail: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """A finished measurement of the garment: `body` may be None (a length has no body figure). Lengths in mm."""
+
+    name: str
+    garment: float
+    body: float | None
+    ok: bool
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A style drafted for a client.
+
+    Attributes:
+        values: every named length, number and angle, in the order they were made.
+        points, paths: as drafted, by name.
+        pieces: as they are at the end, by name.
+        items: everything that was ever on the paper, for the step figures.
+        spoken: text of each formula in the style's prose, by the formula's index.
+        findings: errors and warnings; a draft with an error has what could be drawn before it.
+        missing: measurements the style needs and the client file lacks (nothing is drafted then).
+        choices: the choices taken, as shown ("58 cm").
+    """
+
+    style: Style
+    client: Client
+    values: Mapping[str, Quantity] = field(default_factory=dict)
+    points: Mapping[str, Point] = field(default_factory=dict)
+    paths: Mapping[str, Path] = field(default_factory=dict)
+    pieces: Mapping[str, Piece] = field(default_factory=dict)
+    items: tuple[Item, ...] = ()
+    steps: tuple[Step, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    checks: tuple[Check, ...] = ()
+    finished: tuple[Finished, ...] = ()
+    spoken: Mapping[int, str] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    missing: tuple[str, ...] = ()
+    choices: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def ok(self) -> bool:
+        """Nothing missing, no error, every check and seam holds."""
+        return (
+            not self.missing
+            and not any(f.is_error for f in self.findings)
+            and all(c.ok for c in self.checks)
+            and all(s.ok for s in self.seams)
+        )

@@ -1,0 +1,145 @@
+"""A pattern piece is paper: an outline of named edges, and what is drawn on the paper inside it.
+
+All values are immutable. Points are in millimetres, x to the right and y down, as on paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from catalogue.geometry import Path, Point
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """How often a piece is cut, and from what.
+
+    Attributes:
+        count: pieces to cut (a piece on the fold counts once).
+        on_fold: the piece lies with its fold edge on a fold of the cloth.
+        mirrored: pieces are cut in left-and-right pairs.
+        cloth: which cloth: "main", "lining", "interfacing" or a name from the style's front matter.
+    """
+
+    count: int = 1
+    on_fold: bool = False
+    mirrored: bool = False
+    cloth: str = "main"
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """One named side of a piece.
+
+    Attributes:
+        name: as the style file calls it, unique within the piece.
+        path: the seam line from the edge's start to its end, dart mouths included.
+        fold: True where the piece lies on a fold (no seam there, no allowance).
+        allowance: mm outside the seam line; None means the style's default.
+    """
+
+    name: str
+    path: Path
+    fold: bool = False
+    allowance: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Dart:
+    """A dart that opens at an edge, or a double-ended one inside the piece.
+
+    Attributes:
+        name: unique within the piece.
+        edge: the edge its mouth lies on; "" for a double-ended dart.
+        apex: where the fold ends.
+        legs: the two ends of the mouth, in the edge's direction.
+        tip: the point of the roof over the mouth (where the folded dart meets the seam line), None when
+            the mouth is left straight.
+        folded_to: an edge name or direction word that the fold is pressed to; "" when not said.
+        far_apex: the second end of a double-ended dart.
+    """
+
+    name: str
+    edge: str
+    apex: Point
+    legs: tuple[Point, Point]
+    tip: Point | None = None
+    folded_to: str = ""
+    far_apex: Point | None = None
+
+    @property
+    def intake(self) -> float:
+        """Width of the mouth, mm, straight across."""
+        return (self.legs[1] - self.legs[0]).length
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """A mark across the seam line. `count` 1 for front and 2 for back, as the trade does."""
+
+    edge: str
+    at: Point
+    count: int = 1
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A point drawn on the piece: kind is "drill", "button", "buttonhole", "label", "end" or "point"."""
+
+    at: Point
+    kind: str = "point"
+    text: str = ""
+    angle: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class InnerLine:
+    """A line drawn inside the piece: kind is "fold", "stitch", "guide", "pleat", "arrow" or "placement"."""
+
+    path: Path
+    kind: str = "guide"
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One pattern piece.
+
+    Attributes:
+        name: as the style file calls it.
+        title: as printed ("Skirt front").
+        edges: closed chain in drawing order; each edge starts where the one before it ends. y runs down and the
+            chain runs clockwise on paper.
+        grain: the two ends of the grain line, or None.
+        points: named points on the paper, where they are now (they travel with the part they lie on).
+        operations: what has been done to the paper, in order, in words.
+    """
+
+    name: str
+    title: str
+    edges: tuple[Edge, ...]
+    cut: Cut = Cut()
+    grain: tuple[Point, Point] | None = None
+    darts: tuple[Dart, ...] = ()
+    notches: tuple[Notch, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    lines: tuple[InnerLine, ...] = ()
+    points: Mapping[str, Point] = field(default_factory=dict)
+    operations: tuple[str, ...] = ()
+
+    @property
+    def outline(self) -> Path:
+        """The whole seam line as one closed path, dart mouths included."""
+        return Path(tuple(s for e in self.edges for s in e.path.segments))
+
+    def edge(self, name: str) -> Edge:
+        """The edge called `name`. Raises KeyError when there is none."""
+        for e in self.edges:
+            if e.name == name:
+                return e
+        raise KeyError(name)
+
+    def with_changes(self, **changes: object) -> Piece:
+        return replace(self, **changes)  # type: ignore[arg-type]

@@ -1,0 +1,117 @@
+"""A style file, read once: what the front matter says, the prose, and the draft blocks as syntax trees."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from catalogue.findings import Finding, Place
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Something the client or the studio chooses.
+
+    Attributes:
+        name: as written ("hip ease"); `key` is its name in formulas ("hip_ease").
+        default: text of the default ("5 cm", "full", "yes").
+        lowest, highest: range of a length or number, as text; "" when there is none.
+        options: the words to choose from, when it is a choice of words.
+        about: what it is, for the page.
+    """
+
+    name: str
+    default: str
+    lowest: str = ""
+    highest: str = ""
+    options: tuple[str, ...] = ()
+    about: str = ""
+    place: Place = Place("")
+
+    @property
+    def key(self) -> str:
+        return self.name.replace(" ", "_")
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A formula in braces inside the prose. `index` is its place in `Draft.spoken`."""
+
+    index: int
+    text: str
+    tree: Any
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """Markdown with each `{formula}` replaced by the placeholder that `Prose.slot(index)` gives."""
+
+    markdown: str
+    line: int
+    formulas: tuple[Formula, ...] = ()
+
+    @staticmethod
+    def slot(index: int) -> str:
+        """The placeholder of formula `index`: private-use characters around its number."""
+        return f"\ue000{index}\ue001"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A fenced draft block: step `number` (from 1); `statements` are syntax trees for catalogue.drafting."""
+
+    number: int
+    source: str
+    statements: tuple[Any, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """What stands under one heading: prose and draft blocks in the order of the file.
+
+    Attributes:
+        level: 1 for "#", 2 for "##", ...; 0 for what stands before the first heading.
+        heading: its text, plain.
+    """
+
+    level: int
+    heading: str
+    parts: tuple[Prose | Block, ...]
+    line: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """A style file.
+
+    Attributes:
+        slug: name of its folder in the site and on the command line: the file's stem made safe.
+        audience: whom it is for, as words ("women", "men", "girls", ...); may be empty.
+        cloth: use ("main", "lining") to description.
+        needs: names of the measurements its formulas use, in order of first use.
+        findings: what is wrong with the file; a style with an error is not drafted.
+        digest: hash of the file's bytes.
+    """
+
+    slug: str
+    file: str
+    title: str
+    garment: str = ""
+    audience: tuple[str, ...] = ()
+    summary: str = ""
+    tags: tuple[str, ...] = ()
+    cloth: tuple[tuple[str, str], ...] = ()
+    notions: tuple[str, ...] = ()
+    choices: tuple[Choice, ...] = ()
+    sources: tuple[str, ...] = ()
+    picture: str = ""
+    sections: tuple[Section, ...] = ()
+    needs: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    digest: str = ""
+
+    @property
+    def ok(self) -> bool:
+        return not any(f.is_error for f in self.findings)
