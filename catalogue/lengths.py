@@ -1,0 +1,325 @@
+"""Tape-measure lengths: text as the trade writes it to millimetres, and back.
+
+Exact factors: 1 in = 25.4 mm (international yard and pound agreement, 1959; NIST SP 811, appendix B).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from functools import lru_cache
+
+INCH = Fraction(127, 5)
+LONGEST = 100_000.0
+"""Nothing a dressmaker measures is longer than this (100 m, in mm)."""
+
+MINUS = "\N{MINUS SIGN}"
+
+
+class Unit(Enum):
+    """The units a studio works in."""
+
+    MM = "mm"
+    CM = "cm"
+    IN = "in"
+
+    @property
+    def mm(self) -> float:
+        """How many millimetres one of it is."""
+        return float(_FACTORS[self.value])
+
+    @property
+    def is_metric(self) -> bool:
+        return self is not Unit.IN
+
+
+_FACTORS = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    "in": INCH,
+    "ft": 12 * INCH,
+    "yd": 36 * INCH,
+}
+
+_SPELLINGS = {
+    "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "cm": ("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "m": ("m", "metre", "metres", "meter", "meters"),
+    "in": ("in", "ins", "inch", "inches", '"', "“", "”", "″", "''", "‘‘", "’’", "′′", "＂"),
+    "ft": ("ft", "foot", "feet", "'", "‘", "’", "′"),
+    "yd": ("yd", "yds", "yard", "yards"),
+}
+UNIT_WORDS = {word: unit for unit, words in _SPELLINGS.items() for word in words}
+"""Every way of writing a unit that is read here, to one of mm, cm, m, in, ft, yd."""
+
+_VULGAR = {c: Fraction(unicodedata.numeric(c)).limit_denominator(10) for c in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"}
+
+_TOKEN = re.compile(
+    r"(?P<space>\s+)"
+    r"|(?P<fraction>(?P<top>\d+)\s*[/⁄∕]\s*(?P<bottom>\d+))"
+    r"|(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)"
+    rf"|(?P<vulgar>[{''.join(_VULGAR)}])"
+    r"|(?P<unit>''|‘‘|’’|′′|[\"“”″＂'‘’′]|[^\W\d_]+\.?)",
+)
+
+
+class LengthError(ValueError):
+    """A text that isn't a length.
+
+    Attributes:
+        message: what is wrong, in the reader's words.
+        offset: where in the text, from 0.
+        hint: what would help; may be empty.
+    """
+
+    def __init__(self, message: str, offset: int = 0, hint: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.offset = offset
+        self.hint = hint
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """How lengths are shown.
+
+    Attributes:
+        primary: the unit they are shown in; also what a bare number means.
+        fraction: inches are shown to the nearest 1/8 or 1/16: 8 or 16.
+        both: show the other system in brackets after it.
+    """
+
+    primary: Unit = Unit.CM
+    fraction: int = 16
+    both: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    amount: Fraction
+    unit: str
+    start: int
+    end: int
+
+
+@lru_cache(maxsize=4096)
+def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False) -> float:
+    """The length written in `text`, in mm.
+
+    Reads `38 1/2`, `38-1/2`, `38½"`, `38.5 in`, `97 cm`, `970mm`, `1,5 cm`, `3 ft 2 in`, and what `show_length`
+    writes. A bare number takes `unit`; with None it is an error. A length below zero needs `negative`.
+
+    Raises:
+        LengthError: the text isn't a length, or it is absurd (over 100 m).
+    """
+    plain = _plain_digits(text)
+    start = len(plain) - len(plain.lstrip())
+    plain = plain.rstrip()
+    if start >= len(plain):
+        raise LengthError("a length is expected here, such as 38 1/2 in or 97 cm", 0)
+    if len(plain) - start > 60:
+        raise LengthError("this is too long to be a length", start)
+    sign = 1
+    if plain[start] in "+-−–":
+        sign = 1 if plain[start] == "+" else -1
+        if sign < 0 and not negative:
+            raise LengthError("a length can't be below zero here", start, "Leave out the minus sign.")
+        start += 1
+    first, after = _whole(plain, start, unit)
+    if after < len(plain):
+        _check_repeat(plain, after, first)
+    mm = float(sign * first)
+    if abs(mm) > LONGEST:
+        raise LengthError("this is longer than 100 m", start, "Is the unit right?")
+    return mm
+
+
+def _plain_digits(text: str) -> str:
+    """Digits of any script as 0-9, one character for one, so that offsets stay true."""
+    if text.isascii():
+        return text
+    return "".join(
+        str(unicodedata.decimal(c)) if unicodedata.decimal(c, -1) != -1 else {"٫": ".", "\xa0": " "}.get(c, c)
+        for c in text
+    )
+
+
+def _whole(text: str, start: int, unit: Unit | None) -> tuple[Fraction, int]:
+    """All parts of a length ("3 ft 2 in") from `start`; gives mm and where it ended."""
+    parts: list[_Part] = []
+    at = start
+    while at < len(text) and text[at] != "(":
+        part = _part(text, at, unit if not parts else None, following=bool(parts))
+        if parts and _FACTORS[part.unit] >= _FACTORS[parts[-1].unit]:
+            raise LengthError(
+                f"{part.unit} can't follow {parts[-1].unit}", part.start, "Write one length, as in 3 ft 2 in."
+            )
+        parts.append(part)
+        at = part.end
+    if not parts:
+        raise LengthError("a length is expected here, such as 38 1/2 in or 97 cm", start)
+    return sum((p.amount * _FACTORS[p.unit] for p in parts), Fraction(0)), at
+
+
+def _part(text: str, start: int, unit: Unit | None, *, following: bool) -> _Part:
+    """One amount with its unit, and the blanks round it."""
+    at = _skip(text, start)
+    begin = at
+    amount, at = _amount(text, at)
+    at = _skip(text, at)
+    found = _TOKEN.match(text, at)
+    if found and found["unit"]:
+        word = found["unit"].rstrip(".").casefold()
+        if word not in UNIT_WORDS:
+            raise _not_a_unit(found["unit"], at, text, begin)
+        return _Part(amount, UNIT_WORDS[word], begin, _skip(text, found.end()))
+    if at < len(text) and text[at] != "(":
+        raise _stray(text, at)
+    if unit is None:
+        what = text[begin:at].strip()
+        if following:
+            raise LengthError(f"{what} has no unit", begin, f"Write {what} in, or {what} cm.")
+        raise LengthError(
+            f"{what} alone is not a length: it needs a unit",
+            begin,
+            f"Write {what} cm, {what} mm or {what} in.",
+        )
+    return _Part(amount, unit.value, begin, at)
+
+
+def _amount(text: str, at: int) -> tuple[Fraction, int]:
+    """A number, a fraction, or a whole number and a fraction."""
+    found = _TOKEN.match(text, at)
+    if found is None or found["unit"] or found["space"]:
+        raise _no_number(text, at)
+    if found["fraction"]:
+        return _fraction(found, at), found.end()
+    if found["vulgar"]:
+        return _VULGAR[found["vulgar"]], found.end()
+    number = found["number"]
+    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", number):
+        plain = number.replace(",", "")
+        raise LengthError(
+            f"{number} can be read two ways",
+            at,
+            f"Write {plain}, or {number.replace(',', '.')} with a point.",
+        )
+    amount = Fraction(number.replace(",", "."))
+    after = found.end()
+    if re.match(r"[eE][+-]?\d", text[after:]):
+        raise LengthError(f"{text[at:]} is not a length: powers of ten are not read", at, "Write it out.")
+    next_at = _skip(text, after)
+    if text[next_at : next_at + 1] == "-" and number.isdigit():
+        next_at += 1
+    more = _TOKEN.match(text, next_at)
+    if more is None or not (more["fraction"] or more["vulgar"]):
+        return amount, after
+    if not number.isdigit():
+        raise LengthError(f"{number} already has decimals, so no fraction can follow it", next_at)
+    part = _VULGAR[more["vulgar"]] if more["vulgar"] else _fraction(more, next_at)
+    if part >= 1:
+        raise LengthError(f"{more.group()} is a whole or more, so it can't follow {number}", next_at)
+    return amount + part, more.end()
+
+
+def _fraction(found: re.Match[str], at: int) -> Fraction:
+    if int(found["bottom"]) == 0:
+        raise LengthError(f"{found.group()} has a 0 below the line", at, "Write a fraction such as 1/2.")
+    return Fraction(int(found["top"]), int(found["bottom"]))
+
+
+def _check_repeat(text: str, at: int, first: Fraction) -> None:
+    """The same length again in the other system, in brackets: it must agree to an eighth of an inch."""
+    if not text.endswith(")"):
+        raise LengthError("this bracket isn't closed", at, "Close it with ).")
+    again, _ = _whole(text[:-1], at + 1, None)
+    if abs(again - first) > INCH / 8:
+        raise LengthError(
+            "the length in brackets isn't the same length", at + 1, "Keep the right one of the two."
+        )
+
+
+def _skip(text: str, at: int) -> int:
+    while at < len(text) and text[at].isspace():
+        at += 1
+    return at
+
+
+def _no_number(text: str, at: int) -> LengthError:
+    word = re.match(r"[^\W\d_]+", text[at:])
+    if word and word.group().casefold() in {"nan", "inf", "infinity"}:
+        return LengthError(f"{word.group()} is not a length", at)
+    if at < len(text) and text[at] in "-−–":
+        return LengthError("a minus sign can't stand here", at)
+    shown = text[at:] or "nothing"
+    return LengthError(
+        f"a number is expected, not “{shown}”", at, "Write a length such as 38 1/2 in or 97 cm."
+    )
+
+
+def _not_a_unit(word: str, at: int, text: str, begin: int) -> LengthError:
+    if word.casefold() == "x" or word in "×":
+        return LengthError("one length is expected, not two", at)
+    return LengthError(
+        f"“{word}” is not a unit of length", at, f"Write {text[begin:at].strip()} in, cm, mm, m, ft or yd."
+    )
+
+
+def _stray(text: str, at: int) -> LengthError:
+    if text[at] in "/⁄∕":
+        return LengthError(
+            "a fraction needs a whole number above and below the line", at, "Write 1/2, for example."
+        )
+    return LengthError(f"“{text[at:]}” can't be read as part of a length", at)
+
+
+def show_length(mm: float, units: Units) -> str:
+    """The length as a tape measure is read: `38 1/2 in`, `96.5 cm`, `965 mm`, or `96.5 cm (38 in)`.
+
+    Inches to the nearest 1/16 (or 1/8) in lowest terms; metric to the millimetre.
+    """
+    shown = _show(mm, units.primary, units.fraction)
+    if units.both:
+        other = Unit.IN if units.primary.is_metric else Unit.CM
+        shown += f" ({_show(mm, other, units.fraction)})"
+    return shown
+
+
+def _show(mm: float, unit: Unit, fraction: int) -> str:
+    if not math.isfinite(mm):
+        return "no length"
+    if unit is Unit.IN:
+        count = _nearest(abs(mm) / 25.4 * fraction)
+        whole, rest = divmod(count, fraction)
+        part = f"{Fraction(rest, fraction)}" if rest else ""
+        shown = f"{whole} {part}" if whole and part else part or f"{whole}"
+    else:
+        count = _nearest(abs(mm))
+        shown = f"{count}" if unit is Unit.MM else f"{count // 10}" + (f".{count % 10}" if count % 10 else "")
+    return f"{MINUS if mm < 0 and count else ''}{shown} {unit.value}"
+
+
+def _nearest(value: float) -> int:
+    """The nearest whole number, halves up; the last bit of a float never decides a half."""
+    return math.floor(value + 0.5 + 1e-9)
+
+
+def show_number(value: float) -> str:
+    """A plain number to three decimals, without trailing noughts and with a real minus sign."""
+    if not math.isfinite(value):
+        return "no number"
+    shown = f"{abs(value):.3f}".rstrip("0").rstrip(".")
+    return f"{MINUS if value < 0 and shown != '0' else ''}{shown}"
+
+
+def show_angle(degrees: float) -> str:
+    """An angle to a tenth of a degree: `23.5°`."""
+    if not math.isfinite(degrees):
+        return "no angle"
+    shown = f"{abs(degrees):.1f}".removesuffix(".0")
+    return f"{MINUS if degrees < 0 and shown != '0' else ''}{shown}°"
