@@ -1,0 +1,294 @@
+"""A path: straight lines and cubic curves, end to end, measured along its length."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from catalogue.geometry.box import Box
+from catalogue.geometry.nearest import nearest_on
+from catalogue.geometry.point import GeometryError, Point
+from catalogue.geometry.segments import Cubic, Line, Segment, zero_length
+from catalogue.geometry.transform import Transform
+
+JOIN = 1e-6  # how far apart the ends of neighbouring segments may lie, and where `s` snaps to a joint, mm
+_CORNER = math.cos(math.radians(1.0))
+_MOST_FLAT_PIECES = 4096
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """At least one segment, each starting where the one before it ends.
+
+    Places along a path are given as `s`, mm of arc length from its start. Raises GeometryError on construction
+    when the segments do not meet within a millionth of a millimetre.
+    """
+
+    segments: tuple[Segment, ...]
+    _marks: tuple[float, ...] | None = field(default=None, init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if not self.segments:
+            raise GeometryError("a path needs at least one line or curve")
+        x, y = self.segments[0].start
+        if not math.isfinite(x + y):
+            raise GeometryError("a path starts at a point that is not on the paper")
+        for segment in self.segments:
+            start = segment.start
+            if not (abs(start[0] - x) <= JOIN and abs(start[1] - y) <= JOIN):
+                raise GeometryError(
+                    f"a path breaks off at ({x:.3f}, {y:.3f}) and goes on at ({start[0]:.3f}, {start[1]:.3f})"
+                )
+            x, y = segment.end
+        if not math.isfinite(x + y):
+            raise GeometryError("a path ends at a point that is not on the paper")
+
+    @staticmethod
+    def polyline(points: Iterable[Point]) -> Path:
+        """Straight lines through points, in order; repeat the first one to close it."""
+        found = list(points)
+        if len(found) < 2:
+            raise GeometryError("a line needs at least two points")
+        return Path(tuple(Line(a, b) for a, b in zip(found, found[1:], strict=False)))
+
+    @staticmethod
+    def line(a: Point, b: Point) -> Path:
+        return Path((Line(a, b),))
+
+    @property
+    def start(self) -> Point:
+        return self.segments[0].start
+
+    @property
+    def end(self) -> Point:
+        return self.segments[-1].end
+
+    @property
+    def marks(self) -> tuple[float, ...]:
+        """`s` of every joint: 0 at the start, then the end of each segment. Worked out once."""
+        if self._marks is None:
+            total, marks = 0.0, [0.0]
+            for segment in self.segments:
+                total += segment.length()
+                marks.append(total)
+            object.__setattr__(self, "_marks", tuple(marks))
+        assert self._marks is not None
+        return self._marks
+
+    @property
+    def length(self) -> float:
+        return self.marks[-1]
+
+    @property
+    def is_closed(self) -> bool:
+        (x0, y0), (x1, y1) = self.start, self.end
+        return abs(x1 - x0) <= JOIN and abs(y1 - y0) <= JOIN and self.length > JOIN
+
+    @property
+    def points_of_segments(self) -> tuple[Point, ...]:
+        """The start of every segment, and the end of the last."""
+        return (*(s.start for s in self.segments), self.end)
+
+    def locate(self, s: float, before: bool = False) -> tuple[int, float]:
+        """(index, mm from that segment's start) of a place; at a joint the segment after it, or the one before.
+
+        Raises GeometryError when `s` lies off the path by more than a millionth of a millimetre.
+        """
+        marks = self.marks
+        total = marks[-1]
+        if not -JOIN <= s <= total + JOIN:
+            raise GeometryError(f"{s:.2f} mm along a line that is {total:.2f} mm long")
+        s = min(max(s, 0.0), total)
+        last = len(self.segments) - 1
+        i = min(bisect_right(marks, s) - 1, last)
+        if s - marks[i] > JOIN and marks[i + 1] - s <= JOIN:
+            s = marks[i + 1]  # so close to a joint that it is meant
+            i = min(bisect_right(marks, s) - 1, last)
+        if before and s - marks[i] <= JOIN:
+            i = max(i - 1, 0)
+            while i > 0 and marks[i + 1] - marks[i] <= JOIN:
+                i -= 1
+            return i, marks[i + 1] if i == 0 and s > JOIN else min(s, marks[i + 1]) - marks[i]
+        while i < last and marks[i + 1] - marks[i] <= JOIN:
+            i += 1
+        return i, max(s - marks[i], 0.0)
+
+    def parameter(self, s: float, before: bool = False) -> tuple[int, float]:
+        """(index, parameter within that segment) of a place; exactly 0 or 1 at a joint."""
+        i, along = self.locate(s, before)
+        if along <= JOIN:
+            return i, 0.0
+        if self.marks[i + 1] - self.marks[i] - along <= JOIN:
+            return i, 1.0
+        return i, self.segments[i].parameter_at_length(along)
+
+    def point_at(self, s: float) -> Point:
+        i, t = self.parameter(s)
+        return self.segments[i].point_at(t)
+
+    def tangent_at(self, s: float, before: bool = False) -> Point:
+        """Unit direction of travel; at a corner the one the path leaves in, or with `before` arrives in."""
+        i, t = self.parameter(s, before)
+        if zero_length(self.segments[i]):  # a path may end in segments of no length
+            return self.simplified.tangent_at(min(s, self.simplified.length), before)
+        return self.segments[i].tangent_at(t)
+
+    def nearest(self, point: Point) -> tuple[float, float]:
+        """(s, distance) of the point of the path nearest to `point`; the first of several equally near."""
+        best, where, at = math.inf, 0, 0.0
+        for i, segment in enumerate(self.segments):
+            t, distance = nearest_on(segment, point, best)
+            if distance < best:
+                best, where, at = distance, i, t
+        if at == 1.0:
+            return self.marks[where + 1], best
+        return self.marks[where] + (self.segments[where].length_to(at) if at else 0.0), best
+
+    def position_of(self, point: Point, tolerance: float = 0.01) -> float | None:
+        """`s` of a point that lies on the path within `tolerance` mm, else None."""
+        s, distance = self.nearest(point)
+        return s if distance <= tolerance else None
+
+    def split_at(self, s: float) -> tuple[Path, Path]:
+        """The parts before and after `s`; at an end one of them is a line of no length."""
+        i, t = self.parameter(s)
+        before, after = self.segments[:i], self.segments[i + 1 :]
+        if t == 0.0:
+            after = (self.segments[i], *after)
+        elif t == 1.0:
+            before = (*before, self.segments[i])
+        else:
+            head, tail = self.segments[i].split(t)
+            before, after = (*before, head), (tail, *after)
+        return (
+            Path(before or (Line(self.start, self.start),)),
+            Path(after or (Line(self.end, self.end),)),
+        )
+
+    def between(self, s0: float, s1: float) -> Path:
+        """The part from s0 to s1; run backwards when s0 > s1, and a line of no length when they are equal."""
+        if s0 > s1:
+            return self.between(s1, s0).reversed()
+        i, t0 = self.parameter(s0)
+        j, t1 = self.parameter(s1, before=True)
+        if s1 - s0 <= JOIN or (j, t1) <= (i, t0):
+            here = self.segments[i].point_at(t0)
+            return Path((Line(here, here),))
+        if i == j:
+            return Path((self.segments[i].between(t0, t1),))
+        parts = list(self.segments[i : j + 1])
+        parts[0] = parts[0].between(t0, 1.0) if t0 else parts[0]
+        parts[-1] = parts[-1].between(0.0, t1) if t1 != 1.0 else parts[-1]
+        return Path(tuple(parts))
+
+    def reversed(self) -> Path:
+        return Path(tuple(s.reversed() for s in reversed(self.segments)))
+
+    def joined(self, other: Path) -> Path:
+        """This path and then `other`, which must start where this one ends."""
+        return Path(self.segments + other.segments)
+
+    def transformed(self, m: Transform) -> Path:
+        return Path(tuple(s.transformed(m) for s in self.segments))
+
+    def corners(self) -> tuple[float, ...]:
+        """`s` of every place inside where the direction jumps by more than a degree; 0 too on a closed path."""
+        found: list[float] = []
+        before: Point | None = None
+        first: Point | None = None
+        for segment, mark in zip(self.segments, self.marks, strict=False):
+            if zero_length(segment):
+                continue
+            leaving = segment.tangent_at(0.0)
+            if before is None:
+                first = leaving
+            elif before.dot(leaving) < _CORNER:
+                found.append(mark)
+            before = segment.tangent_at(1.0)
+        if self.is_closed and before is not None and first is not None and before.dot(first) < _CORNER:
+            found.insert(0, 0.0)
+        return tuple(found)
+
+    def flatten(self, tolerance: float = 0.05) -> list[Point]:
+        """Points of a polyline that strays from the path by at most `tolerance` mm, ends of segments included."""
+        points = [self.start]
+        for segment in self.segments:
+            if isinstance(segment, Cubic):
+                count = _pieces(segment, tolerance)
+                points.extend(segment.point_at(i / count) for i in range(1, count))
+            points.append(segment.end)
+        return points
+
+    def bounds(self) -> Box:
+        box = self.segments[0].bounds()
+        for segment in self.segments[1:]:
+            box = box.union(segment.bounds())
+        return box
+
+    def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
+        """The path with straight lines of these lengths put on in the directions of its ends. Never shortens."""
+        if before < 0.0 or after < 0.0:
+            raise GeometryError("a line can't be extended by less than nothing")
+        parts = self.segments
+        if before > 0.0:
+            parts = (Line(self.start - self.tangent_at(0.0) * before, self.start), *parts)
+        if after > 0.0:
+            way = self.tangent_at(self.length, before=True)
+            parts = (*parts, Line(self.end, self.end + way * after))
+        return Path(parts)
+
+    def offset(self, distance: float) -> Path:
+        """The parallel path, `distance` mm to the right-hand side of travel (to the left when negative).
+
+        Curves stay cubics and keep within 0.02 mm; corners are mitred. See `offset.parallel` for the limits.
+        """
+        from catalogue.geometry.offset import parallel
+
+        return parallel(self, distance)
+
+    @property
+    def simplified(self) -> Path:
+        """The same path without segments of no length, straight lines in one direction merged."""
+        parts: list[Segment] = []
+        for segment in self.segments:
+            if zero_length(segment):
+                continue
+            last = parts[-1] if parts else None
+            if isinstance(last, Line) and isinstance(segment, Line) and _straight_on(last, segment):
+                parts[-1] = Line(last.start, segment.end)
+            else:
+                parts.append(segment)
+        return Path(tuple(parts) or (Line(self.start, self.start),))
+
+
+def path_through(segments: Sequence[Segment]) -> Path:
+    """A path of segments of which those without length are left out, unless nothing else is there."""
+    kept = tuple(s for s in segments if not zero_length(s))
+    return Path(kept or (segments[0],))
+
+
+def _straight_on(first: Line, second: Line) -> bool:
+    """Whether the second line goes on where the first points, leaving it by less than a millionth of a millimetre."""
+    whole = second.end - first.start
+    ahead = first.end - first.start
+    reach = whole.length
+    return (
+        reach > 0.0 and ahead.dot(second.end - second.start) > 0.0 and abs(ahead.cross(whole)) <= JOIN * reach
+    )
+
+
+def _pieces(cubic: Cubic, tolerance: float) -> int:
+    """How many equal parameter steps keep the chords within `tolerance` mm of the curve.
+
+    A chord strays by at most max |B''| h² / 8, and |B''| is at most 6 times the larger second difference of the
+    control points (G. Wang, "The subdivision method for finding the intersection between two Bézier curves or
+    surfaces", 1984).
+    """
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = cubic.start, cubic.c1, cubic.c2, cubic.end
+    bend = max(math.hypot(x0 - 2 * x1 + x2, y0 - 2 * y1 + y2), math.hypot(x1 - 2 * x2 + x3, y1 - 2 * y2 + y3))
+    if tolerance <= 0.0:
+        raise GeometryError("a curve can't be cut into straight lines without any tolerance")
+    wanted = math.sqrt(0.75 * bend / tolerance)
+    return max(1, math.ceil(min(wanted, _MOST_FLAT_PIECES))) if math.isfinite(wanted) else 1
