@@ -1,0 +1,111 @@
+"""A client: the file that a person wrote, read once and checked. Reading never raises for what the file holds."""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from catalogue.findings import Finding, Place, Trouble
+from catalogue.frontmatter import decode, read_bytes, split
+from catalogue.lengths import Units
+from catalogue.slugs import slugify
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One measurement taken: `mm` in millimetres, `text` as written, `date` of its set, `place` of the text."""
+
+    mm: float
+    text: str
+    date: datetime.date | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class MeasurementSet:
+    """What was measured on one day (`date` None when the file doesn't say), by measurement key.
+
+    `weight_kg` stands apart, since everything in `values` is a length.
+    """
+
+    date: datetime.date | None
+    values: Mapping[str, Measured]
+    note: str = ""
+    weight_kg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """A choice made for a style: the text as written and where; `key_place` is where the choice's name stands."""
+
+    text: str
+    place: Place
+    key_place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Client:
+    """A client file.
+
+    Attributes:
+        slug: name of the client's folder in the site: the file's stem made safe.
+        file: path as the reader knows it, relative to the studio.
+        name: as written, in any script; the file's stem when the file gives none.
+        kind: "woman", "man", "girl", "boy" or "child".
+        units: how this client's lengths are shown, and what a bare number means.
+        sets: every set of measurements, oldest first; an undated one counts as the oldest.
+        measurements: measurement key to the newest value taken, in the register's order.
+        choices: style slug to choice name (as written, blanks made single) to what was chosen.
+        garments: slugs of the styles ordered, in order; `garment_places` says where each stands.
+        notes: fitting notes, Markdown; `notes_line` is the file's line they begin on.
+        lang: language of the name and notes (BCP 47), "" for the studio's own.
+        weight_kg: the newest weight, None when there is none.
+        findings: what is wrong or unusual, in the file's order.
+        digest: hash of the file's bytes.
+    """
+
+    slug: str
+    file: str
+    name: str
+    kind: str = "woman"
+    units: Units = Units()
+    sets: tuple[MeasurementSet, ...] = ()
+    measurements: Mapping[str, Measured] = field(default_factory=dict)
+    choices: Mapping[str, Mapping[str, Chosen]] = field(default_factory=dict)
+    garments: tuple[str, ...] = ()
+    garment_places: Mapping[str, Place] = field(default_factory=dict)
+    notes: str = ""
+    notes_line: int = 1
+    lang: str = ""
+    weight_kg: float | None = None
+    findings: tuple[Finding, ...] = ()
+    digest: str = ""
+
+    @property
+    def ok(self) -> bool:
+        """No error in the file; warnings don't count."""
+        return not any(f.is_error for f in self.findings)
+
+
+def read_client(path: Path, root: Path, defaults: Units | None = None) -> Client:
+    """The client in the file at `path`; problems become its findings.
+
+    Args:
+        root: the studio's folder, for naming the file in findings.
+        defaults: the studio's units, for a file that says none, and how fractions are shown.
+    """
+    from catalogue.people.reading import ClientReader
+
+    file = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.as_posix()
+    slug = slugify(path.stem)
+    digest = ""
+    try:
+        data = read_bytes(path, file)
+        digest = hashlib.sha256(data).hexdigest()
+        front = split(decode(data, file), file)
+    except Trouble as trouble:
+        return Client(slug, file, path.stem, findings=trouble.findings, digest=digest)
+    return ClientReader(front, slug, path.stem, digest, defaults or Units()).client()

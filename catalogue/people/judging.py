@@ -1,0 +1,83 @@
+"""Are a client's measurements plausible, each by itself and beside the others?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from catalogue.findings import Finding, Severity
+from catalogue.frontmatter import Front
+from catalogue.lengths import Units, show_length
+from catalogue.people.client import Client, Measured
+from catalogue.people.register import REGISTER
+from catalogue.people.relations import Clash, Ratio, clashes
+
+
+def judge(client: Client, front: Front) -> Iterator[Finding]:
+    """Findings on the client's figures: impossible ones are errors, improbable ones warnings.
+
+    A value that a newer one has replaced is history, and never more than a warning.
+    """
+    for one in client.sets:
+        for key, measured in one.values.items():
+            counts = client.measurements.get(key) is measured
+            yield from _by_itself(key, measured, counts, client, front)
+    yield from _weight(client, front)
+    values = {key: m.mm for key, m in client.measurements.items()}
+    for clash in clashes(values, body_of(client.kind)):
+        yield _together(clash, client, front)
+
+
+def body_of(kind: str) -> str:
+    """ "woman", "man" or "child" for a client's kind."""
+    return kind if kind in ("woman", "man") else "child"
+
+
+def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front: Front) -> Iterator[Finding]:
+    measurement = REGISTER[key]
+    bounds = measurement.bounds_for(client.kind)
+    shown = show_length(measured.mm, client.units)
+    if not bounds.lowest <= measured.mm <= bounds.highest:
+        message = f"{measurement.name}: {shown} can't be right for a {client.kind}"
+        hint = f"Expected is {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
+        severity = Severity.ERROR if counts else Severity.WARNING
+        yield front.finding("impossible", message, measured.place, hint, severity)
+    elif counts and not bounds.low <= measured.mm <= bounds.high:
+        message = f"{measurement.name}: {shown} is unusual for a {client.kind}"
+        hint = f"Usual is {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."
+        yield front.finding("improbable", message, measured.place, hint, Severity.WARNING)
+
+
+def _range(low: float, high: float, units: Units) -> str:
+    single = Units(units.primary, units.fraction)
+    return f"{show_length(low, single)} to {show_length(high, single)}"
+
+
+def _weight(client: Client, front: Front) -> Iterator[Finding]:
+    if client.weight_kg is None:
+        return
+    bounds = REGISTER["weight"].bounds_for(client.kind)
+    entry = front.mapping.get("measured") or front.mapping.get("measurements")
+    if entry and not bounds.lowest <= client.weight_kg <= bounds.highest:
+        message = f"a weight of {client.weight_kg:.0f} kg can't be right for a {client.kind}"
+        yield front.finding("impossible", message, entry.key_place)
+
+
+def _together(clash: Clash, client: Client, front: Front) -> Finding:
+    relation = clash.relation
+    measured = {key: client.measurements[key] for key in relation.keys}
+    shown = {key: f"{REGISTER[key].name} ({show_length(m.mm, client.units)})" for key, m in measured.items()}
+    first = relation.keys[0]
+    if isinstance(relation, Ratio):
+        size = "large" if clash.large else "small"
+        verdict = f"can't be so {size}" if clash.impossible else f"is unusually {size}"
+        message = f"the {shown[first]} {verdict} beside the {shown[relation.second]}"
+    else:
+        parts = " and the ".join(shown[key] for key in relation.parts)
+        gap = show_length(abs(clash.gap), Units(client.units.primary, client.units.fraction))
+        side = "more" if clash.large else "less"
+        verdict = "can't be" if clash.impossible else "is"
+        message = f"the {shown[first]} {verdict} {gap} {side} than the {parts} together"
+    severity = Severity.ERROR if clash.impossible else Severity.WARNING
+    hint = f"Measure again, for {relation.why}."
+    code = "impossible-together" if clash.impossible else "improbable-together"
+    return front.finding(code, message, measured[first].place, hint, severity)

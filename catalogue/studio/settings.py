@@ -1,0 +1,270 @@
+"""The studio's settings: `site_template/studio.toml`, read once and checked."""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import re
+import tomllib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
+from catalogue.frontmatter import decode, read_bytes
+from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
+
+PAPERS = {
+    "a0": (841.0, 1189.0),
+    "a1": (594.0, 841.0),
+    "a2": (420.0, 594.0),
+    "a3": (297.0, 420.0),
+    "a4": (210.0, 297.0),
+    "letter": (215.9, 279.4),
+    "legal": (215.9, 355.6),
+    "tabloid": (279.4, 431.8),
+}
+"""Paper sizes by name: width and height in mm. A sizes: ISO 216; the others: 8 1/2 x 11, 8 1/2 x 14, 11 x 17 in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a studio settles once for all its pages and prints.
+
+    Attributes:
+        name, strapline: as on the title page.
+        language: of the pages (BCP 47).
+        units: for clients that say none, and how fractions are shown.
+        papers: names in `PAPERS` that every pattern is printed on.
+        margin: mm of a sheet's edge that the printer can't print.
+        accent: the studio's colour, "#rrggbb" in lower case.
+        date: printed on drafts; None means the day the client was measured, or none.
+        seam_allowance, hem: mm, for styles that state none.
+        findings: what is wrong with the file; the defaults stand in for what couldn't be read.
+        digest: hash of the file's bytes, "" without a file.
+    """
+
+    name: str = "The pattern studio"
+    strapline: str = ""
+    language: str = "en"
+    units: Units = Units()
+    papers: tuple[str, ...] = ("a4",)
+    margin: float = 10.0
+    accent: str = "#8c3b2e"
+    date: datetime.date | None = None
+    seam_allowance: float = 15.0
+    hem: float = 40.0
+    findings: tuple[Finding, ...] = ()
+    digest: str = ""
+
+    @property
+    def ok(self) -> bool:
+        return not any(f.is_error for f in self.findings)
+
+
+class _Wrong(Exception):
+    """A value that can't be used: what was expected, and a hint."""
+
+    def __init__(self, message: str, hint: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+
+
+def read_settings(path: Path | None, root: Path | None = None) -> Settings:
+    """The settings in the file at `path`; None, or a file that isn't there, gives the defaults.
+
+    Never raises for what the file holds: problems become `findings`. `root` is the studio's folder, for naming
+    the file in them.
+    """
+    if path is None or not path.exists():
+        return Settings()
+    file = path.relative_to(root).as_posix() if root and path.is_relative_to(root) else path.as_posix()
+    try:
+        data = read_bytes(path, file)
+        text = decode(data, file)
+    except Trouble as trouble:
+        return Settings(findings=trouble.findings)
+    digest = hashlib.sha256(data).hexdigest()
+    lines = text.split("\n")
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        return Settings(findings=(_broken(error, lines, file),), digest=digest)
+    except RecursionError:
+        finding = Finding("toml", "lists inside each other go too deep", Place(file))
+        return Settings(findings=(finding,), digest=digest)
+    findings: list[Finding] = []
+    values: dict[str, Any] = {}
+    for key, value in table.items():
+        place = _place(key, lines, file)
+        source = lines[place.line - 1][:200]
+        reader = _READERS.get(key)
+        if reader is None:
+            hint = did_you_mean(key, _READERS) or "Known are " + ", ".join(_READERS) + "."
+            findings.append(
+                Finding("unknown-key", f"“{key}” is not a setting known here", place, hint, source=source)
+            )
+            continue
+        try:
+            values[key] = reader(value)
+        except _Wrong as wrong:
+            findings.append(
+                Finding("bad-setting", f"{key}: {wrong.message}", place, wrong.hint, source=source)
+            )
+    units = Units(
+        values.pop("units", Unit.CM), values.pop("inch_fraction", 16), values.pop("show_both_units", False)
+    )
+    settings = replace(Settings(units=units, digest=digest), **values)
+    if "accent" in values and contrast_with_white(settings.accent) < 4.5:
+        place = _place("accent", lines, file)
+        message = f"the accent {settings.accent} is too pale to read on paper"
+        hint = "Take a darker one: 4.5 to 1 against white is asked of text (WCAG 2, 1.4.3)."
+        source = lines[place.line - 1][:200]
+        findings.append(Finding("pale-accent", message, place, hint, Severity.WARNING, source))
+    return replace(settings, findings=tuple(sorted(findings, key=lambda f: f.place or Place(file))))
+
+
+def contrast_with_white(colour: str) -> float:
+    """Contrast of "#rrggbb" with white, 1 to 21, as WCAG 2 defines it."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+    return 1.05 / (0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2] + 0.05)
+
+
+def _place(key: str, lines: list[str], file: str) -> Place:
+    """Where a key stands: the standard library's reader doesn't say."""
+    pattern = re.compile(rf"(\s*\[?\s*)[\"']?{re.escape(key)}[\"']?\s*[=.\]]")
+    for number, line in enumerate(lines, 1):
+        if found := pattern.match(line):
+            return Place(file, number, found.end(1) + 1)
+    return Place(file)
+
+
+def _broken(error: tomllib.TOMLDecodeError, lines: list[str], file: str) -> Finding:
+    found = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
+    place = Place(file, len(lines), len(lines[-1]) + 1)
+    if found:
+        place = Place(file, int(found[1]), int(found[2]))
+    line = lines[place.line - 1] if place.line <= len(lines) else ""
+    if "overwrite" in str(error):
+        message, hint = "this setting stands here a second time", "Keep one of the two."
+    else:
+        message = "this line can't be read as a setting"
+        hint = 'Write key = "text", with quotes round every text; a line of remarks begins with #.'
+    return Finding("toml", message, place, hint, source=line[:200])
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise _Wrong("a text is expected", 'Put quotes round it, as in "Rosa\'s workroom".')
+    if len(value) > 200:
+        raise _Wrong("this text is longer than 200 characters")
+    return " ".join(value.split())
+
+
+def _name(value: Any) -> str:
+    if not (text := _text(value)):
+        raise _Wrong("the studio's name is empty")
+    return text
+
+
+def _language(value: Any) -> str:
+    text = _text(value)
+    if not re.fullmatch(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}", text):
+        raise _Wrong(f"“{text}” is not a language code", 'Write a code such as "en" or "en-GB".')
+    return text
+
+
+def _unit(value: Any) -> Unit:
+    text = _text(value).casefold().rstrip(".")
+    unit = UNIT_WORDS.get(text, "")
+    if unit not in ("mm", "cm", "in"):
+        raise _Wrong(f"“{text}” is not a unit known here", 'Write "inches", "cm" or "mm".')
+    return Unit(unit)
+
+
+def _yes(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise _Wrong("true or false is expected", "Write it without quotes.")
+    return value
+
+
+def _fraction(value: Any) -> int:
+    if isinstance(value, bool) or value not in (8, 16):
+        raise _Wrong("8 or 16 is expected: inches to the nearest 1/8 or 1/16")
+    return int(value)
+
+
+def _papers(value: Any) -> tuple[str, ...]:
+    names = [value] if isinstance(value, str) else value
+    if not isinstance(names, list) or not names:
+        raise _Wrong("a list of paper sizes is expected", 'Write ["a4"] or ["a4", "letter"].')
+    return tuple(dict.fromkeys(_paper(name) for name in names))
+
+
+def _paper(value: Any) -> str:
+    name = _text(value).casefold()
+    if name not in PAPERS:
+        hint = did_you_mean(name, PAPERS) or "Known are " + ", ".join(PAPERS) + "."
+        raise _Wrong(f"“{name}” is not a paper size known here", hint)
+    return name
+
+
+def _length(low: float, high: float) -> Callable[[Any], float]:
+    def read(value: Any) -> float:
+        text = _text(value) if isinstance(value, str) else str(value)
+        try:
+            mm = parse_length(text)
+        except LengthError as error:
+            raise _Wrong(error.message, error.hint or 'Write "1.5 cm", with its unit, in quotes.') from None
+        if not low <= mm <= high:
+            raise _Wrong(f"{text} is out of range: {low:g} mm to {high:g} mm is expected")
+        return mm
+
+    return read
+
+
+def _colour(value: Any) -> str:
+    text = _text(value).casefold()
+    if found := re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])", text):
+        return "#" + "".join(c * 2 for c in found.groups())
+    if not re.fullmatch(r"#[0-9a-f]{6}", text):
+        raise _Wrong(f"“{text}” is not a colour", 'Write it as "#8c3b2e": six figures of 0 to 9 and a to f.')
+    return text
+
+
+def _date(value: Any) -> datetime.date:
+    if isinstance(value, datetime.datetime):
+        return value.date()
+    if isinstance(value, datetime.date):
+        return value
+    text = _text(value)
+    try:
+        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            return datetime.date.fromisoformat(text)
+    except ValueError:
+        pass
+    raise _Wrong(f"“{text}” is not a date", 'Write year-month-day, as in "2026-03-14".')
+
+
+_READERS: dict[str, Callable[[Any], Any]] = {
+    "name": _name,
+    "strapline": _text,
+    "language": _language,
+    "units": _unit,
+    "show_both_units": _yes,
+    "inch_fraction": _fraction,
+    "papers": _papers,
+    "margin": _length(0.0, 50.0),
+    "accent": _colour,
+    "date": _date,
+    "seam_allowance": _length(0.0, 100.0),
+    "hem": _length(0.0, 300.0),
+}
+
+
+def setting_names() -> Iterator[str]:
+    """Every setting a studio.toml can hold."""
+    yield from _READERS
