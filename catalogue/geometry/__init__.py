@@ -1,7 +1,7 @@
 """Plane geometry for the drafting table: points, straight lines, smooth curves and paths.
 
-Everything is in millimetres, x to the right and y down, angles in degrees clockwise as seen on paper. Curves stay
-cubic Béziers throughout. All values are immutable. Shapes that can't be made raise GeometryError.
+Everything is in millimetres, x to the right and y down, angles in degrees clockwise as seen on paper. Curves
+stay cubic Béziers throughout. All values are immutable. Shapes that can't be made raise GeometryError.
 """
 
 from catalogue.geometry.arcs import arc, circle

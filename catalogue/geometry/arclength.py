@@ -1,8 +1,9 @@
 """Arc length of a cubic, by Gauss-Legendre quadrature with its Kronrod extension, halved where needed.
 
-The speed of a cubic is the root of a quartic, so its length has no closed form. The 7-node Gauss-Legendre rule
-shares its nodes with the 15-node Kronrod rule; their difference tells when a stretch must be halved, as near a cusp.
-Source: R. Piessens, E. de Doncker-Kapenga, C. W. Ueberhuber, D. K. Kahaner, QUADPACK, Springer 1983 (rule QK15).
+The speed of a cubic is the root of a quartic, so its length has no closed form. The 7-node Gauss-Legendre
+rule shares its nodes with the 15-node Kronrod rule; their difference tells when a stretch must be halved, as
+near a cusp. Source: R. Piessens, E. de Doncker-Kapenga, C. W. Ueberhuber, D. K. Kahaner, QUADPACK, Springer
+1983 (rule QK15).
 """
 
 from __future__ import annotations
@@ -33,7 +34,8 @@ KRONROD = (
 )
 KRONROD_CENTRE = (0.209482141084727828012999174891714, 0.417959183673469387755102040816327)
 
-# Lengths feed the solver, which works to a millionth of a millimetre; the quadrature must be quieter than that.
+# Lengths feed the solver, which works to a millionth of a millimetre; the quadrature must be quieter than
+# that.
 TOLERANCE = 1e-8
 _DEEPEST = 26
 
@@ -48,7 +50,7 @@ def speed_of(x0: float, y0: float, x1: float, y1: float, x2: float, y2: float, x
 
 
 def length_between(speed: Speed, low: float, high: float, depth: int = _DEEPEST) -> float:
-    """Length of the cubic with this derivative between two parameters, mm; within a millionth of a millimetre."""
+    """Length of the cubic with this derivative between two parameters, mm, within a millionth."""
     px, qx, rx, py, qy, ry = speed
     sqrt = math.sqrt
     half = 0.5 * (high - low)
@@ -79,5 +81,6 @@ def length_between(speed: Speed, low: float, high: float, depth: int = _DEEPEST)
 def _allowed(length: float) -> float:
     """The largest gap between the two rules at which the longer one is within TOLERANCE."""
     size = abs(length)
-    # QUADPACK's estimate: error = size * (200 gap / size) ** 1.5, with `size` for the spread of the integrand.
+    # QUADPACK's estimate: error = size * (200 gap / size) ** 1.5, with `size` for the spread of the
+    # integrand.
     return max(size * (TOLERANCE / size) ** (2.0 / 3.0) / 200.0, 1e-13 * size) if size else 0.0

@@ -8,7 +8,8 @@ from catalogue.geometry.path import Path
 from catalogue.geometry.point import GeometryError, Point
 from catalogue.geometry.segments import Cubic, Line, Segment
 
-# Pieces of 30 degrees with the usual handles, 4/3 tan(angle / 4) of the radius, stray by a few parts in 100 million.
+# Pieces of 30 degrees with the usual handles, 4/3 tan(angle / 4) of the radius, stray by a few parts in 100
+# million.
 _PIECE = 30.0
 
 

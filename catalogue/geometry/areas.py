@@ -1,4 +1,4 @@
-"""Areas of closed paths, and what lies inside them. A path that is open counts as closed by a straight line."""
+"""Areas of closed paths, and what lies inside them. An open path counts as closed by a straight line."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 def signed_area(path: Path) -> float:
     """mm², exact for curves too; positive when the path runs clockwise as seen on paper.
 
-    Green's theorem: half the integral of x dy - y dx, which for a cubic is a sum of cross products of its control
-    points. They are taken from the start of the path, so that a far-off path loses no digits.
+    Green's theorem: half the integral of x dy - y dx, which for a cubic is a sum of cross products of its
+    control points. They are taken from the start of the path, so that a far-off path loses no digits.
     """
     ox, oy = path.start
     total = 0.0
@@ -37,14 +37,14 @@ def signed_area(path: Path) -> float:
 
 
 def polygon(path: Path, tolerance: float = 0.02) -> Polygon:
-    """The path as a shapely polygon that strays by at most `tolerance` mm. Not made valid when the path crosses itself."""
+    """The path as a shapely polygon within `tolerance` mm; not valid if the path crosses itself."""
     from shapely import Polygon
 
     return Polygon(path.flatten(tolerance))
 
 
 def contains(path: Path, point: Point, tolerance: float = 0.01) -> bool:
-    """Whether a point lies inside a closed path, or on it within `tolerance` mm. The winding number decides."""
+    """Whether a point lies inside a closed path, or on it within `tolerance` mm (by the winding number)."""
     if not path.bounds().grown(tolerance).contains(point):
         return False
     _, distance = path.nearest(point)

@@ -23,7 +23,7 @@ def line_meets_line(a: Point, b: Point, c: Point, d: Point) -> Point | None:
 
 
 def foot_of(point: Point, path: Path) -> tuple[Point, float]:
-    """The point of a path nearest to `point`, and its `s`; inside a segment that is the foot of the perpendicular."""
+    """The point of a path nearest to `point`, and its `s`: a perpendicular's foot, or an end or corner."""
     s, _ = path.nearest(point)
     return path.point_at(s), s
 
@@ -42,7 +42,8 @@ def circle_meets_path(centre: Point, radius: float, path: Path) -> list[Point]:
 def circles_meet(c1: Point, r1: float, c2: Point, r2: float) -> list[Point]:
     """Where two circles meet: none, one (they touch within a millionth of a millimetre) or two points.
 
-    Of two, the one on the right-hand side of the way from c1 to c2 comes first. Circles on one another give none.
+    Of two, the one on the right-hand side of the way from c1 to c2 comes first. Circles on one another give
+    none.
     """
     r1, r2 = abs(r1), abs(r2)
     apart = c1.distance(c2)
@@ -58,7 +59,7 @@ def circles_meet(c1: Point, r1: float, c2: Point, r2: float) -> list[Point]:
 
 
 def _at_distance(segment: Segment, centre: Point, radius: float) -> list[float]:
-    """Parameters at which a segment is `radius` from `centre`: roots of |B - centre|² - radius² in Bernstein form."""
+    """Parameters at which a segment is `radius` from `centre`: roots of |B - centre|² - radius²."""
     p = [segment.start - centre, segment.end - centre]
     if isinstance(segment, Cubic):
         p[1:1] = [segment.c1 - centre, segment.c2 - centre]

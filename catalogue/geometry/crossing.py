@@ -27,8 +27,8 @@ class Crossing(NamedTuple):
 def crossings(a: Path, b: Path) -> list[Crossing]:
     """Every point where a and b cross or touch, in the order of a; within 1e-4 mm.
 
-    Where they run along each other, only the two ends of that stretch are given. A touch with no crossing is found
-    where the curves come within about 1e-5 mm of each other.
+    Where they run along each other, only the two ends of that stretch are given. A touch with no crossing is
+    found where the curves come within about 1e-5 mm of each other.
     """
     found: list[Crossing] = []
     hulls = [s.hull() for s in b.segments]
@@ -78,8 +78,8 @@ def is_simple(path: Path) -> bool:
 def own_loop(cubic: Cubic) -> tuple[float, float] | None:
     """The two parameters at which a cubic with a loop passes through one point, or None.
 
-    With B(t) = a t³ + b t² + c t + d, B(t) = B(u) and t ≠ u leave a (t² + t u + u²) + b (t + u) + c = 0; the cross
-    product with a gives the sum of the two, the dot product with a their product.
+    With B(t) = a t³ + b t² + c t + d, B(t) = B(u) and t ≠ u leave a (t² + t u + u²) + b (t + u) + c = 0; the
+    cross product with a gives the sum of the two, the dot product with a their product.
     """
     px, qx, rx, py, qy, ry = cubic.speed
     a, b, c = Point(rx / 3.0, ry / 3.0), Point(qx / 2.0, qy / 2.0), Point(px, py)

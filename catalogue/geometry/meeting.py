@@ -9,18 +9,21 @@ from catalogue.geometry.point import Point
 from catalogue.geometry.roots import bernstein_roots
 from catalogue.geometry.segments import Cubic, Line, Segment, zero_length
 
-# An end that lies this near to the other segment meets it, mm. Ends are often worked out to lie on the other line.
+# An end that lies this near to the other segment meets it, mm. Ends are often worked out to lie on the other
+# line.
 TOUCH = 1e-5
 # Pieces of two curves are halved down to this size, mm, unless they are known to cross once before.
 _SMALL = 1e-4
 _MOST_PAIRS = 3000
+# Where curves touch without crossing, places this near in a row are one touch, mm.
+_STRING = 0.02
 
 Pair = tuple[float, float]
 _Piece = tuple[float, float, float, float, float, float, float, float]
 
 
 def segments_meet(first: Segment, second: Segment) -> list[Pair]:
-    """Parameters of the points that two segments share; of a stretch that they share, its two ends. Never loops."""
+    """Parameters of the points that two segments share; of a stretch that they share, its two ends."""
     if zero_length(first) or zero_length(second):
         return []
     ends = _ends_that_touch(first, second)
@@ -80,7 +83,7 @@ def _cubic_crosses_line(cubic: Cubic, line: Line) -> list[Pair]:
     ux, uy = (bx - ax) / length, (by - ay) / length
     across = [(y - ay) * ux - (x - ax) * uy for x, y in (cubic.start, cubic.c1, cubic.c2, cubic.end)]
     found: list[Pair] = []
-    for t in bernstein_roots(across, 1e-9):
+    for t in bernstein_roots(across, TOUCH):
         x, y = cubic.point_at(t)
         along = (x - ax) * ux + (y - ay) * uy
         if 0.0 <= along <= length:
@@ -91,6 +94,7 @@ def _cubic_crosses_line(cubic: Cubic, line: Line) -> list[Pair]:
 def _cubics_cross(first: Cubic, second: Cubic) -> list[Pair]:
     """Halve both curves where their pieces may meet, until Newton's method is sure of the one crossing."""
     found: list[Pair] = []
+    touches: list[tuple[float, float, float]] = []
     stack: list[tuple[_Piece, float, float, _Piece, float, float]] = [
         (_piece(first), 0.0, 1.0, _piece(second), 0.0, 1.0)
     ]
@@ -110,7 +114,7 @@ def _cubics_cross(first: Cubic, second: Cubic) -> list[Pair]:
             t = 0.5 * (t0 + t1)
             u, gap = nearest_on(second, first.point_at(t))
             if gap <= TOUCH:
-                found.append((t, u))
+                touches.append((t, u, gap))
             continue
         if size_p >= size_q:
             tm = 0.5 * (t0 + t1)
@@ -122,7 +126,23 @@ def _cubics_cross(first: Cubic, second: Cubic) -> list[Pair]:
             left, right = _halves(q)
             stack.append((p, t0, t1, right, um, u1))
             stack.append((p, t0, t1, left, u0, um))
-    return found
+    return found + _best_touches(first, touches, found)
+
+
+def _best_touches(first: Cubic, touches: list[tuple[float, float, float]], found: list[Pair]) -> list[Pair]:
+    """Of each string of places where the curves lie close, the closest; none beside a crossing."""
+    best: list[tuple[float, float, float]] = []
+    last: Point | None = None
+    for t, u, gap in sorted(touches):
+        point = first.point_at(t)
+        if last is not None and point.distance(last) <= _STRING:
+            if gap < best[-1][2]:
+                best[-1] = (t, u, gap)
+        else:
+            best.append((t, u, gap))
+        last = point
+    crossed = [first.point_at(t) for t, _ in found]
+    return [(t, u) for t, u, _ in best if all(first.point_at(t).distance(c) > _STRING for c in crossed)]
 
 
 def _piece(cubic: Cubic) -> _Piece:
@@ -181,7 +201,7 @@ def _at_most_one(p: _Piece, q: _Piece) -> bool:
 
 
 def _newton(first: Cubic, second: Cubic, t0: float, t1: float, u0: float, u1: float) -> Pair | None:
-    """The crossing of the pieces t0-t1 and u0-u1 (with a hair's breadth beyond), or None when it isn't reached."""
+    """The crossing of the pieces t0-t1 and u0-u1, or None when it is not reached."""
     a, b = first.speed, second.speed
     t, u = 0.5 * (t0 + t1), 0.5 * (u0 + u1)
     step = math.inf

@@ -11,7 +11,7 @@ _STEPS = 16
 
 
 def nearest_on(segment: Segment, point: Point, below: float = math.inf) -> tuple[float, float]:
-    """(parameter, distance) of the nearest point of a segment; (0, inf) when nothing is nearer than `below`."""
+    """(parameter, distance) of a segment's nearest point; (0, inf) when it can't be nearer than `below`."""
     if segment.hull().distance(point) > below:
         return 0.0, math.inf
     if isinstance(segment, Cubic):

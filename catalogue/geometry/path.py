@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from catalogue.geometry.box import Box
 from catalogue.geometry.nearest import nearest_on
@@ -22,8 +23,8 @@ _MOST_FLAT_PIECES = 4096
 class Path:
     """At least one segment, each starting where the one before it ends.
 
-    Places along a path are given as `s`, mm of arc length from its start. Raises GeometryError on construction
-    when the segments do not meet within a millionth of a millimetre.
+    Places along a path are given as `s`, mm of arc length from its start. Raises GeometryError on
+    construction when the segments do not meet within a millionth of a millimetre.
     """
 
     segments: tuple[Segment, ...]
@@ -51,7 +52,7 @@ class Path:
         found = list(points)
         if len(found) < 2:
             raise GeometryError("a line needs at least two points")
-        return Path(tuple(Line(a, b) for a, b in zip(found, found[1:], strict=False)))
+        return Path(tuple(Line(a, b) for a, b in pairwise(found)))
 
     @staticmethod
     def line(a: Point, b: Point) -> Path:
@@ -92,7 +93,7 @@ class Path:
         return (*(s.start for s in self.segments), self.end)
 
     def locate(self, s: float, before: bool = False) -> tuple[int, float]:
-        """(index, mm from that segment's start) of a place; at a joint the segment after it, or the one before.
+        """(index, mm from that segment's start) of a place; at a joint the segment after it, or that before.
 
         Raises GeometryError when `s` lies off the path by more than a millionth of a millimetre.
         """
@@ -168,7 +169,7 @@ class Path:
         )
 
     def between(self, s0: float, s1: float) -> Path:
-        """The part from s0 to s1; run backwards when s0 > s1, and a line of no length when they are equal."""
+        """The part from s0 to s1; backwards when s0 > s1, of no length when they are equal."""
         if s0 > s1:
             return self.between(s1, s0).reversed()
         i, t0 = self.parameter(s0)
@@ -194,7 +195,7 @@ class Path:
         return Path(tuple(s.transformed(m) for s in self.segments))
 
     def corners(self) -> tuple[float, ...]:
-        """`s` of every place inside where the direction jumps by more than a degree; 0 too on a closed path."""
+        """`s` of every place where the direction jumps by more than a degree; of a closed path also 0."""
         found: list[float] = []
         before: Point | None = None
         first: Point | None = None
@@ -212,7 +213,7 @@ class Path:
         return tuple(found)
 
     def flatten(self, tolerance: float = 0.05) -> list[Point]:
-        """Points of a polyline that strays from the path by at most `tolerance` mm, ends of segments included."""
+        """Points of a polyline that strays by at most `tolerance` mm, ends of segments included."""
         points = [self.start]
         for segment in self.segments:
             if isinstance(segment, Cubic):
@@ -228,7 +229,7 @@ class Path:
         return box
 
     def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
-        """The path with straight lines of these lengths put on in the directions of its ends. Never shortens."""
+        """Points of a polyline within `tolerance` mm of the path, ends of segments included."""
         if before < 0.0 or after < 0.0:
             raise GeometryError("a line can't be extended by less than nothing")
         parts = self.segments
@@ -270,7 +271,7 @@ def path_through(segments: Sequence[Segment]) -> Path:
 
 
 def _straight_on(first: Line, second: Line) -> bool:
-    """Whether the second line goes on where the first points, leaving it by less than a millionth of a millimetre."""
+    """Whether the second line goes on where the first points, within a millionth of a millimetre."""
     whole = second.end - first.start
     ahead = first.end - first.start
     reach = whole.length
@@ -282,9 +283,9 @@ def _straight_on(first: Line, second: Line) -> bool:
 def _pieces(cubic: Cubic, tolerance: float) -> int:
     """How many equal parameter steps keep the chords within `tolerance` mm of the curve.
 
-    A chord strays by at most max |B''| h² / 8, and |B''| is at most 6 times the larger second difference of the
-    control points (G. Wang, "The subdivision method for finding the intersection between two Bézier curves or
-    surfaces", 1984).
+    A chord strays by at most max |B''| h² / 8, and |B''| is at most 6 times the larger second difference of
+    the control points (G. Wang, "The subdivision method for finding the intersection between two Bézier
+    curves or surfaces", 1984).
     """
     (x0, y0), (x1, y1), (x2, y2), (x3, y3) = cubic.start, cubic.c1, cubic.c2, cubic.end
     bend = max(math.hypot(x0 - 2 * x1 + x2, y0 - 2 * y1 + y2), math.hypot(x1 - 2 * x2 + x3, y1 - 2 * y2 + y3))

@@ -22,7 +22,7 @@ def cos_sin(degrees: float) -> tuple[float, float]:
 
 
 class Point(NamedTuple):
-    """A point, or the vector to it from the origin, mm. Adding and scaling work as on vectors, not as on tuples."""
+    """A point, or the vector to it from the origin, mm. Adds and scales as a vector, not as a tuple."""
 
     x: float
     y: float

@@ -3,52 +3,78 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
-_DEEPEST = 50
+_NARROWEST = 1e-9
 _MOST_STEPS = 400
 
 
 def bernstein_roots(coefficients: Sequence[float], small: float) -> list[float]:
-    """Roots on [0, 1] in rising order, and places where the polynomial touches zero within `small`.
+    """Roots on [0, 1] in rising order, and places where the polynomial only comes within `small` of zero.
 
-    The interval is halved until the coefficients change sign once (then exactly one root lies there: the polynomial
-    crosses zero no more often than they change sign) or no longer. Work is bounded; of a polynomial that is nothing
-    all along, only the ends are given.
+    The interval is halved until the coefficients change sign once (then exactly one root lies there: the
+    polynomial crosses zero no more often than they change sign) or no longer. A stretch on which it stays
+    within `small` gives the place where it is nearest to zero. Work is bounded. Of a polynomial within
+    `small` all along, only the ends are given.
     """
     if all(abs(c) <= small for c in coefficients):
         return [0.0, 1.0]
-    roots: list[float] = []
-    stack: list[tuple[list[float], float, float, int]] = [(list(coefficients), 0.0, 1.0, 0)]
+    exact: list[float] = []
+    near: list[tuple[float, float, float, float]] = []  # low, high, nearest to zero at, value there
+    stack: list[tuple[list[float], float, float]] = [(list(coefficients), 0.0, 1.0)]
     for _ in range(_MOST_STEPS):
         if not stack:
             break
-        c, low, high, depth = stack.pop()
+        c, low, high = stack.pop()
         if min(c) > small or max(c) < -small:
             continue
-        if abs(c[0]) <= small:
-            roots.append(low)
-        if abs(c[-1]) <= small:
-            roots.append(high)
-        signs = [v > 0.0 for v in c if v != 0.0]
-        changes = sum(a != b for a, b in zip(signs, signs[1:], strict=False))
-        if changes == 1 and c[0] * c[-1] < 0.0:
-            roots.append(low + (high - low) * _only_root(c))
-            continue
-        if depth >= _DEEPEST or high - low <= 1e-9 or max(map(abs, c)) <= small:
-            roots.append(0.5 * (low + high))
-            continue
-        left, right = _halved(c)
-        middle = 0.5 * (low + high)
-        stack.append((right, middle, high, depth + 1))
-        stack.append((left, low, middle, depth + 1))
-    return sorted(roots)
+        if c[0] * c[-1] < 0.0 and _sign_changes(c) == 1:
+            exact.append(low + (high - low) * _only_root(c))
+        elif high - low <= _NARROWEST or max(map(abs, c)) <= small:
+            at_low, at_high = abs(c[0]), abs(c[-1])
+            near.append((low, high, low, at_low) if at_low <= at_high else (low, high, high, at_high))
+        else:
+            left, right = _halved(c)
+            middle = 0.5 * (low + high)
+            stack.append((right, middle, high))
+            stack.append((left, low, middle))
+    return sorted(exact + _touches(near, exact, coefficients, small))
+
+
+def _touches(
+    near: list[tuple[float, float, float, float]], exact: list[float], whole: Sequence[float], small: float
+) -> list[float]:
+    """One place for each unbroken stretch near zero that holds no root already found."""
+    stretches: list[tuple[float, float, float, float]] = []
+    for low, high, at, value in sorted(near):
+        if stretches and low <= stretches[-1][1] + _NARROWEST:
+            first, _, best, least = stretches[-1]
+            stretches[-1] = (first, high, at, value) if value < least else (first, high, best, least)
+        else:
+            stretches.append((low, high, at, value))
+    found = []
+    for low, high, at, _ in stretches:
+        inside = any(low - _NARROWEST <= root <= high + _NARROWEST for root in exact)
+        if not inside:
+            # An end of the curve is where it is meant to touch, when it does.
+            if low == 0.0 and abs(whole[0]) <= small:
+                at = 0.0
+            elif high == 1.0 and abs(whole[-1]) <= small:
+                at = 1.0
+            found.append(at)
+    return found
+
+
+def _sign_changes(c: Sequence[float]) -> int:
+    signs = [v > 0.0 for v in c if v != 0.0]
+    return sum(a != b for a, b in pairwise(signs))
 
 
 def _halved(c: list[float]) -> tuple[list[float], list[float]]:
     """The coefficients of both halves (de Casteljau)."""
     left, right = [c[0]], [c[-1]]
     while len(c) > 1:
-        c = [0.5 * (a + b) for a, b in zip(c, c[1:], strict=False)]
+        c = [0.5 * (a + b) for a, b in pairwise(c)]
         left.append(c[0])
         right.append(c[-1])
     right.reverse()
@@ -59,12 +85,12 @@ def _value(c: Sequence[float], t: float) -> float:
     row = list(c)
     u = 1.0 - t
     while len(row) > 1:
-        row = [u * a + t * b for a, b in zip(row, row[1:], strict=False)]
+        row = [u * a + t * b for a, b in pairwise(row)]
     return row[0]
 
 
 def _only_root(c: list[float]) -> float:
-    """The one root of a polynomial whose end coefficients differ in sign (Illinois, then halving as a safeguard)."""
+    """The root of a polynomial whose end coefficients differ in sign (Illinois; halving as a safeguard)."""
     x0, y0, x1, y1 = 0.0, c[0], 1.0, c[-1]
     w0, w1, kept = y0, y1, 0
     x = 0.5

@@ -107,7 +107,7 @@ class Cubic:
         return Point(rx, ry).unit()
 
     def curvature_at(self, t: float) -> float:
-        """1/mm; positive where the curve turns clockwise on paper. Infinite, with its sign, at a point of no speed."""
+        """1/mm, positive where the curve turns clockwise on paper; infinite at a point of no speed."""
         px, qx, rx, py, qy, ry = self.speed
         vx, vy = px + t * (qx + t * rx), py + t * (qy + t * ry)
         ax, ay = qx + 2.0 * t * rx, qy + 2.0 * t * ry

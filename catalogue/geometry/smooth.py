@@ -1,14 +1,16 @@
 """Smooth curves through points, with directions where they are wanted.
 
-The method is J. D. Hobby's ("Smooth, easy to compute interpolating splines", Discrete and Computational Geometry 1,
-1986, 123-140), as in D. E. Knuth, The METAFONTbook, 1986, chapter 14: cubic pieces whose turning angles make a mock
-curvature agree on both sides of every knot; free ends take "curl 1", nearly the arc of a circle. Tensions are 1.
+The method is J. D. Hobby's ("Smooth, easy to compute interpolating splines", Discrete and Computational
+Geometry 1, 1986, 123-140), as in D. E. Knuth, The METAFONTbook, 1986, chapter 14: cubic pieces whose turning
+angles make a mock curvature agree on both sides of every knot; free ends take "curl 1", nearly the arc of a
+circle. Tensions are 1.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from catalogue.geometry.path import Path
@@ -25,8 +27,8 @@ _ARRIVE = 0.5 * (3.0 - math.sqrt(5.0))
 class Knot(NamedTuple):
     """A point to pass through, with the direction the curve has when it arrives there and when it leaves.
 
-    Directions are vectors of any length. Given alone, one stands for both; given both and unlike, the knot is a
-    corner.
+    Directions are vectors of any length. Given alone, one stands for both; given both and unlike, the knot is
+    a corner.
     """
 
     point: Point
@@ -102,7 +104,7 @@ def _chords(points: Sequence[Point]) -> tuple[list[float], list[float], list[flo
         angles.append(math.atan2(dy, dx))
         x, y = nx, ny
     turns = [0.0]
-    turns += [_reduced(b - a) for a, b in zip(angles, angles[1:], strict=False)]
+    turns += [_reduced(b - a) for a, b in pairwise(angles)]
     return lengths, angles, turns
 
 
@@ -127,8 +129,8 @@ def _open_run(points: list[Point], leaving: Point | None, arriving: Point | None
     lengths, angles, turns = _chords(points)
     if n == 1 and leaving is None and arriving is None:
         return [Line(points[0], points[1])]
-    # theta[k] is how far the curve leaves knot k clockwise of its chord. One sweep down the tridiagonal system:
-    # theta[k] = rest[k] - share[k] * theta[k + 1].
+    # theta[k] is how far the curve leaves knot k clockwise of its chord. One sweep down the tridiagonal
+    # system: theta[k] = rest[k] - share[k] * theta[k + 1].
     if leaving is not None:
         share = [0.0]
         rest = [_reduced(_direction(leaving) - angles[0])]
@@ -156,7 +158,7 @@ def _open_run(points: list[Point], leaving: Point | None, arriving: Point | None
 
 
 def _closed_run(points: list[Point]) -> list[Segment]:
-    """Segments of a closed curve without given directions: a cyclic tridiagonal system, by Sherman-Morrison."""
+    """Segments of a closed curve without directions: a cyclic tridiagonal system, by Sherman-Morrison."""
     n = len(points)
     lengths, angles, turns = _chords([*points, points[0]])
     turns[0] = _reduced(angles[0] - angles[-1])
@@ -198,7 +200,7 @@ def _sweep(lower: list[float], diagonal: list[float], upper: list[float], wanted
 
 
 def _piece(start: Point, end: Point, theta: float, phi: float) -> Segment:
-    """The cubic that leaves its chord at theta and arrives at phi, with Hobby's velocities for the handles."""
+    """The cubic that leaves its chord at theta and arrives at phi, with Hobby's velocities as handles."""
     if abs(theta) < _STRAIGHT and abs(phi) < _STRAIGHT:
         return Line(start, end)
     st, ct, sp, cp = math.sin(theta), math.cos(theta), math.sin(phi), math.cos(phi)

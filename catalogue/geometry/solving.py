@@ -38,12 +38,13 @@ def solve(
     tolerance: float = 1e-6,
     steps: int = 200,
 ) -> float:
-    """A value on [low, high] at which |function| is at most `tolerance`; the function may give NaN where it has no value.
+    """A value on [low, high] at which |function| is at most `tolerance`; NaN stands for no value there.
 
     When the ends do not differ in sign, 24 equal parts are searched for a change of sign and the first one is
-    taken. The root inside is closed in on with the Illinois method (M. Dowell, P. Jarratt, "A modified regula falsi
-    method for computing the root of an equation", BIT 11, 1971), with halving as a safeguard, in at most `steps`
-    evaluations. Raises NoSolution when there is no change of sign, or when the function jumps over zero there.
+    taken. The root inside is closed in on with the Illinois method (M. Dowell, P. Jarratt, "A modified regula
+    falsi method for computing the root of an equation", BIT 11, 1971), with halving as a safeguard, in at
+    most `steps` evaluations. Raises NoSolution when there is no change of sign, or when the function jumps
+    over zero there.
     """
     if not math.isfinite(low) or not math.isfinite(high):
         raise GeometryError("a search needs a lowest and a highest value")

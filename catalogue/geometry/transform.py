@@ -36,7 +36,7 @@ class Transform(NamedTuple):
 
     @staticmethod
     def reflection(p: Point, q: Point) -> Transform:
-        """The mirror image over the straight line through p and q. Raises GeometryError when they coincide."""
+        """The mirror image over the straight line through p and q, which must be two different points."""
         ux, uy = (q - p).unit()
         a, b = ux * ux - uy * uy, 2.0 * ux * uy
         x, y = p
