@@ -1,6 +1,7 @@
-"""Front matter: the lines between two `---` fences at the head of a file, every value kept as text with its place.
+"""Front matter: the lines between two `---` fences at a file's head, every value kept as text with its place.
 
-Style and client files come from strangers too, so what YAML offers beyond names, texts, lists and groups is refused.
+Style and client files come from strangers too, so what YAML offers beyond names, texts, lists and groups is
+refused.
 """
 
 from __future__ import annotations
@@ -156,8 +157,8 @@ def split(text: str, file: str) -> Front:
     """Take a file apart into front matter and body.
 
     Raises:
-        Trouble: the fences are missing, the front matter can't be read, or it holds what is refused; with every
-            finding that could be made.
+        Trouble: the fences are missing, the front matter can't be read, or it holds what is refused; with
+            every finding that could be made.
     """
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     lines = tuple(text.split("\n"))
@@ -333,9 +334,7 @@ class _Reader:
                 "a tab stands here; lines are set in with blanks",
                 "Use two blanks for each level.",
             )
-        elif at and at in "@`%":
-            message, hint = f"a value can't begin with {at}", _QUOTE
-        elif at and at in "*&!":
+        elif at and at in "@`%*&!":
             message, hint = f"a value can't begin with {at}", _QUOTE
         else:
             message = "this line can't be read as a name with a value"
@@ -351,8 +350,7 @@ _COMPLAINTS = (
         "mapping values are not allowed",
         False,
         "a second colon on this line can't be read",
-        'Put quotes round a text with a colon in it, as in name: "Rosa: the blue coat"; or check how far the line '
-        "is set in.",
+        'Put quotes round a text with a colon in it, as in name: "Rosa: the blue coat".',
     ),
     (
         "tab character",

@@ -111,8 +111,8 @@ class _Part:
 def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False) -> float:
     """The length written in `text`, in mm.
 
-    Reads `38 1/2`, `38-1/2`, `38½"`, `38.5 in`, `97 cm`, `970mm`, `1,5 cm`, `3 ft 2 in`, and what `show_length`
-    writes. A bare number takes `unit`; with None it is an error. A length below zero needs `negative`.
+    Reads `38 1/2`, `38-1/2`, `38½"`, `38.5 in`, `97 cm`, `970mm`, `1,5 cm`, `3 ft 2 in`, and what
+    `show_length` writes. A bare number takes `unit`; with None it is an error. A length below zero needs `negative`.
 
     Raises:
         LengthError: the text isn't a length, or it is absurd (over 100 m).
@@ -137,6 +137,25 @@ def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False)
     if abs(mm) > LONGEST:
         raise LengthError("this is longer than 100 m", start, "Is the unit right?")
     return mm
+
+
+@lru_cache(maxsize=4096)
+def parse_number(text: str) -> float:
+    """A plain number of zero or more: `3`, `0.5`, `1,5`, `1/2`, `1 1/2`, `½`.
+
+    Raises:
+        LengthError: the text isn't such a number.
+    """
+    plain = _plain_digits(text).rstrip()
+    start = _skip(plain, 0)
+    if start >= len(plain):
+        raise LengthError("a number is expected here")
+    if len(plain) - start > 60:
+        raise LengthError("this is too long to be a number", start)
+    amount, end = _amount(plain, start)
+    if end < len(plain):
+        raise LengthError(f"“{plain[end:].strip()}” can't follow a plain number", _skip(plain, end))
+    return float(amount)
 
 
 def _plain_digits(text: str) -> str:
@@ -212,7 +231,7 @@ def _amount(text: str, at: int) -> tuple[Fraction, int]:
     amount = Fraction(number.replace(",", "."))
     after = found.end()
     if re.match(r"[eE][+-]?\d", text[after:]):
-        raise LengthError(f"{text[at:]} is not a length: powers of ten are not read", at, "Write it out.")
+        raise LengthError(f"{text[at:]} can't be read: powers of ten are not read here", at, "Write it out.")
     next_at = _skip(text, after)
     if text[next_at : next_at + 1] == "-" and number.isdigit():
         next_at += 1

@@ -2,7 +2,7 @@
 
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet, read_client
 from catalogue.people.measurements import Bounds, Measurement
-from catalogue.people.register import REGISTER, lookup, suggest
+from catalogue.people.register import REGISTER, known_measurements, lookup, suggest
 from catalogue.slugs import slugify
 
 __all__ = [
@@ -13,6 +13,8 @@ __all__ = [
     "Measured",
     "MeasurementSet",
     "Measurement",
+    "known_measurements",
+    "known_measurements",
     "lookup",
     "read_client",
     "slugify",

@@ -16,8 +16,8 @@ BODIES = ("woman", "man", "child")
 class Bounds(NamedTuple):
     """What is plausible, in mm (kg for weight), end values included.
 
-    Below `lowest` and above `highest` a figure is impossible (a slip of the pen); outside `low` to `high` it is
-    improbable and worth measuring again.
+    Below `lowest` and above `highest` a figure is impossible (a slip of the pen); outside `low` to `high` it
+    is improbable and worth measuring again.
     """
 
     lowest: float

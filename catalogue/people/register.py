@@ -16,7 +16,10 @@ _NAMES: dict[str, Measurement] = {
 
 
 def lookup(name: str) -> Measurement | None:
-    """The measurement called `name`: its name, key or alias; case, blanks, hyphens, underscores don't matter."""
+    """The measurement called `name`: its name, key or alias.
+
+    Case, blanks, hyphens and underscores don't matter.
+    """
     return _NAMES.get(plain_name(name))
 
 
@@ -31,3 +34,13 @@ def suggest(name: str) -> str:
     if plain_name(measurement.name) == found[0]:
         return f"Did you mean “{measurement.name}”?"
     return f"Did you mean “{found[0]}” ({measurement.name})?"
+
+
+def known_measurements() -> dict[str, str]:
+    """Key to name of every measurement."""
+    return {key: m.name for key, m in REGISTER.items()}
+
+
+def known_measurements() -> dict[str, str]:
+    """Key to name of every measurement that is a length: what a formula may use."""
+    return {m.key: m.name for m in REGISTER.values() if m.kind != "weight"}

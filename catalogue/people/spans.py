@@ -1,9 +1,9 @@
-"""Body heights, lengths and widths, and weight: how each is taken, its other names, and what is plausible.
+"""Body heights, lengths, widths and weight: how each is taken, its other names, what is plausible.
 
-Bounds are in cm (kg for weight): lowest, low, high, highest, for a woman, a man and a child. Where the US Army
-survey of 2012 (ANSUR II, NATICK/TR-15/007) has a near equivalent, low to high is its 5th to 95th percentile widened
-for small, large and older clients; women's girths also hold the rows of ASTM D5585-11. Where neither measured it,
-and for children, the bounds are our own judgement.
+Bounds are in cm (kg for weight): lowest, low, high, highest, for a woman, a man and a child. Where the
+US Army survey of 2012 (ANSUR II, NATICK/TR-15/007) has a near equivalent, low to high is its 5th to 95th
+percentile widened for small, large and older clients; women's girths also hold the rows of ASTM D5585-11.
+Where neither measured it, and for children, the bounds are our own judgement.
 """
 
 from __future__ import annotations

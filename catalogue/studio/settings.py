@@ -92,8 +92,8 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         return Settings(findings=(_broken(error, lines, file),), digest=digest)
-    except RecursionError:
-        finding = Finding("toml", "lists inside each other go too deep", Place(file))
+    except (ValueError, RecursionError):
+        finding = Finding("toml", "a number here is too long, or lists go too deep", Place(file))
         return Settings(findings=(finding,), digest=digest)
     findings: list[Finding] = []
     values: dict[str, Any] = {}
