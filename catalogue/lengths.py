@@ -112,7 +112,8 @@ def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False)
     """The length written in `text`, in mm.
 
     Reads `38 1/2`, `38-1/2`, `38½"`, `38.5 in`, `97 cm`, `970mm`, `1,5 cm`, `3 ft 2 in`, and what
-    `show_length` writes. A bare number takes `unit`; with None it is an error. A length below zero needs `negative`.
+    `show_length` writes. A bare number takes `unit`; with None it is an error. A length below zero needs
+    `negative`.
 
     Raises:
         LengthError: the text isn't a length, or it is absurd (over 100 m).

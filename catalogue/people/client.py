@@ -1,4 +1,4 @@
-"""A client: the file that a person wrote, read once and checked. Reading never raises for what the file holds."""
+"""A client: the file that a person wrote, read once and checked."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from catalogue.slugs import slugify
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """One measurement taken: `mm` in millimetres, `text` as written, `date` of its set, `place` of the text."""
+    """One measurement: `mm` in millimetres, `text` as written, `date` of its set, `place` of the text."""
 
     mm: float
     text: str
@@ -39,7 +39,7 @@ class MeasurementSet:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A choice made for a style: the text as written and where; `key_place` is where the choice's name stands."""
+    """A choice made for a style: the text as written and where; `key_place` is where its name stands."""
 
     text: str
     place: Place
@@ -71,7 +71,7 @@ class Client:
     file: str
     name: str
     kind: str = "woman"
-    units: Units = Units()
+    units: Units = field(default_factory=Units)
     sets: tuple[MeasurementSet, ...] = ()
     measurements: Mapping[str, Measured] = field(default_factory=dict)
     choices: Mapping[str, Mapping[str, Chosen]] = field(default_factory=dict)

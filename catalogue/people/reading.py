@@ -1,4 +1,4 @@
-"""Client files, key by key: each method reads one part of the front matter and notes what is wrong with it."""
+"""Client files, key by key: each method reads one part and notes what is wrong with it."""
 
 from __future__ import annotations
 

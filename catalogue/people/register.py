@@ -37,10 +37,5 @@ def suggest(name: str) -> str:
 
 
 def known_measurements() -> dict[str, str]:
-    """Key to name of every measurement."""
-    return {key: m.name for key, m in REGISTER.items()}
-
-
-def known_measurements() -> dict[str, str]:
     """Key to name of every measurement that is a length: what a formula may use."""
     return {m.key: m.name for m in REGISTER.values() if m.kind != "weight"}

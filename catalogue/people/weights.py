@@ -1,4 +1,4 @@
-"""Body weight as people write it. Exact factor: 1 lb = 0.45359237 kg (NIST SP 811, appendix B); 1 st = 14 lb."""
+"""Body weight as people write it. Exact: 1 lb = 0.45359237 kg (NIST SP 811, appendix B); 1 st = 14 lb."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ import hashlib
 import re
 import tomllib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +25,7 @@ PAPERS = {
     "legal": (215.9, 355.6),
     "tabloid": (279.4, 431.8),
 }
-"""Paper sizes by name: width and height in mm. A sizes: ISO 216; the others: 8 1/2 x 11, 8 1/2 x 14, 11 x 17 in."""
+"""Paper sizes by name: width and height in mm. ISO 216; and 8 1/2 x 11, 8 1/2 x 14, 11 x 17 in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Settings:
     name: str = "The pattern studio"
     strapline: str = ""
     language: str = "en"
-    units: Units = Units()
+    units: Units = field(default_factory=Units)
     papers: tuple[str, ...] = ("a4",)
     margin: float = 10.0
     accent: str = "#8c3b2e"
@@ -75,8 +75,8 @@ class _Wrong(Exception):
 def read_settings(path: Path | None, root: Path | None = None) -> Settings:
     """The settings in the file at `path`; None, or a file that isn't there, gives the defaults.
 
-    Never raises for what the file holds: problems become `findings`. `root` is the studio's folder, for naming
-    the file in them.
+    Never raises for what the file holds: problems become `findings`. `root` is the studio's folder, for
+    naming the file in them.
     """
     if path is None or not path.exists():
         return Settings()
