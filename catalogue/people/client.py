@@ -61,7 +61,7 @@ class Client:
         choices: style slug to choice name (as written, blanks made single) to what was chosen.
         garments: slugs of the styles ordered, in order; `garment_places` says where each stands.
         notes: fitting notes, Markdown; `notes_line` is the file's line they begin on.
-        lang: language of the name and notes (BCP 47), "" for the studio's own.
+        lang: language of the notes (BCP 47), "" for the studio's own.
         weight_kg: the newest weight, None when there is none.
         findings: what is wrong or unusual, in the file's order.
         digest: hash of the file's bytes.

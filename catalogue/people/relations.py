@@ -79,8 +79,8 @@ def clashes(values: Mapping[str, float], body: str) -> Iterator[Clash]:
 
 
 # The limits are our own judgement. Where a survey took both measurements they let its people pass: of
-# every second subject of ANSUR II (2012) none meets an error and under 3 in 100 a warning from here; of the 507
-# adults of Heinz et al. 2003 none meets either.
+# every second subject of ANSUR II (2012) none meets an error and under 3 in 100 a warning from here; of the
+# 507 adults of Heinz et al. 2003 none meets either.
 RELATIONS: tuple[Relation, ...] = (
     Ratio("under_bust_girth", "bust_girth", 0.5, 0.7, 1.0, 1.15, "the ribs are smaller round than the bust"),
     Ratio("chest_girth", "bust_girth", 0.6, 0.8, 1.06, 1.35, "the chest is taken above the bust", ("woman",)),
