@@ -1,0 +1,124 @@
+"""Fingerprints: a short text that changes whenever what it was taken of changes.
+
+Times of files and the order of dictionaries in memory never enter: a fingerprint is taken of contents alone,
+so that a copied, checked-out or restored studio has the fingerprints it had.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence, Set
+from dataclasses import fields, is_dataclass
+from datetime import date
+from enum import Enum
+from functools import cache
+from importlib import metadata
+from pathlib import Path, PurePath
+from typing import Any
+
+_LIBRARIES = (
+    "jinja2",
+    "lark",
+    "markdown-it-py",
+    "mdit-py-plugins",
+    "pypdf",
+    "pyyaml",
+    "reportlab",
+    "shapely",
+    "svgwrite",
+    "uharfbuzz",
+)
+
+
+def of_bytes(data: bytes) -> str:
+    """Fingerprint of a file's contents: 32 hexadecimal digits."""
+    return hashlib.blake2b(data, digest_size=16).hexdigest()
+
+
+def of_file(path: Path) -> str:
+    """As `of_bytes`, of a file of any size."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, lambda: hashlib.blake2b(digest_size=16)).hexdigest()
+
+
+def of(*values: Any) -> str:
+    """Fingerprint of plain values: text, numbers, dates, dataclasses, sequences, mappings (in their order).
+
+    Raises TypeError for anything whose contents can't be told apart by looking at them.
+    """
+    taken = hashlib.blake2b(digest_size=16)
+    for value in values:
+        _feed(taken, value)
+    return taken.hexdigest()
+
+
+def _feed(taken: Any, value: Any) -> None:
+    # Every value is preceded by its kind and, where it has parts, their number: ("ab", "c") is not ("a",
+    # "bc").
+    if value is None or isinstance(value, bool | int | float | date) or value is Ellipsis:
+        _label(taken, type(value).__name__, repr(value))
+    elif isinstance(value, str):
+        _label(taken, "text", value)
+    elif isinstance(value, bytes):
+        taken.update(b"bytes:%d:" % len(value))
+        taken.update(value)
+    elif isinstance(value, Enum):
+        _label(taken, type(value).__name__, value.name)
+    elif isinstance(value, PurePath):
+        _label(taken, "path", value.as_posix())
+    elif is_dataclass(value) and not isinstance(value, type):
+        shown = [f.name for f in fields(value) if f.compare]
+        _label(taken, "fields", f"{type(value).__name__}:{len(shown)}")
+        for name in shown:
+            _feed(taken, name)
+            _feed(taken, getattr(value, name))
+    elif isinstance(value, Mapping):
+        _label(taken, "mapping", str(len(value)))
+        for key, part in value.items():
+            _feed(taken, key)
+            _feed(taken, part)
+    elif isinstance(value, Set):
+        _label(taken, "set", str(len(value)))
+        for digest in sorted(of(part) for part in value):
+            _feed(taken, digest)
+    elif isinstance(value, Sequence):
+        _label(taken, "sequence", str(len(value)))
+        for part in value:
+            _feed(taken, part)
+    else:
+        raise TypeError(f"no fingerprint can be taken of a {type(value).__name__}")
+
+
+def _label(taken: Any, kind: str, text: str) -> None:
+    data = text.encode("utf-8", "surrogatepass")
+    taken.update(f"{kind}:{len(data)}:".encode())
+    taken.update(data)
+
+
+def of_folders(folders: Iterable[Path]) -> str:
+    """Fingerprint of all files under the folders: their names below the folder and their contents, in name
+    order.
+    """
+    parts: list[tuple[str, str]] = []
+    for number, folder in enumerate(folders):
+        if not folder.is_dir():
+            continue
+        for path in sorted(folder.rglob("*")):
+            if path.is_file() and "__pycache__" not in path.parts and path.suffix != ".pyc":
+                parts.append((f"{number}/{path.relative_to(folder).as_posix()}", of_file(path)))
+    return of(parts)
+
+
+@cache
+def of_the_tool() -> str:
+    """Fingerprint of this program: its own files and the versions of the libraries that draw and write for
+    it.
+    """
+    package = Path(__file__).resolve().parent.parent
+    versions = []
+    for library in _LIBRARIES:
+        try:
+            versions.append((library, metadata.version(library)))
+        except metadata.PackageNotFoundError:
+            versions.append((library, ""))
+    return of(of_folders([package]), versions)

@@ -1,0 +1,114 @@
+"""Making one unit of the catalogue: a draft with its page, a style's or a client's page, the first page.
+
+A maker runs in a worker process. It writes what it makes into the build's hidden folder and answers with a
+short account, so that no drawing travels between processes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from catalogue.build.manifest import Written
+from catalogue.build.publish import Made, Stage
+from catalogue.build.studio import Studio
+from catalogue.build.works import Works
+from catalogue.findings import Finding
+
+
+class UnitName(NamedTuple):
+    """Which unit: kind is "pair", "style", "client", "index" or "others"; slugs are "" where they don't
+    apply.
+    """
+
+    kind: str
+    style: str = ""
+    client: str = ""
+
+    def __str__(self) -> str:
+        return "/".join(part for part in self if part)
+
+    @property
+    def folder(self) -> str:
+        """Where its files lie, with a "/" at the end; "" is the top of the site."""
+        if self.kind == "pair":
+            return f"styles/{self.style}/{self.client}/"
+        if self.kind == "style":
+            return f"styles/{self.style}/"
+        return f"clients/{self.client}/" if self.kind == "client" else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A unit to make.
+
+    Attributes:
+        number: makes the names of staged files unique.
+        old: files of the unit as published, by path; None to compare with the published files themselves.
+        summaries: of the drafts the page shows.
+        failed: why a pair's draft could not be made, when only its page is wanted.
+    """
+
+    number: int
+    name: UnitName
+    old: Mapping[str, Written] | None = None
+    summaries: Mapping[tuple[str, str], Mapping[str, Any]] = field(default_factory=dict)
+    failed: Finding | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """What was made of a task."""
+
+    files: tuple[Made, ...]
+    summary: Mapping[str, Any] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """Makes units: call it with a task."""
+
+    works: Works
+    studio: Studio
+    stage: Stage
+
+    def __call__(self, task: Task) -> Account:
+        name, studio, works = task.name, self.studio, self.works
+        style, client = studio.by_style.get(name.style), studio.by_client.get(name.client)
+        if name.kind == "pair":
+            if task.failed:
+                made = works.pair_failed(studio, style, client, task.failed)
+            else:
+                made = works.pair(studio, style, client)
+            return Account(self._put(task, made.files), made.summary, made.findings)
+        if name.kind == "style":
+            files = {"index.html": works.style_page(studio, style, task.summaries)}
+        elif name.kind == "client":
+            files = {"index.html": works.client_page(studio, client, task.summaries)}
+        elif name.kind == "index":
+            files = {"index.html": works.index_page(studio, task.summaries)}
+        else:
+            files = dict(works.others(studio))
+        return Account(self._put(task, files))
+
+    def _put(self, task: Task, files: Mapping[str, bytes]) -> tuple[Made, ...]:
+        made = []
+        for number, (name, data) in enumerate(sorted(files.items())):
+            path = f"{task.name.folder}{name}"
+            old = task.old.get(path) if task.old else None
+            made.append(self.stage.put(path, data, old, f"{task.number}-{number}"))
+        return tuple(made)
+
+
+@dataclass(frozen=True, slots=True)
+class Checker:
+    """Drafts pairs and answers with what is wrong with them; writes nothing."""
+
+    works: Works
+    studio: Studio
+
+    def __call__(self, name: UnitName) -> tuple[Finding, ...]:
+        studio = self.studio
+        return self.works.check(studio, studio.by_style[name.style], studio.by_client[name.client])

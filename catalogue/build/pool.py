@@ -1,0 +1,199 @@
+"""Worker processes that make things side by side, and survive one of them dying or hanging.
+
+Each worker gets its tasks over a pipe of its own, so a worker that is killed takes only the task it was at,
+and the workers end by themselves when the pipe closes, also when the build itself was killed.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import os
+import signal
+import sys
+import time
+import traceback
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection, wait
+from typing import Any
+
+AHEAD = 2
+"""Tasks given to a worker at a time, so that it has the next one at hand when it has done one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of a task: its answer, or why there is none.
+
+    Attributes:
+        task: the task as it was given.
+        answer: what the work returned; None when it failed.
+        trouble: one sentence when it failed; empty otherwise.
+        kind: name of the exception's class when one was raised.
+        detail: the traceback, for those who mend the program; may be empty.
+    """
+
+    task: Any
+    answer: Any = None
+    trouble: str = ""
+    kind: str = ""
+    detail: str = ""
+
+
+@dataclass(eq=False, slots=True)
+class _Worker:
+    process: Any
+    pipe: Connection
+    given: deque[Any] = field(default_factory=deque)
+    since: float = 0.0
+
+
+class Pool:
+    """Up to `count` processes that each call `work(task)`.
+
+    Where the system can fork safely (Linux), workers share what the parent has read and imported. Elsewhere
+    they start afresh, so `work` and the tasks must survive pickling. With a count of 1, work is done in this
+    process.
+
+    Args:
+        work: called with one task, in the worker; its answer must survive pickling.
+        count: number of processes.
+        patience: seconds a single task may take before its worker is given up.
+        release: called in a forked worker before it starts (to let go of locks it must not hold).
+    """
+
+    def __init__(
+        self,
+        work: Callable[[Any], Any],
+        count: int,
+        *,
+        patience: float = 120.0,
+        release: Callable[[], None] | None = None,
+    ) -> None:
+        self._work = work
+        self._count = count
+        self._patience = patience
+        self._release = release
+        self._workers: list[_Worker] = []
+        self._context: Any = multiprocessing.get_context("fork" if sys.platform == "linux" else "spawn")
+
+    def __enter__(self) -> Pool:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.stop()
+
+    def run(self, tasks: Sequence[Any]) -> Iterator[Outcome]:
+        """Do all tasks, yielding each outcome as it comes; the order is not the tasks' order."""
+        if self._count <= 1 or len(tasks) <= 1:
+            yield from (attempt(self._work, task) for task in tasks)
+            return
+        waiting = deque(tasks)
+        unanswered = len(waiting)
+        while unanswered:
+            self._fill(waiting)
+            for outcome in self._collect(waiting):
+                unanswered -= 1
+                yield outcome
+
+    def stop(self) -> None:
+        """End all workers at once; what they were at is lost."""
+        for worker in self._workers:
+            worker.process.kill()
+        for worker in self._workers:
+            worker.process.join()
+            worker.pipe.close()
+        self._workers.clear()
+
+    def _fill(self, waiting: deque[Any]) -> None:
+        while len(self._workers) < min(self._count, len(waiting)):
+            self._workers.append(self._start())
+        for _ in range(AHEAD):
+            for worker in self._workers:
+                if waiting and len(worker.given) < AHEAD:
+                    if not worker.given:
+                        worker.since = time.monotonic()
+                    task = waiting.popleft()
+                    worker.given.append(task)
+                    # It died; the next look at its pipe finds out and deals with the task.
+                    with contextlib.suppress(OSError):
+                        worker.pipe.send(task)
+
+    def _start(self) -> _Worker:
+        ours, theirs = self._context.Pipe()
+        forked = self._context.get_start_method() == "fork"
+        close = [w.pipe for w in self._workers] + [ours] if forked else []
+        release = self._release if forked else None
+        process = self._context.Process(target=_serve, args=(self._work, theirs, close, release), daemon=True)
+        process.start()
+        theirs.close()
+        return _Worker(process, ours)
+
+    def _collect(self, waiting: deque[Any]) -> list[Outcome]:
+        busy = {w.pipe: w for w in self._workers if w.given}
+        now = time.monotonic()
+        limit = min((w.since + self._patience for w in busy.values()), default=now)
+        ready = wait(list(busy), timeout=max(0.0, limit - now))
+        outcomes = []
+        for pipe in ready:
+            worker = busy[pipe]  # type: ignore[index]
+            try:
+                outcome = worker.pipe.recv()
+            except (EOFError, OSError):
+                outcomes.append(self._lost(worker, waiting, "the program that was making this broke off"))
+            else:
+                worker.given.popleft()
+                worker.since = time.monotonic()
+                outcomes.append(outcome)
+        if not ready:
+            for worker in [w for w in busy.values() if now - w.since >= self._patience]:
+                worker.process.kill()
+                told = f"this took longer than {self._patience:g} seconds and was given up"
+                outcomes.append(self._lost(worker, waiting, told))
+        return outcomes
+
+    def _lost(self, worker: _Worker, waiting: deque[Any], why: str) -> Outcome:
+        worker.process.join()
+        worker.pipe.close()
+        self._workers.remove(worker)
+        task = worker.given.popleft()
+        waiting.extendleft(reversed(worker.given))
+        return Outcome(task, trouble=why)
+
+
+def attempt(work: Callable[[Any], Any], task: Any) -> Outcome:
+    """`work(task)` as an outcome, whatever happens short of being interrupted."""
+    try:
+        return Outcome(task, work(task))
+    except Exception as error:
+        return Outcome(task, None, str(error), type(error).__name__, traceback.format_exc())
+
+
+def _serve(
+    work: Callable[[Any], Any], pipe: Connection, close: list[Connection], release: Callable[[], None] | None
+) -> None:
+    # Ctrl-C reaches every process of the terminal; only the parent answers it, and ends the workers itself.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    for inherited in close:
+        inherited.close()
+    if release:
+        release()
+    while True:
+        try:
+            task = pipe.recv()
+        except (EOFError, OSError):
+            return
+        try:
+            pipe.send(attempt(work, task))
+        except OSError:
+            return
+
+
+def cores() -> int:
+    """Processor cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1

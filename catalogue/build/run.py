@@ -1,0 +1,378 @@
+"""A whole build: read, find what is stale, make it, put it in place.
+
+The manifest of the last build says what each unit came from. A unit whose fingerprint is the same and whose
+files are all there is kept as it is; everything else is made again, drafts first, then the pages that show
+them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from catalogue.build import fingerprint, manifest, publish
+from catalogue.build.disk import CannotWrite
+from catalogue.build.folder import OutputFolder, Refused
+from catalogue.build.making import Account, Checker, Maker, Task, UnitName
+from catalogue.build.manifest import Manifest, Unit
+from catalogue.build.pool import Outcome, Pool, cores
+from catalogue.build.publish import Made, Stage
+from catalogue.build.studio import Files, Studio, choose, find_files, read_studio
+from catalogue.build.works import Works
+from catalogue.findings import Finding, Place
+
+Progress = Callable[[int, int, str], None]
+"""Called with units done, units to do, and what was last done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What to build.
+
+    Attributes:
+        studio, output: folders.
+        styles, clients: names of those to make again; empty for all.
+        force: make everything again, whatever the manifest says.
+        jobs: worker processes; 0 for as many as there are cores.
+    """
+
+    studio: Path
+    output: Path
+    styles: tuple[str, ...] = ()
+    clients: tuple[str, ...] = ()
+    force: bool = False
+    jobs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding and the clients whose drafts it concerns (none when it is about the file alone)."""
+
+    finding: Finding
+    clients: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a build or a check did.
+
+    Attributes:
+        findings: everything there is to say, each once.
+        drafts: style-client pairs in the catalogue.
+        made: drafts made this time.
+        changed: paths of the site that were written or removed.
+        waiting: drafts that wait for a measurement.
+        finished_earlier: an earlier build had been killed while moving files, and was finished first.
+    """
+
+    findings: tuple[Told, ...] = ()
+    drafts: int = 0
+    made: int = 0
+    changed: tuple[str, ...] = ()
+    waiting: int = 0
+    finished_earlier: bool = False
+
+    @property
+    def ok(self) -> bool:
+        return not any(told.finding.is_error for told in self.findings)
+
+
+@dataclass(slots=True)
+class _Books:
+    """What is known of each unit while a build goes on."""
+
+    units: dict[UnitName, Unit] = field(default_factory=dict)
+    made: dict[UnitName, tuple[Made, ...]] = field(default_factory=dict)
+
+    def keep(self, name: UnitName, unit: Unit) -> None:
+        self.units[name] = unit
+        self.made[name] = tuple(Made(written) for written in unit.files)
+
+    def enter(self, name: UnitName, source: str, account: Account) -> None:
+        files = tuple(made.written for made in account.files)
+        self.units[name] = Unit(source, files, account.summary, account.findings)
+        self.made[name] = account.files
+
+
+def build(request: Request, works: Works, progress: Progress | None = None) -> Report:
+    """Bring the catalogue up to date.
+
+    Raises:
+        NotAStudio, UnknownName, Refused, Busy: the request can't be carried out; nothing was changed.
+        CannotWrite: the disk did not take it; the catalogue is as it was.
+        KeyboardInterrupt: likewise.
+    """
+    files = find_files(request.studio)
+    folder = OutputFolder(request.output)
+    folder.check(request.studio)
+    folder.claim()
+    try:
+        earlier = publish.recover(folder)
+        old = manifest.read(folder.path)
+        if not (request.force or request.styles or request.clients) and _is_current(old, files, folder.path):
+            return _report(old.units, (), 0, earlier)
+        stage = Stage(folder.path)
+        try:
+            return _Build(request, works, files, folder, old, stage, progress or _silent).run(earlier)
+        except BaseException:
+            stage.discard()
+            raise
+    finally:
+        folder.release()
+
+
+def check(request: Request, works: Works, progress: Progress | None = None) -> Report:
+    """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
+    studio = read_studio(find_files(request.studio), works)
+    names = _chosen(studio, request)
+    if names:
+        works.warm()
+    findings: list[tuple[Finding, str]] = [(f, "") for f in studio.all_findings()]
+    with Pool(Checker(works, studio), request.jobs or cores()) as pool:
+        told: dict[UnitName, tuple[Finding, ...]] = {}
+        for number, outcome in enumerate(pool.run(names), 1):
+            told[outcome.task] = (
+                (_internal(outcome, outcome.task, studio),) if outcome.trouble else outcome.answer
+            )
+            if progress:
+                progress(number, len(names), str(outcome.task))
+    findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
+    return Report(_gathered(findings), len(names), len(names))
+
+
+class _Build:
+    """One build under way; `run` does it."""
+
+    def __init__(
+        self,
+        request: Request,
+        works: Works,
+        files: Files,
+        folder: OutputFolder,
+        old: Manifest,
+        stage: Stage,
+        progress: Progress,
+    ) -> None:
+        self.request = request
+        self.works = works
+        self.folder = folder
+        self.old = old
+        self.stage = stage
+        self.progress = progress
+        self.studio = read_studio(files, works)
+        self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())
+        self.books = _Books()
+        self.number = 0
+        self.complete = True
+
+    def run(self, finished_earlier: bool) -> Report:
+        studio = self.studio
+        pairs = self.pairs_to_make()
+        if pairs:
+            self.works.warm()
+        maker = Maker(self.works, studio, self.stage)
+        with Pool(maker, self.request.jobs or cores(), release=self.folder.release) as pool:
+            self.make(pool, maker, pairs)
+            self.make(pool, maker, self.pages_to_make())
+        summary = Unit(fingerprint.of(self.shared), findings=tuple(studio.all_findings()))
+        units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}
+        changed = self.put_in_place(Manifest(units, studio.files.fingerprint if self.complete else ""))
+        return _report(units, changed, len(pairs), finished_earlier, studio)
+
+    def pairs_to_make(self) -> dict[UnitName, str]:
+        """Pairs that are stale, with the fingerprint of what they come from; the others are kept."""
+        chosen = set(_chosen(self.studio, self.request))
+        stale = {}
+        for style in self.studio.styles:
+            for client in self.studio.clients:
+                name = UnitName("pair", style.slug, client.slug)
+                source = fingerprint.of(self.shared, self.works.pair_from(self.studio, style, client))
+                unit = self.kept(name)
+                current = unit is not None and unit.source == source
+                if name in chosen and (self.request.force or not current):
+                    stale[name] = source
+                elif unit is not None:
+                    self.books.keep(name, unit)
+                if name not in chosen and not current:
+                    self.complete = False
+        return stale
+
+    def pages_to_make(self) -> dict[UnitName, str]:
+        """Pages of styles and clients, the first page and the rest, that are stale; the others are kept."""
+        works, studio = self.works, self.studio
+        wanted = {UnitName("others"): fingerprint.of(self.shared)}
+        for style in studio.styles:
+            name = UnitName("style", style.slug)
+            wanted[name] = fingerprint.of(self.shared, works.style_from(studio, style), self.summaries(name))
+        for client in studio.clients:
+            name = UnitName("client", client=client.slug)
+            wanted[name] = fingerprint.of(
+                self.shared, works.client_from(studio, client), self.summaries(name)
+            )
+        index = UnitName("index")
+        wanted[index] = fingerprint.of(self.shared, works.index_from(studio), self.summaries(index))
+        stale = {}
+        for name, source in wanted.items():
+            unit = self.kept(name)
+            if self.request.force or unit is None or unit.source != source:
+                stale[name] = source
+            else:
+                self.books.keep(name, unit)
+        return stale
+
+    def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
+        """Of the drafts that a page shows: all of its style, all of its client, or all there are."""
+        return {
+            (n.style, n.client): unit.summary
+            for n, unit in sorted(self.books.units.items())
+            if n.kind == "pair" and name.style in ("", n.style) and name.client in ("", n.client)
+        }
+
+    def kept(self, name: UnitName) -> Unit | None:
+        """The unit as last made, if all of its files are still there."""
+        unit = self.old.units.get(str(name))
+        return unit if unit is not None and _is_there(unit, self.folder.path) else None
+
+    def make(self, pool: Pool, maker: Maker, stale: Mapping[UnitName, str]) -> None:
+        tasks = [self.task(name) for name in stale]
+        for done, outcome in enumerate(pool.run(tasks), 1):
+            name = outcome.task.name
+            if outcome.trouble:
+                # Perhaps only this once (no memory, no time): without a source it is made again next time.
+                self.complete = False
+                self.books.enter(name, "", self.failed(maker, outcome))
+            else:
+                self.books.enter(name, stale[name], outcome.answer)
+            self.progress(done, len(tasks), str(name))
+
+    def task(self, name: UnitName, failed: Finding | None = None) -> Task:
+        self.number += 1
+        unit = None if self.request.force else self.old.units.get(str(name))
+        old = {written.path: written for written in unit.files} if unit else None
+        summaries = {} if name.kind in ("pair", "others") else self.summaries(name)
+        return Task(self.number, name, old, summaries, failed)
+
+    def failed(self, maker: Maker, outcome: Outcome) -> Account:
+        """What there is to show when a unit could not be made: a page that says so."""
+        if outcome.kind == CannotWrite.__name__:
+            raise CannotWrite(outcome.trouble)
+        name = outcome.task.name
+        finding = _internal(outcome, name, self.studio)
+        if name.kind == "pair":
+            try:
+                return maker(self.task(name, finding))
+            except CannotWrite:
+                raise
+            except Exception:  # The page's own template may be what is at fault.
+                pass
+        page = _plain_page(finding)
+        made = self.stage.put(f"{name.folder}index.html", page, None, f"{self.number}-plain")
+        summary = {"state": "wrong"} if name.kind == "pair" else {}
+        return Account((made,), summary, (finding,))
+
+    def put_in_place(self, after: Manifest) -> tuple[str, ...]:
+        made = [file for files in self.books.made.values() for file in files]
+        lost, over = (frozenset[str](), frozenset[str]()) if self.old.found else self.folder.adopt()
+        known = {written.path for written in self.old.files()} | over
+        in_the_way = publish.foreign(made, known, self.folder.path)
+        if in_the_way:
+            place = self.folder.path / in_the_way[0]
+            raise Refused(
+                f"“{place}” is in the way: the catalogue needs this place, but did not write what is there. "
+                "Move it elsewhere and build again."
+            )
+        moves = publish.changes(self.old.files(), made, self.folder.path, lost)
+        data = after.as_bytes()
+        if (
+            moves
+            or publish.size_of(self.folder.path / manifest.NAME) != len(data)
+            or not self.old.found
+            or (self.folder.path / manifest.NAME).read_bytes() != data
+        ):
+            publish.commit(self.stage, moves, after)
+        return tuple(move.path for move in moves)
+
+
+def _silent(done: int, total: int, what: str) -> None:
+    pass
+
+
+def _chosen(studio: Studio, request: Request) -> list[UnitName]:
+    styles = choose(request.styles, studio.styles, "style")
+    clients = choose(request.clients, studio.clients, "client")
+    return [
+        UnitName("pair", style.slug, client.slug)
+        for style in studio.styles
+        for client in studio.clients
+        if (not styles or style.slug in styles) and (not clients or client.slug in clients)
+    ]
+
+
+def _is_there(unit: Unit, output: Path) -> bool:
+    return all(publish.size_of(output / written.path) == written.size for written in unit.files)
+
+
+def _is_current(old: Manifest, files: Files, output: Path) -> bool:
+    """Whether nothing at all changed since the last build, told without reading a single style."""
+    if not old.found or old.studio != files.fingerprint:
+        return False
+    return all(_is_there(unit, output) for unit in old.units.values())
+
+
+def _internal(outcome: Outcome, name: UnitName, studio: Studio) -> Finding:
+    style = studio.by_style.get(name.style)
+    place = Place(style.file) if style is not None else None
+    what = outcome.trouble if not outcome.kind else f"{outcome.kind}: {outcome.trouble}"
+    return Finding("internal", f"this could not be made, through a fault of this program: {what}", place)
+
+
+_PLAIN = """<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="generator" content="pattern-catalogue">
+<title>Not made</title>
+</head>
+<body>
+<h1>This page could not be made</h1>
+<pre>{finding}</pre>
+</body>
+</html>
+"""
+
+
+def _plain_page(finding: Finding) -> bytes:
+    return _PLAIN.format(finding=escape(str(finding))).encode()
+
+
+def _report(
+    units: Mapping[str, Unit],
+    changed: tuple[str, ...],
+    made: int,
+    finished_earlier: bool,
+    studio: Studio | None = None,
+) -> Report:
+    findings: list[tuple[Finding, str]] = []
+    drafts = waiting = 0
+    for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
+        who = ""
+        if name.startswith("pair/"):
+            drafts += 1
+            waiting += unit.summary.get("state") == "waiting"
+            who = str(unit.summary.get("client", name.rpartition("/")[2]))
+        findings += [(finding, who) for finding in unit.findings]
+    return Report(_gathered(findings), drafts, made, changed, waiting, finished_earlier)
+
+
+def _gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
+    """Each finding once, by place, with the names of all clients it concerns."""
+    about: dict[Finding, list[str]] = {}
+    for finding, who in findings:
+        names = about.setdefault(finding, [])
+        if who and who not in names:
+            names.append(who)
+    told = [Told(finding, tuple(names)) for finding, names in about.items()]
+    return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))

@@ -1,0 +1,222 @@
+"""A studio folder as a build sees it: which files are there, and what was read from them."""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from catalogue.build import fingerprint
+from catalogue.findings import Finding, Place, Trouble, did_you_mean
+
+if TYPE_CHECKING:
+    from catalogue.build.works import Works
+
+STYLES, CLIENTS, TEMPLATE = "styles", "clients", "site_template"
+_PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
+
+
+class NotAStudio(Exception):
+    """The folder is not a studio; the text is a sentence for the reader."""
+
+
+class UnknownName(Exception):
+    """A style or client was asked for that the studio doesn't have; the text is a sentence for the reader."""
+
+
+@dataclass(frozen=True, slots=True)
+class Files:
+    """The files of a studio and their fingerprints.
+
+    Attributes:
+        root: the studio folder.
+        styles, clients: paths of style and client files, in name order.
+        digests: fingerprint of every file a catalogue may come from, by its path below the root.
+        findings: files that can't be used.
+    """
+
+    root: Path
+    styles: tuple[Path, ...]
+    clients: tuple[Path, ...]
+    digests: Mapping[str, str]
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def fingerprint(self) -> str:
+        """Changes with any file of the studio and with the program."""
+        return fingerprint.of(self.digests, fingerprint.of_the_tool())
+
+    def under(self, folder: str) -> tuple[tuple[str, str], ...]:
+        """Paths and fingerprints of the files below one of the studio's folders."""
+        return tuple((p, d) for p, d in self.digests.items() if p.startswith(f"{folder}/"))
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """A studio, read.
+
+    Attributes:
+        styles, clients: those that can be told apart by their slugs, in slug order.
+        findings: what is wrong with the studio itself; styles and clients carry their own.
+    """
+
+    root: Path
+    settings: Any
+    styles: tuple[Any, ...]
+    clients: tuple[Any, ...]
+    files: Files
+    findings: tuple[Finding, ...] = ()
+    by_style: Mapping[str, Any] = field(default_factory=dict, compare=False)
+    by_client: Mapping[str, Any] = field(default_factory=dict, compare=False)
+
+    def all_findings(self) -> Iterator[Finding]:
+        """Everything found while reading, in the order of the files."""
+        yield from self.files.findings
+        yield from self.findings
+        for each in (*self.styles, *self.clients):
+            yield from each.findings
+
+
+def find_files(root: Path) -> Files:
+    """Look through a studio folder. Raises NotAStudio."""
+    if not (root / STYLES).is_dir() or not (root / CLIENTS).is_dir():
+        raise NotAStudio(_what_a_studio_is(root))
+    findings: list[Finding] = []
+    digests: dict[str, str] = {}
+    for folder in (STYLES, CLIENTS, TEMPLATE):
+        for path in sorted(_walk(root / folder)):
+            name = path.relative_to(root).as_posix()
+            if leads_outside(path, root):
+                message = "this link leads out of the studio folder, so it is not followed"
+                findings.append(
+                    Finding("link-outside", message, Place(name), "Copy the file into the studio.")
+                )
+                continue
+            if not path.is_file():
+                message = "this is not a plain file, so it is not read"
+                findings.append(Finding("not-a-file", message, Place(name)))
+                continue
+            try:
+                digests[name] = fingerprint.of_file(path)
+            except OSError as error:
+                # A style or client file is reported again, in full, by whoever reads it.
+                digests[name] = f"cannot be read: {error.strerror}"
+    documents = {
+        folder: tuple(
+            root / name
+            for name in digests
+            if name.count("/") == 1 and name.startswith(f"{folder}/") and name.lower().endswith(".md")
+        )
+        for folder in (STYLES, CLIENTS)
+    }
+    return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings))
+
+
+def _walk(folder: Path) -> Iterator[Path]:
+    for base, below, files in os.walk(folder, followlinks=False):
+        below[:] = sorted(b for b in below if not b.startswith("."))
+        yield from (Path(base) / file for file in files if not is_passing(file))
+
+
+def is_passing(name: str) -> bool:
+    """Whether a file is an editor's or a system's own: a backup, a swap file, something half copied."""
+    return (
+        name.startswith((".", "#"))
+        or name.endswith(_PASSING)
+        or name == "4913"
+        or name.lower() == "thumbs.db"
+    )
+
+
+def leads_outside(path: Path, root: Path) -> bool:
+    """Whether `path`, its links followed, lies outside `root`."""
+    real = os.path.realpath(path)
+    return os.path.commonpath([real, os.path.realpath(root)]) != os.path.realpath(root)
+
+
+def read_studio(files: Files, works: Works) -> Studio:
+    """Read settings, styles and clients; nothing that is wrong with them stops the rest."""
+    findings: list[Finding] = []
+    settings, told = works.settings(files.root)
+    findings += told
+    styles = [_read(works.style, path, files.root, findings) for path in files.styles]
+    clients = [_read(works.client, path, files.root, findings) for path in files.clients]
+    kept_styles = _tell_apart([s for s in styles if s is not None], "styles", findings)
+    kept_clients = _tell_apart([c for c in clients if c is not None], "clients", findings)
+    return Studio(
+        files.root,
+        settings,
+        kept_styles,
+        kept_clients,
+        files,
+        tuple(findings),
+        {s.slug: s for s in kept_styles},
+        {c.slug: c for c in kept_clients},
+    )
+
+
+def _read(reader: Any, path: Path, root: Path, findings: list[Finding]) -> Any:
+    try:
+        return reader(path, root)
+    except Trouble as trouble:
+        findings.extend(trouble.findings)
+    except Exception as error:
+        message = (
+            f"this file could not be read, through a fault of this program: {type(error).__name__}: {error}"
+        )
+        findings.append(Finding("internal", message, Place(path.relative_to(root).as_posix())))
+    return None
+
+
+def _tell_apart(read: list[Any], what: str, findings: list[Finding]) -> tuple[Any, ...]:
+    """Those whose names differ; two that would share a folder of the site are both left out and named."""
+    claims: dict[str, list[Any]] = {}
+    for each in read:
+        claims.setdefault(unicodedata.normalize("NFC", each.slug).casefold(), []).append(each)
+    for slug, claimants in claims.items():
+        for each in claimants[1:]:
+            message = (
+                f"“{each.file}” and “{claimants[0].file}” would both be called “{slug}” in the catalogue; "
+                f"neither is made, so that no one is given the other's"
+            )
+            findings.append(
+                Finding("same-name", message, Place(each.file), "Give one of the files another name.")
+            )
+    return tuple(claimants[0] for _, claimants in sorted(claims.items()) if len(claimants) == 1)
+
+
+def choose(asked: Iterable[str], known: Iterable[Any], what: str) -> frozenset[str]:
+    """Slugs of the styles or clients that are meant by slug, title, name or file name. Raises UnknownName."""
+    names: dict[str, str] = {}
+    shown: list[str] = []
+    for each in known:
+        title = str(getattr(each, "title", "") or getattr(each, "name", ""))
+        for name in (title, Path(each.file).name, Path(each.file).stem, each.slug):
+            names[unicodedata.normalize("NFC", name).casefold()] = each.slug
+        shown += [each.slug, title]
+    chosen = set()
+    for name in asked:
+        slug = names.get(unicodedata.normalize("NFC", name).casefold())
+        if slug is None:
+            hint = did_you_mean(name, [s for s in shown if s]) or _listed(sorted(set(names.values())))
+            raise UnknownName(f"This studio has no {what} “{name}”. {hint}")
+        chosen.add(slug)
+    return frozenset(chosen)
+
+
+def _listed(slugs: list[str]) -> str:
+    more = f" and {len(slugs) - 12} more" if len(slugs) > 12 else ""
+    return f"It has: {', '.join(slugs[:12])}{more}." if slugs else "It has none at all yet."
+
+
+def _what_a_studio_is(root: Path) -> str:
+    lacking = [f"{name}/" for name in (STYLES, CLIENTS) if not (root / name).is_dir()]
+    there = f"“{root}” lacks {' and '.join(lacking)}" if root.is_dir() else f"There is no folder “{root}”"
+    name = root.name or "my-studio"
+    return (
+        f"{there}, so it is not a studio. A studio is a folder with style files in styles/ (*.md) "
+        f"and client files in clients/ (*.md). “catalogue new {name}” makes one to start from."
+    )

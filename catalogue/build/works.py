@@ -1,0 +1,86 @@
+"""What a build asks of the other rooms, named in one place.
+
+`Works` says which questions there are; `StudioWorks` passes them on. Everything heavy is imported when it is
+first needed. A class of the same shape takes its place where builds themselves are tested.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Protocol
+
+from catalogue.findings import Finding
+
+if TYPE_CHECKING:
+    from catalogue.build.studio import Studio
+
+Summaries = Mapping[tuple[str, str], Mapping[str, Any]]
+"""By (style slug, client slug): what other pages show of a draft. A pair that was not made is not in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class PairMade:
+    """A style drafted for a client, ready to be written.
+
+    Attributes:
+        files: by name beside the page, the page "index.html" among them.
+        summary: plain values (texts, numbers, lists, mappings) for other pages.
+        findings: what is wrong with the draft.
+    """
+
+    files: Mapping[str, bytes]
+    summary: Mapping[str, Any] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+
+class Works(Protocol):
+    """What a build needs done. All answers depend on the arguments alone and are the same every time."""
+
+    def warm(self) -> None:
+        """Import what the work needs, before workers are forked."""
+
+    def settings(self, root: Path) -> tuple[Any, tuple[Finding, ...]]:
+        """The studio's settings and what is wrong with them."""
+
+    def style(self, path: Path, root: Path) -> Any:
+        """A style file, read; may raise Trouble."""
+
+    def client(self, path: Path, root: Path) -> Any:
+        """A client file, read; may raise Trouble."""
+
+    def shared(self, studio: Studio) -> Any:
+        """What every page and drawing comes from."""
+
+    def pair_from(self, studio: Studio, style: Any, client: Any) -> Any:
+        """What the draft of this style for this client and its page come from, besides `shared`."""
+
+    def style_from(self, studio: Studio, style: Any) -> Any:
+        """What the page of a style comes from, besides `shared` and the summaries of its drafts."""
+
+    def client_from(self, studio: Studio, client: Any) -> Any:
+        """What the page of a client comes from, besides `shared` and the summaries of its drafts."""
+
+    def index_from(self, studio: Studio) -> Any:
+        """What the first page comes from, besides `shared` and the summaries."""
+
+    def pair(self, studio: Studio, style: Any, client: Any) -> PairMade:
+        """Draft a style for a client."""
+
+    def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
+        """The page of a draft that could not be made, saying why."""
+
+    def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
+        """What is wrong with the draft of this style for this client."""
+
+    def style_page(self, studio: Studio, style: Any, summaries: Summaries) -> bytes: ...
+
+    def client_page(self, studio: Studio, client: Any, summaries: Summaries) -> bytes: ...
+
+    def index_page(self, studio: Studio, summaries: Summaries) -> bytes: ...
+
+    def others(self, studio: Studio) -> Mapping[str, bytes]:
+        """Files that belong to no style or client: style sheets, scripts, fonts, handbook pages; by their
+        place.
+        """

@@ -1,0 +1,287 @@
+"""The command `catalogue`. Nothing heavy is imported before a command that needs it runs."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import signal
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from catalogue import __version__
+
+if TYPE_CHECKING:
+    from catalogue.build.run import Request
+
+ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
+
+_EPILOG = """\
+A studio is a folder with style files in styles/ (*.md) and client files in clients/ (*.md).
+Exit status: 0 all was made; 1 something in a style, a client file or the settings is wrong (the rest was
+made); 2 wrong usage; 3 the disk did not take the catalogue (the one before is untouched); 130 stopped by you.
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """An argument parser that offers the nearest command or option for a misspelt one."""
+
+    def error(self, message: str) -> NoReturn:
+        from catalogue.findings import did_you_mean
+
+        known = [option for action in self._actions for option in action.option_strings]
+        for action in self._actions:
+            if isinstance(action, argparse._SubParsersAction):
+                known += list(action.choices)
+        words = [word.strip("',\"") for word in message.replace("unrecognized arguments:", "").split()]
+        hints = (did_you_mean(word, known) for word in words if word not in known)
+        hint = next((h for h in hints if h), "")
+        self.print_usage(sys.stderr)
+        text = f"{self.prog}: {message}"
+        self.exit(WRONG_USAGE, f"{text}{'' if text.endswith('.') else '.'}{' ' + hint if hint else ''}\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """The whole command line."""
+    top = _Parser(
+        prog="catalogue",
+        description="A studio's own pattern catalogue: drafts every style for every client and makes "
+        "pages and true-scale PDFs of them that open from disk.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"catalogue {__version__}")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+
+    build = _command(
+        commands,
+        "build",
+        "make the catalogue, or bring it up to date",
+        "Makes the catalogue, or makes again just what has changed. The one before stays whole until the "
+        "new one is complete.",
+    )
+    _studio(build)
+    _out(build)
+    _some(build, "make again the drafts of")
+    build.add_argument("--force", action="store_true", help="make everything again, changed or not")
+    _jobs(build)
+
+    check = _command(
+        commands,
+        "check",
+        "read and draft everything, write nothing, and say what is wrong",
+        "Reads every style and client file and drafts every style for every client. Prints each problem "
+        "with file, line and column; writes nothing.",
+    )
+    _studio(check)
+    _some(check, "check")
+    _jobs(check)
+
+    watch = _command(
+        commands,
+        "watch",
+        "build, show the catalogue in a browser, and build again at each save",
+        "Builds the catalogue and serves it to this computer alone, at the address it prints. When a "
+        "file is saved, what it touches is made again and open pages show it.",
+    )
+    _studio(watch)
+    _out(watch)
+    watch.add_argument(
+        "--port",
+        type=_port,
+        default=8420,
+        metavar="NUMBER",
+        help="port of the address; 0 takes any free one (default: 8420, or the next free one)",
+    )
+    watch.add_argument(
+        "--poll",
+        action="store_true",
+        help="look at the files every second instead of being told of changes: for network drives",
+    )
+    _jobs(watch)
+
+    new = _command(
+        commands,
+        "new",
+        "make a new studio folder with one style and one client to start from",
+        "Makes a studio folder with one style file and one client file, both with comments, that build "
+        "at once. Never writes over a file that is there.",
+    )
+    new.add_argument(
+        "studio", type=Path, nargs="?", default=Path("my-studio"), metavar="STUDIO", help="default: my-studio"
+    )
+    return top
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, short: str, about: str
+) -> argparse.ArgumentParser:
+    return commands.add_parser(
+        name,
+        help=short,
+        description=about,
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+
+
+def _studio(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "studio",
+        type=Path,
+        nargs="?",
+        default=Path(),
+        metavar="STUDIO",
+        help="the studio's folder (default: the folder you are in)",
+    )
+
+
+def _out(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--out",
+        type=Path,
+        metavar="DIR",
+        help="where the catalogue goes (default: site/ in the studio's folder)",
+    )
+
+
+def _some(command: argparse.ArgumentParser, what: str) -> None:
+    for kind in ("style", "client"):
+        command.add_argument(
+            f"--{kind}",
+            nargs="+",
+            action="extend",
+            default=[],
+            metavar="NAME",
+            help=f"{what} these {kind}s only, by file name or {'title' if kind == 'style' else 'name'}",
+        )
+
+
+def _jobs(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--jobs",
+        type=_count,
+        default=0,
+        metavar="N",
+        help="how many drafts to make side by side (default: as many as this computer has cores)",
+    )
+
+
+def _count(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= 256:
+        raise argparse.ArgumentTypeError(f"“{text}” is not a number from 1 to 256")
+    return int(text)
+
+
+def _port(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or not 0 <= int(text) <= 65535:
+        raise argparse.ArgumentTypeError(f"“{text}” is not a port number from 0 to 65535")
+    return int(text)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command. Returns the exit status; argparse's own exits pass through as SystemExit."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            # A name that the terminal can't show must not stop a build.
+            stream.reconfigure(errors="backslashreplace")
+    top = parser()
+    given = top.parse_args(arguments)
+    if given.command is None:
+        top.print_help()
+        return WRONG_USAGE
+    commands: dict[str, Callable[[argparse.Namespace], int]] = {
+        "build": _build,
+        "check": _check,
+        "watch": _watch,
+        "new": _new,
+    }
+    return _guarded(lambda: commands[given.command](given))
+
+
+def _guarded(run: Callable[[], int]) -> int:
+    """`run()`, with what can't be carried out said in a sentence."""
+    from catalogue.build.disk import CannotWrite
+    from catalogue.build.folder import Busy, Refused
+    from catalogue.build.studio import NotAStudio, UnknownName
+
+    if hasattr(signal, "SIGTERM"):
+        signal.signal(signal.SIGTERM, _stop)
+    try:
+        return run()
+    except (NotAStudio, UnknownName, Refused) as error:
+        return _say(str(error), WRONG_USAGE)
+    except (Busy, CannotWrite) as error:
+        return _say(str(error), NOT_WRITTEN)
+    except KeyboardInterrupt:
+        return _say("Stopped. The catalogue is as it was before.", STOPPED)
+    except BrokenPipeError:
+        # Whoever read our words has gone; closing stdout again at exit must not complain either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return SOMETHING_WRONG
+
+
+def _say(text: str, status: int) -> int:
+    from catalogue.build.progress import printable
+
+    print(f"catalogue: {printable(text)}", file=sys.stderr)
+    return status
+
+
+def _stop(*_: object) -> NoReturn:
+    raise KeyboardInterrupt
+
+
+def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
+    from catalogue.build.run import Request
+
+    return Request(
+        given.studio,
+        output or given.studio / "site",
+        tuple(getattr(given, "style", ())),
+        tuple(getattr(given, "client", ())),
+        getattr(given, "force", False),
+        given.jobs,
+    )
+
+
+def _build(given: argparse.Namespace) -> int:
+    from catalogue.build.progress import Teller
+    from catalogue.build.run import build
+    from catalogue.build.works import StudioWorks
+
+    request = _request(given, given.out)
+    with Teller(sys.stderr) as teller:
+        report = build(request, StudioWorks(), teller.progress)
+    teller.findings(report)
+    teller.built(report, request.output)
+    return ALL_MADE if report.ok else SOMETHING_WRONG
+
+
+def _check(given: argparse.Namespace) -> int:
+    from catalogue.build.progress import Teller
+    from catalogue.build.run import check
+    from catalogue.build.works import StudioWorks
+
+    with Teller(sys.stderr) as teller:
+        report = check(_request(given), StudioWorks(), teller.progress)
+    teller.findings(report, sys.stdout)
+    teller.checked(report)
+    return ALL_MADE if report.ok else SOMETHING_WRONG
+
+
+def _watch(given: argparse.Namespace) -> int:
+    from catalogue.build.works import StudioWorks
+    from catalogue.watch import watch
+
+    return watch(_request(given, given.out), StudioWorks(), port=given.port, poll=given.poll)
+
+
+def _new(given: argparse.Namespace) -> int:
+    from catalogue.starter import make_studio
+
+    for path in make_studio(given.studio):
+        print(path)
+    print(f"\nNow: catalogue build {given.studio}")
+    return ALL_MADE

@@ -1,0 +1,189 @@
+"""A small trade of its own in place of drafting, so that builds can be tested by the hundred.
+
+A style file says which measurements it needs, one `need NAME` a line; a draft is the sum of them. A client
+file holds `NAME = NUMBER` lines, a `name: TEXT` and free notes. `BAD` in either makes an error, `CRASH` kills
+the process that drafts it, `RAISE` is a fault of the program.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from catalogue.build import fingerprint
+from catalogue.build.studio import Studio
+from catalogue.build.works import PairMade, Summaries
+from catalogue.findings import Finding, Place
+
+HEAD = '<!doctype html><html lang="en"><head><meta name="generator" content="pattern-catalogue"></head>'
+
+
+@dataclass(frozen=True, slots=True)
+class FakeStyle:
+    slug: str
+    file: str
+    title: str
+    needs: tuple[str, ...]
+    text: str
+    findings: tuple[Finding, ...]
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class FakeClient:
+    slug: str
+    file: str
+    name: str
+    measurements: Mapping[str, float]
+    notes: str
+    findings: tuple[Finding, ...]
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class FakeWorks:
+    """Counts its drafts in a file, one line each, since they may be made in other processes."""
+
+    log: Path | None = None
+    version: str = "1"
+    others_files: Mapping[str, bytes] = field(default_factory=lambda: {"assets/page.css": b"p {}\n"})
+
+    def warm(self) -> None:
+        pass
+
+    def settings(self, root: Path) -> tuple[Any, tuple[Finding, ...]]:
+        path = root / "site_template" / "studio.toml"
+        return (path.read_text() if path.exists() else ""), ()
+
+    def style(self, path: Path, root: Path) -> FakeStyle:
+        text, file = path.read_text(), path.relative_to(root).as_posix()
+        needs = tuple(line.split()[1] for line in text.splitlines() if line.startswith("need "))
+        digest = fingerprint.of_bytes(text.encode())
+        return FakeStyle(path.stem.lower(), file, path.stem, needs, text, _bad(text, file), digest)
+
+    def client(self, path: Path, root: Path) -> FakeClient:
+        text, file = path.read_text(), path.relative_to(root).as_posix()
+        pairs = [line.split(" = ") for line in text.splitlines() if " = " in line]
+        names = [line[6:] for line in text.splitlines() if line.startswith("name: ")]
+        notes = "\n".join(
+            line for line in text.splitlines() if " = " not in line and not line.startswith("name: ")
+        )
+        digest = fingerprint.of_bytes(text.encode())
+        measurements = {name: float(value) for name, value in pairs}
+        name = names[0] if names else path.stem
+        return FakeClient(path.stem.lower(), file, name, measurements, notes, _bad(text, file), digest)
+
+    def shared(self, studio: Studio) -> Any:
+        return studio.settings, self.version
+
+    def pair_from(self, studio: Studio, style: Any, client: Any) -> Any:
+        used = {name: client.measurements.get(name) for name in style.needs}
+        return style.digest, client.name, used, bool(client.findings)
+
+    def style_from(self, studio: Studio, style: Any) -> Any:
+        return style.digest, [(c.slug, c.name) for c in studio.clients]
+
+    def client_from(self, studio: Studio, client: Any) -> Any:
+        return client.digest, [(s.slug, s.title) for s in studio.styles]
+
+    def index_from(self, studio: Studio) -> Any:
+        return [(s.slug, s.title) for s in studio.styles], [(c.slug, c.name) for c in studio.clients]
+
+    def pair(self, studio: Studio, style: Any, client: Any) -> PairMade:
+        if self.log:
+            with self.log.open("a") as log:
+                log.write(f"{style.slug}/{client.slug}\n")
+        if "CRASH" in style.text:
+            os._exit(9)
+        if "RAISE" in style.text:
+            raise RuntimeError("a wheel came off")
+        missing = [name for name in style.needs if name not in client.measurements]
+        total = sum(client.measurements.get(name, 0) for name in style.needs)
+        state = "wrong" if style.findings else "waiting" if missing else "ready"
+        summary = {"state": state, "client": client.name, "total": total}
+        links = '<a href="../index.html">style</a><a href="../../../index.html">all</a>'
+        links += '<link href="../../../assets/page.css">'
+        links += '<a href="draft.svg">drawing</a>' if state == "ready" else ""
+        page = f"{HEAD}{style.title} {client.name} {studio.settings} {summary} {links}"
+        files = {"index.html": page.encode()}
+        if state == "ready":
+            files["draft.svg"] = b"<svg>%r</svg>" % total
+            files["draft.json"] = json.dumps({"total": total}).encode()
+        return PairMade(files, summary, style.findings)
+
+    def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
+        return PairMade({"index.html": f"{HEAD}{finding}".encode()}, {"state": "wrong"}, (finding,))
+
+    def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
+        return self.pair(studio, style, client).findings
+
+    def style_page(self, studio: Studio, style: Any, summaries: Summaries) -> bytes:
+        links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries)
+        return f"{HEAD}{style.title} {studio.settings} {links}".encode()
+
+    def client_page(self, studio: Studio, client: Any, summaries: Summaries) -> bytes:
+        links = "".join(
+            f'<a href="../../styles/{s}/{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries
+        )
+        return f"{HEAD}{client.name} {client.notes} {studio.settings} {links}".encode()
+
+    def index_page(self, studio: Studio, summaries: Summaries) -> bytes:
+        links = "".join(f'<a href="styles/{s.slug}/index.html">{s.title}</a>' for s in studio.styles)
+        links += "".join(f'<a href="clients/{c.slug}/index.html">{c.name}</a>' for c in studio.clients)
+        return f"{HEAD}{studio.settings} {links} {dict(summaries)}".encode()
+
+    def others(self, studio: Studio) -> Mapping[str, bytes]:
+        return dict(self.others_files)
+
+
+def _bad(text: str, file: str) -> tuple[Finding, ...]:
+    lines = text.splitlines()
+    return tuple(
+        Finding("bad", "this word is not known", Place(file, n, line.index("BAD") + 1), source=line)
+        for n, line in enumerate(lines, 1)
+        if "BAD" in line
+    )
+
+
+def write_studio(root: Path, styles: int = 3, clients: int = 3) -> Path:
+    """A small studio of the fakes' own kind."""
+    (root / "styles").mkdir(parents=True)
+    (root / "clients").mkdir()
+    for n in range(styles):
+        (root / "styles" / f"style{n}.md").write_text(f"need girth\nneed length{n}\n")
+    for n in range(clients):
+        lengths = "".join(f"length{m} = {10 * n + m}\n" for m in range(styles))
+        (root / "clients" / f"client{n}.md").write_text(
+            f"name: Client {n}\ngirth = {900 + n}\n{lengths}notes\n"
+        )
+    return root
+
+
+def site_files(output: Path) -> dict[str, bytes]:
+    """Every file of a published folder, by path."""
+    return {
+        p.relative_to(output).as_posix(): p.read_bytes() for p in sorted(output.rglob("*")) if p.is_file()
+    }
+
+
+def dangling_links(output: Path) -> list[str]:
+    """Links that lead nowhere, from pages that can be reached from the first."""
+    import re
+
+    seen, todo, dangling = set(), [output / "index.html"], []
+    while todo:
+        page = todo.pop()
+        if page in seen:
+            continue
+        seen.add(page)
+        for link in re.findall(r'href="([^"]*)"', page.read_text(errors="replace")):
+            target = (page.parent / link).resolve()
+            if not target.is_file():
+                dangling.append(f"{page.relative_to(output)} -> {link}")
+            elif target.suffix == ".html":
+                todo.append(target)
+    return dangling
