@@ -18,6 +18,7 @@ LONGEST = 100_000.0
 """Nothing a dressmaker measures is longer than this (100 m, in mm)."""
 
 MINUS = "\N{MINUS SIGN}"
+MINUSES = "-−–"
 
 
 class Unit(Enum):
@@ -126,14 +127,14 @@ def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False)
     if len(plain) - start > 60:
         raise LengthError("this is too long to be a length", start)
     sign = 1
-    if plain[start] in "+-−–":
+    if plain[start] in "+" + MINUSES:
         sign = 1 if plain[start] == "+" else -1
         if sign < 0 and not negative:
             raise LengthError("a length can't be below zero here", start, "Leave out the minus sign.")
         start += 1
     first, after = _whole(plain, start, unit)
     if after < len(plain):
-        _check_repeat(plain, after, first)
+        _check_repeat(plain, after, sign * first)
     mm = float(sign * first)
     if abs(mm) > LONGEST:
         raise LengthError("this is longer than 100 m", start, "Is the unit right?")
@@ -257,7 +258,9 @@ def _check_repeat(text: str, at: int, first: Fraction) -> None:
     """The same length again in the other system, in brackets: it must agree to an eighth of an inch."""
     if not text.endswith(")"):
         raise LengthError("this bracket isn't closed", at, "Close it with ).")
-    again, _ = _whole(text[:-1], at + 1, None)
+    begin = _skip(text, at + 1)
+    sign = -1 if first < 0 and text[begin] in MINUSES else 1
+    again = sign * _whole(text[:-1], begin + (sign < 0), None)[0]
     if abs(again - first) > INCH / 8:
         raise LengthError(
             "the length in brackets isn't the same length", at + 1, "Keep the right one of the two."
@@ -274,7 +277,7 @@ def _no_number(text: str, at: int) -> LengthError:
     word = re.match(r"[^\W\d_]+", text[at:])
     if word and word.group().casefold() in {"nan", "inf", "infinity"}:
         return LengthError(f"{word.group()} is not a length", at)
-    if at < len(text) and text[at] in "-−–":
+    if at < len(text) and text[at] in MINUSES:
         return LengthError("a minus sign can't stand here", at)
     shown = text[at:] or "nothing"
     return LengthError(

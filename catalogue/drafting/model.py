@@ -26,13 +26,13 @@ class Working:
         name: the name it gives ("scye depth"), in words.
         formula: "bust girth ÷ 6 + 4 cm".
         put_in: the same with this client's numbers: "96.5 cm ÷ 6 + 4 cm".
-        result: the value; `text` shows it in the client's units.
+        result: the value, None for a point; `text` shows it in the client's units.
     """
 
     name: str
     formula: str
     put_in: str
-    result: Quantity
+    result: Quantity | None
     text: str
 
 
@@ -43,8 +43,9 @@ class Item:
     Attributes:
         id: unique in the draft and fit for an XML id ("i7").
         name: as in the style file.
-        kind: "point", "line" or "piece".
-        shape: Point, Path or Piece accordingly.
+        kind: "point", "line", "piece", or "guide": a ruler line from one point to the next, shown only in the
+            step that drew it (born == gone), with its length.
+        shape: Point, Path (lines and guides) or Piece accordingly.
         paper: which sheet of drafting paper it lies on (styles may start new ones).
         born: number of the step that drew it.
         gone: number of the step that changed it into something else or removed it; None while it stays.

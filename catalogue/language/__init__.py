@@ -1,0 +1,1 @@
+"""The drafting language: grammar, syntax tree, values with units."""

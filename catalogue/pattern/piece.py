@@ -75,6 +75,27 @@ class Dart:
 
 
 @dataclass(frozen=True, slots=True)
+class Pleat:
+    """A fold of cloth that opens at an edge.
+
+    Attributes:
+        name: unique within the piece.
+        edge: the edge it is folded at.
+        mouth: the two points of the edge that meet when it is folded, in the edge's direction.
+        kind: "knife", "box" or "inverted"; also "gathers" and "tuck" for fullness that is not laid in folds.
+        folds: the fold lines, from the edge inwards.
+        folded_to: direction word or edge name the top fold points to.
+    """
+
+    name: str
+    edge: str
+    mouth: tuple[Point, Point]
+    kind: str = "knife"
+    folds: tuple[Path, ...] = ()
+    folded_to: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Notch:
     """A mark across the seam line. `count` 1 for front and 2 for back, as the trade does."""
 
@@ -123,6 +144,7 @@ class Piece:
     cut: Cut = Cut()
     grain: tuple[Point, Point] | None = None
     darts: tuple[Dart, ...] = ()
+    pleats: tuple[Pleat, ...] = ()
     notches: tuple[Notch, ...] = ()
     marks: tuple[Mark, ...] = ()
     lines: tuple[InnerLine, ...] = ()

@@ -14,7 +14,7 @@ class Choice:
 
     Attributes:
         name: as written ("hip ease"); `key` is its name in formulas ("hip_ease").
-        default: text of the default ("5 cm", "full", "yes").
+        default: text of the default ("5 cm", "full", "yes"), which may be a formula ("waist_to_knee + 4 cm").
         lowest, highest: range of a length or number, as text; "" when there is none.
         options: the words to choose from, when it is a choice of words.
         about: what it is, for the page.
@@ -93,6 +93,7 @@ class Style:
         needs: names of the measurements its formulas use, in order of first use.
         findings: what is wrong with the file; a style with an error is not drafted.
         digest: hash of the file's bytes.
+        lines: the file's lines, for showing the one that a finding speaks of.
     """
 
     slug: str
@@ -111,6 +112,11 @@ class Style:
     needs: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     digest: str = ""
+    lines: tuple[str, ...] = ()
+
+    def source_line(self, number: int) -> str:
+        """The text of a line of the file, from 1; empty when there is none."""
+        return self.lines[number - 1].rstrip() if 0 < number <= len(self.lines) else ""
 
     @property
     def ok(self) -> bool:

@@ -1,0 +1,102 @@
+"""Conditions, with the numbers on both sides for saying why one does not hold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from catalogue.drafting.desk import Desk, Word
+from catalogue.drafting.evaluate import evaluate, length, quantity
+from catalogue.findings import did_you_mean
+from catalogue.language.tree import Node
+from catalogue.language.values import Quantity
+from catalogue.language.wording import spell
+
+CLOSE = 0.05
+"""mm (or degrees) within which two lengths count as equal when the style says no tolerance: a twentieth of a mm
+is below what can be drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Whether a condition holds, the condition in words, and the numbers."""
+
+    ok: bool
+    text: str
+    detail: str
+
+
+def holds(node: Node, desk: Desk) -> Verdict:
+    """Work out a condition."""
+    verdicts = [_one(part, desk) for part in node.parts if part is not None]
+    return Verdict(
+        all(v.ok for v in verdicts),
+        " and ".join(v.text for v in verdicts),
+        "; ".join(v.detail for v in verdicts if v.detail),
+    )
+
+
+def _same_kind(a: Quantity, b: Quantity, node: Node, desk: Desk) -> None:
+    nought = any(q.is_number and q.value == 0 for q in (a, b))
+    if (a.power, a.angle) != (b.power, b.angle) and not nought:
+        raise desk.trouble(
+            "units-differ", f"{a.kind.capitalize()} can't be compared with {b.kind}.", node.place
+        )
+
+
+def _one(node: Node, desk: Desk) -> Verdict:
+    if node.word == "is_word":
+        return _is_word(node, desk)
+    left = quantity(node.part(0), desk)
+    first, said = spell(node.part(0)), desk.show(left)
+    if node.word == "in_range":
+        low, high = quantity(node.part(1), desk), quantity(node.part(2), desk)
+        _same_kind(left, low, node, desk)
+        _same_kind(left, high, node, desk)
+        ok = low.value - CLOSE <= left.value <= high.value + CLOSE
+        text = f"{first} between {spell(node.part(1))} and {spell(node.part(2))}"
+        return Verdict(ok, text, f"{said}; expected {desk.show(low)} to {desk.show(high)}")
+    right = quantity(node.part(1 if node.word == "equal" else 2), desk)
+    _same_kind(left, right, node, desk)
+    if node.word == "equal":
+        within = length(node.part(2), desk) if node.parts[2] is not None else CLOSE
+        text = f"{first} = {spell(node.part(1))}"
+        off = abs(left.value - right.value)
+        detail = f"{said} and {desk.show(right)}"
+        if off > CLOSE and left.is_length:
+            detail += f", {desk.show_length(off)} apart"
+        return Verdict(off <= within, text, detail)
+    sign = " ".join(node.part(1).text.removeprefix("is ").split())
+    sign = {
+        ">=": "at least",
+        "≥": "at least",
+        "<=": "at most",
+        "≤": "at most",
+        ">": "more than",
+        "<": "less than",
+    }.get(sign, sign)
+    ok = {
+        "at least": left.value >= right.value - 1e-9,
+        "at most": left.value <= right.value + 1e-9,
+        "more than": left.value > right.value,
+        "less than": left.value < right.value,
+    }[sign]
+    return Verdict(ok, f"{first} {sign} {spell(node.part(2))}", f"{said}; expected {sign} {desk.show(right)}")
+
+
+def _is_word(node: Node, desk: Desk) -> Verdict:
+    value = evaluate(Node("name", (), node.part(0).place, node.part(0).text), desk)
+    if not isinstance(value, Word):
+        raise desk.trouble(
+            "wrong-kind", f"“{node.part(0).text}” is not a choice of words.", node.part(0).place
+        )
+    wanted = node.part(2).text
+    options = desk.options.get(node.part(0).text, ())
+    if options and wanted not in options:
+        raise desk.trouble(
+            "unknown-word", f"“{wanted}” is not one of the words of “{node.part(0).text}”: {', '.join(options)}.",
+            node.part(2).place, did_you_mean(wanted, options),
+        )  # fmt: skip
+    negated = node.parts[1] is not None
+    return Verdict(
+        (value.text == wanted) != negated, f"{node.part(0).text} is {'not ' if negated else ''}{wanted}", ""
+    )

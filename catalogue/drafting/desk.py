@@ -1,0 +1,280 @@
+"""The drafting table while a draft is being made: names, papers and pieces so far, and the trace of each step."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+
+from catalogue.drafting.model import Check, Finished, Item, Seam, Shape, Working
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
+from catalogue.geometry import Path, Point
+from catalogue.language.tree import Node
+from catalogue.language.values import Quantity
+from catalogue.lengths import Units, show_angle, show_length, show_number
+from catalogue.pattern import Dart, Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A choice of words ("full"), or yes and no."""
+
+    text: str
+
+
+Value = Quantity | Point | Path | Word
+
+BUDGET = 60_000
+"""Phrases worked out in one draft. A style of forty steps with a dozen solved values needs under a tenth."""
+
+REACH = 100_000.0
+"""mm from the start beyond which nothing is drawn: a draft that leaves the room is a mistake."""
+
+
+class Broken(Exception):
+    """What a line needs was on a line that failed; that line has been told of already."""
+
+
+@dataclass(slots=True)
+class Allowances:
+    """Seam allowances asked for, mm: `default`, by edge name, and by "piece.edge"."""
+
+    default: float | None = None
+    by_edge: dict[str, float] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class SeamWanted:
+    """A seam declared, walked once the pieces are as they will be cut."""
+
+    first: tuple[str, ...]
+    second: tuple[str, ...]
+    least: float
+    most: float
+    within: float
+    place: Place
+    gathered: bool = False
+    times: int = 1
+
+
+@dataclass(slots=True)
+class Desk:
+    """State of a draft in the making. Only the drafting room holds one; what leaves it is a `Draft`.
+
+    Attributes:
+        measurements: name -> mm, of this client.
+        names: what the style has named so far.
+        given_at: where each name was given.
+        paper_of: on which sheet of paper each name was drawn.
+        broken: names whose line failed.
+        options: the words that each choice of words allows.
+        here: the piece that the line being worked out works on.
+        taken: whether the `when` just done held, for an `otherwise` after it; None when there was none.
+    """
+
+    units: Units
+    measurements: Mapping[str, float]
+    known_measurements: Mapping[str, str]
+    names: dict[str, Value] = field(default_factory=dict)
+    given_at: dict[str, Place] = field(default_factory=dict)
+    paper_of: dict[str, str] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+    pieces: dict[str, Piece] = field(default_factory=dict)
+    broken_pieces: set[str] = field(default_factory=set)
+    paper: str = ""
+    step: int = 0
+    items: list[Item] = field(default_factory=list)
+    workings: list[Working] = field(default_factory=list)
+    operations: list[str] = field(default_factory=list)
+    checks: list[Check] = field(default_factory=list)
+    seams_wanted: list[SeamWanted] = field(default_factory=list)
+    seams: list[Seam] = field(default_factory=list)
+    finished: list[Finished] = field(default_factory=list)
+    allowances: Allowances = field(default_factory=Allowances)
+    findings: list[Finding] = field(default_factory=list)
+    options: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    here: Piece | None = None
+    taken: bool | None = None
+    trial: bool = False
+    spent: int = 0
+    source_line: Callable[[Place], str] = lambda place: ""
+
+    # --- saying what is wrong -------------------------------------------------------------------------------
+
+    def trouble(self, code: str, message: str, place: Place, hint: str = "") -> Trouble:
+        """An exception to raise for something wrong at `place`."""
+        return Trouble(Finding(code, message, place, hint, source=self.source_line(place)))
+
+    def warn(self, code: str, message: str, place: Place, hint: str = "") -> None:
+        self.findings.append(
+            Finding(code, message, place, hint, Severity.WARNING, source=self.source_line(place))
+        )
+
+    def spend(self, place: Place) -> None:
+        """Count one phrase worked out; a style that asks for too many ends here."""
+        self.spent += 1
+        if self.spent > BUDGET:
+            raise OutOfBudget(
+                Finding("too-much-work", f"This style asks for more than {BUDGET} workings.", place,
+                        "Are there more “find” lines inside one another than the draft needs?",
+                        source=self.source_line(place))
+            )  # fmt: skip
+
+    # --- names ----------------------------------------------------------------------------------------------
+
+    def look_up(self, node: Node) -> Value:
+        """The value of a name; inside a line that works on a piece, that piece's own points come first."""
+        name = node.text
+        if self.here is not None and name in self.here.points:
+            return self.here.points[name]
+        if name in self.names:
+            return self.names[name]
+        if name in self.broken:
+            raise Broken(name)
+        if name in self.measurements:
+            return Quantity(self.measurements[name], 1)
+        if name == "start":
+            return Point(0.0, 0.0)
+        if name in self.known_measurements:
+            raise self.trouble(
+                "missing-measurement", f"The client file has no {self.known_measurements[name]}.", node.place
+            )
+        if name in self.pieces:
+            raise self.trouble(
+                "piece-not-value", f"“{name}” is a piece; expected a point, a line or a length.", node.place,
+                f"Name an edge or a point of it: {name}.{self.pieces[name].edges[0].name}",
+            )  # fmt: skip
+        known = [*self.names, *self.measurements, *(self.here.points if self.here else ()), "start"]
+        raise self.trouble(
+            "unknown-name", f"“{name}” is not known here.", node.place,
+            did_you_mean(name, known) or "Names are given on an earlier line, or are body measurements.",
+        )  # fmt: skip
+
+    def give(self, name: str, value: Value, node: Node) -> None:
+        """Give `name` its value and put it on the paper. Raises Trouble when the name is taken."""
+        if not self.trial:
+            self.refuse_taken(name, node)
+        if isinstance(value, Point) and not (abs(value.x) < REACH and abs(value.y) < REACH):
+            raise self.trouble(
+                "out-of-reach", f"“{name}” would lie more than 100 m from the start.", node.place
+            )
+        self.names[name] = value
+        if self.trial:
+            return
+        self.given_at[name] = node.place
+        self.paper_of[name] = self.paper
+        if isinstance(value, Point):
+            self.add_item(name, "point", value)
+        elif isinstance(value, Path):
+            self.add_item(name, "line", value, value.length)
+
+    def refuse_taken(self, name: str, node: Node) -> None:
+        if name in self.given_at:
+            raise self.trouble(
+                "given-twice", f"“{name}” was given already on line {self.given_at[name].line}.", node.place,
+                "Choose another name.",
+            )  # fmt: skip
+        if name in self.known_measurements or name == "start":
+            what = (
+                f"the body measurement {self.known_measurements[name]}"
+                if name != "start"
+                else "the first point"
+            )
+            raise self.trouble("name-taken", f"“{name}” is {what}.", node.place, "Choose another name.")
+        if name in self.pieces:
+            raise self.trouble("name-taken", f"“{name}” is a piece.", node.place, "Choose another name.")
+
+    @contextmanager
+    def trying(self) -> Iterator[None]:
+        """Names given inside are forgotten afterwards, and nothing is drawn."""
+        kept, was = dict(self.names), self.trial
+        self.trial = True
+        try:
+            yield
+        finally:
+            self.names, self.trial = kept, was
+
+    @contextmanager
+    def working_on(self, piece: Piece) -> Iterator[None]:
+        """Inside, a point's name means where that point is on the piece now."""
+        before, self.here = self.here, piece
+        try:
+            yield
+        finally:
+            self.here = before
+
+    # --- pieces ---------------------------------------------------------------------------------------------
+
+    def piece(self, node: Node, name: str | None = None) -> Piece:
+        """The piece that `node` names. Raises Trouble with the nearest known piece."""
+        name = name or node.text
+        if name in self.pieces:
+            return self.pieces[name]
+        if name in self.broken_pieces:
+            raise Broken(name)
+        raise self.trouble(
+            "unknown-piece", f"There is no piece “{name}” here.", node.place,
+            did_you_mean(name, self.pieces) or (
+                f"The pieces so far: {', '.join(self.pieces)}." if self.pieces else "No piece has been made yet."),
+        )  # fmt: skip
+
+    def dart(self, node: Node, piece: Piece, name: str) -> Dart:
+        """The dart of that name on the piece. Raises Trouble with the nearest known dart."""
+        for dart in piece.darts:
+            if dart.name == name:
+                return dart
+        known = [d.name for d in piece.darts]
+        raise self.trouble(
+            "unknown-dart", f"The piece “{piece.name}” has no dart “{name}”.", node.place,
+            did_you_mean(name, known) or (f"Its darts: {', '.join(known)}." if known else "It has no dart yet."),
+        )  # fmt: skip
+
+    def put(self, piece: Piece, *, instead_of: tuple[str, ...] = ()) -> None:
+        """Lay a piece on the table, in place of the pieces it was made from (or of its earlier self)."""
+        for old in {*instead_of, piece.name}:
+            self.pieces.pop(old, None)
+            self._end_item(old)
+        self.pieces[piece.name] = piece
+        self.add_item(piece.name, "piece", piece)
+
+    def _end_item(self, name: str) -> None:
+        for i in range(len(self.items) - 1, -1, -1):
+            item = self.items[i]
+            if item.kind == "piece" and item.name == name and item.gone is None:
+                if item.born == self.step:
+                    del self.items[i]
+                else:
+                    self.items[i] = Item(
+                        item.id, item.name, item.kind, item.shape, item.paper, item.born, self.step
+                    )
+                return
+
+    def add_item(self, name: str, kind: str, shape: Shape, length: float | None = None) -> None:
+        """Record something drawn in this step; a guide is seen in this step only."""
+        gone = self.step if kind == "guide" else None
+        self.items.append(Item("", name, kind, shape, self.paper, self.step, gone, length))
+
+    # --- text -----------------------------------------------------------------------------------------------
+
+    def show_length(self, mm: float) -> str:
+        return show_length(mm, self.units)
+
+    def show(self, value: Value) -> str:
+        """A value as the page writes it, in the client's units."""
+        if isinstance(value, Word):
+            return value.text
+        if isinstance(value, Quantity):
+            if value.angle:
+                return show_angle(value.value)
+            if value.is_length:
+                return show_length(value.value, self.units)
+            return show_number(value.value)
+        if isinstance(value, Path):
+            return show_length(value.length, self.units)
+        return (
+            f"{show_length(value.x, self.units)} right, {show_length(value.y, self.units)} down of the start"
+        )
+
+
+class OutOfBudget(Trouble):
+    """The style asked for more work than any draft needs; nothing after it is tried."""

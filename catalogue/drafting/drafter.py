@@ -1,0 +1,169 @@
+"""Drafting: a style worked out for a client, line by line, with what each step drew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from catalogue.drafting import (
+    words_checks,
+    words_flow,
+    words_lines,
+    words_numbers,
+    words_pieces,
+    words_points,
+)
+from catalogue.drafting.choosing import take_choices
+from catalogue.drafting.desk import Broken, Desk, OutOfBudget
+from catalogue.drafting.evaluate import carry_out, evaluate
+from catalogue.drafting.model import Draft, Item, Step
+from catalogue.findings import Finding, Place, Trouble
+from catalogue.language.tree import Node
+from catalogue.people import Client, known_measurements
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Block, Prose, Section, Style
+
+WORD_ROOMS = (words_checks, words_flow, words_lines, words_numbers, words_pieces, words_points)
+"""Importing them registers the words."""
+
+
+_MEANT_FOR = {
+    "woman": {"women"},
+    "man": {"men"},
+    "girl": {"girls", "children"},
+    "boy": {"boys", "children"},
+    "child": {"children", "girls", "boys"},
+}
+
+
+def suits(style: Style, client: Client) -> bool:
+    """Whether a style is drafted for a client: it is meant for such a person, or the client ordered it."""
+    if not style.audience or style.slug in client.garments:
+        return True
+    return bool(_MEANT_FOR.get(client.kind, set()) & set(style.audience))
+
+
+def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
+    """Draft a style for a client.
+
+    Never raises for what a style or client file says: what is wrong is in the draft's findings, and what could be
+    drawn before it is in the draft.
+    """
+    measurements = {key: m.mm for key, m in client.measurements.items()}
+    missing = tuple(n for n in style.needs if n not in measurements)
+    if missing or not style.ok or not client.ok:
+        return Draft(style, client, missing=missing, findings=(*style.findings, *client.findings))
+    desk = Desk(client.units, measurements, known_measurements())
+    desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
+    choices = take_choices(style, client, desk)
+    steps: list[Step] = []
+    spoken: dict[int, str] = {}
+    try:
+        _go_through(style, desk, steps, spoken)
+    except OutOfBudget as trouble:
+        desk.findings.extend(trouble.findings)
+    desk.pieces = {n: words_pieces.with_allowances(p, desk) for n, p in desk.pieces.items()}
+    words_checks.walk_seams(desk)
+    return Draft(
+        style=style,
+        client=client,
+        values={n: v for n, v in desk.names.items() if hasattr(v, "power")},  # type: ignore[misc]
+        points={n: v for n, v in desk.names.items() if hasattr(v, "angle") and hasattr(v, "x")},  # type: ignore[misc]
+        paths={n: v for n, v in desk.names.items() if hasattr(v, "segments")},  # type: ignore[misc]
+        pieces=desk.pieces,
+        items=tuple(_numbered(desk.items)),
+        steps=tuple(steps),
+        seams=tuple(desk.seams),
+        checks=tuple(desk.checks),
+        finished=tuple(desk.finished),
+        spoken=spoken,
+        findings=(*style.findings, *client.findings, *_without_repeats(desk.findings)),
+        choices=choices,
+    )
+
+
+def _go_through(style: Style, desk: Desk, steps: list[Step], spoken: dict[int, str]) -> None:
+    """Each block in turn; the formulas of the prose before it are spoken once it is drawn."""
+    waiting: list[Prose] = []
+    above = ""
+    for section in style.sections:
+        above = _above(style.sections, section)
+        for part in section.parts:
+            if isinstance(part, Prose):
+                waiting.append(part)
+                continue
+            _do_block(part, section, above, desk, steps)
+            for prose in waiting:
+                _speak(prose, desk, spoken)
+            waiting = []
+    for prose in waiting:
+        _speak(prose, desk, spoken)
+
+
+def _above(sections: Iterable[Section], section: Section) -> str:
+    """The heading that a section stands under."""
+    found = ""
+    for other in sections:
+        if other is section:
+            return found
+        if 0 < other.level < section.level:
+            found = other.heading
+    return found
+
+
+def _do_block(block: Block, section: Section, above: str, desk: Desk, steps: list[Step]) -> None:
+    desk.step = block.number
+    desk.workings, desk.operations = [], []
+    do_lines(block.statements, desk)
+    steps.append(
+        Step(
+            block.number,
+            section.heading,
+            above,
+            desk.paper,
+            tuple(desk.workings),
+            block.place,
+            tuple(desk.operations),
+        )
+    )
+
+
+def do_lines(lines: Iterable[Node], desk: Desk) -> None:
+    """Carry out lines; a wrong one is told of and the next is tried."""
+    for line in lines:
+        if line.word != "otherwise":
+            desk.taken = None
+        try:
+            carry_out(line, desk)
+        except Broken:
+            continue
+        except OutOfBudget:
+            raise
+        except Trouble as trouble:
+            desk.findings.extend(trouble.findings)
+
+
+def _speak(prose: Prose, desk: Desk, spoken: dict[int, str]) -> None:
+    for formula in prose.formulas:
+        spoken[formula.index] = "…"
+        try:
+            spoken[formula.index] = desk.show(evaluate(formula.tree, desk))
+        except Broken:
+            continue
+        except OutOfBudget:
+            raise
+        except Trouble as trouble:
+            desk.findings.extend(trouble.findings)
+
+
+def _numbered(items: Iterable[Item]) -> Iterable[Item]:
+    return (replace(item, id=f"i{n}") for n, item in enumerate(items, 1))
+
+
+def _without_repeats(findings: Iterable[Finding]) -> Iterable[Finding]:
+    seen: set[tuple[str, Place | None]] = set()
+    for finding in findings:
+        key = (finding.message, finding.place)
+        if key not in seen:
+            seen.add(key)
+            yield finding

@@ -1,0 +1,145 @@
+"""Working out phrases: each word of the language is a function registered under its grammar rule's name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from catalogue.drafting.desk import Desk, Value, Word
+from catalogue.findings import Trouble
+from catalogue.geometry import GeometryError, Path, Point
+from catalogue.language.tree import Node
+from catalogue.language.values import Quantity
+
+ValueWord = Callable[[Node, Desk], Value]
+LineWord = Callable[[Node, Desk], None]
+
+VALUE_WORDS: dict[str, ValueWord] = {}
+"""Grammar rule -> function that gives a value."""
+
+LINE_WORDS: dict[str, LineWord] = {}
+"""Grammar rule -> function that carries out a whole line."""
+
+F = TypeVar("F", bound=Callable[..., object])
+
+
+def value_word(*names: str) -> Callable[[F], F]:
+    """Register a function for phrases that give a value."""
+
+    def register(function: F) -> F:
+        for name in names:
+            VALUE_WORDS[name] = function  # type: ignore[assignment]
+        return function
+
+    return register
+
+
+def line_word(*names: str) -> Callable[[F], F]:
+    """Register a function for lines that do something."""
+
+    def register(function: F) -> F:
+        for name in names:
+            LINE_WORDS[name] = function  # type: ignore[assignment]
+        return function
+
+    return register
+
+
+def evaluate(node: Node, desk: Desk) -> Value:
+    """The value of a phrase.
+
+    Raises:
+        Trouble: it can't be worked out; the finding says where and what would help.
+        Broken: it needs something from a line that failed.
+    """
+    desk.spend(node.place)
+    try:
+        return VALUE_WORDS[node.word](node, desk)
+    except GeometryError as error:
+        raise desk.trouble("cannot-draw", f"“{node.text}” can't be drawn: {error}.", node.place) from None
+    except (OverflowError, ZeroDivisionError):
+        raise desk.trouble("no-number", f"“{node.text}” gives no number.", node.place) from None
+
+
+def carry_out(node: Node, desk: Desk) -> None:
+    """Do what a line says. Raises like `evaluate`."""
+    desk.spend(node.place)
+    try:
+        LINE_WORDS[node.word](node, desk)
+    except GeometryError as error:
+        raise desk.trouble("cannot-draw", f"This can't be drawn: {error}.", node.place) from None
+
+
+def kind_of(value: Value) -> str:
+    """In the reader's words."""
+    if isinstance(value, Quantity):
+        return value.kind
+    if isinstance(value, Point):
+        return "a point"
+    if isinstance(value, Path):
+        return "a line or curve"
+    return f"the word “{value.text}”" if isinstance(value, Word) else "something else"
+
+
+def wrong_kind(node: Node, desk: Desk, expected: str, value: Value, hint: str = "") -> Trouble:
+    """An exception to raise where `expected` ("A length") is needed and `value` is something else."""
+    return desk.trouble(
+        "wrong-kind", f"{expected} is needed here; “{node.text}” is {kind_of(value)}.", node.place, hint
+    )
+
+
+def quantity(node: Node, desk: Desk) -> Quantity:
+    """A length, number or angle."""
+    value = evaluate(node, desk)
+    if not isinstance(value, Quantity):
+        hint = f"Did you mean “length of {node.text}”?" if isinstance(value, Path) else ""
+        raise wrong_kind(node, desk, "A length or a number", value, hint)
+    return value
+
+
+def length(node: Node, desk: Desk) -> float:
+    """A length in mm; a bare number is refused, except nought."""
+    value = quantity(node, desk)
+    if value.is_length or (value.is_number and value.value == 0):
+        return value.value
+    hint = f"Add a unit: {node.text} cm or {node.text} in." if node.word == "number" else ""
+    raise wrong_kind(node, desk, "A length", value, hint)
+
+
+def plain_number(node: Node, desk: Desk) -> float:
+    """A number without a unit."""
+    value = quantity(node, desk)
+    if not value.is_number:
+        raise wrong_kind(node, desk, "A plain number", value)
+    return value.value
+
+
+def degrees(node: Node, desk: Desk) -> float:
+    """An angle in degrees."""
+    value = quantity(node, desk)
+    if not value.angle:
+        hint = f"Write {node.text} degrees." if node.word == "number" else ""
+        raise wrong_kind(node, desk, "An angle", value, hint)
+    return value.value
+
+
+def point(node: Node, desk: Desk) -> Point:
+    value = evaluate(node, desk)
+    if not isinstance(value, Point):
+        raise wrong_kind(node, desk, "A point", value)
+    return value
+
+
+def path(node: Node, desk: Desk) -> Path:
+    value = evaluate(node, desk)
+    if not isinstance(value, Path):
+        hint = "Write line A to B for the line between two points." if isinstance(value, Point) else ""
+        raise wrong_kind(node, desk, "A line or curve", value, hint)
+    return value
+
+
+def point_or_path(node: Node, desk: Desk) -> Point | Path:
+    value = evaluate(node, desk)
+    if not isinstance(value, Point | Path):
+        raise wrong_kind(node, desk, "A point, a line or a curve", value)
+    return value

@@ -1,0 +1,233 @@
+"""Lines that name things, choose between things, or try values until a condition holds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from catalogue.drafting.conditions import holds
+from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
+from catalogue.drafting.evaluate import carry_out, evaluate, line_word, quantity
+from catalogue.drafting.model import Working
+from catalogue.findings import Trouble
+from catalogue.geometry import NoSolution, Path, Point, solve
+from catalogue.language.tree import Node
+from catalogue.language.values import Quantity
+from catalogue.language.wording import in_words, spell
+
+RESERVED = frozenset(
+    "by midway where mirror line curve distance then from to along on at and or is not crosses over moved turned about "
+    "toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished note".split()
+)
+"""Words that mean something at the start of a value or between two: no name of a style's own."""
+
+
+@line_word("define")
+def define(node: Node, desk: Desk) -> None:
+    """`scye_depth = bust_girth / 6 + 4 cm`"""
+    name, value_node = node.part(0).text, node.part(1)
+    try:
+        if name in RESERVED:
+            raise desk.trouble(
+                "name-taken", f"“{name}” is a word of the language.", node.place, "Choose another name."
+            )
+        value = evaluate(value_node, desk)
+        desk.give(name, value, node.part(0))
+    except (Trouble, Broken):
+        desk.broken.add(name)
+        raise
+    if not desk.trial:
+        record_working(name, value_node, value, desk)
+
+
+_PLAIN = ("name", "dotted", "length", "number", "angle", "percent")
+
+
+def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
+    """Keep the arithmetic of a line for the page: formula, the client's numbers put in, the result."""
+    if node.word in ("length", "number", "angle", "percent") or isinstance(value, Word):
+        return
+    put_in = spell(node, lambda n: _number_for(n, desk))
+    formula = spell(node)
+    if isinstance(value, Quantity):
+        if node.word in ("table", "graded"):
+            put_in = f"{in_words(node.part(0).text)} is {desk.show(quantity(node.part(0), desk))}"
+        desk.workings.append(Working(in_words(name), formula, put_in, value, desk.show(value)))
+    elif isinstance(value, Point) and node.word in (
+        "placed",
+        "toward",
+        "beyond",
+        "along",
+        "square_off",
+        "touching",
+    ):
+        amounts = " and ".join(_amounts(node, desk))
+        desk.workings.append(Working(in_words(name), formula, put_in, None, amounts))
+    elif isinstance(value, Path) and node.word in ("line_from", "curve", "arc_to", "arc_turning", "circle"):
+        desk.workings.append(
+            Working(in_words(name), formula, put_in, Quantity(value.length, 1), f"{desk.show(value)} long")
+        )
+
+
+def _amounts(node: Node, desk: Desk) -> list[str]:
+    """The lengths a point is placed by, as the ruler is set."""
+    if node.word == "placed":
+        return [f"{desk.show(evaluate(m.part(0), desk))} {m.part(1).text}" for m in node.part(0).parts if m]
+    return [desk.show(evaluate(node.part(0), desk))]
+
+
+def _number_for(node: Node, desk: Desk) -> str | None:
+    """The value to put in for a name or a measured phrase; points keep their names."""
+    if node.word not in ("name", "dotted", "length_of", "distance", "intake_of", "angle_of"):
+        return None
+    try:
+        value = evaluate(node, desk)
+    except (Trouble, Broken):
+        return None
+    return desk.show(value) if isinstance(value, Quantity | Word) else None
+
+
+@line_word("paper")
+def new_paper(node: Node, desk: Desk) -> None:
+    """`new paper "Sleeve"`: the next lines are drawn on a sheet of their own."""
+    desk.paper = node.part(0).text.strip('"“”')
+
+
+@line_word("note")
+def note(node: Node, desk: Desk) -> None:
+    """`note "Check the back width at the fitting" when back_width is more than 40 cm`"""
+    if node.parts[1] is None or holds(node.part(1), desk).ok:
+        desk.warn("note", node.part(0).text.strip('"“”'), node.place)
+
+
+@line_word("find")
+def find(node: Node, desk: Desk) -> None:
+    """`find cap_height between 8 cm and 20 cm so that length of cap = armhole + ease`, then lines to be tried."""
+    name_node, low_node, high_node, left_node, right_node = (node.part(i) for i in range(5))
+    name = name_node.text
+    body_names = {n.part(0).text for n in node.body if n.word == "define"}
+    try:
+        desk.refuse_taken(name, name_node)
+        if desk.trial:
+            raise desk.trouble("find-in-find", "A find can't stand inside another find.", node.place)
+        for line in node.body:
+            if line.word != "define":
+                raise desk.trouble(
+                    "find-body", "Only lines that give a name can stand under find.", line.place
+                )
+        low, high = quantity(low_node, desk), quantity(high_node, desk)
+        if (low.power, low.angle) != (high.power, high.angle) or low.value >= high.value:
+            raise desk.trouble("range", "The range must run from a smaller to a larger value of the same kind.",
+                               low_node.place)  # fmt: skip
+
+        def off_by(value: float) -> float:
+            with desk.trying():
+                desk.names[name] = Quantity(value, low.power, low.angle)
+                for line in node.body:
+                    carry_out(line, desk)
+                return _difference(left_node, right_node, desk)
+
+        def off_or_nowhere(value: float) -> float:
+            try:
+                return off_by(value)
+            except OutOfBudget:
+                raise
+            except Trouble as trouble:
+                refusals.append(trouble)
+                return float("nan")
+
+        refusals: list[Trouble] = []
+        try:
+            found = solve(off_or_nowhere, low.value, high.value)
+        except NoSolution as error:
+            if len(refusals) >= 3 and not _finite(error):
+                raise refusals[0] from None
+            raise _no_solution(error, node, low, desk, off_by) from None
+        if refusals and not abs(off_or_nowhere(found)) < 1.0:
+            raise refusals[0]
+        desk.give(name, Quantity(found, low.power, low.angle), name_node)
+        for line in node.body:
+            carry_out(line, desk)
+    except (Trouble, Broken):
+        desk.broken.update({name, *body_names})
+        raise
+    value = desk.names[name]
+    left, right = spell(left_node), spell(right_node)
+    shown = desk.show(quantity(right_node, desk))
+    desk.workings.append(
+        Working(
+            in_words(name),
+            f"so that {left} = {right}",
+            f"so that {left} = {shown}",
+            found_quantity(value),
+            desk.show(value),
+        )
+    )
+
+
+def found_quantity(value: Value) -> Quantity:
+    assert isinstance(value, Quantity)
+    return value
+
+
+def _finite(error: NoSolution) -> bool:
+    return error.at_low == error.at_low and error.at_high == error.at_high
+
+
+def _difference(left_node: Node, right_node: Node, desk: Desk) -> float:
+    left, right = quantity(left_node, desk), quantity(right_node, desk)
+    if (left.power, left.angle) != (right.power, right.angle):
+        raise desk.trouble(
+            "units-differ", f"{left.kind.capitalize()} can't equal {right.kind}.", left_node.place
+        )
+    return left.value - right.value
+
+
+def _no_solution(error: NoSolution, node: Node, low: Quantity, desk: Desk, off_by: object) -> Trouble:
+    name, left_node, right_node = node.part(0).text, node.part(3), node.part(4)
+
+    def at(value: float) -> str:
+        with desk.trying():
+            desk.names[name] = Quantity(value, low.power, low.angle)
+            try:
+                for line in node.body:
+                    carry_out(line, desk)
+                left, right = quantity(left_node, desk), quantity(right_node, desk)
+            except (Trouble, Broken):
+                return f"at {desk.show(Quantity(value, low.power, low.angle))} it can't be drawn"
+            return (
+                f"at {desk.show(Quantity(value, low.power, low.angle))} {spell(left_node)} is {desk.show(left)} "
+                f"and should be {desk.show(right)}"
+            )
+
+    ends: Sequence[str] = [at(error.low), at(error.high)]
+    return desk.trouble(
+        "no-solution",
+        f"No {in_words(name)} in this range makes {spell(left_node)} equal to {spell(right_node)}: {'; '.join(ends)}.",
+        node.place,
+        "Widen the range, or change what the length hangs on.",
+    )
+
+
+@line_word("when")
+def when(node: Node, desk: Desk) -> None:
+    """`when flare is quarter` and the indented lines it holds for."""
+    desk.taken = holds(node.part(0), desk).ok
+    if desk.taken:
+        _do_all(node, desk)
+        desk.taken = True
+
+
+@line_word("otherwise")
+def otherwise(node: Node, desk: Desk) -> None:
+    """The lines for when the `when` before it did not hold."""
+    if desk.taken is None:
+        raise desk.trouble("otherwise", "There is no when before this otherwise.", node.place)
+    if not desk.taken:
+        _do_all(node, desk)
+    desk.taken = None
+
+
+def _do_all(node: Node, desk: Desk) -> None:
+    from catalogue.drafting.drafter import do_lines
+
+    do_lines(node.body, desk)

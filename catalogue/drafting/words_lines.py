@@ -1,0 +1,196 @@
+"""Words that draw lines and curves."""
+
+from __future__ import annotations
+
+import math
+
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import degrees, length, path, point, point_or_path, value_word
+from catalogue.drafting.words_points import FAR, direction_of, position_on
+from catalogue.geometry import Knot, Path, Point, arc, circle, smooth
+from catalogue.language.tree import Node
+
+
+@value_word("extended")
+def extended(node: Node, desk: Desk) -> Path:
+    """`shoulder extended`: run straight on at both ends."""
+    return path(node.part(0), desk).extended(FAR, FAR)
+
+
+@value_word("line_to")
+def line_to(node: Node, desk: Desk) -> Path:
+    """`line A to B to C`"""
+    points = [point(p, desk) for p in node.parts if p is not None]
+    for a, b, where in zip(points, points[1:], node.parts[1:], strict=False):
+        if a.distance(b) < 1e-9:
+            assert where is not None
+            raise desk.trouble(
+                "same-point", "The line has no length: its two points are the same.", where.place
+            )
+    return Path.polyline(points)
+
+
+@value_word("line_from")
+def line_from(node: Node, desk: Desk) -> Path:
+    """`line from A right 20 cm`"""
+    start = point(node.part(0), desk)
+    if len(node.parts) == 2 or node.part(1).word != "DIRECTION":
+        end = point(node.part(1), desk)
+    else:
+        end = start + direction_of(node.part(1).text) * length(node.part(2), desk)
+    if start.distance(end) < 1e-9:
+        raise desk.trouble("same-point", "The line has no length.", node.place)
+    return Path.line(start, end)
+
+
+@value_word("curve")
+def curve(node: Node, desk: Desk) -> Path:
+    """`curve A leaving down, B, C arriving right`: smooth through the points (Hobby's spline)."""
+    knots = [k for k in node.parts if k is not None]
+    points = [point(k.part(0), desk) for k in knots]
+    for i, (a, b) in enumerate(zip(points, points[1:], strict=False)):
+        if a.distance(b) < 1e-6:
+            raise desk.trouble(
+                "same-point",
+                "The curve passes through the same point twice in a row here.",
+                knots[i + 1].place,
+            )
+    made = []
+    for i, knot in enumerate(knots):
+        before = points[i] - points[i - 1] if i else None
+        after = points[i + 1] - points[i] if i + 1 < len(points) else None
+        if knot.word == "knot_through":
+            aim = _aim(knot.part(1).part(0), desk, points[i], after or before)
+            made.append(Knot(points[i], aim, aim))
+            continue
+        arriving = [_aim(a.part(0), desk, points[i], before or after) for a in knot.all("arriving")]
+        leaving = [_aim(a.part(0), desk, points[i], after or before) for a in knot.all("leaving")]
+        made.append(Knot(points[i], *(arriving or [None]), *(leaving or [None])))
+    return smooth(made)
+
+
+def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
+    """The direction a curve takes at a knot; of two possible ones that which goes the way of the curve."""
+    match node.word:
+        case "aim_direction":
+            main = direction_of(node.part(0).text)
+            if node.parts[1] is None:
+                return main
+            tilt, to = degrees(node.part(1), desk), direction_of(node.part(2).text)
+            if abs(main.dot(to)) > 0.5:
+                raise desk.trouble("no-side", f"{node.part(2).text} is not to the side of {node.part(0).text}.",
+                                   node.part(2).place)  # fmt: skip
+            radians = math.radians(tilt)
+            return main * math.cos(radians) + to * math.sin(radians)
+        case "aim_toward":
+            aim = point(node.part(0), desk) - at
+            if aim.length < 1e-9:
+                raise desk.trouble(
+                    "same-point", "The curve is there already, so there is no direction.", node.place
+                )
+            return aim.unit()
+    way = path(node.part(0), desk)
+    tangent = way.tangent_at(way.nearest(at)[0])
+    aim = tangent.normal() if node.word == "aim_square" else tangent
+    return -aim if chord is not None and aim.dot(chord) < 0 else aim
+
+
+@value_word("arc_to")
+def arc_to(node: Node, desk: Desk) -> Path:
+    """`arc about C from A to B`: the shorter way round, ending in the direction of B."""
+    centre, start, aim = (point(node.part(i), desk) for i in range(3))
+    first, last = start - centre, aim - centre
+    if first.length < 1e-9 or last.length < 1e-9:
+        raise desk.trouble("same-point", "An arc needs points away from its centre.", node.place)
+    turn = math.degrees(math.atan2(first.cross(last), first.dot(last)))
+    if abs(turn) < 1e-9:
+        raise desk.trouble(
+            "same-point", "The arc has no length: both points lie in the same direction.", node.place
+        )
+    return arc(centre, start, turn)
+
+
+@value_word("arc_turning")
+def arc_turning(node: Node, desk: Desk) -> Path:
+    """`arc about C from A turning 90 degrees [anticlockwise]`"""
+    centre, start = point(node.part(0), desk), point(node.part(1), desk)
+    turn = degrees(node.part(2), desk)
+    if not 0 < abs(turn) <= 360:
+        raise desk.trouble(
+            "no-angle", "An arc turns by more than 0 and at most 360 degrees.", node.part(2).place
+        )
+    if start.distance(centre) < 1e-9:
+        raise desk.trouble("same-point", "An arc needs a start away from its centre.", node.place)
+    anticlockwise = node.parts[3] is not None and node.part(3).text == "anticlockwise"
+    return arc(centre, start, -turn if anticlockwise else turn)
+
+
+@value_word("circle")
+def whole_circle(node: Node, desk: Desk) -> Path:
+    """`circle about C radius 4 cm`"""
+    centre, radius = point(node.part(0), desk), length(node.part(1), desk)
+    if radius <= 0:
+        raise desk.trouble("no-radius", "The radius must be more than nought.", node.part(1).place)
+    return circle(centre, radius)
+
+
+@value_word("part_of")
+def part_of(node: Node, desk: Desk) -> Path:
+    """`part of armhole from A to B`"""
+    way = path(node.part(0), desk)
+    return between(
+        way, point(node.part(1), desk), point(node.part(2), desk), node.part(1), node.part(2), desk
+    )
+
+
+def between(way: Path, start: Point, end: Point, start_node: Node, end_node: Node, desk: Desk) -> Path:
+    """The part of a line from one point on it to another, in that direction."""
+    s0, s1 = position_on(way, start, start_node, desk), position_on(way, end, end_node, desk)
+    if way.is_closed and abs(s0 - s1) < 1e-6:
+        return way
+    if abs(s0 - s1) < 1e-6:
+        raise desk.trouble("same-point", "The two points are at the same place of the line.", end_node.place)
+    return way.between(s0, s1)
+
+
+@value_word("parallel")
+def parallel(node: Node, desk: Desk) -> Path:
+    """`parallel to hem, 2 cm up`"""
+    way, by = path(node.part(0), desk), length(node.part(1), desk)
+    side = direction_of(node.part(2).text)
+    normal = way.tangent_at(way.length / 2).normal()
+    if abs(normal.dot(side)) < 1e-6:
+        raise desk.trouble("no-side", f"“{node.part(0).text}” runs {node.part(2).text}, so that is not a side of it.",
+                           node.part(2).place)  # fmt: skip
+    return way.offset(by if normal.dot(side) > 0 else -by)
+
+
+@value_word("chain")
+def chain(node: Node, desk: Desk) -> Path:
+    """`front_part then back_part`: one line after another, turned round where that joins them."""
+    shapes = [(p, point_or_path(p, desk)) for p in node.parts if p is not None]
+    made: Path | None = None
+    for i, (where, shape) in enumerate(shapes):
+        if isinstance(shape, Point):
+            raise desk.trouble(
+                "wrong-kind", f"“{where.text}” is a point; expected a line or curve.", where.place
+            )
+        if made is None:
+            following = shapes[i + 1][1]
+            ends = (following.start, following.end) if isinstance(following, Path) else (following, following)
+            turn_round = (
+                min(shape.start.distance(e) for e in ends) < min(shape.end.distance(e) for e in ends) - 1e-9
+            )
+            made = shape.reversed() if turn_round else shape
+            continue
+        if shape.end.distance(made.end) < shape.start.distance(made.end) - 1e-9:
+            shape = shape.reversed()
+        gap = made.end.distance(shape.start)
+        if gap > 0.01:
+            raise desk.trouble(
+                "gap", f"“{where.text}” does not begin where the line before it ends: {desk.show_length(gap)} apart.",
+                where.place,
+            )  # fmt: skip
+        made = made.joined(shape)
+    assert made is not None
+    return made

@@ -1,0 +1,369 @@
+"""Words that cut a piece out of the draft and draw on it: outline, grain, notches, marks, darts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import length, line_word, path, point
+from catalogue.drafting.words_lines import between
+from catalogue.drafting.words_points import direction_of
+from catalogue.findings import did_you_mean
+from catalogue.geometry import GeometryError, Path, Point, contains, crossings
+from catalogue.language.tree import Node
+from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
+from catalogue.pattern.darts import add_dart, add_double_dart
+from catalogue.pattern.making import PieceError, make_piece, with_ends
+from catalogue.pattern.measure import ON_EDGE
+
+MOST_PIECES = 80
+GRAIN_INSET = 0.15
+"""Share of the piece's height left free above and below a grain line drawn by direction."""
+
+
+def unquoted(node: Node | None) -> str:
+    return node.text.strip('"“”') if node else ""
+
+
+def refused(error: PieceError, node: Node, desk: Desk) -> Exception:
+    return desk.trouble(
+        "cannot-be-paper", error.message[0].upper() + error.message[1:] + ".", node.place, error.hint
+    )
+
+
+@line_word("piece")
+def piece(node: Node, desk: Desk) -> None:
+    """`piece front "Skirt front", cut 1 on fold` and the indented lines under it."""
+    name_node = node.part(0)
+    try:
+        if len(desk.pieces) >= MOST_PIECES:
+            raise desk.trouble("too-many-pieces", f"A style has at most {MOST_PIECES} pieces.", node.place)
+        desk.refuse_taken(name_node.text, name_node)
+        _make(node, name_node.text, desk)
+    except Exception:
+        desk.broken_pieces.add(name_node.text)
+        raise
+
+
+def _make(node: Node, name: str, desk: Desk) -> None:
+    title = unquoted(node.parts[1]) or name.replace("_", " ").capitalize()
+    cut = cut_of(node, desk)
+    edges: list[Edge] = []
+    for line in node.body:
+        if line.word == "outline":
+            for edge_node in (*(p for p in line.parts if p is not None), *line.body):
+                edges.append(_edge(edge_node, desk))
+    if not edges:
+        raise desk.trouble("no-outline", f"The piece “{name}” has no outline.", node.place,
+                           "Add an indented line: outline side: A to B, and so on round the piece.")  # fmt: skip
+    points = {
+        n: v for n, v in desk.names.items() if isinstance(v, Point) and desk.paper_of.get(n) == desk.paper
+    }
+    try:
+        made = make_piece(name, title, edges, cut, points)
+    except PieceError as error:
+        raise refused(error, node, desk) from None
+    for line in node.body:
+        match line.word:
+            case "grain":
+                made = _with_grain(made, line, 0, desk)
+            case "notch":
+                made = _with_notch(made, line.parts[0], line.part(1), line.part(1).text, line.part(2), desk)
+            case "mark":
+                made = _with_mark(made, line, desk)
+            case "draw":
+                made = _with_line(made, line, desk)
+    desk.put(made if made.grain else made.with_changes(grain=default_grain(made)))
+
+
+def cut_of(node: Node, desk: Desk) -> Cut:
+    """`cut 2 of lining`, `cut 1 on fold`: an even number not on the fold is cut in mirrored pairs, unless `alike`."""
+    cuts = node.all("cut_clause")
+    if len(cuts) > 1:
+        raise desk.trouble("cut-twice", "How often the piece is cut is said twice.", cuts[1].place)
+    if not cuts:
+        return Cut()
+    clause = cuts[0]
+    try:
+        count = int(clause.part(0).text)
+    except ValueError:
+        count = 0
+    if not 1 <= count <= 99:
+        raise desk.trouble("not-a-count", "A whole number of pieces is needed here, such as 1 or 2.",
+                           clause.part(0).place)  # fmt: skip
+    on_fold = bool(clause.all("on_fold"))
+    cloths = clause.all("of_cloth")
+    cloth = cloths[0].part(0).text if cloths else "main"
+    return Cut(count, on_fold, count % 2 == 0 and not on_fold and not clause.all("alike"), cloth)
+
+
+def _edge(node: Node, desk: Desk) -> Edge:
+    """`side: hem to side_hip along side to side_waist, allow 2 cm`"""
+    here_node = node.part(1)
+    here = point(here_node, desk)
+    made: Path | None = None
+    for run in node.all("run"):
+        there_node = run.part(0)
+        there = point(there_node, desk)
+        if run.parts[1] is None:
+            if here.distance(there) < 1e-6:
+                raise desk.trouble("same-point", f"“{here_node.text}” and “{there_node.text}” are the same point, so "
+                                   "this edge has no length.", there_node.place)  # fmt: skip
+            part = Path.line(here, there)
+        else:
+            part = between(path(run.part(1), desk), here, there, here_node, there_node, desk)
+            part = with_ends(part, here, there)
+        made = part if made is None else made.joined(part)
+        here, here_node = there, there_node
+    assert made is not None
+    allows = node.all("edge_allow")
+    allowance = length(allows[0].part(0), desk) if allows else None
+    return Edge(node.part(0).text, made, bool(node.all("edge_fold")), allowance)
+
+
+# --- drawn on the piece -------------------------------------------------------------------------------------
+
+
+def default_grain(piece: Piece) -> tuple[Point, Point]:
+    """Upright, through the widest part of the paper near its middle."""
+    box = piece.outline.bounds()
+    return _grain_through(piece, box.left + box.width / 2, Point(0, 1))
+
+
+def _grain_through(piece: Piece, x: float, way: Point) -> tuple[Point, Point]:
+    """A line in direction `way` through the middle of the piece, inside the paper."""
+    box = piece.outline.bounds()
+    middle = Point(x, box.top + box.height / 2)
+    reach = box.width + box.height
+    for shift in (0.0, 0.15, -0.15, 0.3, -0.3):
+        through = middle + way.normal() * (shift * (box.width if abs(way.y) > 0.7 else box.height))
+        line = Path.line(through - way * reach, through + way * reach)
+        marks = [c.on_first for c in crossings(line, piece.outline)]
+        spans = sorted(zip(marks[::2], marks[1::2], strict=False), key=lambda s: s[0] - s[1])
+        if spans and spans[0][1] - spans[0][0] > 20:
+            s0, s1 = spans[0]
+            inset = (s1 - s0) * GRAIN_INSET
+            return line.point_at(s0 + inset), line.point_at(s1 - inset)
+    return middle - way * 10, middle + way * 10
+
+
+def _with_grain(piece: Piece, node: Node, first: int, desk: Desk) -> Piece:
+    """`grain along centre`, `grain A to B`, `grain down`"""
+    parts = node.parts[first:]
+    lead = parts[0]
+    assert lead is not None
+    if lead.word == "DIRECTION":
+        box = piece.outline.bounds()
+        return piece.with_changes(
+            grain=_grain_through(piece, box.left + box.width / 2, direction_of(lead.text))
+        )
+    if len(parts) > 1 and parts[1] is not None:
+        a, b = point(lead, desk), point(parts[1], desk)
+        if a.distance(b) < 1:
+            raise desk.trouble("same-point", "The grain line has no length.", parts[1].place)
+        return piece.with_changes(grain=(a, b))
+    edge = next((e for e in piece.edges if lead.word == "name" and e.name == lead.text), None)
+    way = edge.path if edge is not None else path(lead, desk)
+    chord = way.end - way.start
+    if chord.length < 1:
+        raise desk.trouble("same-point", "The grain line has no direction.", lead.place)
+    unit = chord.unit()
+    unit = -unit if (unit.y, unit.x) < (0, 0) else unit
+    box = piece.outline.bounds()
+    return piece.with_changes(grain=_grain_through(piece, box.left + box.width / 2, unit))
+
+
+def edge_of(piece: Piece, name: str, node: Node, desk: Desk) -> Edge:
+    """The edge of that name. Raises Trouble with the nearest known one."""
+    for edge in piece.edges:
+        if edge.name == name:
+            return edge
+    known = [e.name for e in piece.edges]
+    raise desk.trouble(
+        "unknown-edge", f"The piece “{piece.name}” has no edge “{name}”.", node.place,
+        did_you_mean(name, known) or f"Its edges: {', '.join(known)}.",
+    )  # fmt: skip
+
+
+def _with_notch(
+    piece: Piece, how_many: Node | None, node: Node, edge_name: str, at_node: Node, desk: Desk
+) -> Piece:
+    edge = edge_of(piece, edge_name, node, desk)
+    with desk.working_on(piece):
+        at = point(at_node, desk)
+    s, off = edge.path.nearest(at)
+    if off > ON_EDGE:
+        raise desk.trouble(
+            "off-the-line",
+            f"“{at_node.text}” is {desk.show_length(off)} away from the edge “{edge_name}”.",
+            at_node.place,
+        )
+    count = {"single": 1, "double": 2, "triple": 3}[how_many.text] if how_many else 1
+    return piece.with_changes(notches=(*piece.notches, Notch(edge.name, edge.path.point_at(s), count)))
+
+
+def _with_mark(piece: Piece, node: Node, desk: Desk) -> Piece:
+    with desk.working_on(piece):
+        at = point(node.part(0), desk)
+    if not contains(piece.outline, at, ON_EDGE):
+        raise desk.trouble(
+            "off-the-paper", f"“{node.part(0).text}” does not lie on “{piece.name}”.", node.place
+        )
+    kind = node.parts[1].text.split()[0] if node.parts[1] else "point"
+    kind = {"zip": "end"}.get(kind, kind)
+    return piece.with_changes(marks=(*piece.marks, Mark(at, kind, unquoted(node.parts[2]))))
+
+
+def _with_line(piece: Piece, node: Node, desk: Desk) -> Piece:
+    with desk.working_on(piece):
+        way = path(node.part(0), desk)
+    if not contains(piece.outline, way.point_at(way.length / 2), ON_EDGE):
+        raise desk.trouble(
+            "off-the-paper", f"“{node.part(0).text}” does not lie on “{piece.name}”.", node.place
+        )
+    kind = node.parts[1].text.split()[0] if node.parts[1] else "guide"
+    return piece.with_changes(lines=(*piece.lines, InnerLine(way, kind, unquoted(node.parts[2]))))
+
+
+@line_word("grain_of")
+def grain_of(node: Node, desk: Desk) -> None:
+    """`grain of front along side`"""
+    found = desk.piece(node.part(0))
+    with desk.working_on(found):
+        desk.put(_with_grain(found, node, 1, desk))
+
+
+@line_word("notch_of")
+def notch_of(node: Node, desk: Desk) -> None:
+    """`double notch back.armhole at pitch`"""
+    found, edge = piece_and_part(node.part(1), desk)
+    desk.put(_with_notch(found, node.parts[0], node.part(1), edge, node.part(2), desk))
+
+
+@line_word("mark_on")
+def mark_on(node: Node, desk: Desk) -> None:
+    """`mark bust_point drill hole "Bust point" on front`"""
+    desk.put(_with_mark(desk.piece(node.part(3)), node, desk))
+
+
+@line_word("draw_on")
+def draw_on(node: Node, desk: Desk) -> None:
+    """`draw pocket_line as placement line on front`"""
+    desk.put(_with_line(desk.piece(node.part(3)), node, desk))
+
+
+def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:
+    """The piece of `piece.part`, and the part's name."""
+    piece_name, _, part = node.text.partition(".")
+    return desk.piece(node, piece_name), part
+
+
+@line_word("dart")
+def dart(node: Node, desk: Desk) -> None:
+    """`dart front.waist, middle at halfway, intake 2 cm, length 10 cm, fold to centre`"""
+    found, edge_name = piece_and_part(node.part(1), desk)
+    edge = edge_of(found, edge_name, node.part(1), desk)
+    name = node.parts[0].text if node.parts[0] else _free_name(found, f"{edge_name}_dart")
+    if any(d.name == name for d in found.darts):
+        raise desk.trouble("given-twice", f"“{found.name}” has a dart “{name}” already.", node.place)
+    clauses = {c.word: c for c in node.parts[2:] if c is not None}
+    with desk.working_on(found):
+        if "dart_intake" not in clauses:
+            raise desk.trouble("dart-lacks", "A dart needs its intake.", node.place, "Add: , intake 2 cm.")
+        intake = length(clauses["dart_intake"].part(0), desk)
+        if intake < 0:
+            desk.warn("dart-dropped", f"The dart “{name}” would take in {desk.show_length(intake)}, less than nothing: "
+                      "it is left out.", node.place)  # fmt: skip
+        if "dart_middle" in clauses:
+            at_node = clauses["dart_middle"].part(0)
+            middle, off = edge.path.nearest(point(at_node, desk))
+            if off > ON_EDGE:
+                raise desk.trouble("off-the-line", f"“{at_node.text}” is {desk.show_length(off)} away from the edge "
+                                   f"“{edge_name}”.", at_node.place)  # fmt: skip
+        elif "dart_middle_half" in clauses:
+            middle = edge.path.length / 2
+        else:
+            raise desk.trouble("dart-lacks", "A dart needs the middle of its mouth.", node.place,
+                               "Add: , middle at halfway, or a point on the edge.")  # fmt: skip
+        apex = point(clauses["dart_point"].part(0), desk) if "dart_point" in clauses else None
+        how_long = length(clauses["dart_length"].part(0), desk) if "dart_length" in clauses else None
+        if apex is not None and how_long is not None:
+            mouth = edge.path.point_at(middle)
+            apex = mouth.toward(apex, how_long)
+    fold = clauses["dart_fold"].part(0).text if "dart_fold" in clauses else ""
+    try:
+        made = add_dart(found, name, edge_name, middle, intake, length=how_long, apex=apex, folded_to=fold,
+                        straight="dart_straight" in clauses)  # fmt: skip
+    except PieceError as error:
+        raise refused(error, node, desk) from None
+    if made is not found:
+        desk.put(made)
+
+
+@line_word("double_dart")
+def double_dart(node: Node, desk: Desk) -> None:
+    """`dart waist_dart inside back, from A, point at B, widest at C, intake 2 cm`"""
+    found = desk.piece(node.part(1))
+    clauses = {c.word: c for c in node.parts[2:] if c is not None}
+    for word, lacking in (("dart_from", "from A"), ("dart_point", "point at B"), ("dart_centre", "widest at C"),
+                          ("dart_intake", "intake 2 cm")):  # fmt: skip
+        if word not in clauses:
+            raise desk.trouble("dart-lacks", "A dart inside a piece needs both ends, where it is widest and its intake.",
+                               node.place, f"Add: , {lacking}")  # fmt: skip
+    with desk.working_on(found):
+        start, end, widest = (
+            point(clauses[w].part(0), desk) for w in ("dart_from", "dart_point", "dart_centre")
+        )
+        intake = length(clauses["dart_intake"].part(0), desk)
+    try:
+        made = add_double_dart(found, node.part(0).text, start, end, widest, intake)
+    except (PieceError, GeometryError) as error:
+        problem = error if isinstance(error, PieceError) else PieceError(str(error))
+        raise refused(problem, node, desk) from None
+    if made is not found:
+        desk.put(made)
+
+
+def _free_name(piece: Piece, wanted: str) -> str:
+    names = {d.name for d in piece.darts}
+    return next(n for n in (wanted, *(f"{wanted}_{i}" for i in range(2, 99))) if n not in names)
+
+
+@line_word("allow")
+def allow(node: Node, desk: Desk) -> None:
+    """`allow 1.5 cm, hem 4 cm, front.waist 1 cm`"""
+    default = _allowance(node.part(0), desk)
+    desk.allowances.default = default
+    known = {e.name for p in desk.pieces.values() for e in p.edges}
+    for clause in node.all("allow_clause"):
+        name_node, amount = clause.part(0), _allowance(clause.part(1), desk)
+        if name_node.word == "DOTTED":
+            found, edge_name = piece_and_part(name_node, desk)
+            edge_of(found, edge_name, name_node, desk)
+        elif known and name_node.text not in known:
+            raise desk.trouble("unknown-edge", f"No piece has an edge “{name_node.text}”.", name_node.place,
+                               did_you_mean(name_node.text, known))  # fmt: skip
+        desk.allowances.by_edge[name_node.text] = amount
+
+
+def _allowance(node: Node, desk: Desk) -> float:
+    amount = length(node, desk)
+    if not 0 <= amount <= 200:
+        raise desk.trouble("odd-allowance", f"A seam allowance of {desk.show_length(amount)} can't be meant; expected "
+                           "0 to 20 cm.", node.place)  # fmt: skip
+    return amount
+
+
+def with_allowances(piece: Piece, desk: Desk) -> Piece:
+    """The piece with an allowance on each edge: the edge's own, by piece and edge, by edge name, or the default."""
+    asked = desk.allowances
+
+    def of(edge: Edge) -> float | None:
+        if edge.fold:
+            return 0.0
+        if edge.allowance is not None:
+            return edge.allowance
+        by = asked.by_edge
+        return by.get(f"{piece.name}.{edge.name}", by.get(edge.name, asked.default))
+
+    return piece.with_changes(edges=tuple(replace(e, allowance=of(e)) for e in piece.edges))

@@ -1,0 +1,320 @@
+"""Words that place points, the way a drafter says it with a ruler, a square and a pair of compasses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import degrees, length, path, plain_number, point, point_or_path, value_word
+from catalogue.geometry import (
+    DIRECTIONS,
+    Path,
+    Point,
+    Transform,
+    circle_meets_path,
+    circles_meet,
+    crossings,
+    foot_of,
+    line_meets_line,
+)
+from catalogue.language.tree import Node
+
+ON_THE_LINE = 0.5
+"""mm a point may lie off a line and still be taken as on it: half the width of a pencil line and a ruler's error."""
+
+FAR = 20_000.0
+"""mm by which `extended` lengthens a line at both ends: longer than any garment."""
+
+
+def direction_of(text: str) -> Point:
+    """Unit vector of a direction word; `across` is to the right, as drafts run."""
+    return DIRECTIONS["right" if text == "across" else text]
+
+
+def guide(desk: Desk, start: Point, end: Point) -> None:
+    """Draw the ruler line from one point to the next, for this step's figure."""
+    if not desk.trial and start.distance(end) > 1e-9:
+        desk.add_item("", "guide", Path.line(start, end), start.distance(end))
+
+
+@value_word("placed")
+def placed(node: Node, desk: Desk) -> Point:
+    """`3 cm down and 2 cm right from nape`"""
+    here = point(node.part(1), desk)
+    for move in node.part(0).parts:
+        assert move is not None
+        there = here + direction_of(move.part(1).text) * length(move.part(0), desk)
+        guide(desk, here, there)
+        here = there
+    return here
+
+
+@value_word("shifted")
+def shifted(node: Node, desk: Desk) -> Point | Path:
+    """`armhole moved 2 cm down`"""
+    shape = point_or_path(node.part(0), desk)
+    by = Point(0.0, 0.0)
+    for move in node.part(1).parts:
+        assert move is not None
+        by = by + direction_of(move.part(1).text) * length(move.part(0), desk)
+    return _transformed(shape, Transform.translation(by))
+
+
+@value_word("toward")
+def toward(node: Node, desk: Desk) -> Point:
+    """`5 cm from tip toward neck`"""
+    start, aim = point(node.part(1), desk), point(node.part(2), desk)
+    _refuse_same(node, desk, start, aim)
+    end = start.toward(aim, length(node.part(0), desk))
+    guide(desk, start, end)
+    return end
+
+
+@value_word("beyond")
+def beyond(node: Node, desk: Desk) -> Point:
+    """`2 cm beyond neck from tip`: on the line from tip through neck, past neck."""
+    past, start = point(node.part(1), desk), point(node.part(2), desk)
+    _refuse_same(node, desk, start, past)
+    end = past + (past - start).unit() * length(node.part(0), desk)
+    guide(desk, past, end)
+    return end
+
+
+@value_word("along")
+def along(node: Node, desk: Desk) -> Point:
+    """`8 cm along armhole from tip`: by the tape along the line, away from that end (or on in its direction)."""
+    way, start = path(node.part(1), desk), point(node.part(2), desk)
+    at = position_on(way, start, node.part(2), desk)
+    by = length(node.part(0), desk)
+    backwards = at > way.length - ON_THE_LINE and not way.is_closed
+    s = at - by if backwards else at + by
+    if way.is_closed:
+        s %= way.length
+    if not -1e-6 <= s <= way.length + 1e-6:
+        raise desk.trouble(
+            "off-the-line",
+            f"{desk.show_length(by)} along “{node.part(1).text}” runs past its end: from there it is "
+            f"{desk.show_length(at if backwards else way.length - at)} long.",
+            node.place,
+        )
+    return way.point_at(min(max(s, 0.0), way.length))
+
+
+@value_word("part_way")
+def part_way(node: Node, desk: Desk) -> Point:
+    """`1/3 of the way from A to B`, on the straight line or `along` a curve through both."""
+    share = plain_number(node.part(0), desk)
+    start, end = point(node.part(1), desk), point(node.part(2), desk)
+    if node.parts[3] is None:
+        return start.mix(end, share)
+    way = path(node.part(3), desk)
+    s0 = position_on(way, start, node.part(1), desk)
+    s1 = position_on(way, end, node.part(2), desk)
+    return way.point_at(min(max(s0 + share * (s1 - s0), 0.0), way.length))
+
+
+@value_word("halfway")
+def halfway(node: Node, desk: Desk) -> Point:
+    way = path(node.part(0), desk)
+    return way.point_at(way.length / 2)
+
+
+@value_word("midway")
+def midway(node: Node, desk: Desk) -> Point:
+    return point(node.part(0), desk).mix(point(node.part(1), desk), 0.5)
+
+
+@value_word("level")
+def level(node: Node, desk: Desk) -> Point:
+    """`below A on level B`: straight below A, as low as B. `left of A in line with B`: level with A, under B."""
+    side, by = node.part(0).text.split()[0], node.part(2).text.split()[0]
+    a, b = point(node.part(1), desk), point(node.part(3), desk)
+    upright = side in ("below", "above")
+    if upright != (by == "on"):
+        hint = (
+            f"Write {side} … on level …"
+            if upright
+            else f"Write {' '.join(node.part(0).text.split())} … in line with …"
+        )
+        raise desk.trouble("not-understood", "That is no way to place a point.", node.part(2).place, hint)
+    result = Point(a.x, b.y) if upright else Point(b.x, a.y)
+    guide(desk, a, result)
+    return result
+
+
+@value_word("onto")
+def onto(node: Node, desk: Desk) -> Point:
+    """`below A on hem_line`: where the line straight down from A meets it."""
+    a, way = point(node.part(1), desk), path(node.part(2), desk)
+    words = node.part(0).text.split()
+    vectors = {
+        "below": [Point(0, 1)],
+        "above": [Point(0, -1)],
+        "left": [Point(-1, 0)],
+        "right": [Point(1, 0)],
+        "across": [Point(1, 0), Point(-1, 0)],
+    }[words[0]]
+    found: list[Point] = []
+    for v in vectors:
+        found += [c.point for c in crossings(Path.line(a - v * ON_THE_LINE, a + v * FAR), way)]
+    if not found:
+        raise desk.trouble(
+            "no-crossing", f"Nothing of “{node.part(2).text}” lies {' '.join(words)} “{node.part(1).text}”.", node.place,
+            "Lengthen the line: write “extended” after its name." if way.corners() == () else "",
+        )  # fmt: skip
+    found.sort(key=lambda p: p.distance(a))
+    result = choose(found, node.parts[3], node, desk, fallback=0)
+    guide(desk, a, result)
+    return result
+
+
+@value_word("crossing")
+def crossing(node: Node, desk: Desk) -> Point:
+    """`where A crosses B`"""
+    a, b = path(node.part(0), desk), path(node.part(1), desk)
+    found = [c.point for c in crossings(a, b)]
+    if not found:
+        hint = "Lengthen one of them: write “extended” after its name."
+        if len(a.segments) == 1 and len(b.segments) == 1:
+            meet = line_meets_line(a.start, a.end, b.start, b.end)
+            hint = "They run side by side." if meet is None else hint
+        raise desk.trouble(
+            "no-crossing", f"“{node.part(0).text}” and “{node.part(1).text}” do not cross.", node.place, hint
+        )
+    return choose(found, node.parts[2], node, desk)
+
+
+@value_word("square_foot")
+def square_foot(node: Node, desk: Desk) -> Point:
+    """`square from A to L`: where the line from A meets L square."""
+    a, way = point(node.part(0), desk), path(node.part(1), desk)
+    if (
+        len(way.segments) == 1
+        and way.start.distance(way.end) > 1e-9
+        and abs(way.length - way.start.distance(way.end)) < 1e-6
+    ):
+        along_it = (way.end - way.start).unit()
+        foot = way.start + along_it * (a - way.start).dot(along_it)
+    else:
+        foot = foot_of(a, way)[0]
+    guide(desk, a, foot)
+    return foot
+
+
+@value_word("square_off")
+def square_off(node: Node, desk: Desk) -> Point:
+    """`4 cm square off shoulder at tip, down`: away from the line on its lower side."""
+    way, at = path(node.part(1), desk), point(node.part(2), desk)
+    s = position_on(way, at, node.part(2), desk)
+    normal = way.tangent_at(s).normal()
+    side = direction_of(node.part(3).text)
+    if abs(normal.dot(side)) < 1e-6:
+        raise desk.trouble(
+            "no-side", f"“{node.part(1).text}” runs {node.part(3).text} here, so that is not a side of it.",
+            node.part(3).place, "Say the side that the new point lies on.",
+        )  # fmt: skip
+    result = at + normal * (length(node.part(0), desk) * (1 if normal.dot(side) > 0 else -1))
+    guide(desk, at, result)
+    return result
+
+
+@value_word("touching")
+def touching(node: Node, desk: Desk) -> Point:
+    """`13 cm from neck to touch level`: swing a length from a point until it meets a line."""
+    radius, centre, way = length(node.part(0), desk), point(node.part(1), desk), path(node.part(2), desk)
+    found = circle_meets_path(centre, radius, way)
+    if not found:
+        _, s = foot_of(centre, way)
+        near = way.point_at(s).distance(centre)
+        raise desk.trouble(
+            "no-crossing",
+            f"{desk.show_length(radius)} from “{node.part(1).text}” does not reach “{node.part(2).text}”: "
+            f"its nearest point is {desk.show_length(near)} away.",
+            node.place,
+        )
+    result = choose(found, node.parts[3], node, desk)
+    guide(desk, centre, result)
+    return result
+
+
+@value_word("sweeps")
+def sweeps(node: Node, desk: Desk) -> Point:
+    """`9 in from A meeting 10 in from B, highest`: where two sweeps of the compasses cross."""
+    r1, a = length(node.part(0), desk), point(node.part(1), desk)
+    r2, b = length(node.part(2), desk), point(node.part(3), desk)
+    found = circles_meet(a, r1, b, r2)
+    if not found:
+        raise desk.trouble(
+            "no-crossing", f"The two sweeps do not meet: the points are {desk.show_length(a.distance(b))} apart.",
+            node.place,
+        )  # fmt: skip
+    result = choose(found, node.part(4), node, desk)
+    guide(desk, a, result)
+    guide(desk, b, result)
+    return result
+
+
+@value_word("mirrored")
+def mirrored(node: Node, desk: Desk) -> Point | Path:
+    """`mirror of A over L`"""
+    shape, over = point_or_path(node.part(0), desk), path(node.part(1), desk)
+    return _transformed(shape, Transform.reflection(over.start, over.end))
+
+
+@value_word("turned")
+def turned(node: Node, desk: Desk) -> Point | Path:
+    """`A turned 12 degrees about B`: clockwise on the paper."""
+    shape, centre = point_or_path(node.part(0), desk), point(node.part(2), desk)
+    return _transformed(shape, Transform.rotation(degrees(node.part(1), desk), centre))
+
+
+def _transformed(shape: Point | Path, by: Transform) -> Point | Path:
+    return by.apply(shape) if isinstance(shape, Point) else shape.transformed(by)
+
+
+def _refuse_same(node: Node, desk: Desk, a: Point, b: Point) -> None:
+    if a.distance(b) < 1e-9:
+        raise desk.trouble("same-point", "The two points are the same, so there is no direction.", node.place)
+
+
+def position_on(way: Path, at: Point, node: Node, desk: Desk) -> float:
+    """Arc length at which `at` lies on the line. Raises Trouble when it lies off it."""
+    s, off = way.nearest(at)
+    if off > ON_THE_LINE:
+        raise desk.trouble(
+            "off-the-line",
+            f"“{node.text}” does not lie on that line: it is {desk.show_length(off)} away.",
+            node.place,
+        )
+    return s
+
+
+_ORDER: dict[str, Callable[[Point], float]] = {
+    "highest": lambda p: p.y,
+    "lowest": lambda p: -p.y,
+    "leftmost": lambda p: p.x,
+    "rightmost": lambda p: -p.x,
+}
+
+
+def choose(
+    found: Sequence[Point], which: Node | None, node: Node, desk: Desk, fallback: int | None = None
+) -> Point:
+    """One of several points, as the line says which. Raises Trouble when it doesn't and there is more than one."""
+    if which is not None:
+        word = which.part(0).text.split()[0]
+        if word in ("nearest", "farthest"):
+            if which.parts[1] is None:
+                raise desk.trouble("which-one", f"“{word}” needs a point: {word} to what?", which.place)
+            aim = point(which.part(1), desk)
+            return (min if word == "nearest" else max)(found, key=aim.distance)
+        if word in ("first", "last"):
+            return found[0 if word == "first" else -1]
+        return min(found, key=_ORDER[word])
+    distinct = [p for i, p in enumerate(found) if all(p.distance(q) > 0.01 for q in found[:i])]
+    if len(distinct) > 1 and fallback is None:
+        raise desk.trouble(
+            "which-one", f"They meet in {len(distinct)} points.", node.place,
+            "Say which: end the line with “, highest”, “, leftmost” or “, nearest” and a point.",
+        )  # fmt: skip
+    return found[fallback or 0]

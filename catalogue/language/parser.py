@@ -1,0 +1,108 @@
+"""Text to syntax tree, by the grammar beside this file. A bad line never hides what is wrong with the others."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+
+from lark import Lark, Token, Tree
+from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+
+from catalogue.findings import Finding, Place, Trouble
+from catalogue.language.lines import LogicalLine, logical_lines
+from catalogue.language.mistakes import explain
+from catalogue.language.tree import Node
+
+LONGEST_LINE = 4000
+"""Characters in one line of a draft block, continuation lines counted in."""
+
+DEEPEST = 60
+"""Phrases inside phrases: more than any draft needs, less than would exhaust the interpreter."""
+
+STARTS = ("statement", "value", "piece_line", "edge_line")
+
+
+@cache
+def grammar() -> Lark:
+    """The compiled grammar; made once in a process."""
+    text = resources.files(__package__).joinpath("grammar.lark").read_text(encoding="utf-8")
+    return Lark(text, parser="lalr", start=list(STARTS), propagate_positions=True, maybe_placeholders=True)
+
+
+def parse_block(source: str, file: str, first_line: int) -> tuple[tuple[Node, ...], tuple[Finding, ...]]:
+    """Parse a draft block.
+
+    Args:
+        source: the text between the fences.
+        file: as findings name it.
+        first_line: the line of the file on which `source` starts.
+
+    Returns:
+        The lines that could be read, and a finding for each that could not.
+    """
+    findings: list[Finding] = []
+    nodes = _parse_lines(logical_lines(source, first_line), "statement", file, findings)
+    return nodes, tuple(findings)
+
+
+def parse_formula(text: str, place: Place) -> Node:
+    """Parse one value, such as a formula in braces. Raises Trouble."""
+    return _parse(text, "value", place.file, place.line, place.column - 1)
+
+
+def _parse_lines(
+    lines: list[LogicalLine], start: str, file: str, findings: list[Finding]
+) -> tuple[Node, ...]:
+    nodes = []
+    for line in lines:
+        try:
+            node = _parse(line.text, start, file, line.line)
+        except Trouble as trouble:
+            findings.extend(trouble.findings)
+            node = None
+        below = {"piece": "piece_line", "outline": "edge_line"}.get(line.first_word, "statement")
+        body = _parse_lines(line.under, below, file, findings)
+        if node is not None:
+            nodes.append(Node(node.word, node.parts, node.place, node.text, body))
+    return tuple(nodes)
+
+
+def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
+    if len(text) > LONGEST_LINE:
+        place = Place(file, line, 1 + shift)
+        raise Trouble(
+            Finding(
+                "line-too-long", f"This line is longer than {LONGEST_LINE} characters.", place, "Split it."
+            )
+        )
+    try:
+        tree = grammar().parse(text, start=start)
+    except (UnexpectedToken, UnexpectedCharacters) as error:
+        raise Trouble(explain(error, text, start, file, line, shift, grammar())) from None
+    except UnexpectedInput:
+        place = Place(file, line, 1 + shift)
+        raise Trouble(Finding("not-understood", "This line is not understood.", place)) from None
+    return _convert(tree, text, file, line, shift)
+
+
+def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: int, depth: int = 0) -> Node:
+    if depth > DEEPEST:
+        place = Place(file, line, 1 + shift)
+        hint = "Give parts of it names of their own, on lines before this one."
+        raise Trouble(Finding("too-deep", "This formula has too many parts inside one another.", place, hint))
+
+    def place_of(at_line: int, at_column: int) -> Place:
+        return Place(file, line + at_line - 1, at_column + (shift if at_line == 1 else 0))
+
+    if isinstance(tree, Token):
+        return Node(tree.type, (), place_of(tree.line or 1, tree.column or 1), str(tree))
+    meta = tree.meta
+    if meta.empty:
+        place, words = Place(file, line, 1 + shift), text.strip()
+    else:
+        place, words = place_of(meta.line, meta.column), text[meta.start_pos : meta.end_pos]
+    parts = tuple(
+        None if child is None else _convert(child, text, file, line, shift, depth + 1)  # type: ignore[redundant-expr]
+        for child in tree.children
+    )
+    return Node(str(tree.data), parts, place, words)

@@ -1,0 +1,60 @@
+"""Formulas as a drafter would write them on paper, with names or with the client's numbers put in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from catalogue.language.tree import Node
+
+Fill = Callable[[Node], str | None]
+"""Gives the text to write for a name, or None to write the name itself."""
+
+_SYMBOLS = {"add": "+", "subtract": "−", "multiply": "×", "divide": "÷"}  # noqa: RUF001
+_RANK = {"add": 1, "subtract": 1, "multiply": 2, "divide": 2, "negative": 3}
+
+
+def in_words(name: str) -> str:
+    """`cb_scye` as “cb scye”, `front.side` as “front side”."""
+    return name.replace("_", " ").replace(".", " ")
+
+
+def spell(node: Node, fill: Fill | None = None) -> str:
+    """The formula as text; `fill` puts values in place of names and measured phrases."""
+    return _spell(node, fill or (lambda _: None), 0)
+
+
+def _spell(node: Node, fill: Fill, rank: int) -> str:
+    filled = fill(node)
+    if filled is not None:
+        return filled
+    match node.word:
+        case "name" | "dotted":
+            return in_words(node.text)
+        case "length" | "number" | "angle" | "percent":
+            return " ".join(node.text.split())
+        case "add" | "subtract" | "multiply" | "divide":
+            own = _RANK[node.word]
+            left = _spell(node.part(0), fill, own)
+            right = _spell(node.part(1), fill, own + (node.word in ("subtract", "divide")))
+            text = f"{left} {_SYMBOLS[node.word]} {right}"
+            return f"({text})" if own < rank else text
+        case "negative":
+            return "−" + _spell(node.part(0), fill, 3)
+    return _source_with_parts(node, fill)
+
+
+def _source_with_parts(node: Node, fill: Fill) -> str:
+    """The phrase as written, with its parts respelled in place."""
+    text, out, position = node.text, [], 0
+    for part in node.parts:
+        if part is None or not part.text:
+            continue
+        at = text.find(part.text, position)
+        if at < 0:
+            continue
+        out.append(text[position:at])
+        simple = part.word in ("name", "dotted", "length", "number", "angle", "percent")
+        out.append(part.text if part.word.isupper() else _spell(part, fill, 0 if simple else 1))
+        position = at + len(part.text)
+    out.append(text[position:])
+    return " ".join("".join(out).split())

@@ -1,0 +1,122 @@
+"""Making a piece from its edges: the chain is closed, turned clockwise, and what lies on the paper goes with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from catalogue.geometry import Cubic, Line, Path, Point, polygon, self_crossings, signed_area
+from catalogue.pattern.measure import ON_EDGE
+from catalogue.pattern.piece import Cut, Edge, Piece
+
+SMALLEST_AREA = 25.0
+"""mm²: less than a quarter of a square centimetre is no pattern piece."""
+
+
+class PieceError(ValueError):
+    """Paper that can't be so. `message` is a sentence, `hint` what would help."""
+
+    def __init__(self, message: str, hint: str = "", at: Point | None = None) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.at = at
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """An end of an edge, for messages."""
+
+    name: str
+    at: Point
+
+
+def with_ends(path: Path, start: Point, end: Point) -> Path:
+    """The path with its ends moved to the given points, the segment at each end bent to follow.
+
+    A straight segment stays straight; a curve keeps its direction at the moved end.
+    """
+    segments = list(path.segments)
+    first = segments[0]
+    if first.start != start:
+        by = start - first.start
+        segments[0] = (
+            Cubic(start, first.c1 + by, first.c2, first.end)
+            if isinstance(first, Cubic)
+            else Line(start, first.end)
+        )
+    last = segments[-1]
+    if last.end != end:
+        by = end - last.end
+        segments[-1] = (
+            Cubic(last.start, last.c1, last.c2 + by, end)
+            if isinstance(last, Cubic)
+            else Line(last.start, end)
+        )
+    return Path(tuple(segments))
+
+
+def make_piece(name: str, title: str, edges: Sequence[Edge], cut: Cut, points: Mapping[str, Point]) -> Piece:
+    """A piece from a chain of edges.
+
+    Args:
+        edges: each starts where the one before ends and the last ends where the first starts, within half a mm.
+        points: named points of the draft; those on the paper become the piece's own.
+
+    Raises:
+        PieceError: the chain is open, the outline crosses itself, or there is nothing inside.
+    """
+    seen: set[str] = set()
+    for edge in edges:
+        if edge.name in seen:
+            raise PieceError(f"two edges are called “{edge.name}”", "Give each edge a name of its own.")
+        seen.add(edge.name)
+    joined: list[Edge] = []
+    for i, edge in enumerate(edges):
+        follower = edges[(i + 1) % len(edges)]
+        gap = edge.path.end.distance(follower.path.start)
+        if gap > ON_EDGE:
+            raise PieceError(
+                f"the outline is open: “{edge.name}” ends {gap / 10:.1f} cm from where “{follower.name}” begins",
+                "Each edge must start at the point where the one before it ended.",
+                edge.path.end,
+            )
+    for i, edge in enumerate(edges):
+        before = edges[i - 1].path.end
+        joined.append(replace(edge, path=with_ends(edge.path, before, edge.path.end)))
+    outline = Path(tuple(s for e in joined for s in e.path.segments))
+    area = signed_area(outline)
+    if abs(area) < SMALLEST_AREA:
+        raise PieceError("the outline encloses nothing", "Does it go there and back along the same line?")
+    if area < 0:
+        joined = [replace(e, path=e.path.reversed()) for e in reversed(joined)]
+    piece = Piece(name, title, tuple(joined), cut)
+    check_simple(piece)
+    return replace(piece, points=points_on(piece, points))
+
+
+def check_simple(piece: Piece) -> None:
+    """Raise PieceError when the outline crosses itself, saying between which edges."""
+    crossed = self_crossings(piece.outline)
+    if crossed:
+        at = crossed[0]
+        near = sorted(piece.edges, key=lambda e: e.path.nearest(at)[1])[:2]
+        names = " and ".join(f"“{e.name}”" for e in near)
+        raise PieceError(f"the outline of “{piece.name}” crosses itself near {names}", at=at)
+
+
+def points_on(piece: Piece, points: Mapping[str, Point]) -> dict[str, Point]:
+    """Those of the named points that lie on the paper, its edge included."""
+    if not points:
+        return {}
+    from shapely import intersects_xy
+
+    area = polygon(piece.outline).buffer(ON_EDGE)
+    names = list(points)
+    inside = intersects_xy(area, [points[n].x for n in names], [points[n].y for n in names])
+    return {n: points[n] for n, is_in in zip(names, inside, strict=True) if is_in}
+
+
+def closed_chain(edges: Iterable[Edge]) -> Path:
+    """One closed path from edges that meet."""
+    return Path(tuple(s for e in edges for s in e.path.segments))
