@@ -260,8 +260,10 @@ def _check_repeat(text: str, at: int, first: Fraction) -> None:
         raise LengthError("this bracket isn't closed", at, "Close it with ).")
     begin = _skip(text, at + 1)
     sign = -1 if first < 0 and text[begin] in MINUSES else 1
-    again = sign * _whole(text[:-1], begin + (sign < 0), None)[0]
-    if abs(again - first) > INCH / 8:
+    again, end = _whole(text[:-1], begin + (sign < 0), None)
+    if end < len(text) - 1:
+        raise _stray(text, end)
+    if abs(sign * again - first) > INCH / 8:
         raise LengthError(
             "the length in brackets isn't the same length", at + 1, "Keep the right one of the two."
         )
