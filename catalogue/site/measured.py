@@ -1,0 +1,128 @@
+"""Clients and their measurements as pages show them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from catalogue.lengths import Units, show_length
+from catalogue.people import REGISTER, Client, lookup
+from catalogue.site.markdown import in_words
+from catalogue.studio.style import Style
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """How a style stands for a client: the path of the draft's page and what it comes to."""
+
+    style: str
+    client: str
+    state: str
+    missing: tuple[str, ...] = ()
+    picture: str = ""
+
+    @property
+    def path(self) -> str:
+        return f"styles/{self.style}/{self.client}/index.html"
+
+    @property
+    def can_be_made(self) -> bool:
+        return self.state in ("ready", "failing")
+
+
+def needed(style: Style) -> tuple[str, ...]:
+    """Keys of the measurements a style needs, each once, in order of first use."""
+    found = (lookup(name) for name in style.needs)
+    keys = (m.key if m else name for m, name in zip(found, style.needs, strict=True))
+    return tuple(dict.fromkeys(keys))
+
+
+def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = None) -> State:
+    """How a style stands for a client: from its draft's summary, or as far as the two files tell."""
+    missing = tuple(key for key in needed(style) if key not in client.measurements)
+    state = "waiting" if missing else "ready"
+    if not style.ok:
+        state = "wrong"
+    picture = ""
+    if summary is not None:
+        state = str(summary.get("state", state))
+        missing = tuple(summary.get("missing", missing))
+        if summary.get("picture"):
+            picture = f"styles/{style.slug}/{client.slug}/pieces.svg"
+    names = tuple(REGISTER[k].name if k in REGISTER else in_words(k) for k in missing)
+    return State(style.slug, client.slug, state, names if state == "waiting" else (), picture)
+
+
+def history(client: Client) -> dict[str, Any]:
+    """All sets of a client's measurements as a table: one row a measurement, one column a day.
+
+    Each row ends with the difference between the newest value and the one before it, when there are two.
+    """
+    sets = list(client.sets)
+    dates = [s.date.isoformat() if s.date else "undated" for s in sets]
+    rows = []
+    for key in (k for k in REGISTER if any(k in s.values for s in sets)):
+        values = [s.values.get(key) for s in sets]
+        taken = [v.mm for v in values if v is not None]
+        change = taken[-1] - taken[-2] if len(taken) > 1 else 0.0
+        newest = client.measurements.get(key)
+        rows.append(
+            {
+                "id": key,
+                "name": REGISTER[key].name,
+                "iso": REGISTER[key].iso,
+                "values": [show_length(v.mm, client.units) if v else "" for v in values],
+                "now": show_length(newest.mm, client.units) if newest else "",
+                "mm": newest.mm if newest else None,
+                "change": signed(change, client.units) if abs(change) >= 0.5 else "",
+            }
+        )
+    return {"dates": dates, "notes": [s.note for s in sets], "rows": rows}
+
+
+def signed(mm: float, units: Units) -> str:
+    """A difference with its sign: "+1.5 cm"."""
+    shown = show_length(mm, units)
+    return shown if mm < 0 else f"+{shown}"
+
+
+def last_measured(client: Client) -> str:
+    """Day of the newest set, as year-month-day; "undated" or "" where there is none."""
+    dates = [s.date for s in client.sets if s.date is not None]
+    return max(dates).isoformat() if dates else "undated" if client.sets else ""
+
+
+def by_kind(keys: Iterable[str] | None = None) -> list[tuple[str, list[dict[str, Any]]]]:
+    """Measurements in groups for the measuring page; only those in `keys` when given."""
+    wanted = None if keys is None else set(keys)
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for m in REGISTER.values():
+        if wanted is None or m.key in wanted:
+            groups.setdefault(_GROUPS.get(m.kind, "Others"), []).append(
+                {
+                    "id": m.key,
+                    "name": m.name,
+                    "how": m.how,
+                    "aliases": m.aliases,
+                    "figure": m.figure,
+                    "iso": m.iso,
+                    "from_memory": m.from_memory,
+                    "kind": m.kind,
+                }
+            )
+    return list(groups.items())
+
+
+_GROUPS = {
+    "girth": "Girths: round the body",
+    "height": "Heights: down to the floor",
+    "length": "Lengths: along the body",
+    "width": "Widths: across the body",
+    "weight": "Weight",
+}
+
+
+def needing(styles: Sequence[Style], key: str) -> list[str]:
+    """Slugs of the styles that need a measurement."""
+    return [s.slug for s in styles if key in needed(s)]

@@ -1,0 +1,109 @@
+"""Paths as SVG path data, and pieces drawn with the line kinds of a pattern sheet.
+
+Lines get their look from classes in the style sheet: `seam`, `fold` (chain-dotted), `dart`, `grain`, `inner`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from markupsafe import escape
+
+from catalogue.geometry import Box, Cubic, Path, Point
+from catalogue.pattern import Piece
+
+SAMPLES = 10
+"""Straight bits that stand for one curve where only its rough course matters (placing labels)."""
+
+
+def number(value: float) -> str:
+    """A coordinate to a tenth of a millimetre, as short as it can be written."""
+    text = f"{value:.1f}"
+    text = text[:-2] if text.endswith(".0") else text
+    return "0" if text == "-0" else text
+
+
+def pair(point: Point) -> str:
+    return f"{number(point.x)} {number(point.y)}"
+
+
+def path_data(path: Path, closed: bool = False) -> str:
+    """The `d` of a path, curves kept as curves."""
+    out = [f"M{pair(path.segments[0].start)}"]
+    for segment in path.segments:
+        if isinstance(segment, Cubic):
+            out.append(f"C{pair(segment.c1)} {pair(segment.c2)} {pair(segment.end)}")
+        else:
+            out.append(f"L{pair(segment.end)}")
+    if closed:
+        out.append("Z")
+    return "".join(out)
+
+
+def rough(path: Path) -> list[Point]:
+    """Points along a path, dense enough to keep labels off it."""
+    points = [path.segments[0].start]
+    for segment in path.segments:
+        if isinstance(segment, Cubic):
+            points += [segment.point_at(n / SAMPLES) for n in range(1, SAMPLES)]
+        points.append(segment.end)
+    return points
+
+
+def bounds(shape: Point | Path | Piece) -> Box:
+    """The box around a shape, mm."""
+    if isinstance(shape, Piece):
+        box = shape.outline.bounds()
+        for dart in shape.darts:
+            box = box.union(Box.around([dart.apex, dart.far_apex or dart.apex, dart.tip or dart.apex]))
+        return box
+    if isinstance(shape, Path):
+        return shape.bounds()
+    return Box(shape.x, shape.y, shape.x, shape.y)
+
+
+def union(boxes: Iterable[Box]) -> Box | None:
+    """The box around boxes; None for none."""
+    whole: Box | None = None
+    for box in boxes:
+        whole = box if whole is None else whole.union(box)
+    return whole
+
+
+def piece_lines(piece: Piece, marks: bool = True) -> Iterator[str]:
+    """SVG elements of a piece: its face, seam lines, folds, darts, inner lines and grain."""
+    yield f'<path class="face" d="{path_data(piece.outline, closed=True)}"/>'
+    for edge in piece.edges:
+        yield f'<path class="{"fold" if edge.fold else "seam"}" d="{path_data(edge.path)}"/>'
+    for dart in piece.darts:
+        yield f'<path class="dart" d="M{pair(dart.legs[0])}L{pair(dart.apex)}L{pair(dart.legs[1])}"/>'
+        if dart.far_apex is not None:
+            far = f"M{pair(dart.legs[0])}L{pair(dart.far_apex)}L{pair(dart.legs[1])}"
+            yield f'<path class="dart" d="{far}"/>'
+    for line in piece.lines:
+        kind = "fold" if line.kind in ("fold", "pleat") else "inner"
+        yield f'<path class="{kind}" d="{path_data(line.path)}"/>'
+    if marks and piece.grain is not None:
+        yield f'<path class="grain" d="{arrow(*piece.grain)}"/>'
+
+
+def arrow(start: Point, end: Point) -> str:
+    """A line with a head at each end, as grain is drawn."""
+    along = end - start
+    if along.length < 1e-6:
+        return f"M{pair(start)}"
+    size = min(along.length / 8, 14.0)
+    back = along.unit() * size
+    side = back.normal() * size * 0.4 if back.length else back
+    heads = "".join(
+        f"M{pair(tip + inward + side)}L{pair(tip)}L{pair(tip + inward - side)}"
+        for tip, inward in ((start, back), (end, -back))
+    )
+    return f"M{pair(start)}L{pair(end)}{heads}"
+
+
+def titled(title: str, words: str, name: str) -> tuple[str, str]:
+    """What a screen reader says of a drawing: the opening attributes of its <svg>, and its first children."""
+    attributes = f'role="img" aria-labelledby="{name}-t {name}-d"'
+    inner = f'<title id="{name}-t">{escape(title)}</title><desc id="{name}-d">{escape(words)}</desc>'
+    return attributes, inner

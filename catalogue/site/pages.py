@@ -1,0 +1,418 @@
+"""The pages of a catalogue: every method gives the text of one file.
+
+Templates are the studio's own first, then the built-in ones; they are trusted. Style and client files are not:
+all that comes from them is escaped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
+
+import catalogue
+from catalogue.drafting.model import Draft
+from catalogue.findings import Finding, caret
+from catalogue.people import Client
+from catalogue.site import measured
+from catalogue.site.draft_view import Download, draft_view, measurement, summary
+from catalogue.site.handbook import CHAPTERS, Word, chapter_path
+from catalogue.site.markdown import in_words, plain
+from catalogue.site.measured import State, state_of
+from catalogue.site.palette import accent_sheet
+from catalogue.site.pictures import pieces_picture
+from catalogue.site.search import search_script
+from catalogue.site.story import Story, story
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
+
+# `file:` is there for pages opened from disk, where browsers disagree on what 'self' means.
+POLICY = (
+    "default-src 'none'; script-src 'self' file:; style-src 'self' file:; img-src 'self' file: data:; "
+    "font-src 'self' file:; base-uri 'none'; form-action 'none'"
+)
+WAYS = (
+    ("styles", "index.html", "Styles"),
+    ("flip", "flip/index.html", "Flip through"),
+    ("measuring", "measuring/index.html", "Measuring"),
+    ("handbook", "handbook/index.html", "Handbook"),
+)
+ASSETS = ("catalogue.css", "catalogue.js", "mark.svg")
+PICTURE = "pieces.svg"
+"""Name of the picture beside a draft's page."""
+
+Summaries = Mapping[tuple[str, str], Mapping[str, Any]]
+"""By (style slug, client slug): what `Site.summary` gave for the draft."""
+
+
+def built_in_templates() -> Path:
+    """The folder of the templates that come with the program, installed or in a checkout."""
+    inside = Path(__file__).parents[1] / "site_template"
+    return inside if inside.is_dir() else Path(__file__).parents[2] / "site_template"
+
+
+class Site:
+    """Makes the pages of one studio's catalogue."""
+
+    def __init__(
+        self,
+        settings: Settings,
+        styles: Sequence[Style],
+        clients: Sequence[Client],
+        studio: Path | None = None,
+        words: Sequence[Word] = (),
+    ) -> None:
+        """
+        Args:
+            studio: the studio's folder; its `site_template` is looked into first.
+            words: entries of the drafting language for the handbook.
+        """
+        self.settings = settings
+        self.styles = list(styles)
+        self.clients = list(clients)
+        self.words = tuple(words)
+        own = [studio / "site_template"] if studio is not None else []
+        self._folders = [f for f in (*own, built_in_templates()) if f.is_dir()]
+        self._stories: dict[tuple[str, str], Story] = {}
+
+    @cached_property
+    def _templates(self) -> Environment:
+        loader = ChoiceLoader([FileSystemLoader(folder) for folder in self._folders])
+        env = Environment(
+            loader=loader, autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=StrictUndefined
+        )
+        env.filters["words"] = in_words
+        env.filters["caret"] = _caret
+        env.globals.update(
+            studio=self.settings.name,
+            ways=WAYS,
+            policy=POLICY,
+            version=catalogue.__version__,
+            lang=self.settings.language,
+        )
+        return env
+
+    def story(self, style: Style) -> Story:
+        """The style's prose, rendered once."""
+        key = (style.slug, style.digest)
+        if key not in self._stories:
+            self._stories[key] = story(style)
+        return self._stories[key]
+
+    def page(self, template: str, path: str, here: str = "", **context: Any) -> str:
+        """A page at `path` (from the site's root) from a template."""
+        root = "../" * path.count("/")
+        return self._templates.get_template(template).render(root=root, page=path, here=here, **context)
+
+    # ---- pages about a draft ----
+
+    def draft_page(
+        self,
+        draft: Draft,
+        downloads: Iterable[Download] = (),
+        drawing: str = "draft.svg",
+        picture: bool = True,
+    ) -> str:
+        """The page of a draft, at styles/<style>/<client>/index.html. `drawing` is the pattern beside it."""
+        style, client = draft.style, draft.client
+        path = draft_path(style.slug, client.slug)
+        view = draft_view(draft, self.story(style), "../" * path.count("/"))
+        view |= {
+            "downloads": list(downloads),
+            "has_drawing": picture and bool(draft.pieces or draft.items) and not draft.missing,
+            "drawing": drawing,
+            "drawing_words": f"The pattern of {style.title} for {client.name}: {_listed(draft)}",
+            "drawing_caption": "Every piece at one scale. Continuous: cutting line; dashed: sewing line; chain-dotted: fold.",
+            "style_path": style_path(style.slug),
+            "client_path": client_path(client.slug),
+        }
+        return self.page("draft.html", path, "styles", **view)
+
+    def draft_picture(self, draft: Draft) -> str:
+        """The picture beside a draft's page (`PICTURE`), from its pieces; "" when it has none."""
+        if not draft.pieces:
+            return ""
+        return pieces_picture(list(draft.pieces.values()), f"Pieces of {draft.style.title}")
+
+    @staticmethod
+    def summary(draft: Draft) -> dict[str, Any]:
+        """What other pages need to know of a draft, as plain values."""
+        return summary(draft)
+
+    # ---- pages about styles and clients ----
+
+    def index_page(self, summaries: Summaries, problems: Sequence[Finding] = ()) -> str:
+        """The first page: every style as a card, every client in a list."""
+        states = {(s.slug, c.slug): self._state(s, c, summaries) for s in self.styles for c in self.clients}
+        cards = [self._card(s, [states[s.slug, c.slug] for c in self.clients]) for s in self.styles]
+        clients = [
+            {
+                "slug": c.slug,
+                "name": c.name,
+                "kind": c.kind,
+                "path": client_path(c.slug),
+                "measured": measured.last_measured(c),
+                "count": len(c.measurements),
+                "ready": sum(states[s.slug, c.slug].can_be_made for s in self.styles),
+            }
+            for c in self.clients
+        ]
+        filters = (
+            ("garment", "Garment", _values(s.garment for s in self.styles)),
+            ("audience", "For", _values(a for s in self.styles for a in s.audience)),
+            ("cloth", "Cloth", _values(what for s in self.styles for _, what in s.cloth)),
+            ("tags", "Tag", _values(t for s in self.styles for t in s.tags)),
+        )
+        return self.page(
+            "index.html",
+            "index.html",
+            "styles",
+            tagline=self.settings.strapline or "Styles drafted to each client's own measurements.",
+            cards=cards,
+            clients=clients,
+            filters=[f for f in filters if len(f[2]) > 1],
+            problems=problems,
+        )
+
+    def style_page(self, style: Style, summaries: Summaries) -> str:
+        """The page of a style, at styles/<style>/index.html."""
+        path = style_path(style.slug)
+        states = [self._state(style, c, summaries) for c in self.clients]
+        tale = self.story(style)
+        lacking = {
+            key: [c.name for c in self.clients if key not in c.measurements] for key in measured.needed(style)
+        }
+        names = {c.slug: c.name for c in self.clients}
+        root = "../" * path.count("/")
+        return self.page(
+            "style.html",
+            path,
+            "styles",
+            style=style,
+            card=self._card(style, states),
+            findings=style.findings,
+            states=[{"name": names[s.client], "path": s.path, "state": s} for s in states],
+            intro=[
+                {"heading": t.heading if n else "", "prose": tale.html(t, {}, root)}
+                for n, t in enumerate(tale.opening)
+            ],
+            needs=[measurement(key) | {"lacking": _few(who)} for key, who in lacking.items()],
+            outline=_outline(tale),
+        )
+
+    def client_page(self, client: Client, summaries: Summaries) -> str:
+        """The page of a client, at clients/<client>/index.html."""
+        path = client_path(client.slug)
+        titles = {s.slug: s.title for s in self.styles}
+        states = [self._state(s, client, summaries) for s in self.styles]
+        drafted = [
+            {"title": titles[s.style], "path": s.path, "state": s, "ordered": s.style in client.garments}
+            for s in sorted(states, key=lambda s: (s.style not in client.garments, not s.can_be_made))
+        ]
+        choices = [
+            {"title": titles.get(slug, slug), "taken": [(name, c.text) for name, c in chosen.items()]}
+            for slug, chosen in client.choices.items()
+        ]
+        return self.page(
+            "client.html",
+            path,
+            "",
+            client=client,
+            history=measured.history(client),
+            measured=measured.last_measured(client),
+            drafted=drafted,
+            choices=choices,
+            notes=plain(client.notes, "../" * path.count("/")) if client.notes.strip() else "",
+        )
+
+    def card_page(self, client: Client) -> str:
+        """The client's measurements as a card to print, at clients/<client>/card/index.html."""
+        return self.page(
+            "card.html",
+            card_path(client.slug),
+            "",
+            client=client,
+            history=measured.history(client),
+            measured=measured.last_measured(client),
+        )
+
+    # ---- pages about no one in particular ----
+
+    def flip_page(self, summaries: Summaries) -> str:
+        """Styles one at a time, to look through with a client, at flip/index.html."""
+        leaves = []
+        for s in self.styles:
+            states = [self._state(s, c, summaries) for c in self.clients]
+            leaves.append(
+                self._card(s, states) | {"cloth": s.cloth, "choices": s.choices, "notions": s.notions}
+            )
+        clients = [{"slug": c.slug, "name": c.name} for c in self.clients]
+        return self.page("flip.html", "flip/index.html", "flip", leaves=leaves, clients=clients)
+
+    def measuring_page(self) -> str:
+        """How each measurement is taken, at measuring/index.html."""
+        titles = {s.slug: s.title for s in self.styles}
+        groups = [
+            (
+                title,
+                [
+                    m
+                    | {"styles": [(titles[s], style_path(s)) for s in measured.needing(self.styles, m["id"])]}
+                    for m in rows
+                ],
+            )
+            for title, rows in measured.by_kind()
+        ]
+        return self.page("measuring.html", "measuring/index.html", "measuring", groups=groups)
+
+    def form_page(self) -> str:
+        """A blank form to write measurements in, at measuring/form/index.html."""
+        groups = [
+            (title, [m | {"styles": " ".join(measured.needing(self.styles, m["id"]))} for m in rows])
+            for title, rows in measured.by_kind()
+        ]
+        return self.page(
+            "form.html", "measuring/form/index.html", "measuring", groups=groups, styles=self.styles
+        )
+
+    def handbook_pages(self) -> dict[str, str]:
+        """Every page of the handbook by its path."""
+        pages = {
+            "handbook/index.html": self.page(
+                "handbook/index.html", "handbook/index.html", "handbook", chapters=CHAPTERS, words=self.words
+            )
+        }
+        for chapter in CHAPTERS:
+            path = chapter_path(chapter)
+            pages[path] = self.page(
+                f"handbook/{chapter.slug}.html",
+                path,
+                "handbook",
+                chapter=chapter,
+                chapters=CHAPTERS,
+                words=self.words,
+                settings=self.settings,
+            )
+        return pages
+
+    # ---- all of them ----
+
+    def front_pages(self, summaries: Summaries, problems: Sequence[Finding] = ()) -> dict[str, str]:
+        """Pages and data that show every style and client, by path."""
+        chapters = [(c.title, chapter_path(c), "handbook", c.about) for c in CHAPTERS]
+        words = [
+            (w.word, f"handbook/language/index.html#{w.id}", "word of the language", w.does)
+            for w in self.words
+        ]
+        return {
+            "index.html": self.index_page(summaries, problems),
+            "flip/index.html": self.flip_page(summaries),
+            "assets/search.js": search_script(self.styles, self.clients, summaries, (*chapters, *words)),
+        }
+
+    def other_pages(self) -> dict[str, str]:
+        """Pages that depend on no draft, by path."""
+        return {
+            "measuring/index.html": self.measuring_page(),
+            "measuring/form/index.html": self.form_page(),
+            **self.handbook_pages(),
+        }
+
+    def assets(self) -> dict[str, bytes]:
+        """Style sheets, script, fonts with their licences, and the little mark, by path."""
+        files = {f"assets/{name}": self._found(name) for name in ASSETS}
+        files["assets/studio.css"] = accent_sheet(self.settings.accent).encode()
+        for folder in reversed(self._folders):
+            for font in sorted((folder / "fonts").glob("*.woff2")):
+                files[f"assets/fonts/{font.name}"] = font.read_bytes()
+            for licence in sorted((folder / "fonts").glob("*-LICENCE.txt")):
+                files[f"assets/fonts/{licence.name}"] = licence.read_bytes()
+        return files
+
+    def _found(self, name: str) -> bytes:
+        for folder in self._folders:
+            if (folder / name).is_file():
+                return (folder / name).read_bytes()
+        raise FileNotFoundError(f"site_template/{name}")
+
+    def _state(self, style: Style, client: Client, summaries: Summaries) -> State:
+        return state_of(style, client, summaries.get((style.slug, client.slug)))
+
+    def _card(self, style: Style, states: Sequence[State]) -> dict[str, Any]:
+        ready = [s for s in states if s.can_be_made]
+        picture = next((s.picture for s in ready if s.picture), "")
+        if style.picture:
+            picture = f"pictures/{style.picture}"
+        kind = " · ".join(
+            w for w in (style.garment, f"for {_and(style.audience)}" if style.audience else "") if w
+        )
+        if not style.ok:
+            readiness = "There is a mistake in its file."
+        elif not states:
+            readiness = ""
+        else:
+            readiness = (
+                f"Ready for {len(ready)} of {len(states)} clients"
+                if len(states) > 1
+                else ("Ready" if ready else "Waits for measurements")
+            )
+        return {
+            "slug": style.slug,
+            "path": style_path(style.slug),
+            "title": style.title,
+            "kind": kind[:1].upper() + kind[1:],
+            "summary": style.summary,
+            "tags": style.tags,
+            "picture": picture,
+            "picture_words": f"Pieces of {style.title}",
+            "readiness": readiness,
+        }
+
+
+def style_path(style: str) -> str:
+    return f"styles/{style}/index.html"
+
+
+def draft_path(style: str, client: str) -> str:
+    return f"styles/{style}/{client}/index.html"
+
+
+def client_path(client: str) -> str:
+    return f"clients/{client}/index.html"
+
+
+def card_path(client: str) -> str:
+    return f"clients/{client}/card/index.html"
+
+
+def _caret(finding: Finding) -> str:
+    return caret(finding.source, finding.place.column) if finding.place else ""
+
+
+def _listed(draft: Draft) -> str:
+    names = [p.title for p in draft.pieces.values()]
+    return ", ".join(names) if names else "construction lines only"
+
+
+def _values(values: Iterable[str]) -> list[str]:
+    return sorted({v for v in values if v}, key=str.casefold)
+
+
+def _and(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _few(names: Sequence[str], most: int = 4) -> str:
+    """Who lacks a measurement, a long list cut short; "" for no one."""
+    if not names:
+        return ""
+    shown = ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+    return f"lacking for {shown}"
+
+
+def _outline(tale: Story) -> list[str]:
+    headings = [t.heading for t in (*tale.steps, *tale.closing) if t.heading]
+    return list(dict.fromkeys(headings))

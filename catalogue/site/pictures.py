@@ -1,0 +1,81 @@
+"""Pictures of a style made from its own pieces, for cards and headings, as files of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import escape
+
+from catalogue.geometry import Box
+from catalogue.pattern import Piece
+from catalogue.site.outlines import bounds, number, piece_lines
+
+# A picture is an image of its own, so the page's style sheet doesn't reach it: it brings the few rules it needs.
+_STYLE = (
+    "path{fill:none;stroke:#231f1a;vector-effect:non-scaling-stroke;stroke-width:1.3;stroke-linejoin:round}"
+    ".face{fill:#fffdf8;stroke:none}.fold{stroke-dasharray:9 2.5 2 2.5}.dart,.inner{stroke-width:.9}"
+    ".grain{stroke-width:.8;stroke:#6b6152}"
+    "@media(prefers-color-scheme:dark){path{stroke:#ece5d8}.face{fill:#34302a}.grain{stroke:#b3a998}}"
+)
+
+
+def pieces_picture(pieces: Sequence[Piece], title: str) -> str:
+    """An SVG file of the pieces laid side by side, all at one scale.
+
+    Args:
+        pieces: pieces to show; an empty sequence gives an empty sheet.
+        title: what the picture shows, for screen readers.
+    """
+    boxes = [bounds(p) for p in pieces]
+    rows = _rows(boxes)
+    gap = _gap(boxes)
+    out: list[str] = []
+    top = width = 0.0
+    for row in rows:
+        left = 0.0
+        tallest = max(boxes[n].height for n in row)
+        for n in row:
+            box = boxes[n]
+            dx, dy = left - box.left, top + (tallest - box.height) / 2 - box.top
+            lines = "".join(piece_lines(pieces[n]))
+            name = escape(pieces[n].title)
+            out.append(
+                f'<g transform="translate({number(dx)} {number(dy)})"><title>{name}</title>{lines}</g>'
+            )
+            left += box.width + gap
+        width = max(width, left - gap)
+        top += tallest + gap
+    height = max(top - gap, 1.0)
+    frame = Box(0, 0, max(width, 1.0), height).grown(gap / 2)
+    box_text = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box_text}" role="img">'
+        f"<title>{escape(title)}</title><style>{_STYLE}</style>{''.join(out)}</svg>\n"
+    )
+
+
+def _gap(boxes: Sequence[Box]) -> float:
+    return max((max(b.width, b.height) for b in boxes), default=100.0) * 0.07
+
+
+def _rows(boxes: Sequence[Box]) -> list[list[int]]:
+    """Pieces in rows, tall ones first, so that the whole comes near four to three."""
+    order = sorted(range(len(boxes)), key=lambda n: -boxes[n].height)
+    gap = _gap(boxes)
+    best: list[list[int]] = [order] if order else []
+    least = float("inf")
+    for limit in (sum(b.width + gap for b in boxes) / count for count in (1, 1.5, 2, 2.5, 3, 4)):
+        rows: list[list[int]] = []
+        used = 0.0
+        for n in order:
+            if not rows or used + boxes[n].width > limit * 1.001:
+                rows.append([])
+                used = 0.0
+            rows[-1].append(n)
+            used += boxes[n].width + gap
+        width = max((sum(boxes[n].width + gap for n in row) for row in rows), default=1.0)
+        height = sum(max(boxes[n].height for n in row) + gap for row in rows) or 1.0
+        wrong = max(width / height / (4 / 3), (4 / 3) * height / width)
+        if wrong < least:
+            best, least = rows, wrong
+    return best

@@ -1,0 +1,68 @@
+"""Search data as a script file, since a page opened from disk may not fetch anything."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from catalogue.people import REGISTER, Client
+from catalogue.site.measured import needed
+from catalogue.studio.style import Style
+
+Entry = tuple[str, str, str, str]
+"""A page that search finds: title, path from the site's root, what it is, more words to find it by."""
+
+
+def search_script(
+    styles: Sequence[Style],
+    clients: Sequence[Client],
+    summaries: Mapping[tuple[str, str], Mapping[str, Any]],
+    chapters: Iterable[Entry] = (),
+) -> str:
+    """A script that sets `catalogueData`.
+
+    Which style is ready for which client is told by numbers: `need` and `have` list measurements by their place in
+    `names`; only pairs whose draft fails or is wrong are named, in `states`. So it stays small for many clients.
+    """
+    keys = sorted({n for s in styles for n in needed(s)})
+    place = {key: n for n, key in enumerate(keys)}
+    data = {
+        "names": [REGISTER[key].name if key in REGISTER else key.replace("_", " ") for key in keys],
+        "styles": [
+            {
+                "slug": s.slug,
+                "title": s.title,
+                "garment": s.garment,
+                "audience": list(s.audience),
+                "cloth": [what for _, what in s.cloth],
+                "tags": list(s.tags),
+                "words": " ".join((s.summary, *(h.heading for h in s.sections if h.level <= 2))),
+                "need": [place[key] for key in needed(s)],
+            }
+            for s in styles
+        ],
+        "clients": [
+            {
+                "slug": c.slug,
+                "name": c.name,
+                "kind": c.kind,
+                "have": [place[key] for key in keys if key in c.measurements],
+            }
+            for c in clients
+        ],
+        "states": {
+            f"{style}/{client}": summary["state"]
+            for (style, client), summary in sorted(summaries.items())
+            if summary.get("state") in ("failing", "wrong")
+        },
+        "pages": [
+            *[
+                [m.name, f"measuring/index.html#{m.key}", "measurement", " ".join(m.aliases)]
+                for m in REGISTER.values()
+            ],
+            *[list(entry) for entry in chapters],
+        ],
+    }
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+    return f"window.catalogueData={text};\n"

@@ -1,0 +1,295 @@
+// The catalogue's one script: a plain script, so that it works from a file opened from disk.
+// Without it every page is whole; it only makes finding, turning and ticking quicker.
+(function () {
+  "use strict";
+  document.documentElement.classList.add("js");
+
+  // ---- what this browser remembers; a browser that forbids it simply forgets ----
+  var memory = {
+    read: function (key, otherwise) {
+      try { var text = localStorage.getItem("catalogue:" + key); return text === null ? otherwise : JSON.parse(text); }
+      catch (error) { return otherwise; }
+    },
+    write: function (key, value) {
+      try { localStorage.setItem("catalogue:" + key, JSON.stringify(value)); } catch (error) { /* nothing to do */ }
+    }
+  };
+
+  function all(selector, within) { return Array.prototype.slice.call((within || document).querySelectorAll(selector)); }
+  function one(selector, within) { return (within || document).querySelector(selector); }
+  function plain(text) { return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase(); }
+  function make(tag, text, attributes) {
+    var element = document.createElement(tag);
+    if (text) element.textContent = text;
+    Object.keys(attributes || {}).forEach(function (key) { element.setAttribute(key, attributes[key]); });
+    return element;
+  }
+
+  // ---- how a style stands for a client, from the search data ----
+  function standing(data, style, client) {
+    var lacks = style.need.filter(function (n) { return client.have.indexOf(n) < 0; }).map(function (n) { return data.names[n]; });
+    var state = data.states[style.slug + "/" + client.slug];
+    if (state === "wrong") return { made: false, words: "There is a mistake in a file", sign: "no", lacks: lacks };
+    if (lacks.length) return { made: false, words: "Lacks " + lacks.join(", "), sign: "lacks", lacks: lacks };
+    if (state === "failing") return { made: true, words: "Drafted, but a check fails", sign: "no", lacks: [] };
+    return { made: true, words: "Ready for " + client.name, sign: "ok", lacks: [] };
+  }
+  function chosenClient(data, select) {
+    return data.clients.filter(function (c) { return c.slug === select.value; })[0] || null;
+  }
+
+  // ---- the first page: search and filters ----
+  function finder(data) {
+    var form = one("form.finder");
+    if (!form || !data) return;
+    var fields = form.elements;
+    var cards = all(".card[data-style]");
+    var styles = {};
+    data.styles.forEach(function (s) {
+      styles[s.slug] = s;
+      s.text = plain([s.title, s.garment, s.audience.join(" "), s.cloth.join(" "), s.tags.join(" "), s.words].join(" "));
+    });
+    var others = data.pages.map(function (p) { return { title: p[0], path: p[1], kind: p[2], text: plain(p[0] + " " + p[3]) }; })
+      .concat(data.clients.map(function (c) { return { title: c.name, path: "clients/" + c.slug + "/index.html", kind: "client", text: plain(c.name + " " + c.kind) }; }));
+    var readiness = new Map(cards.map(function (card) { return [card, one(".foot", card).textContent]; }));
+    var found = one(".found"), results = one(".results");
+
+    function value(name) { return fields[name] ? fields[name].value : ""; }
+    function matches(style) {
+      return (!value("garment") || style.garment === value("garment"))
+        && (!value("audience") || style.audience.indexOf(value("audience")) >= 0)
+        && (!value("cloth") || style.cloth.indexOf(value("cloth")) >= 0)
+        && (!value("tags") || style.tags.indexOf(value("tags")) >= 0);
+    }
+    function look() {
+      var words = plain(value("words")).split(/\s+/).filter(Boolean);
+      var client = chosenClient(data, fields.client);
+      fields.ready.disabled = !client;
+      var shown = 0;
+      cards.forEach(function (card) {
+        var style = styles[card.dataset.style];
+        var stands = client && style ? standing(data, style, client) : null;
+        var keep = style && matches(style) && words.every(function (w) { return style.text.indexOf(w) >= 0; });
+        if (keep && stands && fields.ready.checked) keep = stands.made;
+        card.hidden = !keep;
+        if (keep) shown += 1;
+        var foot = one(".foot", card);
+        foot.textContent = "";
+        if (stands) {
+          foot.appendChild(make("span", stands.words, { "class": "mark " + stands.sign }));
+          foot.appendChild(document.createTextNode(" "));
+          foot.appendChild(make("a", stands.made ? "Open the draft" : "See what to do", { href: "styles/" + style.slug + "/" + client.slug + "/index.html" }));
+        } else foot.textContent = readiness.get(card);
+      });
+      var hits = words.length ? others.filter(function (o) { return words.every(function (w) { return o.text.indexOf(w) >= 0; }); }).slice(0, 12) : [];
+      results.textContent = "";
+      hits.forEach(function (hit) {
+        var item = make("li");
+        item.appendChild(make("a", hit.title, { href: hit.path }));
+        item.appendChild(make("span", " " + hit.kind, { "class": "note" }));
+        results.appendChild(item);
+      });
+      var count = shown === 1 ? "1 style" : shown + " styles";
+      var more = hits.length ? ", and " + hits.length + (hits.length === 1 ? " other page" : " other pages") : "";
+      found.textContent = shown || hits.length ? count + (words.length || shown < cards.length ? " found" : "") + more + "." : "Nothing found. Try fewer words or clear the filters.";
+    }
+    function keep() {
+      var kept = {};
+      ["client", "garment", "audience", "cloth", "tags"].forEach(function (name) { kept[name] = value(name); });
+      kept.ready = fields.ready.checked;
+      memory.write("finder", kept);
+      memory.write("client", value("client"));
+    }
+    var before = memory.read("finder", {}) || {};
+    before.client = memory.read("client", "");
+    Object.keys(before).forEach(function (name) {
+      var field = fields[name];
+      if (!field) return;
+      if (field.type === "checkbox") field.checked = !!before[name];
+      else if (all("option", field).some(function (o) { return o.value === before[name]; })) field.value = before[name];
+    });
+    form.addEventListener("input", function () { keep(); look(); });
+    form.addEventListener("submit", function (event) { event.preventDefault(); });
+    form.addEventListener("reset", function () { setTimeout(function () { keep(); look(); }, 0); });
+    look();
+  }
+
+  // ---- a draft's steps, one at a time, and the ticks ----
+  function stepper() {
+    var bar = one(".stepper"), list = one(".steps");
+    if (!bar || !list) return;
+    var steps = all(".step", list), slider = one("input", bar), output = one("output", bar), every = one("[data-all]", bar);
+    var buttons = all("[data-go]", bar), at = 0, single = memory.read("single", true);
+
+    function show(number, move) {
+      at = Math.max(0, Math.min(steps.length - 1, number));
+      steps.forEach(function (step, n) { step.classList.toggle("current", n === at); });
+      slider.value = String(at + 1);
+      var words = (at + 1) + " of " + steps.length + ": " + steps[at].dataset.name;
+      output.textContent = words;
+      slider.setAttribute("aria-valuetext", words);
+      buttons.forEach(function (b) { b.disabled = Number(b.dataset.go) < 0 ? at === 0 : at === steps.length - 1; });
+      if (move && !single) steps[at].scrollIntoView({ block: "start" });
+    }
+    function arrange() {
+      list.classList.toggle("single", single);
+      every.setAttribute("aria-pressed", String(!single));
+    }
+    slider.addEventListener("input", function () { show(Number(slider.value) - 1, true); });
+    buttons.forEach(function (b) { b.addEventListener("click", function () { show(at + Number(b.dataset.go), true); }); });
+    every.addEventListener("click", function () { single = !single; memory.write("single", single); arrange(); show(at, true); });
+    document.addEventListener("keydown", function (event) {
+      if (event.altKey || event.ctrlKey || event.metaKey || !single) return;
+      if (event.target.closest("input, select, textarea, summary, [tabindex='0']")) return;
+      var go = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+      if (go) { event.preventDefault(); show(at + go); }
+    });
+    function follow() {
+      var target = location.hash.indexOf("#step-") === 0 ? document.getElementById(location.hash.slice(1)) : null;
+      if (target) { show(steps.indexOf(target)); target.scrollIntoView(); }
+    }
+    window.addEventListener("hashchange", follow);
+    arrange();
+    show(0);
+    follow();
+  }
+
+  function ticks() {
+    var draft = document.body.dataset.draft;
+    if (!draft) return;
+    var key = "ticks:" + draft, ticked = memory.read(key, []);
+    all(".sewing ol > li").forEach(function (item, n) {
+      var box = make("input", "", { type: "checkbox", "data-tick": "sewing-" + (n + 1), "aria-label": "Done: " + item.textContent.trim().slice(0, 60) });
+      item.classList.add("tickable");
+      item.insertBefore(box, item.firstChild);
+    });
+    all(".sewing .task-list-item input").forEach(function (box, n) { box.setAttribute("data-tick", "task-" + (n + 1)); });
+    all("[data-tick]").forEach(function (box) {
+      var name = box.dataset.tick, holder = box.closest(".step, li");
+      if (ticked.indexOf(name) >= 0) box.checked = true;
+      holder.classList.toggle("ticked", box.checked);
+      box.addEventListener("change", function () {
+        ticked = ticked.filter(function (n) { return n !== name; });
+        if (box.checked) ticked.push(name);
+        holder.classList.toggle("ticked", box.checked);
+        memory.write(key, ticked);
+      });
+    });
+  }
+
+  // ---- flipping through the styles ----
+  function flip(data) {
+    var list = one(".leaves"), bar = one(".turner");
+    if (!list || !bar) return;
+    var root = document.body.dataset.root, leaves = all(".leaf", list), where = one(".where", bar), select = one("select", bar);
+    var onlyKept = one("[data-kept]", bar), full = one("[data-full]", bar);
+    var kept = memory.read("favourites", []);
+    var calm = window.matchMedia("(prefers-reduced-motion: reduce)");
+    list.classList.add("turning");
+
+    function shown() { return leaves.filter(function (leaf) { return !leaf.hidden; }); }
+    function at() { return Math.round(list.scrollLeft / Math.max(1, list.clientWidth)); }
+    function turn(to, jump) {
+      var there = shown(), n = Math.max(0, Math.min(there.length - 1, to));
+      list.scrollTo({ left: n * list.clientWidth, behavior: jump || calm.matches ? "auto" : "smooth" });
+      if (jump || calm.matches) tell(n);
+    }
+    function tell(n) {
+      var there = shown();
+      where.textContent = there.length ? (n + 1) + " of " + there.length : "No favourites yet";
+      all("[data-turn]", bar).forEach(function (b) { b.disabled = Number(b.dataset.turn) < 0 ? n <= 0 : n >= there.length - 1; });
+      there.forEach(function (leaf, m) { leaf.inert = m !== n; });
+    }
+    function favour() {
+      leaves.forEach(function (leaf) {
+        var is = kept.indexOf(leaf.dataset.style) >= 0;
+        leaf.classList.toggle("kept", is);
+        one(".favourite", leaf).setAttribute("aria-pressed", String(is));
+        leaf.hidden = onlyKept.getAttribute("aria-pressed") === "true" && !is;
+      });
+      document.body.classList.toggle("favourites-only", onlyKept.getAttribute("aria-pressed") === "true");
+    }
+    function dress() {
+      var client = data ? chosenClient(data, select) : null;
+      leaves.forEach(function (leaf) {
+        var style = data && data.styles.filter(function (s) { return s.slug === leaf.dataset.style; })[0];
+        var stands = one(".stands", leaf), link = one(".open", leaf), image = one(".picture img", leaf);
+        if (!leaf.dataset.path) {
+          leaf.dataset.path = link.getAttribute("href");
+          if (image) leaf.dataset.picture = image.getAttribute("src");
+        }
+        var is = client && style ? standing(data, style, client) : null;
+        var folder = is && is.made ? root + "styles/" + style.slug + "/" + client.slug + "/" : "";
+        stands.textContent = "";
+        if (is) stands.appendChild(make("span", is.words, { "class": "mark " + is.sign }));
+        link.setAttribute("href", folder ? folder + "index.html" : leaf.dataset.path);
+        link.textContent = folder ? "Open the draft" : "Open this style";
+        if (image && /pieces\.svg$/.test(leaf.dataset.picture)) image.setAttribute("src", folder ? folder + "pieces.svg" : leaf.dataset.picture);
+      });
+    }
+    all("[data-turn]", bar).forEach(function (b) { b.addEventListener("click", function () { turn(at() + Number(b.dataset.turn)); }); });
+    document.addEventListener("keydown", function (event) {
+      if (event.altKey || event.ctrlKey || event.metaKey || event.target.closest("select, input")) return;
+      var to = { ArrowLeft: at() - 1, ArrowRight: at() + 1, PageUp: at() - 1, PageDown: at() + 1, Home: 0, End: leaves.length }[event.key];
+      if (to !== undefined) { event.preventDefault(); turn(to); }
+    });
+    var waiting;
+    list.addEventListener("scroll", function () { clearTimeout(waiting); waiting = setTimeout(function () { tell(at()); }, 80); });
+    window.addEventListener("resize", function () { tell(at()); });
+    leaves.forEach(function (leaf) {
+      one(".favourite", leaf).addEventListener("click", function () {
+        var slug = leaf.dataset.style, had = kept.indexOf(slug) >= 0;
+        kept = kept.filter(function (k) { return k !== slug; });
+        if (!had) kept.push(slug);
+        memory.write("favourites", kept);
+        favour();
+        tell(at());
+      });
+    });
+    onlyKept.addEventListener("click", function () {
+      onlyKept.setAttribute("aria-pressed", String(onlyKept.getAttribute("aria-pressed") !== "true"));
+      favour();
+      turn(0, true);
+    });
+    select.addEventListener("change", function () { memory.write("client", select.value); dress(); });
+    if (document.documentElement.requestFullscreen) {
+      full.addEventListener("click", function () {
+        if (document.fullscreenElement) document.exitFullscreen();
+        else document.documentElement.requestFullscreen().catch(function () { /* the browser said no */ });
+      });
+      document.addEventListener("fullscreenchange", function () { full.setAttribute("aria-pressed", String(!!document.fullscreenElement)); });
+    } else full.hidden = true;
+    var client = memory.read("client", "");
+    if (all("option", select).some(function (o) { return o.value === client; })) select.value = client;
+    favour();
+    dress();
+    var start = location.hash ? leaves.indexOf(document.getElementById(location.hash.slice(1))) : 0;
+    turn(Math.max(0, start), true);
+  }
+
+  // ---- the measuring form, and printing ----
+  function form() {
+    var boxes = all("input[name='style']");
+    if (document.body.dataset.page !== "form" || !boxes.length) return;
+    function sift() {
+      var wanted = boxes.filter(function (b) { return b.checked; }).map(function (b) { return b.value; });
+      all("tr[data-styles]").forEach(function (row) {
+        var needs = row.dataset.styles.split(" ");
+        row.hidden = wanted.length > 0 && !wanted.some(function (w) { return needs.indexOf(w) >= 0; });
+      });
+      all("table.form").forEach(function (table) { table.hidden = !all("tr[data-styles]", table).some(function (row) { return !row.hidden; }); });
+    }
+    boxes.forEach(function (b) { b.addEventListener("change", sift); });
+    sift();
+  }
+
+  document.addEventListener("DOMContentLoaded", function () {
+    var data = window.catalogueData;
+    finder(data);
+    stepper();
+    ticks();
+    flip(data);
+    form();
+    all("[data-print]").forEach(function (b) { b.addEventListener("click", function () { window.print(); }); });
+  });
+})();
