@@ -18,8 +18,9 @@ from catalogue.findings import Finding
 
 
 class UnitName(NamedTuple):
-    """Which unit: kind is "pair", "style", "client", "index" or "others"; slugs are "" where they don't
-    apply.
+    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "client", "front" or "others".
+
+    Slugs are "" where they don't apply.
     """
 
     kind: str
@@ -31,21 +32,26 @@ class UnitName(NamedTuple):
 
     @property
     def folder(self) -> str:
-        """Where its files lie, with a "/" at the end; "" is the top of the site."""
-        if self.kind == "pair":
+        """Where its page lies, with a "/" at the end; "" is the top of the site."""
+        if self.kind in ("pair", "page"):
             return f"styles/{self.style}/{self.client}/"
         if self.kind == "style":
             return f"styles/{self.style}/"
         return f"clients/{self.client}/" if self.kind == "client" else ""
 
+    @property
+    def page(self) -> UnitName:
+        """The page's unit of a pair."""
+        return self._replace(kind="page")
+
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A unit to make.
+    """A unit to make; a pair is made with its page.
 
     Attributes:
         number: makes the names of staged files unique.
-        old: files of the unit as published, by path; None to compare with the published files themselves.
+        old: files as published, by path; None to compare with the published files themselves.
         summaries: of the drafts the page shows.
         failed: why a pair's draft could not be made, when only its page is wanted.
     """
@@ -59,8 +65,9 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """What was made of a task."""
+    """What was made of a unit."""
 
+    name: UnitName
     files: tuple[Made, ...]
     summary: Mapping[str, Any] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
@@ -68,13 +75,13 @@ class Account:
 
 @dataclass(frozen=True, slots=True)
 class Maker:
-    """Makes units: call it with a task."""
+    """Makes units: call it with a task. Answers with one account a unit."""
 
     works: Works
     studio: Studio
     stage: Stage
 
-    def __call__(self, task: Task) -> Account:
+    def __call__(self, task: Task) -> tuple[Account, ...]:
         name, studio, works = task.name, self.studio, self.works
         style, client = studio.by_style.get(name.style), studio.by_client.get(name.client)
         if name.kind == "pair":
@@ -82,23 +89,30 @@ class Maker:
                 made = works.pair_failed(studio, style, client, task.failed)
             else:
                 made = works.pair(studio, style, client)
-            return Account(self._put(task, made.files), made.summary, made.findings)
-        if name.kind == "style":
-            files = {"index.html": works.style_page(studio, style, task.summaries)}
+            drawn = {f"{name.folder}{file}": data for file, data in made.files.items()}
+            page = {f"{name.folder}index.html": made.page}
+            return (
+                Account(name, self._put(task, drawn), made.summary, made.findings),
+                Account(name.page, self._put(task, page, "page")),
+            )
+        if name.kind == "page":
+            summary = task.summaries[name.style, name.client]
+            files = {f"{name.folder}index.html": works.pair_page(studio, style, client, summary)}
+        elif name.kind == "style":
+            files = dict(works.style_pages(studio, style, task.summaries))
         elif name.kind == "client":
-            files = {"index.html": works.client_page(studio, client, task.summaries)}
-        elif name.kind == "index":
-            files = {"index.html": works.index_page(studio, task.summaries)}
+            files = dict(works.client_pages(studio, client, task.summaries))
+        elif name.kind == "front":
+            files = dict(works.front_pages(studio, task.summaries))
         else:
             files = dict(works.others(studio))
-        return Account(self._put(task, files))
+        return (Account(name, self._put(task, files)),)
 
-    def _put(self, task: Task, files: Mapping[str, bytes]) -> tuple[Made, ...]:
+    def _put(self, task: Task, files: Mapping[str, bytes], part: str = "") -> tuple[Made, ...]:
         made = []
-        for number, (name, data) in enumerate(sorted(files.items())):
-            path = f"{task.name.folder}{name}"
+        for number, (path, data) in enumerate(sorted(files.items())):
             old = task.old.get(path) if task.old else None
-            made.append(self.stage.put(path, data, old, f"{task.number}-{number}"))
+            made.append(self.stage.put(path, data, old, f"{task.number}{part}-{number}"))
         return tuple(made)
 
 

@@ -86,15 +86,54 @@ class _Books:
 
     units: dict[UnitName, Unit] = field(default_factory=dict)
     made: dict[UnitName, tuple[Made, ...]] = field(default_factory=dict)
+    by_style: dict[str, dict[str, Unit]] = field(default_factory=dict)
+    by_client: dict[str, dict[str, Unit]] = field(default_factory=dict)
 
     def keep(self, name: UnitName, unit: Unit) -> None:
-        self.units[name] = unit
-        self.made[name] = tuple(Made(written) for written in unit.files)
+        self._note(name, unit, tuple(Made(written) for written in unit.files))
 
-    def enter(self, name: UnitName, source: str, account: Account) -> None:
+    def enter(self, account: Account, source: str) -> None:
         files = tuple(made.written for made in account.files)
-        self.units[name] = Unit(source, files, account.summary, account.findings)
-        self.made[name] = account.files
+        self._note(account.name, Unit(source, files, account.summary, account.findings), account.files)
+
+    def _note(self, name: UnitName, unit: Unit, made: tuple[Made, ...]) -> None:
+        self.units[name] = unit
+        self.made[name] = made
+        if name.kind == "pair":
+            self.by_style.setdefault(name.style, {})[name.client] = unit
+            self.by_client.setdefault(name.client, {})[name.style] = unit
+
+    def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
+        """Of the drafts that a unit's pages show: its own, all of its style or client, or all there are."""
+        if name.kind == "page":
+            return {(name.style, name.client): self.by_style[name.style][name.client].summary}
+        if name.kind == "style":
+            drafts = self.by_style.get(name.style, {})
+            return {(name.style, client): drafts[client].summary for client in sorted(drafts)}
+        if name.kind == "client":
+            drafts = self.by_client.get(name.client, {})
+            return {(style, name.client): drafts[style].summary for style in sorted(drafts)}
+        if name.kind == "front":
+            return {
+                (style, client): self.by_style[style][client].summary
+                for style in sorted(self.by_style)
+                for client in sorted(self.by_style[style])
+            }
+        return {}
+
+
+@dataclass(frozen=True, slots=True)
+class _Sources:
+    """Fingerprints of what a unit comes from: `plain`, and `placed` with the places of its parts in their files.
+
+    Where there was nothing to find fault with, places don't matter: notes may grow and lines may move.
+    """
+
+    plain: str
+    placed: str = ""
+
+    def given(self, findings: tuple[Finding, ...]) -> str:
+        return self.placed if findings and self.placed else self.plain
 
 
 def build(request: Request, works: Works, progress: Progress | None = None) -> Report:
@@ -165,97 +204,100 @@ class _Build:
         self.studio = read_studio(files, works)
         self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())
         self.books = _Books()
+        self.sources: dict[UnitName, _Sources] = {}
         self.number = 0
         self.complete = True
 
     def run(self, finished_earlier: bool) -> Report:
         studio = self.studio
-        pairs = self.pairs_to_make()
-        if pairs:
+        drafts, pages = self.drafts_to_make()
+        if drafts or pages:
             self.works.warm()
         maker = Maker(self.works, studio, self.stage)
         with Pool(maker, self.request.jobs or cores(), release=self.folder.release) as pool:
-            self.make(pool, maker, pairs)
+            self.make(pool, maker, [*drafts, *pages])
             self.make(pool, maker, self.pages_to_make())
-        summary = Unit(fingerprint.of(self.shared), findings=tuple(studio.all_findings()))
+        summary = Unit(self.shared, findings=tuple(studio.all_findings()))
         units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}
         changed = self.put_in_place(Manifest(units, studio.files.fingerprint if self.complete else ""))
-        return _report(units, changed, len(pairs), finished_earlier, studio)
+        return _report(units, changed, len(drafts), finished_earlier)
 
-    def pairs_to_make(self) -> dict[UnitName, str]:
-        """Pairs that are stale, with the fingerprint of what they come from; the others are kept."""
+    def drafts_to_make(self) -> tuple[list[UnitName], list[UnitName]]:
+        """Pairs to draft anew, and pairs of which only the page is stale; the others are kept."""
         chosen = set(_chosen(self.studio, self.request))
-        stale = {}
+        drafts, pages = [], []
         for style in self.studio.styles:
             for client in self.studio.clients:
                 name = UnitName("pair", style.slug, client.slug)
-                source = fingerprint.of(self.shared, self.works.pair_from(self.studio, style, client))
-                unit = self.kept(name)
-                current = unit is not None and unit.source == source
-                if name in chosen and (self.request.force or not current):
-                    stale[name] = source
-                elif unit is not None:
-                    self.books.keep(name, unit)
-                if name not in chosen and not current:
-                    self.complete = False
-        return stale
+                source = self.works.pair_from(self.studio, style, client)
+                plain = fingerprint.of(self.shared, source.content)
+                placed = fingerprint.of(plain, source.places)
+                self.sources[name] = _Sources(plain, placed)
+                self.sources[name.page] = _Sources(fingerprint.of(placed, source.page))
+                drawn, page = self.kept(name), self.kept(name.page)
+                # One that was never made is made whoever was asked for: no page may lead nowhere.
+                asked = name in chosen or drawn is None or page is None
+                current = drawn is not None and drawn.source == self.sources[name].given(drawn.findings)
+                shown = page is not None and page.source == self.sources[name.page].plain
+                if drawn is None or (asked and (self.request.force or not current)):
+                    drafts.append(name)
+                    continue
+                self.books.keep(name, drawn)
+                if page is None or (asked and not shown):
+                    pages.append(name.page)
+                    continue
+                self.books.keep(name.page, page)
+                self.complete = self.complete and current and shown
+        return drafts, pages
 
-    def pages_to_make(self) -> dict[UnitName, str]:
+    def pages_to_make(self) -> list[UnitName]:
         """Pages of styles and clients, the first page and the rest, that are stale; the others are kept."""
         works, studio = self.works, self.studio
-        wanted = {UnitName("others"): fingerprint.of(self.shared)}
+        wanted: dict[UnitName, Any] = {UnitName("others"): works.others_from(studio)}
         for style in studio.styles:
-            name = UnitName("style", style.slug)
-            wanted[name] = fingerprint.of(self.shared, works.style_from(studio, style), self.summaries(name))
+            wanted[UnitName("style", style.slug)] = works.style_from(studio, style)
         for client in studio.clients:
-            name = UnitName("client", client=client.slug)
-            wanted[name] = fingerprint.of(
-                self.shared, works.client_from(studio, client), self.summaries(name)
-            )
-        index = UnitName("index")
-        wanted[index] = fingerprint.of(self.shared, works.index_from(studio), self.summaries(index))
-        stale = {}
+            wanted[UnitName("client", client=client.slug)] = works.client_from(studio, client)
+        wanted[UnitName("front")] = works.front_from(studio)
+        stale = []
         for name, source in wanted.items():
+            self.sources[name] = _Sources(fingerprint.of(self.shared, source, self.books.summaries(name)))
             unit = self.kept(name)
-            if self.request.force or unit is None or unit.source != source:
-                stale[name] = source
+            if self.request.force or unit is None or unit.source != self.sources[name].plain:
+                stale.append(name)
             else:
                 self.books.keep(name, unit)
         return stale
-
-    def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
-        """Of the drafts that a page shows: all of its style, all of its client, or all there are."""
-        return {
-            (n.style, n.client): unit.summary
-            for n, unit in sorted(self.books.units.items())
-            if n.kind == "pair" and name.style in ("", n.style) and name.client in ("", n.client)
-        }
 
     def kept(self, name: UnitName) -> Unit | None:
         """The unit as last made, if all of its files are still there."""
         unit = self.old.units.get(str(name))
         return unit if unit is not None and _is_there(unit, self.folder.path) else None
 
-    def make(self, pool: Pool, maker: Maker, stale: Mapping[UnitName, str]) -> None:
+    def make(self, pool: Pool, maker: Maker, stale: list[UnitName]) -> None:
         tasks = [self.task(name) for name in stale]
         for done, outcome in enumerate(pool.run(tasks), 1):
-            name = outcome.task.name
+            accounts: tuple[Account, ...] = outcome.answer or ()
             if outcome.trouble:
                 # Perhaps only this once (no memory, no time): without a source it is made again next time.
                 self.complete = False
-                self.books.enter(name, "", self.failed(maker, outcome))
-            else:
-                self.books.enter(name, stale[name], outcome.answer)
-            self.progress(done, len(tasks), str(name))
+                for account in self.failed(maker, outcome):
+                    self.books.enter(account, "")
+            for account in accounts:
+                self.books.enter(account, self.sources[account.name].given(account.findings))
+            self.progress(done, len(tasks), str(outcome.task.name))
 
     def task(self, name: UnitName, failed: Finding | None = None) -> Task:
         self.number += 1
-        unit = None if self.request.force else self.old.units.get(str(name))
-        old = {written.path: written for written in unit.files} if unit else None
-        summaries = {} if name.kind in ("pair", "others") else self.summaries(name)
+        summaries = self.books.summaries(name)
+        if self.request.force:
+            return Task(self.number, name, None, summaries, failed)
+        names = (name, name.page) if name.kind == "pair" else (name,)
+        units = [self.old.units[str(n)] for n in names if str(n) in self.old.units]
+        old = {written.path: written for unit in units for written in unit.files}
         return Task(self.number, name, old, summaries, failed)
 
-    def failed(self, maker: Maker, outcome: Outcome) -> Account:
+    def failed(self, maker: Maker, outcome: Outcome) -> tuple[Account, ...]:
         """What there is to show when a unit could not be made: a page that says so."""
         if outcome.kind == CannotWrite.__name__:
             raise CannotWrite(outcome.trouble)
@@ -270,8 +312,9 @@ class _Build:
                 pass
         page = _plain_page(finding)
         made = self.stage.put(f"{name.folder}index.html", page, None, f"{self.number}-plain")
-        summary = {"state": "wrong"} if name.kind == "pair" else {}
-        return Account((made,), summary, (finding,))
+        if name.kind == "pair":
+            return Account(name, (), {"state": "wrong"}, (finding,)), Account(name.page, (made,))
+        return (Account(name, (made,), findings=(finding,)),)
 
     def put_in_place(self, after: Manifest) -> tuple[str, ...]:
         made = [file for files in self.books.made.values() for file in files]
@@ -353,7 +396,6 @@ def _report(
     changed: tuple[str, ...],
     made: int,
     finished_earlier: bool,
-    studio: Studio | None = None,
 ) -> Report:
     findings: list[tuple[Finding, str]] = []
     drafts = waiting = 0
@@ -370,9 +412,12 @@ def _report(
 def _gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
     """Each finding once, by place, with the names of all clients it concerns."""
     about: dict[Finding, list[str]] = {}
+    of_files = set()
     for finding, who in findings:
         names = about.setdefault(finding, [])
-        if who and who not in names:
+        if not who:
+            of_files.add(finding)
+        elif finding not in of_files and who not in names:
             names.append(who)
     told = [Told(finding, tuple(names)) for finding, names in about.items()]
     return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))

@@ -142,8 +142,8 @@ def read_studio(files: Files, works: Works) -> Studio:
     findings: list[Finding] = []
     settings, told = works.settings(files.root)
     findings += told
-    styles = [_read(works.style, path, files.root, findings) for path in files.styles]
-    clients = [_read(works.client, path, files.root, findings) for path in files.clients]
+    styles = [_read(works.style, path, files.root, settings, findings) for path in files.styles]
+    clients = [_read(works.client, path, files.root, settings, findings) for path in files.clients]
     kept_styles = _tell_apart([s for s in styles if s is not None], "styles", findings)
     kept_clients = _tell_apart([c for c in clients if c is not None], "clients", findings)
     return Studio(
@@ -158,9 +158,9 @@ def read_studio(files: Files, works: Works) -> Studio:
     )
 
 
-def _read(reader: Any, path: Path, root: Path, findings: list[Finding]) -> Any:
+def _read(reader: Any, path: Path, root: Path, settings: Any, findings: list[Finding]) -> Any:
     try:
-        return reader(path, root)
+        return reader(path, root, settings)
     except Trouble as trouble:
         findings.extend(trouble.findings)
     except Exception as error:

@@ -25,18 +25,39 @@ class PairMade:
     """A style drafted for a client, ready to be written.
 
     Attributes:
-        files: by name beside the page, the page "index.html" among them.
+        files: what is drawn and reckoned, by name beside the page.
+        page: the page.
         summary: plain values (texts, numbers, lists, mappings) for other pages.
         findings: what is wrong with the draft.
     """
 
     files: Mapping[str, bytes]
+    page: bytes
     summary: Mapping[str, Any] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class PairSource:
+    """What a draft comes from, besides `shared`.
+
+    Attributes:
+        content: everything that decides what is drawn.
+        places: where in their files these things stand; it matters only where there is something to find
+            fault with.
+        page: what only the page shows (notes, say).
+    """
+
+    content: Any
+    places: Any = None
+    page: Any = None
+
+
 class Works(Protocol):
-    """What a build needs done. All answers depend on the arguments alone and are the same every time."""
+    """What a build needs done. All answers depend on the arguments alone and are the same every time.
+
+    Pages come as bytes by their path from the site's root.
+    """
 
     def warm(self) -> None:
         """Import what the work needs, before workers are forked."""
@@ -44,29 +65,35 @@ class Works(Protocol):
     def settings(self, root: Path) -> tuple[Any, tuple[Finding, ...]]:
         """The studio's settings and what is wrong with them."""
 
-    def style(self, path: Path, root: Path) -> Any:
+    def style(self, path: Path, root: Path, settings: Any) -> Any:
         """A style file, read; may raise Trouble."""
 
-    def client(self, path: Path, root: Path) -> Any:
+    def client(self, path: Path, root: Path, settings: Any) -> Any:
         """A client file, read; may raise Trouble."""
 
     def shared(self, studio: Studio) -> Any:
         """What every page and drawing comes from."""
 
-    def pair_from(self, studio: Studio, style: Any, client: Any) -> Any:
-        """What the draft of this style for this client and its page come from, besides `shared`."""
+    def pair_from(self, studio: Studio, style: Any, client: Any) -> PairSource:
+        """What the draft of this style for this client and its page come from."""
 
     def style_from(self, studio: Studio, style: Any) -> Any:
         """What the page of a style comes from, besides `shared` and the summaries of its drafts."""
 
     def client_from(self, studio: Studio, client: Any) -> Any:
-        """What the page of a client comes from, besides `shared` and the summaries of its drafts."""
+        """What the pages of a client come from, besides `shared` and the summaries of its drafts."""
 
-    def index_from(self, studio: Studio) -> Any:
-        """What the first page comes from, besides `shared` and the summaries."""
+    def front_from(self, studio: Studio) -> Any:
+        """What the first page and its like come from, besides `shared` and the summaries."""
+
+    def others_from(self, studio: Studio) -> Any:
+        """What the remaining files come from, besides `shared`."""
 
     def pair(self, studio: Studio, style: Any, client: Any) -> PairMade:
         """Draft a style for a client."""
+
+    def pair_page(self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any]) -> bytes:
+        """The page of a draft whose drawings are there already."""
 
     def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
         """The page of a draft that could not be made, saying why."""
@@ -74,13 +101,12 @@ class Works(Protocol):
     def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
         """What is wrong with the draft of this style for this client."""
 
-    def style_page(self, studio: Studio, style: Any, summaries: Summaries) -> bytes: ...
+    def style_pages(self, studio: Studio, style: Any, summaries: Summaries) -> Mapping[str, bytes]: ...
 
-    def client_page(self, studio: Studio, client: Any, summaries: Summaries) -> bytes: ...
+    def client_pages(self, studio: Studio, client: Any, summaries: Summaries) -> Mapping[str, bytes]: ...
 
-    def index_page(self, studio: Studio, summaries: Summaries) -> bytes: ...
+    def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
+        """The first page and all else that shows every style and client."""
 
     def others(self, studio: Studio) -> Mapping[str, bytes]:
-        """Files that belong to no style or client: style sheets, scripts, fonts, handbook pages; by their
-        place.
-        """
+        """What shows no client: style sheets, scripts, fonts, handbook, pictures."""

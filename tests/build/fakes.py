@@ -16,8 +16,8 @@ from typing import Any
 
 from catalogue.build import fingerprint
 from catalogue.build.studio import Studio
-from catalogue.build.works import PairMade, Summaries
-from catalogue.findings import Finding, Place
+from catalogue.build.works import PairMade, PairSource, Summaries
+from catalogue.findings import Finding, Place, Severity
 
 HEAD = '<!doctype html><html lang="en"><head><meta name="generator" content="pattern-catalogue"></head>'
 
@@ -39,6 +39,7 @@ class FakeClient:
     file: str
     name: str
     measurements: Mapping[str, float]
+    lines: Mapping[str, int]
     notes: str
     findings: tuple[Finding, ...]
     digest: str
@@ -59,13 +60,13 @@ class FakeWorks:
         path = root / "site_template" / "studio.toml"
         return (path.read_text() if path.exists() else ""), ()
 
-    def style(self, path: Path, root: Path) -> FakeStyle:
+    def style(self, path: Path, root: Path, settings: Any) -> FakeStyle:
         text, file = path.read_text(), path.relative_to(root).as_posix()
         needs = tuple(line.split()[1] for line in text.splitlines() if line.startswith("need "))
         digest = fingerprint.of_bytes(text.encode())
         return FakeStyle(path.stem.lower(), file, path.stem, needs, text, _bad(text, file), digest)
 
-    def client(self, path: Path, root: Path) -> FakeClient:
+    def client(self, path: Path, root: Path, settings: Any) -> FakeClient:
         text, file = path.read_text(), path.relative_to(root).as_posix()
         pairs = [line.split(" = ") for line in text.splitlines() if " = " in line]
         names = [line[6:] for line in text.splitlines() if line.startswith("name: ")]
@@ -75,14 +76,16 @@ class FakeWorks:
         digest = fingerprint.of_bytes(text.encode())
         measurements = {name: float(value) for name, value in pairs}
         name = names[0] if names else path.stem
-        return FakeClient(path.stem.lower(), file, name, measurements, notes, _bad(text, file), digest)
+        lines = {line.split(" = ")[0]: n for n, line in enumerate(text.splitlines(), 1) if " = " in line}
+        return FakeClient(path.stem.lower(), file, name, measurements, lines, notes, _bad(text, file), digest)
 
     def shared(self, studio: Studio) -> Any:
         return studio.settings, self.version
 
-    def pair_from(self, studio: Studio, style: Any, client: Any) -> Any:
+    def pair_from(self, studio: Studio, style: Any, client: Any) -> PairSource:
         used = {name: client.measurements.get(name) for name in style.needs}
-        return style.digest, client.name, used, bool(client.findings)
+        lines = {name: client.lines.get(name) for name in style.needs}
+        return PairSource((style.digest, client.name, used), lines, client.notes)
 
     def style_from(self, studio: Studio, style: Any) -> Any:
         return style.digest, [(c.slug, c.name) for c in studio.clients]
@@ -90,8 +93,11 @@ class FakeWorks:
     def client_from(self, studio: Studio, client: Any) -> Any:
         return client.digest, [(s.slug, s.title) for s in studio.styles]
 
-    def index_from(self, studio: Studio) -> Any:
+    def front_from(self, studio: Studio) -> Any:
         return [(s.slug, s.title) for s in studio.styles], [(c.slug, c.name) for c in studio.clients]
+
+    def others_from(self, studio: Studio) -> Any:
+        return None
 
     def pair(self, studio: Studio, style: Any, client: Any) -> PairMade:
         if self.log:
@@ -105,36 +111,47 @@ class FakeWorks:
         total = sum(client.measurements.get(name, 0) for name in style.needs)
         state = "wrong" if style.findings else "waiting" if missing else "ready"
         summary = {"state": state, "client": client.name, "total": total}
-        links = '<a href="../index.html">style</a><a href="../../../index.html">all</a>'
-        links += '<link href="../../../assets/page.css">'
-        links += '<a href="draft.svg">drawing</a>' if state == "ready" else ""
-        page = f"{HEAD}{style.title} {client.name} {studio.settings} {summary} {links}"
-        files = {"index.html": page.encode()}
+        files = {}
         if state == "ready":
             files["draft.svg"] = b"<svg>%r</svg>" % total
             files["draft.json"] = json.dumps({"total": total}).encode()
-        return PairMade(files, summary, style.findings)
+        found = list(style.findings)
+        for name in style.needs:
+            if client.measurements.get(name, 0) > 1000:
+                place = Place(client.file, client.lines[name])
+                found.append(Finding("large", f"{name} is very large", place, severity=Severity.WARNING))
+        return PairMade(files, self.pair_page(studio, style, client, summary), summary, tuple(found))
+
+    def pair_page(self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any]) -> bytes:
+        links = '<a href="../index.html">style</a><a href="../../../index.html">all</a>'
+        links += '<link href="../../../assets/page.css">'
+        links += '<a href="draft.svg">drawing</a>' if summary["state"] == "ready" else ""
+        lines = [client.lines.get(n) for n in style.needs]
+        words = f"{style.title} {client.name} {client.notes} {studio.settings} {dict(summary)} {lines}"
+        return f"{HEAD}{words} {links}".encode()
 
     def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
-        return PairMade({"index.html": f"{HEAD}{finding}".encode()}, {"state": "wrong"}, (finding,))
+        return PairMade({}, f"{HEAD}{finding}".encode(), {"state": "wrong"}, (finding,))
 
     def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
         return self.pair(studio, style, client).findings
 
-    def style_page(self, studio: Studio, style: Any, summaries: Summaries) -> bytes:
+    def style_pages(self, studio: Studio, style: Any, summaries: Summaries) -> Mapping[str, bytes]:
         links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries)
-        return f"{HEAD}{style.title} {studio.settings} {links}".encode()
+        page = f"{HEAD}{style.title} {studio.settings} {links}".encode()
+        return {f"styles/{style.slug}/index.html": page}
 
-    def client_page(self, studio: Studio, client: Any, summaries: Summaries) -> bytes:
+    def client_pages(self, studio: Studio, client: Any, summaries: Summaries) -> Mapping[str, bytes]:
         links = "".join(
             f'<a href="../../styles/{s}/{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries
         )
-        return f"{HEAD}{client.name} {client.notes} {studio.settings} {links}".encode()
+        page = f"{HEAD}{client.name} {client.notes} {studio.settings} {links}".encode()
+        return {f"clients/{client.slug}/index.html": page, f"clients/{client.slug}/card/index.html": page}
 
-    def index_page(self, studio: Studio, summaries: Summaries) -> bytes:
+    def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
         links = "".join(f'<a href="styles/{s.slug}/index.html">{s.title}</a>' for s in studio.styles)
         links += "".join(f'<a href="clients/{c.slug}/index.html">{c.name}</a>' for c in studio.clients)
-        return f"{HEAD}{studio.settings} {links} {dict(summaries)}".encode()
+        return {"index.html": f"{HEAD}{studio.settings} {links} {dict(summaries)}".encode()}
 
     def others(self, studio: Studio) -> Mapping[str, bytes]:
         return dict(self.others_files)
