@@ -45,9 +45,21 @@ class Canvas(Protocol):
     def fill(self, path: Path, tone: str) -> None:
         """Fill a closed path; `tone` is "paper", "ink", "accent" or "light"."""
 
-    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None: ...
+    def dot(
+        self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK
+    ) -> None: ...
 
     def text(
-        self, at: Point, words: str, size: float, *, anchor: Anchor = "start", angle: float = 0.0, kind: str = ""
+        self,
+        at: Point,
+        words: str,
+        size: float,
+        *,
+        anchor: Anchor = "start",
+        angle: float = 0.0,
+        kind: str = "",
     ) -> None:
-        """Write words with the baseline at `at`; `size` is the letter height in mm, `angle` in degrees clockwise."""
+        """Write words with the baseline at `at`; `size` is the type size (1 em) in mm, `angle` in degrees clockwise.
+
+        `kind` holds words for the letter: "strong" is bold, "quiet" is grey.
+        """

@@ -1,0 +1,80 @@
+"""The drawing on a style's page: every piece of a draft, side by side, with its label."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from catalogue.drawing.arrange import arrange
+from catalogue.drawing.bounds import BoundsCanvas, Recorder
+from catalogue.drawing.labels import cut_words, label_lines, letters_of
+from catalogue.drawing.paint import Look, paint_piece
+from catalogue.drawing.svg import SvgCanvas
+from catalogue.geometry import Box, Path
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from catalogue.drafting.model import Draft
+
+# The drawing is taken to be shown about this wide, mm; letters and lines are made to read at that size.
+_SHOWN = 300.0
+
+
+def overview_scale(width: float) -> float:
+    """How much larger than life to make letters and lines of a drawing `width` mm wide."""
+    return min(max(width / _SHOWN, 1.0), 5.0)
+
+
+def draft_svg(
+    draft: Draft,
+    *,
+    day: str = "",
+    cut_lines: Mapping[str, Path] | None = None,
+    prefix: str = "",
+    language: str = "en",
+) -> str:
+    """All pieces of a draft as one SVG at true size, in groups named by piece.
+
+    Args:
+        day: a date for the labels, as text; none is written when empty.
+        cut_lines: cutting lines by piece name, where they are worked out.
+        prefix: put before the ids of groups.
+    """
+    pieces = list(draft.pieces.values())
+    lines = dict(cut_lines or {})
+    letters = letters_of(pieces)
+    first = arrange(pieces, cut_lines=lines)
+    across = sum_width([p.moved().outline.bounds() for p in first])
+    scale = overview_scale(across)
+    recorder = Recorder()
+    for placed in arrange(pieces, gap=14 * scale, cut_lines=lines):
+        piece = placed.moved()
+        line = lines.get(piece.name)
+        paint_piece(
+            recorder,
+            piece,
+            label=label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day),
+            cut_line=line.transformed(placed.move) if line else None,
+            look=Look(scale=0.75 * scale, filled=True),
+        )
+    bounds = BoundsCanvas()
+    recorder.replay(bounds)
+    box = (bounds.box or Box(0.0, 0.0, 100.0, 100.0)).grown(4 * scale)
+    named = "; ".join(f"{letters[p.name]} {p.title}, {cut_words(p.cut).lower()}" for p in pieces)
+    canvas = SvgCanvas(
+        box,
+        title=f"{draft.style.title} for {draft.client.name}",
+        description=f"Pattern pieces at true size: {named}." if pieces else "No piece was drafted.",
+        weight=max(1.0, 0.62 * scale),
+        prefix=prefix,
+        language=language,
+    )
+    recorder.replay(canvas)
+    return canvas.tostring()
+
+
+def sum_width(boxes: list[Box]) -> float:
+    """How wide the boxes are together, laid as they are."""
+    if not boxes:
+        return 100.0
+    return max(b.right for b in boxes) - min(b.left for b in boxes)

@@ -1,0 +1,293 @@
+"""A piece drawn as the trade draws it, on any canvas."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from catalogue.drawing.canvas import Canvas, LineKind
+from catalogue.drawing.labels import LabelLine
+from catalogue.drawing.lettering import text_width
+from catalogue.drawing.room import Block, Room, Spot, along_edge, place_label, readable
+from catalogue.geometry import Line, Path, Point
+from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
+
+ON_FOLD = "place on fold"
+_INNER = {
+    "fold": LineKind.FOLD,
+    "stitch": LineKind.SEAM,
+    "pleat": LineKind.PLEAT,
+    "arrow": LineKind.GRAIN,
+    "placement": LineKind.BEFORE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What to show, and how large.
+
+    Attributes:
+        scale: factor on letters and marks, for drawings shown smaller than life.
+        show_seam: draw the seam line (a cutting line without it suits a plotter).
+        edge_names: write each edge's name along it.
+        filled: lay a sheet of paper tone under the piece.
+    """
+
+    scale: float = 1.0
+    show_seam: bool = True
+    edge_names: bool = True
+    filled: bool = False
+
+
+def paint_piece(
+    canvas: Canvas,
+    piece: Piece,
+    *,
+    label: Sequence[LabelLine] = (),
+    cut_line: Path | None = None,
+    look: Look = Look(),
+) -> None:
+    """Draw one piece in a group of its own.
+
+    Args:
+        label: the words on the piece, most important first; left out from the end where there is no room.
+        cut_line: the cutting line, allowances included, as a closed path; None where none is worked out.
+    """
+    canvas.open_group(piece.name, kind="piece", title=piece.title)
+    if look.filled:
+        canvas.fill(cut_line or piece.outline, "paper")
+    painter = _Painter(canvas, piece, cut_line, look)
+    painter.outline()
+    painter.darts()
+    painter.inner_lines()
+    painter.grain()
+    painter.notches()
+    painter.marks()
+    painter.edge_names()
+    painter.label(label)
+    canvas.close_group()
+
+
+class _Painter:
+    def __init__(self, canvas: Canvas, piece: Piece, cut_line: Path | None, look: Look) -> None:
+        self.canvas = canvas
+        self.piece = piece
+        self.cut_line = cut_line
+        self.look = look
+        self.mm = look.scale  # one millimetre of lettering
+        self.room = Room(piece.outline.flatten(0.25 * max(look.scale, 1.0)))
+
+    def outline(self) -> None:
+        if self.cut_line is not None:
+            self.canvas.stroke(self.cut_line, LineKind.CUT, closed=True)
+        for edge in self.piece.edges:
+            if edge.fold:
+                self.canvas.stroke(edge.path, LineKind.FOLD)
+            elif self.look.show_seam or self.cut_line is None:
+                self.canvas.stroke(edge.path, LineKind.SEAM)
+        for edge in self.piece.edges:
+            if edge.fold:
+                self._fold_mark(edge)
+
+    def _fold_mark(self, edge: Edge) -> None:
+        """A bracket with arrow heads on the fold, and the words along it."""
+        path, mm = edge.path, self.mm
+        length = path.length
+        reach, depth = min(0.32 * length, 90 * mm), 9 * mm
+        if length < 40 * mm:
+            depth, reach = 0.12 * length, 0.3 * length
+        a, b = path.point_at(length / 2 - reach), path.point_at(length / 2 + reach)
+        inward = _inward(path, length / 2)
+        c, d = a + inward * depth, b + inward * depth
+        self.canvas.stroke(Path.polyline([c, d]), LineKind.GRAIN)
+        for foot, end in ((c, a), (d, b)):
+            self._arrow(foot, end)
+        self.room.keep_clear([a, c, d, b], 2.5 * mm)
+        spot = along_edge(self.room, Path((Line(c, d),)), ON_FOLD, 4 * mm, gap=1.2 * mm)
+        if spot:
+            self._write(ON_FOLD, spot)
+
+    def darts(self) -> None:
+        for dart in self.piece.darts:
+            self.canvas.open_group(f"{self.piece.name}-{dart.name}", kind="dart")
+            self._dart(dart)
+            self.canvas.close_group()
+
+    def _dart(self, dart: Dart) -> None:
+        mm = self.mm
+        first, last = dart.legs
+        ends = [dart.apex] if dart.far_apex is None else [dart.apex, dart.far_apex]
+        middle = first.mix(last, 0.5)
+        for end in ends:
+            for leg in dart.legs:
+                self.canvas.stroke(Path.polyline([leg, end]), LineKind.DART)
+            rays = max(2, ceil(dart.intake / (6 * mm)))
+            fan: list[Point] = []
+            for i in range(rays + 1):
+                fan += [first.mix(last, i / rays), end]
+            self.room.keep_clear(fan, 3 * mm)
+        fold_from = dart.tip or middle
+        if dart.far_apex is not None:
+            fold_from = dart.far_apex
+        self.canvas.stroke(Path.polyline([fold_from, dart.apex]), LineKind.GUIDE)
+        for end in ends:
+            length = end.distance(middle)
+            if length > 1.0:
+                at = end.toward(middle, min(10.0, 0.15 * length))
+                self._drill(at)
+
+    def inner_lines(self) -> None:
+        for line in self.piece.lines:
+            self._inner(line)
+
+    def _inner(self, line: InnerLine) -> None:
+        self.canvas.stroke(line.path, _INNER.get(line.kind, LineKind.GUIDE))
+        self.room.keep_clear(line.path.flatten(0.5), 2.5 * self.mm)
+        if line.kind == "arrow":
+            self._arrow(line.path.start, line.path.end)
+        if line.text:
+            spot = along_edge(
+                self._room_beside_last(), line.path, line.text, 3.4 * self.mm, gap=1.0 * self.mm
+            )
+            if spot:
+                self._write(line.text, spot)
+
+    def _room_beside_last(self) -> Room:
+        """The room for the words of the line drawn last: near that line, but not near others."""
+        return Room(self.room.outline, self.room.lines[:-1])
+
+    def grain(self) -> None:
+        grain = self.piece.grain
+        if grain is None or grain[0].distance(grain[1]) < 1e-6:
+            return
+        mm = self.mm
+        a, b = grain
+        self.canvas.stroke(Path.polyline([a, b]), LineKind.GRAIN)
+        self._arrow(a, b)
+        self._arrow(b, a)
+        self.room.keep_clear([a, b], 4 * mm)
+        words = "grain"
+        size = 3.6 * mm
+        if a.distance(b) > text_width(words, size) * 1.8:
+            angle = readable((b - a).angle)
+            up = Point(0.0, -1.0).turned(angle)
+            for share in (0.5, 0.3, 0.7):
+                spot = Spot(a.mix(b, share) + up * (1.2 * mm), size, angle)
+                if self._room_beside_last().is_clear(spot, text_width(words, size), 0.2 * mm):
+                    self._write(words, spot)
+                    break
+
+    def notches(self) -> None:
+        for notch in self.piece.notches:
+            self._notch(notch)
+
+    def _notch(self, notch: Notch) -> None:
+        """Ticks across the seam line, from the cutting line where there is one."""
+        try:
+            path = self.piece.edge(notch.edge).path
+        except KeyError:
+            path = self.piece.outline
+        s, _ = path.nearest(notch.at)
+        mm = min(self.mm, 2.0)
+        inside = 4 * mm
+        outside = 2 * mm if self.cut_line is None else max(self.cut_line.nearest(notch.at)[1], 0.0)
+        apart = 3.0 * mm
+        for i in range(notch.count):
+            at = min(max(s + (i - (notch.count - 1) / 2) * apart, 0.0), path.length)
+            foot, inward = path.point_at(at), _inward(path, at)
+            ends = [foot - inward * outside, foot + inward * inside]
+            self.canvas.stroke(Path.polyline(ends), LineKind.NOTCH)
+            self.room.keep_clear(ends, 1.5 * mm)
+
+    def marks(self) -> None:
+        for mark in self.piece.marks:
+            self._mark(mark)
+
+    def _mark(self, mark: Mark) -> None:
+        mm, at = self.mm, mark.at
+        along = Point(1.0, 0.0).turned(mark.angle)
+        reach = 2.0 * mm
+        if mark.kind == "drill":
+            self._drill(at)
+        elif mark.kind == "button":
+            self.canvas.dot(at, 5.0, filled=False)
+            self._cross(at, 2.0, along)
+            reach = 5.0
+        elif mark.kind == "buttonhole":
+            reach = 10.0
+            a, b = at - along * reach, at + along * reach
+            self.canvas.stroke(Path.polyline([a, b]), LineKind.MARK)
+            for end in (a, b):
+                bar = along.turned(90) * 2.5
+                self.canvas.stroke(Path.polyline([end - bar, end + bar]), LineKind.MARK)
+        elif mark.kind == "end":
+            bar = along.turned(90) * (3 * mm)
+            self.canvas.stroke(Path.polyline([at - bar, at + bar]), LineKind.MARK)
+        elif mark.kind != "label":
+            self.canvas.dot(at, 0.8 * mm)
+        self.room.keep_clear([at - along * reach, at + along * reach], 2 * mm)
+        if mark.text:
+            size = 3.4 * mm
+            half = text_width(mark.text, size) / 2
+            beside = Point(reach + 1.5 * mm + half, 0.3 * size)
+            spots = [at + beside, at + Point(-beside[0], beside[1]), at + Point(0, -reach - 2 * mm)]
+            for spot in (Spot(p, size, 0.0) for p in spots):
+                if self.room.is_clear(spot, 2 * half, 0.3 * mm) or mark.kind == "label":
+                    self._write(mark.text, spot)
+                    break
+
+    def edge_names(self) -> None:
+        if not self.look.edge_names:
+            return
+        for edge in self.piece.edges:
+            words = edge.name.replace("_", " ")
+            spot = along_edge(self.room, edge.path, words, 3.4 * self.mm, gap=1.4 * self.mm)
+            if spot:
+                self._write(words, spot, kind="quiet")
+
+    def label(self, lines: Sequence[LabelLine]) -> None:
+        if not lines:
+            return
+        grain = self.piece.grain
+        angle = 90.0
+        if grain is not None and grain[0].distance(grain[1]) > 1e-6:
+            angle = (grain[1] - grain[0]).angle
+        block: Block | None = place_label(self.room, lines, angle, scale=self.mm, gap=5 * self.mm)
+        if block is None:
+            return
+        self.canvas.open_group(f"{self.piece.name}-label", kind="label")
+        for line, spot in block.lines:
+            self.canvas.text(
+                spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind
+            )
+        self.canvas.close_group()
+
+    def _write(self, words: str, spot: Spot, kind: str = "") -> None:
+        self.canvas.text(spot.at, words, spot.size, anchor="middle", angle=spot.angle, kind=kind)
+        self.room.occupy(spot, text_width(words, spot.size))
+
+    def _arrow(self, tail: Point, head: Point) -> None:
+        """A slim filled head at the end of a line, at most a third of its length."""
+        way = head - tail
+        if way.length < 1e-6:
+            return
+        length = min(5.0 * self.mm, way.length / 3)
+        back = head - way.unit() * length
+        side = way.unit().normal() * (0.3 * length)
+        self.canvas.fill(Path.polyline([head, back + side, back - side, head]), "ink")
+
+    def _drill(self, at: Point) -> None:
+        """A small ring with a cross through it: where an awl or a tailor's tack goes."""
+        r = 1.6 * self.mm
+        self.canvas.dot(at, r, filled=False)
+        self._cross(at, 1.6 * r, Point(1.0, 0.0))
+
+    def _cross(self, at: Point, reach: float, along: Point) -> None:
+        for way in (along, along.turned(90)):
+            self.canvas.stroke(Path.polyline([at - way * reach, at + way * reach]), LineKind.MARK)
+
+
+def _inward(path: Path, s: float) -> Point:
+    """The unit direction into the piece: to the right of travel along its outline."""
+    return path.tangent_at(s).normal()

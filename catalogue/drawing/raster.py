@@ -1,0 +1,156 @@
+"""Shapes as cells of a grid, kept as whole numbers with one bit per cell: fast room-finding without arrays.
+
+Row r of a grid is bits r * stride to r * stride + columns - 1; one spare bit per row keeps rows apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil, floor
+from typing import NamedTuple
+
+from catalogue.geometry import Point
+
+
+class Grid(NamedTuple):
+    """Cells of `cell` x `cell` mm from the corner (left, top) on."""
+
+    left: float
+    top: float
+    cell: float
+    columns: int
+    rows: int
+
+    @property
+    def stride(self) -> int:
+        return self.columns + 1
+
+
+def _span(first: int, last: int) -> int:
+    return ((1 << (last - first + 1)) - 1) << first if last >= first else 0
+
+
+def cells_touched(points: Sequence[Point], grid: Grid, grown: float = 0.0) -> list[int]:
+    """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few)."""
+    left, top, cell, columns, rows = grid
+    found = [0] * rows
+    x0, y0 = points[0]
+    for x1, y1 in points[1:]:
+        lo, hi = (y0, y1) if y0 <= y1 else (y1, y0)
+        first = max(floor((lo - grown - top) / cell), 0)
+        last = min(floor((hi + grown - top) / cell), rows - 1)
+        slope = (x1 - x0) / (y1 - y0) if hi - lo > 1e-9 else 0.0
+        for row in range(first, last + 1):
+            if hi - lo > 1e-9:
+                a = min(max(top + row * cell - grown, lo), hi)
+                b = min(max(top + (row + 1) * cell + grown, lo), hi)
+                xa, xb = x0 + (a - y0) * slope, x0 + (b - y0) * slope
+            else:
+                xa, xb = x0, x1
+            if xa > xb:
+                xa, xb = xb, xa
+            start = max(floor((xa - grown - left) / cell), 0)
+            end = min(floor((xb + grown - left) / cell), columns - 1)
+            if end >= start:
+                found[row] |= _span(start, end)
+        x0, y0 = x1, y1
+    return found
+
+
+def cells_inside(points: Sequence[Point], grid: Grid) -> list[int]:
+    """Row by row, the cells whose middle lies inside the closed polygon (even-odd)."""
+    left, top, cell, columns, rows = grid
+    crossing: list[list[float]] = [[] for _ in range(rows)]
+    x0, y0 = points[-1]
+    for x1, y1 in points:
+        if y0 != y1:
+            lo, hi = (y0, y1) if y0 < y1 else (y1, y0)
+            first = max(ceil((lo - top) / cell - 0.5), 0)
+            last = min(ceil((hi - top) / cell - 0.5) - 1, rows - 1)
+            slope = (x1 - x0) / (y1 - y0)
+            for row in range(first, last + 1):
+                crossing[row].append(x0 + (top + (row + 0.5) * cell - y0) * slope)
+        x0, y0 = x1, y1
+    found = []
+    for xs in crossing:
+        xs.sort()
+        bits = 0
+        for a, b in zip(xs[::2], xs[1::2], strict=False):
+            start = max(ceil((a - left) / cell - 0.5), 0)
+            end = min(ceil((b - left) / cell - 0.5) - 1, columns - 1)
+            bits |= _span(start, end)
+        found.append(bits)
+    return found
+
+
+def joined(rows: Sequence[int], stride: int) -> int:
+    """Rows as one number."""
+    bits = 0
+    for row in reversed(rows):
+        bits = bits << stride | row
+    return bits
+
+
+def row_runs(bits: int) -> Iterator[tuple[int, int]]:
+    """(first, count) of each run of cells set in one row."""
+    at = 0
+    while bits:
+        skip = (bits & -bits).bit_length() - 1
+        bits >>= skip
+        at += skip
+        count = (~bits & (bits + 1)).bit_length() - 1
+        yield at, count
+        bits >>= count
+        at += count
+
+
+def smeared(bits: int, count: int, step: int) -> int:
+    """Every cell from which one of the `count` cells at 0, step, 2 step ... further on is set."""
+    have = 1
+    while have < count:
+        more = min(have, count - have)
+        bits |= bits >> (more * step)
+        have += more
+    return bits
+
+
+def thinned(bits: int, count: int, step: int) -> int:
+    """Every cell from which all of the `count` cells at 0, step, 2 step ... further on are set."""
+    have = 1
+    while have < count:
+        more = min(have, count - have)
+        bits &= bits >> (more * step)
+        have += more
+    return bits
+
+
+def nearest_room(
+    free: Sequence[int], grid: Grid, wide: int, tall: int, near: Point
+) -> tuple[int, int] | None:
+    """(column, row) of the free rectangle of `wide` x `tall` cells whose middle is nearest to `near`, or None."""
+    if wide > grid.columns or tall > grid.rows:
+        return None
+    bits = joined(free, grid.stride)
+    bits = thinned(thinned(bits, wide, 1), tall, grid.stride)
+    if not bits:
+        return None
+    column = round((near[0] - grid.left) / grid.cell - wide / 2)
+    row = (near[1] - grid.top) / grid.cell - tall / 2
+    column = min(max(column, 0), grid.columns - 1)
+    whole = (1 << grid.columns) - 1
+    best: tuple[float, int, int] | None = None
+    for r in range(grid.rows - tall + 1):
+        here = bits >> (r * grid.stride) & whole
+        if not here:
+            continue
+        right, left = here >> column, here & ((1 << column) - 1)
+        spots = []
+        if right:
+            spots.append(column + (right & -right).bit_length() - 1)
+        if left:
+            spots.append(left.bit_length() - 1)
+        for c in spots:
+            distance = (c - column) ** 2 + (r - row) ** 2
+            if best is None or distance < best[0]:
+                best = (distance, c, r)
+    return (best[1], best[2]) if best else None

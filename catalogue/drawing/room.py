@@ -1,0 +1,238 @@
+"""Where words fit on a piece: along an edge, and the label where there is most room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import atan2, ceil, cos, degrees, hypot, radians, sin
+from typing import NamedTuple
+
+from catalogue.drawing.labels import LabelLine
+from catalogue.drawing.lettering import text_width
+from catalogue.drawing.raster import Grid, cells_inside, cells_touched, nearest_room
+from catalogue.geometry import Path, Point
+
+LEADING = 1.35
+_SHRINK = (1.0, 0.88, 0.76, 0.65, 0.55, 0.46, 0.38)
+_SMALLEST = 1.9  # mm: smaller than this nobody reads at the cutting table
+
+
+class Spot(NamedTuple):
+    """Where a text goes: the middle of its baseline, its size in mm and its angle in degrees clockwise."""
+
+    at: Point
+    size: float
+    angle: float
+
+
+class Block(NamedTuple):
+    """Where a label goes: each line's words, spot and kind."""
+
+    lines: tuple[tuple[LabelLine, Spot], ...]
+
+
+def readable(angle: float) -> float:
+    """The angle or its opposite, whichever is read from the foot of the sheet or from its right."""
+    angle = (angle + 180.0) % 360.0 - 180.0
+    if angle > 89.999:
+        return angle - 180.0
+    if angle < -90.001:
+        return angle + 180.0
+    return angle
+
+
+@dataclass
+class Room:
+    """The space of one piece and what already stands in it.
+
+    Attributes:
+        outline: the seam line as a closed polygon.
+        lines: polylines that no words may cross, each with the distance in mm to keep from it.
+    """
+
+    outline: list[Point]
+    lines: list[tuple[list[Point], float]] = field(default_factory=list)
+
+    def keep_clear(self, points: Sequence[Point], distance: float) -> None:
+        self.lines.append((list(points), distance))
+
+    def is_clear(self, spot: Spot, width: float, margin: float) -> bool:
+        """True when a text of `width` mm at `spot` crosses neither the outline nor anything drawn."""
+        c, s = cos(radians(spot.angle)), sin(radians(spot.angle))
+        half, top, bottom = width / 2 + margin, -0.78 * spot.size - margin, 0.2 * spot.size + margin
+        ox, oy = spot.at
+
+        def crosses(points: Sequence[Point]) -> bool:
+            px, py = points[0]
+            ax, ay = (px - ox) * c + (py - oy) * s, (py - oy) * c - (px - ox) * s
+            for qx, qy in points[1:]:
+                bx, by = (qx - ox) * c + (qy - oy) * s, (qy - oy) * c - (qx - ox) * s
+                apart = (
+                    (ax < -half and bx < -half)
+                    or (ax > half and bx > half)
+                    or (ay < top and by < top)
+                    or (ay > bottom and by > bottom)
+                )
+                if not apart and _cuts_box(ax, ay, bx, by, half, top, bottom):
+                    return True
+                ax, ay = bx, by
+            return False
+
+        return not crosses(self.outline) and not any(crosses(points) for points, _ in self.lines)
+
+    def occupy(self, spot: Spot, width: float) -> None:
+        """Note a text as something to keep clear of."""
+        c, s = cos(radians(spot.angle)), sin(radians(spot.angle))
+        half, top, bottom = width / 2, -0.78 * spot.size, 0.2 * spot.size
+        corners = [(-half, top), (half, top), (half, bottom), (-half, bottom), (-half, top), (half, bottom)]
+        at = spot.at
+        self.keep_clear(
+            [Point(at[0] + x * c - y * s, at[1] + x * s + y * c) for x, y in corners], spot.size * 0.4
+        )
+
+
+def along_edge(
+    room: Room,
+    path: Path,
+    words: str,
+    size: float,
+    *,
+    gap: float,
+    places: Sequence[float] = (0.5, 0.34, 0.66, 0.2, 0.8),
+) -> Spot | None:
+    """A spot for a name along an edge, just inside it: the first place and size at which it is clear, or None."""
+    length = path.length
+    for factor in (1.0, 0.8, 0.62):
+        kind = size * factor
+        width = text_width(words, kind)
+        if kind < min(_SMALLEST, size) or width > 0.9 * length:
+            continue
+        for place in places:
+            low = min(max(place * length - width / 2, 0.0), length - width)
+            spot = _beside(path, low, low + width, kind, gap)
+            if spot and room.is_clear(spot, width, 0.25 * kind):
+                return spot
+    return None
+
+
+def _beside(path: Path, low: float, high: float, size: float, gap: float) -> Spot | None:
+    """Text parallel to the chord from `low` to `high`, beyond the edge's bulge into the piece."""
+    a, b = path.point_at(low), path.point_at(high)
+    run = hypot(b[0] - a[0], b[1] - a[1])
+    if run < 0.6 * (high - low):
+        return None
+    ux, uy = (b[0] - a[0]) / run, (b[1] - a[1]) / run
+    inward_x, inward_y = -uy, ux  # the piece lies to the right of travel
+    bulge = 0.0
+    for i in range(1, 6):
+        p = path.point_at(low + (high - low) * i / 6)
+        bulge = max(bulge, (p[0] - a[0]) * inward_x + (p[1] - a[1]) * inward_y)
+    angle = degrees(atan2(uy, ux))
+    turned = readable(angle)
+    same = abs(((turned - angle) + 180.0) % 360.0 - 180.0) < 1.0
+    # Letters stand up from the baseline: towards the edge when read along it, away from it when turned round.
+    depth = bulge + gap + (0.75 * size if same else 0.12 * size)
+    middle = Point((a[0] + b[0]) / 2 + inward_x * depth, (a[1] + b[1]) / 2 + inward_y * depth)
+    return Spot(middle, size, turned)
+
+
+def place_label(
+    room: Room, lines: Sequence[LabelLine], grain: float, *, scale: float, gap: float
+) -> Block | None:
+    """The label as large as it fits (at most full size), square to the grain or along it, or None.
+
+    `grain` is the direction of the grain line in degrees. When the whole label cannot be read at the smallest
+    size, lines are left out from the end.
+    """
+    across, along = readable(grain + 90.0), readable(grain)
+    angles = sorted({across, along}, key=lambda a: (abs(a), a))
+    frames = [_Frame(room, angle, gap) for angle in angles]
+    for count in range(len(lines), 0, -1):
+        for factor in _SHRINK:
+            chosen = [line._replace(size=line.size * factor * scale) for line in lines[:count]]
+            if min(line.size for line in chosen) < _SMALLEST * min(scale, 1.0):
+                break
+            for frame in frames:
+                block = frame.fit(chosen)
+                if block:
+                    return block
+    return None
+
+
+class _Frame:
+    """The free cells of a piece, seen with text of one angle running level."""
+
+    def __init__(self, room: Room, angle: float, gap: float) -> None:
+        self.angle = angle
+        self._c, self._s = cos(radians(angle)), sin(radians(angle))
+        outline = [self._turn(p) for p in room.outline]
+        xs, ys = [p[0] for p in outline], [p[1] for p in outline]
+        wide, tall = max(xs) - min(xs), max(ys) - min(ys)
+        cell = min(max(min(wide, tall) / 36, 1.2), 8.0)
+        self.grid = Grid(min(xs), min(ys), cell, ceil(wide / cell) + 1, ceil(tall / cell) + 1)
+        inside = cells_inside(outline, self.grid)
+        gap = min(gap, 0.12 * min(wide, tall))
+        self.near = _middle(inside, self.grid)
+        for row, bits in enumerate(cells_touched([*outline, outline[0]], self.grid, gap)):
+            inside[row] &= ~bits
+        for points, distance in room.lines:
+            for row, bits in enumerate(cells_touched([self._turn(p) for p in points], self.grid, distance)):
+                inside[row] &= ~bits
+        self.free = inside
+
+    def _turn(self, p: Point) -> Point:
+        return Point(p[0] * self._c + p[1] * self._s, p[1] * self._c - p[0] * self._s)
+
+    def _back(self, x: float, y: float) -> Point:
+        return Point(x * self._c - y * self._s, x * self._s + y * self._c)
+
+    def fit(self, lines: Sequence[LabelLine]) -> Block | None:
+        width = max(
+            text_width(line.words, line.size) * (1.06 if line.kind == "strong" else 1.0) for line in lines
+        )
+        height = sum(line.size for line in lines) * LEADING
+        cell = self.grid.cell
+        found = nearest_room(self.free, self.grid, ceil(width / cell), ceil(height / cell), self.near)
+        if found is None:
+            return None
+        column, row = found
+        x = self.grid.left + (column + ceil(width / cell) / 2) * cell
+        y = self.grid.top + (row + ceil(height / cell) / 2) * cell - height / 2
+        placed = []
+        for line in lines:
+            y += line.size * LEADING
+            placed.append((line, Spot(self._back(x, y - 0.32 * line.size), line.size, self.angle)))
+        return Block(tuple(placed))
+
+
+def _middle(rows: Sequence[int], grid: Grid) -> Point:
+    """The centre of gravity of the cells set."""
+    count, x, y = 0, 0.0, 0.0
+    for row, bits in enumerate(rows):
+        if bits:
+            here = bits.bit_count()
+            low, high = (bits & -bits).bit_length() - 1, bits.bit_length() - 1
+            count += here
+            x += here * (low + high + 1) / 2
+            y += here * (row + 0.5)
+    count = count or 1
+    return Point(grid.left + x / count * grid.cell, grid.top + y / count * grid.cell)
+
+
+def _cuts_box(ax: float, ay: float, bx: float, by: float, half: float, top: float, bottom: float) -> bool:
+    """True when the segment meets the box (Liang and Barsky's clipping, 1984)."""
+    t0, t1 = 0.0, 1.0
+    dx, dy = bx - ax, by - ay
+    for p, q in ((-dx, ax + half), (dx, half - ax), (-dy, ay - top), (dy, bottom - ay)):
+        if p == 0.0:
+            if q < 0.0:
+                return False
+            continue
+        t = q / p
+        if p < 0.0:
+            t0 = max(t0, t)
+        else:
+            t1 = min(t1, t)
+        if t0 > t1:
+            return False
+    return True

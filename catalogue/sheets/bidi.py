@@ -1,0 +1,158 @@
+"""Which way each part of a line of text runs: the Unicode Bidirectional Algorithm (UAX #9), implicit rules.
+
+Explicit embeddings and isolates are not honoured (their characters are passed over): a line here is a name, a
+label or a sentence, never a document.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import NamedTuple
+
+_STRONG = {"L": "L", "R": "R", "AL": "R"}
+_NEUTRAL = frozenset(("B", "S", "WS", "ON"))
+_BRACKETS = dict(zip("([{⟨«‹", ")]}⟩»›", strict=True))
+
+
+class Run(NamedTuple):
+    """Characters `start` to `end` of the text, all running one way."""
+
+    start: int
+    end: int
+    rtl: bool
+
+
+def base_level(text: str) -> int:
+    """0 when the line runs left to right, 1 when its first strong character runs right to left (P2, P3)."""
+    for character in text:
+        strong = _STRONG.get(unicodedata.bidirectional(character))
+        if strong:
+            return int(strong == "R")
+    return 0
+
+
+def levels(text: str) -> list[int]:
+    """The embedding level of every character."""
+    base = base_level(text)
+    kinds = [unicodedata.bidirectional(c) or "L" for c in text]
+    if not base and not any(k in ("R", "AL", "AN") for k in kinds):
+        return [0] * len(text)
+    edge = "R" if base else "L"
+    _weak(kinds, edge)
+    _pairs(text, kinds, edge)
+    _neutral(kinds, edge)
+    found = []
+    for kind in kinds:
+        if base:
+            found.append(1 if kind == "R" else 2)
+        else:
+            found.append({"L": 0, "R": 1}.get(kind, 2))
+    for i in range(len(text) - 1, -1, -1):  # L1: trailing blanks follow the line
+        if unicodedata.bidirectional(text[i]) not in ("WS", "S", "B", "BN"):
+            break
+        found[i] = base
+    return found
+
+
+def visual_runs(text: str) -> list[Run]:
+    """The runs of one direction in the order they stand on paper, left to right (L2)."""
+    given = levels(text)
+    runs: list[tuple[Run, int]] = []
+    start = 0
+    for i in range(1, len(text) + 1):
+        if i == len(text) or given[i] != given[start]:
+            runs.append((Run(start, i, given[start] % 2 == 1), given[start]))
+            start = i
+    highest = max((level for _, level in runs), default=0)
+    for level in range(highest, 0, -1):
+        i = 0
+        while i < len(runs):
+            j = i
+            while j < len(runs) and runs[j][1] >= level:
+                j += 1
+            if j > i:
+                runs[i:j] = runs[i:j][::-1]
+            i = max(j, i + 1)
+    return [run for run, _ in runs]
+
+
+def _weak(kinds: list[str], edge: str) -> None:
+    """Rules W1 to W7, in place."""
+    before = edge
+    strong = edge
+    for i, kind in enumerate(kinds):
+        if kind in ("NSM", "BN") or kind.startswith(("LR", "RL", "PD", "FS")):
+            kind = before
+        if kind in _STRONG:
+            strong = kind
+        elif kind == "EN" and strong == "AL":
+            kind = "AN"
+        kinds[i] = before = kind
+    for i, kind in enumerate(kinds):
+        if kind == "AL":
+            kinds[i] = "R"
+        elif kind in ("ES", "CS") and 0 < i < len(kinds) - 1:
+            left, right = kinds[i - 1], kinds[i + 1]
+            if left == right and (left == "EN" or (left == "AN" and kind == "CS")):
+                kinds[i] = left
+    i = 0
+    while i < len(kinds):
+        if kinds[i] != "ET":
+            i += 1
+            continue
+        j = i
+        while j < len(kinds) and kinds[j] == "ET":
+            j += 1
+        if (i and kinds[i - 1] == "EN") or (j < len(kinds) and kinds[j] == "EN"):
+            kinds[i:j] = ["EN"] * (j - i)
+        i = j
+    strong = edge
+    for i, kind in enumerate(kinds):
+        if kind in ("L", "R"):
+            strong = kind
+        elif kind == "EN" and strong == "L":
+            kinds[i] = "L"
+        elif kind in ("ES", "ET", "CS"):
+            kinds[i] = "ON"
+
+
+def _as_strong(kind: str) -> str:
+    return "R" if kind in ("R", "EN", "AN") else kind if kind == "L" else ""
+
+
+def _pairs(text: str, kinds: list[str], edge: str) -> None:
+    """Rule N0: a pair of brackets goes with what it encloses."""
+    stack: list[tuple[str, int]] = []
+    pairs = []
+    for i, character in enumerate(text):
+        if character in _BRACKETS and kinds[i] == "ON":
+            stack.append((_BRACKETS[character], i))
+        else:
+            for depth in range(len(stack) - 1, -1, -1):
+                if stack[depth][0] == character and kinds[i] == "ON":
+                    pairs.append((stack[depth][1], i))
+                    del stack[depth:]
+                    break
+    for start, end in sorted(pairs):
+        inside = {_as_strong(k) for k in kinds[start + 1 : end]} - {""}
+        if edge in inside:
+            kinds[start] = kinds[end] = edge
+        elif inside:
+            before = next((s for k in reversed(kinds[:start]) if (s := _as_strong(k))), edge)
+            kinds[start] = kinds[end] = before
+
+
+def _neutral(kinds: list[str], edge: str) -> None:
+    """Rules N1 and N2: neutrals between two of a kind go with them, others with the line."""
+    i = 0
+    while i < len(kinds):
+        if kinds[i] not in _NEUTRAL:
+            i += 1
+            continue
+        j = i
+        while j < len(kinds) and kinds[j] in _NEUTRAL:
+            j += 1
+        left = _as_strong(kinds[i - 1]) if i else edge
+        right = _as_strong(kinds[j]) if j < len(kinds) else edge
+        kinds[i:j] = [left if left == right else edge] * (j - i)
+        i = j

@@ -1,0 +1,234 @@
+"""The first page: whose pattern it is, the squares to measure, the map of pages, what to cut, and what to mind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from catalogue.drawing.canvas import Canvas, LineKind
+from catalogue.drawing.labels import cloth_words, count_words
+from catalogue.geometry import Box, Path, Point, Transform
+from catalogue.sheets.marks import shortened
+from catalogue.sheets.shaping import width
+from catalogue.sheets.squares import IMPERIAL, METRIC, draw_square
+from catalogue.sheets.tiles import TileGrid
+
+if TYPE_CHECKING:
+    from catalogue.pattern import Piece
+    from catalogue.sheets.packing import Layout
+
+PRINTING = (
+    "Print every page at 100 % (“actual size”); switch off “fit to page” and any other scaling.",
+    "Measure both squares, across and down, before you cut: the sides are exactly 100 mm and 4 in. If they are not, "
+    "change the print settings and print again.",
+)
+JOINING = (
+    "Lay the pages out as on the map: letters run across, numbers down.",
+    "Trim the left edge and the top edge of each page along the solid line, where there is one.",
+    "Lay the trimmed edge on the dotted line of the page before it, match the halves of the diamonds and their "
+    "numbers, and tape.",
+    "Check a long straight line with a ruler across the joins.",
+)
+CAUTIONS = (
+    "Scissors, rotary cutters, pins and needles are sharp: cut away from yourself, keep the blade closed or covered "
+    "when it is laid down, count the pins back in.",
+    "Irons and steam burn: test the heat on a scrap of the cloth, and switch off when you leave the table.",
+    "Cut a first garment from cheap cloth: good cloth once cut cannot be put back.",
+)
+FOR_CHILDREN = (
+    "Children’s wear: no cords or drawstrings at hood and neck, and none hanging loose elsewhere; buttons, snaps and "
+    "trimmings must hold against a firm pull, and have no place on clothes for the smallest; choose cloth that does "
+    "not flare up, for nightwear above all. The rules of your country go before this sheet.",
+)
+_CHILD = frozenset(("child", "children", "girl", "girls", "boy", "boys", "baby", "babies", "infant", "infants",
+                    "toddler", "toddlers", "kids"))  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class CoverText:
+    """What the first page says. `facts` are short lines under the title."""
+
+    studio: str
+    title: str
+    client: str
+    facts: tuple[str, ...]
+    for_child: bool = False
+
+
+def is_for_child(kind: str, audience: Sequence[str]) -> bool:
+    """Whether a client's kind or a style's audience speaks of children."""
+    return any(word.strip().casefold() in _CHILD for word in (kind, *audience))
+
+
+def draw_cover(
+    canvas: Canvas,
+    text: CoverText,
+    pieces: Sequence[Piece],
+    letters: dict[str, str],
+    layout: Layout,
+    grid: TileGrid,
+) -> None:
+    """Draw the first page in page coordinates: squares at true scale on the left, map and cut list on the right."""
+    left, top = grid.window_left, grid.window_top
+    page = Box(left, top, left + grid.window_width, top + grid.window_height)
+    y = _head(canvas, text, page)
+    squares = _squares(canvas, Point(left, y))
+    column = Box(squares.right + 7, y, page.right, squares.bottom)
+    list_height = _cut_list_height(pieces)
+    map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
+    _map(canvas, map_box, pieces, letters, layout, grid)
+    _cut_list(canvas, Point(column.left, column.bottom - list_height), column.width, pieces, letters)
+    _cautions(canvas, Box(left, squares.bottom + 6, page.right, page.bottom), text.for_child)
+
+
+def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
+    """Title and facts; returns where the rest begins."""
+    y = page.top
+    if text.studio:
+        canvas.text(Point(page.left, y + 3.4), shortened(text.studio, 3.4, page.width), 3.4, kind="quiet")
+        y += 5.5
+    size = 9.0
+    while size > 5 and width(text.title, size, bold=True) > page.width:
+        size -= 0.5
+    canvas.text(Point(page.left, y + 8.2), shortened(text.title, size, page.width), size, kind="strong")
+    canvas.text(Point(page.left, y + 15.4), shortened(text.client, 5.6, page.width), 5.6)
+    facts = " · ".join(text.facts)
+    canvas.text(Point(page.left, y + 20.6), shortened(facts, 3.3, page.width), 3.3, kind="quiet")
+    y += 24
+    canvas.stroke(Path.polyline([Point(page.left, y), Point(page.right, y)]), LineKind.FRAME)
+    return y + 4
+
+
+def _squares(canvas: Canvas, at: Point) -> Box:
+    """Both squares, one under the other, the instructions inside them."""
+    first = METRIC._replace(at=at)
+    second = IMPERIAL._replace(at=Point(at[0], at[1] + first.side + 4))
+    for square, heading, lines in (
+        (first, "Print and measure", PRINTING),
+        (second, "Trim and tape", JOINING),
+    ):
+        draw_square(canvas, square)
+        x, y = square.at[0] + 5, square.at[1] + 9
+        canvas.text(Point(x, y), heading, 5, kind="strong")
+        _numbered(canvas, Point(x, y + 7), square.side - 16, lines, 3.5)
+    return Box(at[0], at[1], at[0] + second.side, second.at[1] + second.side)
+
+
+def wrap(words: str, size: float, room: float) -> list[str]:
+    """Lines of at most `room` mm."""
+    lines: list[str] = []
+    line = ""
+    for word in words.split():
+        longer = f"{line} {word}" if line else word
+        if line and width(longer, size) > room:
+            lines.append(line)
+            line = word
+        else:
+            line = longer
+    return [*lines, line] if line else lines
+
+
+def _numbered(canvas: Canvas, at: Point, room: float, items: Sequence[str], size: float) -> float:
+    x, y = at
+    for number, item in enumerate(items, 1):
+        canvas.text(Point(x, y), f"{number}.", size)
+        for line in wrap(item, size, room - 5):
+            canvas.text(Point(x + 5, y), line, size)
+            y += size * 1.36
+        y += size * 0.5
+    return y
+
+
+def _map(
+    canvas: Canvas,
+    room: Box,
+    pieces: Sequence[Piece],
+    letters: dict[str, str],
+    layout: Layout,
+    grid: TileGrid,
+) -> None:
+    """The printed pages in little, each with its label, and the pieces lying on them."""
+    canvas.open_group("map", kind="map", title="Map of the pages")
+    count = len(layout.tiles)
+    words = f"Map: {count} page{'s' if count != 1 else ''}"
+    canvas.text(Point(room.left, room.top + 4), words, 4.4, kind="strong")
+    room = Box(room.left, room.top + 8, room.right, room.bottom)
+    if not layout.tiles:
+        canvas.close_group()
+        return
+    wide, tall = grid.extent(layout.columns, layout.rows)
+    scale = min(room.width / wide, room.height / tall)
+    shrink = Transform.scaling(scale).then(Transform.translation(Point(room.left, room.top)))
+    for tile in layout.tiles:
+        a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
+        b = shrink.apply(Point((tile.column + 1) * grid.step_x, (tile.row + 1) * grid.step_y))
+        corners = [a, Point(b[0], a[1]), b, Point(a[0], b[1]), a]
+        canvas.fill(Path.polyline(corners), "light")
+        canvas.stroke(Path.polyline(corners), LineKind.FRAME, closed=True)
+    for piece, move in zip(pieces, layout.moves, strict=True):
+        canvas.stroke(piece.outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
+    size = min(4.0, max(1.8, 0.11 * grid.step_x * scale))
+    for tile in layout.tiles:
+        a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
+        canvas.text(a + Point(0.35 * size, 1.05 * size), tile.label, size, kind="quiet")
+    for piece, move in zip(pieces, layout.moves, strict=True):
+        box = piece.outline.transformed(move.then(shrink)).bounds()
+        large = min(5.5, max(2.6, 0.45 * min(box.width, box.height)))
+        at = box.centre + Point(0, 0.36 * large)
+        canvas.text(at, letters[piece.name], large, anchor="middle", kind="strong")
+    canvas.close_group()
+
+
+_ROW = 4.9
+
+
+def _cut_list_height(pieces: Sequence[Piece]) -> float:
+    return 8.0 + _row_height(len(pieces)) * len(pieces)
+
+
+def _row_height(count: int) -> float:
+    """Rows of the cut list close up when there are many pieces."""
+    return _ROW if count <= 14 else max(2.6, 14 * _ROW / count)
+
+
+def _cut_list(
+    canvas: Canvas, at: Point, room: float, pieces: Sequence[Piece], letters: dict[str, str]
+) -> None:
+    canvas.open_group("cut list", kind="cut-list", title="What to cut")
+    x, y = at
+    canvas.text(Point(x, y + 4), "Cut", 4.4, kind="strong")
+    row = _row_height(len(pieces))
+    size = min(3.3, 0.72 * row)
+    y += 8
+    for piece in pieces:
+        canvas.stroke(Path.polyline([Point(x, y), Point(x + room, y)]), LineKind.FRAME)
+        base = y + 0.7 * row
+        canvas.text(Point(x + 1, base), letters[piece.name], size, kind="strong")
+        words = f"{count_words(piece.cut)}, {cloth_words(piece.cut.cloth)}"
+        words = words.removeprefix("Cut ")
+        tail = min(width(words, size), 0.62 * room)
+        canvas.text(Point(x + room, base), shortened(words, size, 0.62 * room), size, anchor="end")
+        canvas.text(Point(x + 7, base), shortened(piece.title, size, room - tail - 9), size)
+        y += row
+    canvas.close_group()
+
+
+def _cautions(canvas: Canvas, room: Box, for_child: bool) -> None:
+    canvas.open_group("cautions", kind="cautions", title="Take care")
+    canvas.text(Point(room.left, room.top + 4), "Take care", 4.4, kind="strong")
+    lines = [*CAUTIONS, *(FOR_CHILDREN if for_child else ())]
+    size = 3.3
+    while size > 2.2:
+        wrapped = [wrap(line, size, room.width - 4) for line in lines]
+        if 8 + sum(len(w) for w in wrapped) * 1.3 * size + 0.35 * size * len(lines) <= room.height:
+            break
+        size -= 0.1
+    y = room.top + 9
+    for paragraph in (wrap(line, size, room.width - 4) for line in lines):
+        canvas.dot(Point(room.left + 1, y - 0.32 * size), 0.5)
+        for line in paragraph:
+            canvas.text(Point(room.left + 4, y), line, size)
+            y += 1.3 * size
+        y += 0.35 * size
+    canvas.close_group()

@@ -1,0 +1,98 @@
+"""Text made into glyphs: letters joined, marks placed, right-to-left parts in the order they stand on paper."""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import lru_cache
+from itertools import groupby
+from typing import NamedTuple
+
+from catalogue.sheets.bidi import visual_runs
+from catalogue.sheets.fonts import REPLACEMENT, Face, choose_faces, face
+
+
+class Glyph(NamedTuple):
+    """One glyph in visual order. Distances in font units.
+
+    Attributes:
+        text: the characters it stands for; "" for the further glyphs of a cluster.
+        advance: how far the pen moves on; `width` is what the font says by itself.
+        dx, dy: displacement from the pen, up positive.
+    """
+
+    id: int
+    text: str
+    advance: int
+    width: int
+    dx: int
+    dy: int
+
+
+class Strip(NamedTuple):
+    """Glyphs of one face, left to right."""
+
+    face: Face
+    glyphs: tuple[Glyph, ...]
+
+
+class Shaped(NamedTuple):
+    """A line of text ready to be drawn. `width` is in ems; `missing` are the characters no font has."""
+
+    strips: tuple[Strip, ...]
+    width: float
+    missing: str
+
+
+@lru_cache(maxsize=8192)
+def shape(text: str, *, bold: bool = False) -> Shaped:
+    """Shape one line of text. Line ends and tabs become blanks."""
+    clean = "".join(" " if unicodedata.category(c) == "Cc" else c for c in text)
+    chosen = choose_faces(clean, bold=bold)
+    missing = "".join(dict.fromkeys(c for c, f in zip(clean, chosen, strict=True) if f is None))
+    strips: list[Strip] = []
+    width = 0.0
+    for run in visual_runs(clean):
+        parts = []
+        for used, spots in groupby(range(run.start, run.end), key=lambda i: chosen[i]):
+            places = list(spots)
+            words = clean[places[0] : places[-1] + 1]
+            parts.append(_replaced(words, bold) if used is None else _shaped(words, used, run.rtl))
+        for strip in reversed(parts) if run.rtl else parts:
+            strips.append(strip)
+            width += sum(g.advance for g in strip.glyphs) / strip.face.units
+    return Shaped(tuple(strips), width, missing)
+
+
+def width(text: str, size: float, *, bold: bool = False) -> float:
+    """How wide `text` is at type size `size`, in the unit of `size`."""
+    return shape(text, bold=bold).width * size
+
+
+def _shaped(words: str, used: Face, rtl: bool) -> Strip:
+    import uharfbuzz
+
+    buffer = uharfbuzz.Buffer()
+    buffer.add_str(words)
+    buffer.guess_segment_properties()
+    buffer.direction = "rtl" if rtl else "ltr"
+    uharfbuzz.shape(used.hb_font, buffer, {"kern": True, "liga": False})
+    infos, positions = buffer.glyph_infos, buffer.glyph_positions
+    starts = sorted({info.cluster for info in infos})
+    ends = dict(zip(starts, [*starts[1:], len(words)], strict=True))
+    told: set[int] = set()
+    glyphs = []
+    for info, at in zip(infos, positions, strict=True):
+        text = "" if info.cluster in told else words[info.cluster : ends[info.cluster]]
+        told.add(info.cluster)
+        glyphs.append(
+            Glyph(info.codepoint, text, at.x_advance, used.advance(info.codepoint), at.x_offset, at.y_offset)
+        )
+    return Strip(used, tuple(glyphs))
+
+
+def _replaced(words: str, bold: bool) -> Strip:
+    """The replacement sign for each character, which keeps the character for searching and copying."""
+    used = face("sans-bold" if bold else "sans")
+    glyph = used.hb_font.get_nominal_glyph(ord(REPLACEMENT))
+    advance = used.advance(glyph)
+    return Strip(used, tuple(Glyph(glyph, c, advance, advance, 0, 0) for c in words))

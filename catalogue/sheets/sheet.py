@@ -1,0 +1,176 @@
+"""A draft as a PDF: a first page, and the pieces at true scale on as many pages as they need."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from catalogue.drawing.arrange import Placed
+from catalogue.drawing.labels import label_lines, letters_of
+from catalogue.drawing.paint import Look, paint_piece
+from catalogue.findings import Finding, Severity
+from catalogue.geometry import Box, Path, Point
+from catalogue.sheets.cover import CoverText, draw_cover, is_for_child
+from catalogue.sheets.fonts import SCRIPTS
+from catalogue.sheets.marks import draw_marks, footer, number_joins
+from catalogue.sheets.packing import CELL, Layout, pack
+from catalogue.sheets.paper import Paper
+from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.squares import draw_square, squares_on_sheet
+from catalogue.sheets.tiles import FOOTER, TileGrid, tile_grid
+
+if TYPE_CHECKING:
+    from catalogue.drafting.model import Draft
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+
+
+def day_words(day: date) -> str:
+    """A date as it is printed: "5 March 2026", the same on every machine."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSettings:
+    """What the sheets say and how they are laid.
+
+    Attributes:
+        day: the date printed and written into the file; nothing else of the file depends on when it is made.
+        studio: the studio's name; may be empty.
+        allowance: what is said about seam allowances, in words.
+        may_turn: lay pieces turned by quarter and half turns too (grain need not be followed on paper).
+        effort: how many ways of laying the pieces to try.
+        cut_lines: cutting line by piece name, where one is worked out.
+    """
+
+    day: date
+    studio: str = ""
+    allowance: str = "Seam allowance not included"
+    may_turn: bool = True
+    effort: int = 1
+    cut_lines: Mapping[str, Path] = field(default_factory=dict)
+    language: str = "en-GB"
+
+
+class SheetResult(NamedTuple):
+    """The file and what is to be said about it.
+
+    Attributes:
+        data: the PDF.
+        pages: how many, the first page included.
+        tiles: labels of the pages with the pattern, in order ("A1", "B1", ...).
+        lower_bound: no fewer pages could hold the pieces' area.
+    """
+
+    data: bytes
+    pages: int
+    tiles: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    lower_bound: int
+
+
+def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResult:
+    """Print a draft on a paper.
+
+    Raises ValueError when the paper is too small to print on at all.
+    """
+    grid = tile_grid(paper)
+    pieces = list(draft.pieces.values())
+    letters = letters_of(pieces)
+    lines = settings.cut_lines
+    layout = pack(
+        [lines.get(p.name, p.outline) for p in pieces],
+        grid,
+        may_turn=settings.may_turn,
+        effort=settings.effort,
+    )
+    if paper.roll and layout.tiles:
+        grid = _cut_to_length(grid, layout)
+    day = day_words(settings.day)
+    title, client = draft.style.title, draft.client.name
+    file = PdfFile(
+        title=f"{title}, {client}",
+        subject=f"Sewing pattern at true scale on {paper.title}",
+        author=settings.studio or "pattern-catalogue",
+        day=settings.day,
+        language=settings.language,
+    )
+    sheet = file.canvas()
+    for piece, move in zip(pieces, layout.moves, strict=True):
+        line = lines.get(piece.name)
+        paint_piece(
+            sheet,
+            Placed(piece, move).moved(),
+            label=label_lines(
+                piece, letters[piece.name], title, client, day=day, allowance=settings.allowance
+            ),
+            cut_line=line.transformed(move) if line else None,
+            look=Look(),
+        )
+    for square in squares_on_sheet(layout.taken, layout.tiles, grid):
+        draw_square(sheet, square)
+    wide, tall = grid.extent(layout.columns, layout.rows)
+    if layout.tiles:
+        file.add_form("sheet", sheet, wide, tall)
+    count = len(layout.tiles) + 1
+    text = CoverText(
+        settings.studio,
+        title,
+        client,
+        (day, f"{paper.title}, {count} pages with this one", settings.allowance),
+        is_for_child(draft.client.kind, draft.style.audience),
+    )
+    cover = file.canvas()
+    draw_cover(cover, text, pieces, letters, layout, grid)
+    file.bookmark("First page", "cover")
+    file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
+    joins = number_joins(layout.tiles)
+    for number, tile in enumerate(layout.tiles, 2):
+        page = file.canvas()
+        window = grid.window(tile)
+        file.place(page, "sheet", tall, window, Point(grid.window_left, grid.window_top))
+        draw_marks(page, tile, grid, joins)
+        footer(page, tile, grid, f"{title} · {client} · {day}", f"page {number} of {count}", joins)
+        file.bookmark(tile.label, tile.label)
+        file.add_page(page, grid.paper.width, grid.paper.height, tile.label)
+    findings = [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
+    if not pieces:
+        findings.append(
+            Finding("no-pieces", f"“{title}” for {client} has no pieces, so there is nothing to print.")
+        )
+    return SheetResult(
+        file.getvalue(), count, tuple(t.label for t in layout.tiles), tuple(findings), layout.lower_bound
+    )
+
+
+def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
+    """A roll's page as long as the pattern."""
+    used = len(layout.taken) * CELL
+    m = grid.paper.margins
+    paper = grid.paper._replace(height=m.top + used + FOOTER + m.bottom)
+    return grid._replace(paper=paper, step_y=used - 10.0, window_top=m.top)
+
+
+def _no_glyph(words: str, missing: str) -> Finding:
+    signs = ", ".join(f"“{c}” (U+{ord(c):04X})" for c in missing)
+    return Finding(
+        "no-glyph",
+        f"“{words}” cannot be printed in full: no font of the sheets has {signs}. “\ufffd” stands there instead.",
+        hint=f"The fonts cover {SCRIPTS}.",
+        severity=Severity.WARNING,
+    )
+
+
+def window_box(grid: TileGrid) -> Box:
+    """Where the window lies on every page."""
+    return Box(
+        grid.window_left,
+        grid.window_top,
+        grid.window_left + grid.window_width,
+        grid.window_top + grid.window_height,
+    )

@@ -1,0 +1,77 @@
+"""The squares to measure before cutting, and room for them on the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, floor
+from typing import NamedTuple
+
+from catalogue.drawing.canvas import Canvas, LineKind
+from catalogue.drawing.raster import Grid, nearest_room
+from catalogue.geometry import Box, Path, Point
+from catalogue.sheets.packing import CELL
+from catalogue.sheets.tiles import Tile, TileGrid
+
+FOUR_INCHES = 4 * 25.4
+
+
+class Square(NamedTuple):
+    """A calibration square: top left corner and side in mm, and its size in words."""
+
+    at: Point
+    side: float
+    words: str
+
+
+METRIC = Square(Point(0.0, 0.0), 100.0, "100 mm")
+IMPERIAL = Square(Point(0.0, 0.0), FOUR_INCHES, "4 in")
+
+
+def draw_square(canvas: Canvas, square: Square) -> None:
+    """The square with its size written along two sides and the other two left clear for the ruler."""
+    (x, y), side = square.at, square.side
+    corners = [Point(x, y), Point(x + side, y), Point(x + side, y + side), Point(x, y + side), Point(x, y)]
+    canvas.open_group(f"square {square.words}", kind="square", title=f"Square of {square.words} to measure")
+    canvas.stroke(Path.polyline(corners), LineKind.MARK, closed=True)
+    canvas.text(Point(x + side / 2, y + side - 2.2), square.words, 4.2, anchor="middle", kind="strong")
+    canvas.text(
+        Point(x + side - 2.2, y + side / 2), square.words, 4.2, anchor="middle", angle=-90, kind="strong"
+    )
+    canvas.close_group()
+
+
+def squares_on_sheet(
+    taken: Sequence[int], tiles: Sequence[Tile], grid: TileGrid, wanted: Sequence[Square] = (METRIC, IMPERIAL)
+) -> list[Square]:
+    """The squares at free places of the sheet, each wholly on the first page that has room for it.
+
+    `taken` are the cells with something on them, row by row, as the packing gives them.
+    """
+    rows = list(taken)
+    found: list[Square] = []
+    for square in wanted:
+        cells = ceil((square.side + 2.0) / CELL)
+        for tile in tiles:
+            place = _room(rows, tile, grid, cells)
+            if place is None:
+                continue
+            column, row = place
+            spare = (cells * CELL - square.side) / 2
+            found.append(square._replace(at=Point(column * CELL + spare, row * CELL + spare)))
+            rows += [0] * (row + cells - len(rows))
+            for r in range(row, row + cells):
+                rows[r] |= ((1 << cells) - 1) << column
+            break
+    return found
+
+
+def _room(rows: Sequence[int], tile: Tile, grid: TileGrid, cells: int) -> tuple[int, int] | None:
+    """The cell (column, row) of the sheet where a square fits in the page's own part, or None."""
+    own: Box = grid.own(tile)
+    left, top = ceil(own.left / CELL), ceil(own.top / CELL)
+    wide, tall = floor(own.right / CELL) - left, floor(own.bottom / CELL) - top
+    whole = (1 << wide) - 1
+    free = [whole & ~((rows[r] if r < len(rows) else 0) >> left) for r in range(top, top + tall)]
+    part = Grid(own.left, own.top, CELL, wide, tall)
+    found = nearest_room(free, part, cells, cells, Point(own.left, own.top))
+    return None if found is None else (found[0] + left, found[1] + top)
