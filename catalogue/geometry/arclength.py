@@ -9,6 +9,9 @@ near a cusp. Source: R. Piessens, E. de Doncker-Kapenga, C. W. Ueberhuber, D. K.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
+
+from catalogue.geometry.roots import bernstein_roots
 
 KRONROD = (
     # node, Kronrod weight, Gauss weight (0 where the node is Kronrod's own)
@@ -49,8 +52,37 @@ def speed_of(x0: float, y0: float, x1: float, y1: float, x2: float, y2: float, x
     return ax, 2.0 * (bx - ax), ax - 2.0 * bx + cx, ay, 2.0 * (by - ay), ay - 2.0 * by + cy
 
 
-def length_between(speed: Speed, low: float, high: float, depth: int = _DEEPEST) -> float:
+def length_between(speed: Speed, low: float, high: float) -> float:
     """Length of the cubic with this derivative between two parameters, mm, within a millionth."""
+    if _keeps_going(speed):
+        return _length(speed, low, high, True, _DEEPEST)
+    # A standstill close to the end of a stretch would slip past the outermost nodes: make stretches end at it.
+    first, last = min(low, high), max(low, high)
+    stops = [first, *(t for t in _slowest(speed) if first < t < last), last]
+    total = sum(_length(speed, a, b, False, _DEEPEST) for a, b in pairwise(stops))
+    return total if low <= high else -total
+
+
+def _slowest(speed: Speed) -> list[float]:
+    """Parameters at which the speed is least or greatest: B' . B'' = 0, a cubic, taken to Bernstein form."""
+    px, qx, rx, py, qy, ry = speed
+    c0 = px * qx + py * qy
+    c1 = qx * qx + qy * qy + 2.0 * (px * rx + py * ry)
+    c2 = 3.0 * (qx * rx + qy * ry)
+    c3 = 2.0 * (rx * rx + ry * ry)
+    bernstein = (c0, c0 + c1 / 3.0, c0 + (2.0 * c1 + c2) / 3.0, c0 + c1 + c2 + c3)
+    return bernstein_roots(bernstein, 1e-14 * max(map(abs, bernstein)))
+
+
+def _keeps_going(speed: Speed) -> bool:
+    """Whether the curve surely never comes near a standstill: its control polygon's legs go one way."""
+    px, qx, rx, py, qy, ry = speed
+    bx, by = px + 0.5 * qx, py + 0.5 * qy
+    cx, cy = px + qx + rx, py + qy + ry
+    return px * bx + py * by >= 0.0 and bx * cx + by * cy >= 0.0 and px * cx + py * cy >= 0.0
+
+
+def _length(speed: Speed, low: float, high: float, steady: bool, depth: int) -> float:
     px, qx, rx, py, qy, ry = speed
     sqrt = math.sqrt
     half = 0.5 * (high - low)
@@ -71,16 +103,20 @@ def length_between(speed: Speed, low: float, high: float, depth: int = _DEEPEST)
         kronrod += weight * v
         gauss += gauss_weight * v
     length = kronrod * half
-    # The difference overstates the error of the longer rule by far; QUADPACK raises it to the power 1.5.
-    gap = abs(kronrod - gauss) * abs(half)
-    if depth == 0 or not gap > _allowed(length):
+    gap = abs((kronrod - gauss) * half)
+    if depth == 0 or not gap > _allowed(abs(length), steady):
         return length
-    return length_between(speed, low, mid, depth - 1) + length_between(speed, mid, high, depth - 1)
+    return _length(speed, low, mid, steady, depth - 1) + _length(speed, mid, high, steady, depth - 1)
 
 
-def _allowed(length: float) -> float:
-    """The largest gap between the two rules at which the longer one is within TOLERANCE."""
-    size = abs(length)
-    # QUADPACK's estimate: error = size * (200 gap / size) ** 1.5, with `size` for the spread of the
-    # integrand.
-    return max(size * (TOLERANCE / size) ** (2.0 / 3.0) / 200.0, 1e-13 * size) if size else 0.0
+def _allowed(size: float, steady: bool) -> float:
+    """The largest gap between the two rules at which the longer one will do, for a stretch of this length.
+
+    Where the speed is smooth the gap overstates the longer rule's error by far: QUADPACK's estimate is
+    size * (200 gap / size) ** 1.5. Near a standstill both rules can be wrong alike.
+    """
+    if size == 0.0:
+        return 0.0
+    if steady:
+        return size * max((TOLERANCE / size) ** (2.0 / 3.0) / 200.0, 1e-13)
+    return max(0.1 * TOLERANCE, 1e-13 * size)

@@ -213,7 +213,7 @@ class Path:
         return tuple(found)
 
     def flatten(self, tolerance: float = 0.05) -> list[Point]:
-        """Points of a polyline that strays by at most `tolerance` mm, ends of segments included."""
+        """Points of a polyline within `tolerance` mm of the path, ends of segments included."""
         points = [self.start]
         for segment in self.segments:
             if isinstance(segment, Cubic):
@@ -229,7 +229,7 @@ class Path:
         return box
 
     def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
-        """Points of a polyline within `tolerance` mm of the path, ends of segments included."""
+        """The path with straight lines put on in the directions of its ends, mm. Never shortens."""
         if before < 0.0 or after < 0.0:
             raise GeometryError("a line can't be extended by less than nothing")
         parts = self.segments

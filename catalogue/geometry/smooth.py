@@ -19,6 +19,7 @@ from catalogue.geometry.segments import Cubic, Line, Segment
 
 _SAME = 1e-9  # knots this close are one, mm
 _STRAIGHT = 1e-12
+_STRAIGHT_BACK = 1e-9
 _ROOT2 = math.sqrt(2.0)
 _LEAVE = 0.5 * (math.sqrt(5.0) - 1.0)
 _ARRIVE = 0.5 * (3.0 - math.sqrt(5.0))
@@ -109,10 +110,10 @@ def _chords(points: Sequence[Point]) -> tuple[list[float], list[float], list[flo
 
 
 def _reduced(angle: float) -> float:
-    """An angle in radians brought into -π to π."""
-    if angle > math.pi:
+    """An angle in radians brought into -π to π; a turn straight back counts as clockwise."""
+    if angle > math.pi + _STRAIGHT_BACK:
         return angle - math.tau
-    if angle < -math.pi:
+    if angle < -math.pi + _STRAIGHT_BACK:
         return angle + math.tau
     return angle
 
