@@ -11,9 +11,23 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedToken
 from catalogue.findings import Finding, Place, nearest
 
 STATEMENT_WORDS = (
-    "new paper", "find", "when", "otherwise", "note", "piece", "outline", "grain", "notch", "mark", "draw", "dart",
-    "allow", "sew", "finished", "check",
-)  # fmt: skip
+    "new paper",
+    "find",
+    "when",
+    "otherwise",
+    "note",
+    "piece",
+    "outline",
+    "grain",
+    "notch",
+    "mark",
+    "draw",
+    "dart",
+    "allow",
+    "sew",
+    "finished",
+    "check",
+)
 
 IN_WORDS = {
     "NAME": "a name",
@@ -46,15 +60,31 @@ _A_VALUE = {"NAME", "LENGTH", "NUMBER", "LPAR"}
 _ARITHMETIC = {"PLUS", "_MINUS", "_TIMES", "_OVER"}
 
 HINTS: tuple[tuple[str, re.Pattern[str], str], ...] = (
-    ("two-names", re.compile(r"^\s*[^\W\d_]\w*\s+[^\W\d_]\w*\s*="), "A name is one word: join its parts by _ as in centre_hem."),
+    (
+        "two-names",
+        re.compile(r"^\s*[^\W\d_]\w*\s+[^\W\d_]\w*\s*="),
+        "A name is one word: join its parts by _ as in centre_hem.",
+    ),
     ("starts-with-number", re.compile(r"^\s*\d\w*\s*="), "A name starts with a letter."),
     ("assign-twice", re.compile(r"=.*="), "One line gives one name: write two lines."),
     ("power", re.compile(r"\*\*|\^"), "Write the factor twice: a * a."),
-    ("braces", re.compile(r"[{}]"), "Braces belong in the prose; inside a draft block write the formula itself."),
-    ("call", re.compile(r"[^\W\d_]\w*\("), "The language has no functions: see the handbook's list of words."),
+    (
+        "braces",
+        re.compile(r"[{}]"),
+        "Braces belong in the prose; inside a draft block write the formula itself.",
+    ),
+    (
+        "call",
+        re.compile(r"[^\W\d_]\w*\("),
+        "The language has no functions: see the handbook's list of words.",
+    ),
     ("semicolon", re.compile(r";"), "Write each on a line of its own."),
-    ("unit-apart", re.compile(r"\d\s*(centimet\w*|millimet\w*|cms|mms|ins)\b"), "Units are cm, mm, in and m."),
-)  # fmt: skip
+    (
+        "unit-apart",
+        re.compile(r"\d\s*(centimet\w*|millimet\w*|cms|mms|ins)\b"),
+        "Units are cm, mm, in and m.",
+    ),
+)
 """Frequent mistakes: a label, what they look like, what helps. tests/language tries each."""
 
 

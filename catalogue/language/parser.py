@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib import resources
 
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -11,6 +10,7 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.language.lines import LogicalLine, logical_lines
 from catalogue.language.mistakes import explain
+from catalogue.language.tables import compiled, loaded
 from catalogue.language.tree import Node
 
 LONGEST_LINE = 4000
@@ -19,14 +19,11 @@ LONGEST_LINE = 4000
 DEEPEST = 60
 """Phrases inside phrases: more than any draft needs, less than would exhaust the interpreter."""
 
-STARTS = ("statement", "value", "piece_line", "edge_line")
-
 
 @cache
 def grammar() -> Lark:
-    """The compiled grammar; made once in a process."""
-    text = resources.files(__package__).joinpath("grammar.lark").read_text(encoding="utf-8")
-    return Lark(text, parser="lalr", start=list(STARTS), propagate_positions=True, maybe_placeholders=True)
+    """The grammar as a parser; made once in a process."""
+    return loaded() or compiled()
 
 
 def parse_block(source: str, file: str, first_line: int) -> tuple[tuple[Node, ...], tuple[Finding, ...]]:

@@ -9,7 +9,7 @@ from catalogue.language.tree import Node
 Fill = Callable[[Node], str | None]
 """Gives the text to write for a name, or None to write the name itself."""
 
-_SYMBOLS = {"add": "+", "subtract": "−", "multiply": "×", "divide": "÷"}  # noqa: RUF001
+_SYMBOLS = {"add": "+", "subtract": "−", "multiply": "×", "divide": "÷"}
 _RANK = {"add": 1, "subtract": 1, "multiply": 2, "divide": 2, "negative": 3}
 
 
