@@ -8,8 +8,7 @@ from catalogue.geometry.path import Path
 from catalogue.geometry.point import GeometryError, Point
 from catalogue.geometry.segments import Cubic, Line, Segment
 
-# Pieces of 30 degrees with the usual handles, 4/3 tan(angle / 4) of the radius, stray by a few parts in 100
-# million.
+# Pieces of 30 degrees with the usual handles, 4/3 tan(angle / 4) of the radius, stray by 4 parts in 10 million.
 _PIECE = 30.0
 
 
@@ -23,7 +22,7 @@ def arc(centre: Point, start: Point, degrees: float) -> Path:
     spoke = start - centre
     if degrees == 0.0 or spoke.length == 0.0:
         return Path((Line(start, start),))
-    count = math.ceil(abs(degrees) / _PIECE - 1e-9)
+    count = max(1, math.ceil(abs(degrees) / _PIECE - 1e-9))
     step = degrees / count
     handle = 4.0 / 3.0 * math.tan(math.radians(step) / 4.0)
     spokes = [spoke, *(spoke.turned(step * i) for i in range(1, count + 1))]

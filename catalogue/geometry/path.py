@@ -132,8 +132,9 @@ class Path:
     def tangent_at(self, s: float, before: bool = False) -> Point:
         """Unit direction of travel; at a corner the one the path leaves in, or with `before` arrives in."""
         i, t = self.parameter(s, before)
-        if zero_length(self.segments[i]):  # a path may end in segments of no length
-            return self.simplified.tangent_at(min(s, self.simplified.length), before)
+        if zero_length(self.segments[i]) and self.length > JOIN:  # a path may end in segments of no length
+            rest = self.simplified
+            return rest.tangent_at(min(s, rest.length), before)
         return self.segments[i].tangent_at(t)
 
     def nearest(self, point: Point) -> tuple[float, float]:
