@@ -20,6 +20,8 @@ LARGEST = 1_000_000
 """Bytes: a text file longer than this is no style or client file."""
 DEEPEST = 6
 """Levels of groups and lists inside each other."""
+MOST = 50
+"""Findings about one file's front matter; after these the reader has enough to do."""
 
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 _UNSEEN = re.compile("[^\t\n\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|\ufeff")
@@ -310,6 +312,8 @@ class _Reader:
 
     def add(self, code: str, message: str, place: Place, hint: str = "") -> None:
         self.findings.append(_finding(self.lines, code, message, place, hint))
+        if len(self.findings) >= MOST:
+            raise Trouble(*self.findings)
 
     def translated(self, error: yaml.YAMLError) -> Finding:
         """YAML's complaint in the reader's words."""

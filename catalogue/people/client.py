@@ -106,6 +106,6 @@ def read_client(path: Path, root: Path, defaults: Units | None = None) -> Client
         data = read_bytes(path, file)
         digest = hashlib.sha256(data).hexdigest()
         front = split(decode(data, file), file)
+        return ClientReader(front, slug, path.stem, digest, defaults or Units()).client()
     except Trouble as trouble:
         return Client(slug, file, path.stem, findings=trouble.findings, digest=digest)
-    return ClientReader(front, slug, path.stem, digest, defaults or Units()).client()

@@ -8,7 +8,7 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import replace
 
-from catalogue.findings import Finding, Place, Severity, did_you_mean
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Entry, Front
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet
@@ -33,6 +33,8 @@ KINDS = {
     "children": "child",
     "baby": "child",
 }
+MOST = 100
+"""Findings about one file; after these the reader has enough to do."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
@@ -88,6 +90,8 @@ class ClientReader:
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
     ) -> None:
         self.findings.append(self.front.finding(code, message, place, hint, severity))
+        if len(self.findings) >= MOST:
+            raise Trouble(*self.findings)
 
     def text(self, key: str) -> tuple[str, Place]:
         """The text of `key` with single blanks, "" when it is missing or no text."""

@@ -1,0 +1,322 @@
+"""Client files: what is read, and each mistake with its place."""
+
+import datetime
+import pickle
+import time
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from catalogue.findings import Place, Severity
+from catalogue.frontmatter import split
+from catalogue.lengths import Unit, Units
+from catalogue.people import Client, read_client
+from catalogue.people.reading import ClientReader
+from catalogue.people.weights import parse_weight
+
+WHOLE = """---
+name: Hester Pellow
+for: woman
+units: inches
+measured:
+  2026-03-14:
+    note: after the winter
+    bust: 38 1/2
+    waist girth: 76.2 cm
+    weight: 9 st 7 lb
+  2025-01-02:
+    bust girth: 37
+    hip girth: 40 1/2
+choices:
+  straight skirt:
+    hip  ease: 5 cm
+    lining: yes
+garments: [straight skirt, Circle-Skirt]
+---
+
+Likes a **close** waist.
+"""
+
+
+def read(text: str, defaults: Units | None = None) -> Client:
+    return ClientReader(split(text, "c.md"), "c", "c", "", defaults or Units()).client()
+
+
+def client_with(measurements: str, person: str = "woman", units: str = "cm") -> Client:
+    lines = "".join(f"  {line.strip()}\n" for line in measurements.strip().split("\n"))
+    return read(f"---\nname: A\nfor: {person}\nunits: {units}\nmeasurements:\n{lines}---\n")
+
+
+def test_reads_a_whole_file(tmp_path: Path) -> None:
+    path = tmp_path / "clients" / "hester-pellow.md"
+    path.parent.mkdir()
+    path.write_text(WHOLE, encoding="utf-8")
+    client = read_client(path, tmp_path)
+    assert client.ok and client.findings == ()
+    assert (client.slug, client.file) == ("hester-pellow", "clients/hester-pellow.md")
+    assert (client.name, client.kind, client.units) == ("Hester Pellow", "woman", Units(Unit.IN))
+    assert [s.date for s in client.sets] == [datetime.date(2025, 1, 2), datetime.date(2026, 3, 14)]
+    assert client.sets[1].note == "after the winter"
+    bust = client.measurements["bust_girth"]
+    assert (bust.mm, bust.text, bust.date) == (pytest.approx(977.9), "38 1/2", datetime.date(2026, 3, 14))
+    assert bust.place == Place("clients/hester-pellow.md", 8, 11)
+    assert client.measurements["waist_girth"].mm == 762.0
+    # taken in 2025 only: still counts
+    assert client.measurements["hip_girth"].mm == pytest.approx(1028.7)
+    assert client.sets[0].values["bust_girth"].mm == pytest.approx(939.8)
+    assert client.weight_kg == pytest.approx(133 * 0.45359237)
+    assert "weight" not in client.measurements
+    assert client.choices["straight-skirt"]["hip ease"].text == "5 cm"
+    assert client.choices["straight-skirt"]["hip ease"].place == Place("clients/hester-pellow.md", 16, 16)
+    assert client.garments == ("straight-skirt", "circle-skirt")
+    assert client.garment_places["circle-skirt"] == Place("clients/hester-pellow.md", 18, 28)
+    assert (client.notes, client.notes_line) == ("Likes a **close** waist.", 21)
+    assert len(client.digest) == 64
+    assert pickle.loads(pickle.dumps(client)) == client
+
+
+def test_measurements_without_a_date_count_as_the_oldest() -> None:
+    client = read(
+        "---\nname: A\nfor: man\nmeasured:\n  2024-01-01:\n    waist: 90\nmeasurements:\n  waist: 88\n  neck: 39\n---\n"
+    )
+    assert [s.date for s in client.sets] == [None, datetime.date(2024, 1, 1)]
+    assert client.measurements["waist_girth"].mm == 900
+    assert client.measurements["neck_girth"].date is None
+
+
+@pytest.mark.parametrize(
+    ("units", "expected"),
+    [
+        ("inches", Units(Unit.IN)),
+        ("in", Units(Unit.IN)),
+        ("cm", Units(Unit.CM)),
+        ("Centimetres", Units(Unit.CM)),
+        ("mm", Units(Unit.MM)),
+        ("inches and cm", Units(Unit.IN, both=True)),
+        ("cm, inches", Units(Unit.CM, both=True)),
+    ],
+)
+def test_units_as_people_write_them(units: str, expected: Units) -> None:
+    assert read(f"---\nname: A\nfor: woman\nunits: {units}\n---\n").units == expected
+
+
+def test_the_studio_says_what_the_file_does_not() -> None:
+    studio = Units(Unit.IN, 8, True)
+    assert read("---\nname: A\nfor: woman\n---\n", studio).units == studio
+    assert read("---\nname: A\nfor: woman\nunits: cm\n---\n", studio).units == Units(Unit.CM, 8, True)
+    client = read("---\nname: A\nfor: woman\nmeasurements: {waist: 30}\n---\n", studio)
+    assert client.measurements["waist_girth"].mm == 762.0
+
+
+@pytest.mark.parametrize(
+    "name", ["Đặng Thùy Miên", "Ọmọlará Àjíbọ́yẹ̀", "نديم الساحلي", "Ирина", "山田 花", "O’Neill"]
+)
+def test_names_in_any_script(name: str, tmp_path: Path) -> None:
+    path = tmp_path / f"{name}.md"
+    path.write_text(f"---\nname: {name}\nfor: child\n---\n", encoding="utf-8")
+    client = read_client(path, tmp_path)
+    assert client.ok
+    assert client.name == name
+    assert client.slug.isascii()
+
+
+HEAD = "name: A\nfor: woman\nunits: cm\n"
+BAD = [
+    # front matter, line and column in the file, code, part of the message, part of the hint
+    ("for: woman", 1, 1, "no-name", "name is missing", "name:"),
+    ("name:\nfor: woman", 2, 6, "no-name", "name is missing", "name:"),
+    ("name: [A]\nfor: woman", 2, 7, "not-a-text", "must be a text, not a list", ""),
+    ("name: A", 1, 1, "no-kind", "whom it is for", "for: woman"),
+    ("name: A\nfor: womann", 3, 6, "unknown-kind", "“womann”", "Did you mean “woman”?"),
+    ("name: A\nfor: robot", 3, 6, "unknown-kind", "“robot”", "girl"),
+    (HEAD + "garmets: [x]", 5, 1, "unknown-key", "“garmets”", "Did you mean “garments”?"),
+    (HEAD + "bust girth: 90", 5, 1, "unknown-key", "“bust girth”", "belongs under measured:"),
+    (HEAD + "qqq: 1", 5, 1, "unknown-key", "“qqq”", "Known are name, for"),
+    ("name: A\nfor: woman\nunits: inchs", 4, 8, "unknown-unit", "“inchs”", "Did you mean “inches”?"),
+    ("name: A\nfor: woman\nunits: ells", 4, 8, "unknown-unit", "“ells”", "inches, cm or mm"),
+    ("name: A\nfor: woman\nunits: feet", 4, 8, "unknown-unit", "“feet”", "inches, cm or mm"),
+    (HEAD + "language: English!", 5, 11, "unknown-language", "language code", "vi"),
+    (HEAD + "measurements:\n  wiast girth: 70", 6, 3, "unknown-measurement", "“wiast girth”", "“waist girth”"),
+    (HEAD + "measurements:\n  wingspan: 170", 6, 3, "unknown-measurement", "“wingspan”", "handbook"),
+    (HEAD + "measurements:\n  hip girth: -92", 6, 14, "negative", "hip girth can't be below zero", "minus"),
+    (HEAD + "measurements:\n  hip girth: 38 1/0", 6, 17, "not-a-length", "0 below the line", "1/2"),
+    (HEAD + "measurements:\n  hip girth: '92 cmm'", 6, 18, "not-a-length", "“cmm” is not a unit", "cm"),
+    (HEAD + "measurements:\n  hip girth: 1e400", 6, 14, "not-a-length", "powers of ten", "Write it out"),
+    (HEAD + "measurements:\n  hip girth: nan", 6, 14, "not-a-length", "nan is not a length", ""),
+    (HEAD + "measurements:\n  hip girth:", 6, 13, "not-a-length", "a length is expected", ""),
+    (HEAD + "measurements:\n  hip girth: [92]", 6, 14, "not-a-text", "must be a length, not a list", ""),
+    (HEAD + "measurements:\n  hips: 92\n  seat: 93", 7, 3, "twice", "stands on line 6 already", "Keep one"),
+    (HEAD + "measurements: 92", 5, 15, "not-a-group", "names with values, not a text", "bust girth: 92"),
+    (HEAD + "measurements:\n  weight: 62", 6, 11, "not-a-weight", "“62” is not a weight", "62 kg"),
+    (HEAD + "measurements:\n  weight: 6200 kg", 5, 1, "impossible", "6200 kg can't be right", ""),
+    (HEAD + "measured:\n  bust girth: 92", 6, 3, "no-date", "a date must stand above", "measurements:"),
+    (HEAD + "measured:\n  14/03/2026:\n    bust: 92", 6, 3, "not-a-date", "“14/03/2026”", "2026-03-14"),
+    (HEAD + "measured:\n  2026-02-30:\n    bust: 92", 6, 3, "not-a-date", "no day 2026-02-30", "year-month"),
+    (HEAD + "measured:\n  2026-03-14: 92", 6, 15, "not-a-group", "names with values, not a text", "below the date"),
+    (HEAD + "measured: 92", 5, 11, "not-a-group", "names with values", "2026-03-14"),
+    (HEAD + "choices: long", 5, 10, "not-a-group", "names with values", "style's name"),
+    (HEAD + "choices:\n  skirt: long", 6, 10, "not-a-group", "“skirt”", "length: 60 cm"),
+    (HEAD + "choices:\n  skirt:\n    length: [1]", 7, 13, "not-a-text", "one value, not a list", ""),
+    (HEAD + "garments:\n  skirt: 1", 6, 3, "not-a-list", "a list of styles", "[one style"),
+    (HEAD + "garments: [[a]]", 5, 12, "not-a-text", "a style's name", ""),
+    (HEAD + "measurements:\n  bust girth: 9.6", 6, 15, "impossible", "9.6 cm can't be right", "Is the unit right?"),
+    (HEAD + "measurements:\n  bust girth: 970", 6, 15, "impossible", "970 cm can't be right", "70 cm to 165 cm"),
+    (
+        HEAD + "measurements:\n  wrist: 31\n  upper arm: 25",
+        6, 10, "impossible-together", "the wrist girth (31 cm) can't be so large beside the upper arm girth (25 cm)",
+        "thinner than the upper arm",
+    ),
+    (
+        HEAD + "measurements:\n  height: 160\n  nape height: 164",
+        7, 16, "impossible-together", "the nape height (164 cm) can't be so large beside the height (160 cm)",
+        "below the crown",
+    ),
+    (
+        HEAD + "measurements:\n  outside leg: 104\n  inside leg: 53\n  rise: 26",
+        6, 16, "impossible-together",
+        "can't be 25 cm more than the inside leg length (53 cm) and the body rise (26 cm) together", "crotch and waist",
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("front", "line", "column", "code", "words", "hint"), BAD)
+def test_a_mistake_is_told_with_its_place(
+    front: str, line: int, column: int, code: str, words: str, hint: str
+) -> None:
+    client = read(f"---\n{front}\n---\nNotes.\n")
+    found = [f for f in client.findings if f.code == code and f.place == Place("c.md", line, column)]
+    assert found, client.findings
+    assert words in found[0].message
+    assert hint in found[0].hint
+    assert found[0].severity is Severity.ERROR
+    assert not client.ok
+    assert client.notes == "Notes."
+
+
+WARNED = [
+    ("waist girth: 108\nhip girth: 104", 6, "the waist girth (108 cm) is unusually large beside the hip girth (104"),
+    ("bust girth: 92\nunder bust: 93", 7, "the under-bust girth (93 cm) is unusually large"),
+    ("back waist length: 42\nfront waist length: 39", 7, "the front waist length (39 cm) is unusually small"),
+    ("outside leg: 104\ninside leg: 70\nrise: 27", 6, "is 7 cm more than the inside leg length (70 cm) and the body"),
+    ("shoulder length: 19", 6, "shoulder length: 19 cm is unusual for a woman"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("measurements", "line", "words"), WARNED)
+def test_the_improbable_is_a_warning_and_no_more(measurements: str, line: int, words: str) -> None:
+    client = client_with(measurements)
+    assert client.ok
+    found = [f for f in client.findings if words in f.message]
+    assert found and found[0].severity is Severity.WARNING
+    assert found[0].place and found[0].place.line == line
+    assert len(client.findings) <= 2
+
+
+def test_figures_are_told_in_the_clients_units() -> None:
+    client = client_with("bust girth: 9 1/2", units="inches")
+    assert "9 1/2 in can't be right" in client.findings[0].message
+    assert "27 9/16 in to 64 15/16 in" in client.findings[0].hint
+
+
+def test_every_mistake_of_a_file_is_told_at_once_in_order() -> None:
+    client = read("---\nname: A\nfor: x\nunits: y\nz: 1\nmeasurements:\n  bust: q\n  hap: 1\n---\n")
+    assert [f.code for f in client.findings] == [
+        "unknown-kind", "unknown-unit", "unknown-key", "not-a-length", "unknown-measurement",
+    ]  # fmt: skip
+
+
+def test_a_replaced_value_is_history_and_never_an_error() -> None:
+    client = read(
+        "---\nname: A\nfor: woman\nunits: cm\nmeasured:\n"
+        "  2024-01-01:\n    bust: 9.2\n  2025-01-01:\n    bust: 92\n---\n"
+    )
+    assert client.ok
+    assert [(f.code, f.severity) for f in client.findings] == [("impossible", Severity.WARNING)]
+
+
+@pytest.mark.parametrize(
+    ("person", "measurements"),
+    [
+        ("woman", "bust: 150\nunder-bust: 128\nwaist: 140\nhip girth: 152\nupper arm: 49"),  # a large woman
+        ("woman", "bust: 76\nwaist: 58\nhip girth: 82\nheight: 142\nback waist length: 34"),  # a small one
+        ("man", "chest girth: 140\nwaist: 150\nhip girth: 136\nneck: 48"),
+        ("girl", "height: 92\nchest girth: 52\nwaist: 51\nhip girth: 53"),  # about two years
+        ("boy", "height: 152\nchest girth: 76\nwaist: 67\nhip girth: 80\narm length: 54"),
+    ],
+)
+def test_people_of_every_size_pass_without_a_word(person: str, measurements: str) -> None:
+    assert client_with(measurements, person).findings == ()
+
+
+@pytest.mark.parametrize(
+    "text", ["garments: a, B c;d", "garments:\n  - a\n  - B c\n  - d", "garments: [a, B c, d, a]"]
+)
+def test_garments_as_a_list_or_in_a_line(text: str) -> None:
+    client = read(f"---\nname: A\nfor: woman\n{text}\n---\n")
+    assert client.garments == ("a", "b-c", "d")
+    assert client.ok
+
+
+def test_a_file_that_can_not_be_taken_apart_still_gives_a_client(tmp_path: Path) -> None:
+    for number, data in enumerate(
+        [b"", b"name: A", b"---\na: b: c\n---\n", b"\xff\xff\xff", b"---\nx: \xe9\n---"]
+    ):
+        path = tmp_path / f"{number}.md"
+        path.write_bytes(data)
+        client = read_client(path, tmp_path)
+        assert not client.ok
+        assert client.name == str(number)
+        assert client.findings[0].place and client.findings[0].place.file == f"{number}.md"
+    assert not read_client(tmp_path / "none.md", tmp_path).ok
+
+
+def test_a_hostile_file_ends_soon(tmp_path: Path) -> None:
+    path = tmp_path / "c.md"
+    lines = "".join(f"  bust grith {i}: 90\n" for i in range(40_000))
+    path.write_text(f"---\nname: A\nfor: woman\nmeasurements:\n{lines}---\n")
+    start = time.perf_counter()
+    client = read_client(path, tmp_path)
+    assert time.perf_counter() - start < 5
+    assert len(client.findings) == 100
+
+
+KEYS = ["name", "for", "units", "measured", "measurements", "choices", "garments", "language", "x"]
+VALUES = [
+    "",
+    "woman",
+    "[a, b]",
+    "{a: b}",
+    "{2026-01-01: {bust: 90}}",
+    "{bust: 1}",
+    "{a: {b: c}}",
+    "0",
+    "[[]]",
+]
+
+
+@given(st.dictionaries(st.sampled_from(KEYS), st.sampled_from(VALUES), max_size=9))
+def test_no_front_matter_makes_reading_fail(entries: dict[str, str]) -> None:
+    text = "---\n" + "".join(f"{k}: {v}\n" for k, v in entries.items()) + "---\n"
+    client = read(text)
+    assert client.ok == (not any(f.is_error for f in client.findings))
+    assert client.name
+
+
+@pytest.mark.parametrize(
+    ("text", "kilograms"),
+    [
+        ("62 kg", 62.0),
+        ("62,5kg", 62.5),
+        ("137 lb", 137 * 0.45359237),
+        ("9 st", 126 * 0.45359237),
+        ("9 stone 7 lbs", 133 * 0.45359237),
+        ("62", None),
+        ("heavy", None),
+        ("-3 kg", None),
+        ("1e9 kg", None),
+    ],
+)
+def test_reads_a_weight(text: str, kilograms: float | None) -> None:
+    assert parse_weight(text) == (None if kilograms is None else pytest.approx(kilograms))
