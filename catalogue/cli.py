@@ -115,7 +115,7 @@ def parser() -> argparse.ArgumentParser:
 
 
 def _command(
-    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, short: str, about: str
+    commands: argparse._SubParsersAction[_Parser], name: str, short: str, about: str
 ) -> argparse.ArgumentParser:
     return commands.add_parser(
         name,
@@ -248,8 +248,8 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
 
 def _build(given: argparse.Namespace) -> int:
     from catalogue.build.progress import Teller
+    from catalogue.build.rooms import StudioWorks
     from catalogue.build.run import build
-    from catalogue.build.works import StudioWorks
 
     request = _request(given, given.out)
     with Teller(sys.stderr) as teller:
@@ -261,8 +261,8 @@ def _build(given: argparse.Namespace) -> int:
 
 def _check(given: argparse.Namespace) -> int:
     from catalogue.build.progress import Teller
+    from catalogue.build.rooms import StudioWorks
     from catalogue.build.run import check
-    from catalogue.build.works import StudioWorks
 
     with Teller(sys.stderr) as teller:
         report = check(_request(given), StudioWorks(), teller.progress)
@@ -272,7 +272,7 @@ def _check(given: argparse.Namespace) -> int:
 
 
 def _watch(given: argparse.Namespace) -> int:
-    from catalogue.build.works import StudioWorks
+    from catalogue.build.rooms import StudioWorks
     from catalogue.watch import watch
 
     return watch(_request(given, given.out), StudioWorks(), port=given.port, poll=given.poll)

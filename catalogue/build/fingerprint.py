@@ -121,4 +121,5 @@ def of_the_tool() -> str:
             versions.append((library, metadata.version(library)))
         except metadata.PackageNotFoundError:
             versions.append((library, ""))
-    return of(of_folders([package]), versions)
+    # In a checkout the built-in templates lie beside the package, once installed in it.
+    return of(of_folders([package, package.parent / "site_template"]), versions)

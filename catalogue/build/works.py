@@ -1,7 +1,7 @@
 """What a build asks of the other rooms, named in one place.
 
-`Works` says which questions there are; `StudioWorks` passes them on. Everything heavy is imported when it is
-first needed. A class of the same shape takes its place where builds themselves are tested.
+`Works` says which questions there are; `catalogue.build.rooms` passes them on. Everything heavy is imported
+when it is first needed. A class of the same shape takes its place where builds themselves are tested.
 """
 
 from __future__ import annotations

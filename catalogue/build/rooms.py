@@ -1,0 +1,309 @@
+"""The rooms a build calls on: reading, drafting, drawing, printing and page-making, as `Works` asks for them.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from catalogue.build.studio import STYLES, TEMPLATE, Studio, leads_outside
+from catalogue.build.works import PairMade, PairSource, Summaries
+from catalogue.findings import Finding, Place
+
+if TYPE_CHECKING:
+    from catalogue.drafting import Draft
+    from catalogue.people import Client
+    from catalogue.site.draft_view import Download
+    from catalogue.site.pages import Site
+    from catalogue.studio.settings import Settings
+    from catalogue.studio.style import Style
+
+
+class StudioWorks:
+    """What the catalogue is made with."""
+
+    def warm(self) -> None:
+        import catalogue.drafting.record
+        import catalogue.drawing.overview
+        import catalogue.sheets.sheet
+        import catalogue.site.pages  # noqa: F401
+
+    def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:
+        from catalogue.studio.settings import read_settings
+
+        read = read_settings(root / TEMPLATE / "studio.toml", root)
+        # A remark in the file, or one taken out, makes nothing again.
+        return replace(read, findings=(), digest=""), read.findings
+
+    def style(self, path: Path, root: Path, settings: Settings) -> Style:
+        from catalogue.studio.reading import read_style
+
+        return read_style(path, root)
+
+    def client(self, path: Path, root: Path, settings: Settings) -> Client:
+        from catalogue.people import read_client
+
+        return read_client(path, root, settings.units)
+
+    def shared(self, studio: Studio) -> Any:
+        templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
+        return studio.settings, templates
+
+    def pair_from(self, studio: Studio, style: Style, client: Client) -> PairSource:
+        used = _what_counts(style, client)
+        content = (
+            style.digest,
+            replace(used, measurements={}, choices={}, file="", notes_line=0),
+            {key: measured.mm for key, measured in used.measurements.items()},
+            [(name, chosen.text) for name, chosen in used.choices.get(style.slug, {}).items()],
+        )
+        places = (client.file, [(c.place, c.key_place) for c in used.choices.get(style.slug, {}).values()])
+        page = (client.file, client.notes, client.findings, client.lang)
+        return PairSource(content, places, page)
+
+    def style_from(self, studio: Studio, style: Style) -> Any:
+        from catalogue.site.measured import needed
+
+        keys = needed(style)
+        return style.digest, [(c.slug, c.name, [k in c.measurements for k in keys]) for c in studio.clients]
+
+    def client_from(self, studio: Studio, client: Client) -> Any:
+        return client.digest, [style.digest for style in studio.styles]
+
+    def front_from(self, studio: Studio) -> Any:
+        digests = [[each.digest for each in every] for every in (studio.styles, studio.clients)]
+        return digests, list(studio.all_findings())
+
+    def others_from(self, studio: Studio) -> Any:
+        return [style.digest for style in studio.styles], studio.files.under(STYLES)
+
+    def pair(self, studio: Studio, style: Style, client: Client) -> PairMade:
+        draft = _draft(studio, style, client)
+        files, downloads, findings = _drawings(studio, draft)
+        summary = _site(studio).summary(draft) | {"downloads": downloads}
+        page = self._page(studio, draft, client, downloads)
+        return PairMade(files, page, summary, (*findings, *_wrong(draft)))
+
+    def pair_page(self, studio: Studio, style: Style, client: Client, summary: Mapping[str, Any]) -> bytes:
+        return self._page(studio, _draft(studio, style, client), client, summary["downloads"])
+
+    def pair_failed(self, studio: Studio, style: Style, client: Client, finding: Finding) -> PairMade:
+        from catalogue.drafting import Draft
+
+        draft = Draft(style, client, findings=(finding,))
+        summary = _site(studio).summary(draft) | {"downloads": []}
+        return PairMade({}, self._page(studio, draft, client, []), summary, (finding,))
+
+    def check(self, studio: Studio, style: Style, client: Client) -> tuple[Finding, ...]:
+        return _wrong(_draft(studio, style, client))
+
+    def style_pages(self, studio: Studio, style: Style, summaries: Summaries) -> Mapping[str, bytes]:
+        from catalogue.site.pages import style_path
+
+        return _encoded({style_path(style.slug): _site(studio).style_page(style, summaries)})
+
+    def client_pages(self, studio: Studio, client: Client, summaries: Summaries) -> Mapping[str, bytes]:
+        from catalogue.site.pages import card_path, client_path
+
+        site = _site(studio)
+        return _encoded(
+            {
+                client_path(client.slug): site.client_page(client, summaries),
+                card_path(client.slug): site.card_page(client),
+            }
+        )
+
+    def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
+        return _encoded(_site(studio).front_pages(summaries, tuple(studio.all_findings())))
+
+    def others(self, studio: Studio) -> Mapping[str, bytes]:
+        site = _site(studio)
+        return {**_encoded(site.other_pages()), **site.assets(), **_pictures(studio, site)}
+
+    def _page(
+        self, studio: Studio, draft: Draft, client: Client, downloads: Sequence[Sequence[Any]]
+    ) -> bytes:
+        # The draft was made of what counts for it alone; the page also shows notes and what the file is
+        # warned of.
+        findings = (
+            draft.findings
+            if client.findings == draft.client.findings
+            else (
+                *draft.style.findings,
+                *client.findings,
+                *draft.findings[len(draft.style.findings) :],
+            )
+        )
+        shown = replace(draft, client=client, findings=findings)
+        return _site(studio).draft_page(shown, [_download(d) for d in downloads]).encode()
+
+
+def _what_counts(style: Style, client: Client) -> Client:
+    """The client with no more than a draft of this style may depend on.
+
+    Drafts are made from this, so that what a fingerprint leaves out can't find its way into a drawing.
+    """
+    from catalogue.site.measured import needed
+
+    keys = needed(style)
+    newest = max((s.date for s in client.sets if s.date is not None), default=None)
+    return replace(
+        client,
+        sets=tuple(replace(s, values={}, note="", weight_kg=None) for s in client.sets if s.date == newest)[
+            -1:
+        ],
+        measurements={key: m for key, m in client.measurements.items() if key in keys},
+        choices={slug: chosen for slug, chosen in client.choices.items() if slug == style.slug},
+        garments=tuple(slug for slug in client.garments if slug == style.slug),
+        garment_places={},
+        notes="",
+        notes_line=1,
+        lang="",
+        weight_kg=None,
+        # Warnings about the file stop no draft; errors do, and are then all there is to show.
+        findings=() if client.ok else client.findings,
+        digest="",
+    )
+
+
+def _draft(studio: Studio, style: Style, client: Client) -> Draft:
+    from catalogue.drafting import draft_style
+
+    return draft_style(style, _what_counts(style, client), studio.settings)
+
+
+def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
+    """Drawings and figures of a draft, what the page says of each, and what there was to say about the paper.
+    """
+    from catalogue.drafting.record import draft_record
+
+    files: dict[str, bytes] = {}
+    downloads: list[list[Any]] = []
+    findings: list[Finding] = []
+    drawn = bool(draft.pieces or draft.items) and not draft.missing
+    whole = drawn and not any(f.is_error for f in draft.findings)
+    if whole and draft.pieces:
+        files, downloads, findings = _sheets(studio, draft)
+    if drawn:
+        from catalogue.drawing.overview import draft_svg
+        from catalogue.site.pages import PICTURE
+
+        day = _day(studio, draft)
+        language = studio.settings.language
+        files["draft.svg"] = draft_svg(draft, day=day.isoformat() if day else "", language=language).encode()
+        downloads.append(
+            ["draft.svg", "The pattern as a drawing", 0, "at true size, for a screen or a plotter"]
+        )
+        picture = _site(studio).draft_picture(draft)
+        if picture:
+            files[PICTURE] = picture.encode()
+    record = json.dumps(draft_record(draft), ensure_ascii=False, indent=1)
+    files["draft.json"] = f"{record}\n".encode()
+    downloads.append(["draft.json", "The figures", 0, "for other programs"])
+    return files, downloads, findings
+
+
+def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
+    from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
+
+    settings = studio.settings
+    files: dict[str, bytes] = {}
+    downloads: list[list[Any]] = []
+    findings: list[Finding] = []
+    said = SheetSettings(_day(studio, draft) or date(2000, 1, 1), settings.name, language=settings.language)
+    for name in settings.papers:
+        try:
+            paper = paper_named(name)
+            result = sheet_pdf(draft, paper, said)
+        except (KeyError, ValueError) as error:
+            place = Place(f"{TEMPLATE}/studio.toml")
+            findings.append(Finding("paper", f"nothing can be printed on “{name}”: {error.args[0]}", place))
+            continue
+        file = f"draft-{paper.name}.pdf"
+        files[file] = result.data
+        downloads.append(
+            [file, f"Print on {paper.title}", result.pages, "true scale, with a map and squares to check"]
+        )
+        findings += result.findings
+    return files, downloads, findings
+
+
+def _day(studio: Studio, draft: Draft) -> date | None:
+    """The date on a draft: as settled for the studio, else when the client was last measured."""
+    dates = [s.date for s in draft.client.sets if s.date is not None]
+    day: date | None = studio.settings.date or max(dates, default=None)
+    return day
+
+
+def _download(told: Sequence[Any]) -> Download:
+    from catalogue.site.draft_view import Download
+
+    file, what, pages, about = told
+    return Download(file, what, pages, about)
+
+
+def _wrong(draft: Draft) -> tuple[Finding, ...]:
+    """What a draft has to say, and what of it does not hold; nothing of that for whom the style is not meant.
+    """
+    from catalogue.drafting import suits
+    from catalogue.site.markdown import in_words
+
+    style = draft.style
+    if not suits(style, draft.client):
+        return ()
+    found = list(draft.findings)
+    for check in draft.checks:
+        if not check.ok:
+            found.append(
+                _unmet("check-fails", f"it does not hold that {check.text}", check.detail, check.place, style)
+            )
+    for seam in draft.seams:
+        if not seam.ok:
+            names = f"{in_words(seam.first)} and {in_words(seam.second)} do not meet"
+            found.append(_unmet("seam-fails", names, seam.detail, seam.place, style))
+    for finished in draft.finished:
+        if not finished.ok:
+            name = f"the finished {in_words(finished.name)} does not hold"
+            found.append(_unmet("finished-fails", name, finished.detail, Place(style.file), style))
+    return tuple(dict.fromkeys(found))
+
+
+def _unmet(code: str, what: str, detail: str, place: Place, style: Style) -> Finding:
+    source = style.source_line(place.line) if place.file == style.file and place != Place(style.file) else ""
+    return Finding(code, f"{what}: {detail}" if detail else what, place, source=source)
+
+
+_last_site: tuple[Studio, Site] | None = None
+
+
+def _site(studio: Studio) -> Site:
+    """The studio's page-maker; kept, since it holds templates and prose made ready."""
+    global _last_site
+    if _last_site is None or _last_site[0] is not studio:
+        from catalogue.site.pages import Site
+
+        _last_site = studio, Site(studio.settings, studio.styles, studio.clients, studio.root)
+    return _last_site[1]
+
+
+def _pictures(studio: Studio, site: Site) -> dict[str, bytes]:
+    """Pictures that styles show, laid out as they are beside the style files."""
+    from catalogue.site.markdown import PICTURES
+
+    folder = studio.root / STYLES
+    known = {path for path, _ in studio.files.under(STYLES)}
+    found: dict[str, bytes] = {}
+    for style in studio.styles:
+        for name in dict.fromkeys((style.picture, *site.story(style).pictures)):
+            path = folder / name
+            if name and f"{STYLES}/{name}" in known and not leads_outside(path, folder):
+                found[f"{PICTURES}/{name}"] = path.read_bytes()
+    return found
+
+
+def _encoded(pages: Mapping[str, str]) -> dict[str, bytes]:
+    return {path: page.encode() for path, page in pages.items()}
