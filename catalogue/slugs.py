@@ -13,19 +13,19 @@ _RESERVED = frozenset(
 """Names that Windows keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces")."""
 
 
-def slugify(text: str, prefix: str = "c") -> str:
+def slugify(text: str) -> str:
     """`text` as a name of a-z, 0-9 and single hyphens, never empty, at most 60 long, the same every time.
 
-    Nothing is transliterated: a text with letters outside ASCII becomes `prefix` and a short hash, as in
+    Nothing is transliterated: a text with letters outside ASCII becomes "c" and a short hash, as in
     `c-1f3a9b`. Two texts can give one slug ("a b", "a-b"); whoever collects files checks for that.
     """
     text = unicodedata.normalize("NFC", text).strip()
     slug = re.sub(r"[^a-z0-9]+", "-", text.casefold()).strip("-") if text.isascii() else ""
     if not slug:
-        return f"{prefix}-{_mark(text)}"
+        return f"c-{_mark(text)}"
     if len(slug) > LONGEST:
         return f"{slug[: LONGEST - 7].rstrip('-')}-{_mark(text)}"
-    return f"{prefix}-{slug}" if slug in _RESERVED else slug
+    return f"c-{slug}" if slug in _RESERVED else slug
 
 
 def _mark(text: str) -> str:

@@ -271,7 +271,7 @@ class ClientReader:
             return {}
         choices: dict[str, dict[str, Chosen]] = {}
         for style, group in entry.mapping.items():
-            chosen = choices.setdefault(slugify(style, "s"), {})
+            chosen = choices.setdefault(slugify(style), {})
             if group.mapping is None:
                 if group.text != "":
                     self.not_a_group(
@@ -304,12 +304,12 @@ class ClientReader:
             for found in re.finditer(r"[^,;]+", entry.text):
                 if name := found.group().strip():
                     offset = found.start() + len(found.group()) - len(found.group().lstrip())
-                    garments.setdefault(slugify(name, "s"), entry.place_at(offset))
+                    garments.setdefault(slugify(name), entry.place_at(offset))
         for item in entry.entries or ():
             if not item.text:
                 self.add("not-a-text", f"a style's name is expected here, not {item.kind}", item.place)
             else:
-                garments.setdefault(slugify(item.text, "s"), item.place)
+                garments.setdefault(slugify(item.text), item.place)
         return garments
 
     def notes(self) -> tuple[str, int]:

@@ -15,6 +15,7 @@ from catalogue.lengths import Unit, Units
 from catalogue.people import Client, read_client
 from catalogue.people.reading import ClientReader
 from catalogue.people.weights import parse_weight
+from catalogue.slugs import slugify
 
 WHOLE = """---
 name: Hester Pellow
