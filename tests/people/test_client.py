@@ -251,6 +251,11 @@ def test_people_of_every_size_pass_without_a_word(person: str, measurements: str
     assert client_with(measurements, person).findings == ()
 
 
+def test_a_style_in_any_script_is_the_style_of_that_file_name() -> None:
+    client = read("---\nname: A\nfor: woman\ngarments: [Áo dài]\nchoices: {Áo dài: {length: 1 m}}\n---\n")
+    assert client.garments == (slugify("Áo dài"),) == tuple(client.choices)
+
+
 @pytest.mark.parametrize(
     "text", ["garments: a, B c;d", "garments:\n  - a\n  - B c\n  - d", "garments: [a, B c, d, a]"]
 )
