@@ -1,0 +1,62 @@
+"""What `catalogue new` writes: a studio folder with one commented style and one client, which builds at once."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from catalogue.build.disk import CannotWrite
+from catalogue.build.folder import Refused
+
+
+def files() -> dict[str, bytes]:
+    """The starter's files by their path below the new studio."""
+    source = Path(__file__).parent / "studio"
+    found = sorted(p for p in source.rglob("*") if p.is_file() and not p.name.startswith("."))
+    return {p.relative_to(source).as_posix(): p.read_bytes() for p in found}
+
+
+def make_studio(folder: Path) -> list[Path]:
+    """Write the starter into `folder`, new or with nothing of the same names in it.
+
+    Returns:
+        The files written.
+
+    Raises:
+        Refused: something is there already; nothing was written.
+        CannotWrite: the disk did not take it; what had been written was removed again.
+    """
+    wanted = {folder / path: data for path, data in files().items()}
+    if folder.exists() and not folder.is_dir():
+        raise Refused(f"“{folder}” is a file; a studio is a folder. Choose another name.")
+    for name in ("styles", "clients"):
+        if os.path.lexists(folder / name):
+            raise Refused(f"“{folder / name}” is there already, so nothing was written. Choose another folder.")
+    for path in wanted:
+        if os.path.lexists(path):
+            raise Refused(f"“{path}” is there already, so nothing was written. Choose another folder.")
+    made: list[Path] = []
+    try:
+        for path, data in wanted.items():
+            missing = [p for p in (path.parent, *path.parent.parents) if not p.exists()]
+            for parent in reversed(missing):
+                parent.mkdir()
+                made.append(parent)
+            made.append(path)
+            with path.open("xb") as file:
+                file.write(data)
+    except OSError as error:
+        for path in reversed(made):
+            _take_back(path)
+        raise CannotWrite(f"“{folder}” can't be written to: {error.strerror}.") from error
+    return list(wanted)
+
+
+def _take_back(path: Path) -> None:
+    try:
+        if path.is_dir() and not path.is_symlink():
+            path.rmdir()
+        else:
+            path.unlink(missing_ok=True)
+    except OSError:
+        pass
