@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from math import sqrt
 from typing import NamedTuple
 
 from catalogue.geometry import Box, Path, Point, Transform
@@ -51,54 +50,61 @@ def arrange(
     pieces: Sequence[Piece],
     *,
     gap: float = 30.0,
-    width: float | None = None,
-    cut_lines: dict[str, Path] | None = None,
+    shape: float = 1.5,
+    cut_lines: Mapping[str, Path] | None = None,
 ) -> list[Placed]:
-    """Lay pieces in rows, in their order, unturned.
+    """Lay pieces in rows, in their order and unturned; short ones stand under one another.
 
     Args:
         gap: mm between pieces.
-        width: mm a row may take; None for rows that make the whole about 3 : 2.
+        shape: width over height of the space the drawing is shown in.
         cut_lines: the cutting line of each piece, by name, where it has one.
     """
-    boxes = [_reach(p, cut_lines) for p in pieces]
+    boxes = [_reach(p, cut_lines or {}) for p in pieces]
     if not boxes:
         return []
-    limit = width if width is not None else _good_width(boxes, gap)
-    placed: list[Placed] = []
-    x = y = tall = 0.0
-    for piece, box in zip(pieces, boxes, strict=True):
-        if x > 0.0 and x + box.width > limit:
-            x, y, tall = 0.0, y + tall + gap, 0.0
-        placed.append(Placed(piece, Transform.translation(Point(x - box.left, y - box.top))))
-        x += box.width + gap
-        tall = max(tall, box.height)
-    return placed
+    tallest = max(b.height for b in boxes)
+    widths = sorted({sum(b.width + gap for b in boxes[:i]) - gap for i in range(1, len(boxes) + 1)})
+    layouts = [_rows(boxes, gap, max(w, max(b.width for b in boxes)), tallest) for w in widths]
+    best = min(layouts, key=lambda corners: _smallness(corners, boxes, shape))
+    return [
+        Placed(piece, Transform.translation(at - Point(box.left, box.top)))
+        for piece, box, at in zip(pieces, boxes, best, strict=True)
+    ]
 
 
-def _reach(piece: Piece, cut_lines: dict[str, Path] | None) -> Box:
-    line = (cut_lines or {}).get(piece.name)
+def _reach(piece: Piece, cut_lines: Mapping[str, Path]) -> Box:
+    line = cut_lines.get(piece.name)
     box = piece.outline.bounds()
     return box.union(line.bounds()) if line else box
 
 
-def _good_width(boxes: Sequence[Box], gap: float) -> float:
-    """The row width, among those where a row ends, that brings the whole nearest to 3 : 2."""
-    widest = max(b.width for b in boxes)
-    ends = [0.0]
+def _rows(boxes: Sequence[Box], gap: float, width: float, tall: float) -> list[Point]:
+    """The top left corner of each box when rows may be `width` mm wide and `tall` mm high."""
+    corners: list[Point] = []
+    row_top = row_low = x = y = broad = 0.0  # y: where the next box of the column may begin
     for box in boxes:
-        ends.append(ends[-1] + box.width + gap)
-    area = sum((b.width + gap) * (b.height + gap) for b in boxes)
-    wanted = max(widest, sqrt(1.5 * area))
-    choices = {e - s - gap for i, s in enumerate(ends) for e in ends[i + 1 :] if e - s - gap >= widest - 1e-6}
+        if (
+            corners
+            and y > row_top
+            and y + box.height <= row_top + tall + 1e-6
+            and x + box.width <= width + 1e-6
+        ):
+            corners.append(Point(x, y))
+            broad = max(broad, box.width)
+        else:
+            x += broad + gap if corners else 0.0
+            if corners and x + box.width > width + 1e-6:
+                x, row_top = 0.0, row_low + gap
+            corners.append(Point(x, row_top))
+            y, broad = row_top, box.width
+        y = corners[-1][1] + box.height + gap
+        row_low = max(row_low, corners[-1][1] + box.height)
+    return corners
 
-    def rating(width: float) -> tuple[float, float]:
-        rows, x, tall, total, broad = 1, 0.0, 0.0, 0.0, 0.0
-        for box in boxes:
-            if x > 0.0 and x + box.width > width + 1e-6:
-                total, x, tall, rows = total + tall + gap, 0.0, 0.0, rows + 1
-            x += box.width + gap
-            broad, tall = max(broad, x - gap), max(tall, box.height)
-        return (abs(broad / max(total + tall, 1.0) - 1.5), abs(width - wanted))
 
-    return min(sorted(choices), key=rating) + 1e-6
+def _smallness(corners: Sequence[Point], boxes: Sequence[Box], shape: float) -> float:
+    """How far the drawing must be shrunk to be shown."""
+    right = max(c[0] + b.width for c, b in zip(corners, boxes, strict=True))
+    low = max(c[1] + b.height for c, b in zip(corners, boxes, strict=True))
+    return max(right / shape, low)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from catalogue.drawing.arrange import arrange
+from catalogue.drawing.arrange import Placed, arrange
 from catalogue.drawing.bounds import BoundsCanvas, Recorder
 from catalogue.drawing.labels import cut_words, label_lines, letters_of
 from catalogue.drawing.paint import Look, paint_piece
@@ -44,8 +44,7 @@ def draft_svg(
     lines = dict(cut_lines or {})
     letters = letters_of(pieces)
     first = arrange(pieces, cut_lines=lines)
-    across = sum_width([p.moved().outline.bounds() for p in first])
-    scale = overview_scale(across)
+    scale = overview_scale(_reach_across(first))
     recorder = Recorder()
     for placed in arrange(pieces, gap=14 * scale, cut_lines=lines):
         piece = placed.moved()
@@ -55,7 +54,7 @@ def draft_svg(
             piece,
             label=label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day),
             cut_line=line.transformed(placed.move) if line else None,
-            look=Look(scale=0.75 * scale, filled=True),
+            look=Look(scale=0.65 * scale, filled=True),
         )
     bounds = BoundsCanvas()
     recorder.replay(bounds)
@@ -73,8 +72,7 @@ def draft_svg(
     return canvas.tostring()
 
 
-def sum_width(boxes: list[Box]) -> float:
-    """How wide the boxes are together, laid as they are."""
-    if not boxes:
-        return 100.0
-    return max(b.right for b in boxes) - min(b.left for b in boxes)
+def _reach_across(placed: list[Placed]) -> float:
+    """How wide the pieces are together, laid as they are."""
+    boxes = [p.moved().outline.bounds() for p in placed]
+    return max(b.right for b in boxes) - min(b.left for b in boxes) if boxes else 100.0

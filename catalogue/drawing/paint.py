@@ -40,41 +40,54 @@ class Look:
     filled: bool = False
 
 
+_PLAIN = Look()
+
+# The two ends of a join of the paper, and the distance in mm to keep from it.
+Join = tuple[Point, Point, float]
+
+
 def paint_piece(
     canvas: Canvas,
     piece: Piece,
     *,
     label: Sequence[LabelLine] = (),
     cut_line: Path | None = None,
-    look: Look = Look(),
+    look: Look = _PLAIN,
+    avoid: Sequence[Join] = (),
 ) -> None:
     """Draw one piece in a group of its own.
 
     Args:
         label: the words on the piece, most important first; left out from the end where there is no room.
         cut_line: the cutting line, allowances included, as a closed path; None where none is worked out.
+        avoid: joins of the paper that the label keeps off where it can.
     """
     canvas.open_group(piece.name, kind="piece", title=piece.title)
     if look.filled:
         canvas.fill(cut_line or piece.outline, "paper")
-    painter = _Painter(canvas, piece, cut_line, look)
+    painter = _Painter(canvas, piece, cut_line, look, avoid)
     painter.outline()
     painter.darts()
     painter.inner_lines()
     painter.grain()
+    painter.fold_marks()
     painter.notches()
     painter.marks()
-    painter.edge_names()
-    painter.label(label)
+    painter.line_names()
+    painter.words(label)
     canvas.close_group()
 
 
 class _Painter:
-    def __init__(self, canvas: Canvas, piece: Piece, cut_line: Path | None, look: Look) -> None:
+    def __init__(
+        self, canvas: Canvas, piece: Piece, cut_line: Path | None, look: Look, avoid: Sequence[Join]
+    ) -> None:
         self.canvas = canvas
+        self.avoid = avoid
         self.piece = piece
         self.cut_line = cut_line
         self.look = look
+        self._points: dict[int, list[Point]] = {}
         self.mm = look.scale  # one millimetre of lettering
         self.room = Room(piece.outline.flatten(0.25 * max(look.scale, 1.0)))
 
@@ -86,25 +99,29 @@ class _Painter:
                 self.canvas.stroke(edge.path, LineKind.FOLD)
             elif self.look.show_seam or self.cut_line is None:
                 self.canvas.stroke(edge.path, LineKind.SEAM)
+
+    def fold_marks(self) -> None:
         for edge in self.piece.edges:
             if edge.fold:
                 self._fold_mark(edge)
 
     def _fold_mark(self, edge: Edge) -> None:
-        """A bracket with arrow heads on the fold, and the words along it."""
+        """A bracket whose arrow heads point at the fold, and the words along it."""
         path, mm = edge.path, self.mm
         length = path.length
-        reach, depth = min(0.32 * length, 90 * mm), 9 * mm
-        if length < 40 * mm:
-            depth, reach = 0.12 * length, 0.3 * length
+        reach, depth = min(0.3 * length, 70 * mm), min(8 * mm, 0.12 * length)
         a, b = path.point_at(length / 2 - reach), path.point_at(length / 2 + reach)
         inward = _inward(path, length / 2)
+        grain = self.piece.grain
+        if grain is not None:
+            apart = min(abs((end - a).dot(inward)) for end in grain)
+            depth = min(depth, max(0.6 * apart, 3.0))
         c, d = a + inward * depth, b + inward * depth
-        self.canvas.stroke(Path.polyline([c, d]), LineKind.GRAIN)
+        self.canvas.stroke(Path.polyline([a, c, d, b]), LineKind.GRAIN)
         for foot, end in ((c, a), (d, b)):
             self._arrow(foot, end)
         self.room.keep_clear([a, c, d, b], 2.5 * mm)
-        spot = along_edge(self.room, Path((Line(c, d),)), ON_FOLD, 4 * mm, gap=1.2 * mm)
+        spot = along_edge(self._room_beside_last(), Path((Line(c, d),)), ON_FOLD, 4 * mm, gap=1.2 * mm)
         if spot:
             self._write(ON_FOLD, spot)
 
@@ -143,15 +160,20 @@ class _Painter:
 
     def _inner(self, line: InnerLine) -> None:
         self.canvas.stroke(line.path, _INNER.get(line.kind, LineKind.GUIDE))
-        self.room.keep_clear(line.path.flatten(0.5), 2.5 * self.mm)
+        points = line.path.flatten(0.5)
+        self._points[id(line)] = points
+        self.room.keep_clear(points, 2.5 * self.mm)
         if line.kind == "arrow":
             self._arrow(line.path.start, line.path.end)
-        if line.text:
-            spot = along_edge(
-                self._room_beside_last(), line.path, line.text, 3.4 * self.mm, gap=1.0 * self.mm
-            )
-            if spot:
-                self._write(line.text, spot)
+
+    def line_names(self) -> None:
+        for line in self.piece.lines:
+            if line.text:
+                others = [kept for kept in self.room.lines if kept[0] != self._points[id(line)]]
+                room = Room(self.room.outline, others)
+                spot = along_edge(room, line.path, line.text, 3.4 * self.mm, gap=1.0 * self.mm)
+                if spot:
+                    self._write(line.text, spot)
 
     def _room_beside_last(self) -> Room:
         """The room for the words of the line drawn last: near that line, but not near others."""
@@ -237,35 +259,60 @@ class _Painter:
                     self._write(mark.text, spot)
                     break
 
-    def edge_names(self) -> None:
-        if not self.look.edge_names:
-            return
+    def words(self, lines: Sequence[LabelLine]) -> None:
+        """The names of the edges and the label; where both have no room, the label matters more."""
+        bare = list(self.room.lines)
+        names = self._edge_names() if self.look.edge_names else []
+        for words, spot in names:
+            self.room.occupy(spot, text_width(words, spot.size))
+        block = self._label(lines)
+        if names and lines and (block is None or len(block.lines) < len(lines)):
+            self.room.lines = bare
+            alone = self._label(lines)
+            if alone and (block is None or len(alone.lines) > len(block.lines)):
+                block = alone
+                for line, spot in block.lines:
+                    self.room.occupy(spot, text_width(line.words, spot.size))
+                names = [n for n in names if self.room.is_clear(n[1], text_width(n[0], n[1].size), 0.0)]
+        for words, spot in names:
+            self._put(words, spot, "quiet")
+        if block:
+            self.canvas.open_group(f"{self.piece.name}-label", kind="label")
+            for line, spot in block.lines:
+                self._put(line.words, spot, line.kind)
+            self.canvas.close_group()
+
+    def _edge_names(self) -> list[tuple[str, Spot]]:
+        found = []
         for edge in self.piece.edges:
             words = edge.name.replace("_", " ")
             spot = along_edge(self.room, edge.path, words, 3.4 * self.mm, gap=1.4 * self.mm)
             if spot:
-                self._write(words, spot, kind="quiet")
+                found.append((words, spot))
+        return found
 
-    def label(self, lines: Sequence[LabelLine]) -> None:
+    def _label(self, lines: Sequence[LabelLine]) -> Block | None:
         if not lines:
-            return
+            return None
         grain = self.piece.grain
         angle = 90.0
         if grain is not None and grain[0].distance(grain[1]) > 1e-6:
             angle = (grain[1] - grain[0]).angle
-        block: Block | None = place_label(self.room, lines, angle, scale=self.mm, gap=5 * self.mm)
-        if block is None:
-            return
-        self.canvas.open_group(f"{self.piece.name}-label", kind="label")
-        for line, spot in block.lines:
-            self.canvas.text(
-                spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind
+        gap = 5 * self.mm
+        block: Block | None = None
+        if self.avoid:
+            room = Room(
+                self.room.outline, [*self.room.lines, *(([a, b], reach) for a, b, reach in self.avoid)]
             )
-        self.canvas.close_group()
+            block = place_label(room, lines, angle, scale=self.mm, gap=gap, least=0.7)
+        return block or place_label(self.room, lines, angle, scale=self.mm, gap=gap)
 
     def _write(self, words: str, spot: Spot, kind: str = "") -> None:
-        self.canvas.text(spot.at, words, spot.size, anchor="middle", angle=spot.angle, kind=kind)
+        self._put(words, spot, kind)
         self.room.occupy(spot, text_width(words, spot.size))
+
+    def _put(self, words: str, spot: Spot, kind: str) -> None:
+        self.canvas.text(spot.at, words, spot.size, anchor="middle", angle=spot.angle, kind=kind)
 
     def _arrow(self, tail: Point, head: Point) -> None:
         """A slim filled head at the end of a line, at most a third of its length."""

@@ -14,6 +14,8 @@ from catalogue.geometry import Path, Point
 
 LEADING = 1.35
 _SHRINK = (1.0, 0.88, 0.76, 0.65, 0.55, 0.46, 0.38)
+_GOOD_ENOUGH = 0.75  # of full size: then the label is read level
+_WORTH_TURNING = 1.25  # how much larger letters must get before the label is turned along the piece
 _SMALLEST = 1.9  # mm: smaller than this nobody reads at the cutting table
 
 
@@ -137,25 +139,46 @@ def _beside(path: Path, low: float, high: float, size: float, gap: float) -> Spo
 
 
 def place_label(
-    room: Room, lines: Sequence[LabelLine], grain: float, *, scale: float, gap: float
+    room: Room,
+    lines: Sequence[LabelLine],
+    grain: float,
+    *,
+    scale: float,
+    gap: float,
+    least: float = 0.0,
 ) -> Block | None:
     """The label as large as it fits (at most full size), square to the grain or along it, or None.
 
     `grain` is the direction of the grain line in degrees. When the whole label cannot be read at the smallest
-    size, lines are left out from the end.
+    size, lines are left out from the end. With `least`, only the whole label at that share of full size or more
+    will do.
     """
-    across, along = readable(grain + 90.0), readable(grain)
-    angles = sorted({across, along}, key=lambda a: (abs(a), a))
-    frames = [_Frame(room, angle, gap) for angle in angles]
-    for count in range(len(lines), 0, -1):
+    level, upright = sorted({readable(grain + 90.0), readable(grain)}, key=lambda a: (abs(a), a))
+    frames: dict[float, _Frame] = {}
+
+    def largest(angle: float, count: int, above: float = 0.0) -> tuple[float, Block] | None:
         for factor in _SHRINK:
             chosen = [line._replace(size=line.size * factor * scale) for line in lines[:count]]
-            if min(line.size for line in chosen) < _SMALLEST * min(scale, 1.0):
-                break
-            for frame in frames:
-                block = frame.fit(chosen)
-                if block:
-                    return block
+            if (
+                factor <= above
+                or factor < least
+                or min(line.size for line in chosen) < _SMALLEST * min(scale, 1.0)
+            ):
+                return None
+            if angle not in frames:
+                frames[angle] = _Frame(room, angle, gap)
+            block = frames[angle].fit(chosen)
+            if block:
+                return factor, block
+        return None
+
+    for count in [len(lines)] if least else range(len(lines), 0, -1):
+        first = largest(level, count)
+        if first and first[0] >= _GOOD_ENOUGH:
+            return first[1]
+        second = largest(upright, count, first[0] * _WORTH_TURNING if first else 0.0)
+        if second or first:
+            return (second or first)[1]  # type: ignore[index]
     return None
 
 

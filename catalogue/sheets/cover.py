@@ -77,8 +77,8 @@ def draw_cover(
     column = Box(squares.right + 7, y, page.right, squares.bottom)
     list_height = _cut_list_height(pieces)
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
-    _map(canvas, map_box, pieces, letters, layout, grid)
-    _cut_list(canvas, Point(column.left, column.bottom - list_height), column.width, pieces, letters)
+    low = _map(canvas, map_box, pieces, letters, layout, grid)
+    _cut_list(canvas, Point(column.left, low + 6), column.width, pieces, letters)
     _cautions(canvas, Box(left, squares.bottom + 6, page.right, page.bottom), text.for_child)
 
 
@@ -147,8 +147,8 @@ def _map(
     letters: dict[str, str],
     layout: Layout,
     grid: TileGrid,
-) -> None:
-    """The printed pages in little, each with its label, and the pieces lying on them."""
+) -> float:
+    """The printed pages in little, each with its label, and the pieces on them; returns where the map ends."""
     canvas.open_group("map", kind="map", title="Map of the pages")
     count = len(layout.tiles)
     words = f"Map: {count} page{'s' if count != 1 else ''}"
@@ -156,7 +156,7 @@ def _map(
     room = Box(room.left, room.top + 8, room.right, room.bottom)
     if not layout.tiles:
         canvas.close_group()
-        return
+        return room.top
     wide, tall = grid.extent(layout.columns, layout.rows)
     scale = min(room.width / wide, room.height / tall)
     shrink = Transform.scaling(scale).then(Transform.translation(Point(room.left, room.top)))
@@ -178,6 +178,7 @@ def _map(
         at = box.centre + Point(0, 0.36 * large)
         canvas.text(at, letters[piece.name], large, anchor="middle", kind="strong")
     canvas.close_group()
+    return room.top + (layout.rows * grid.step_y) * scale
 
 
 _ROW = 4.9

@@ -10,7 +10,7 @@ from catalogue.geometry import Path, Point
 from catalogue.sheets.shaping import width
 from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
 
-_HALF = 4.6  # half a diamond, mm: it stays inside the overlap
+DIAMOND = 4.6  # half a diamond, mm: it stays inside the overlap
 
 
 class Joins(NamedTuple):
@@ -106,7 +106,7 @@ def _line(canvas: Canvas, a: Point, b: Point, kind: LineKind = LineKind.FRAME) -
 def _diamond(canvas: Canvas, at: Point, number: int, *sides: tuple[int, int]) -> None:
     """A diamond centred on the join, half of it when one side is given, with the number on each side given."""
     x, y = at
-    h = _HALF
+    h = DIAMOND
     corners = {
         (-1, 0): Point(x - h, y),
         (0, -1): Point(x, y - h),

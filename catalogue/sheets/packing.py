@@ -9,7 +9,7 @@ counted, nothing timed: the same pieces always give the same sheet.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil
 from typing import NamedTuple
 
@@ -54,13 +54,29 @@ class _Shape:
     runs: tuple[tuple[int, int, int], ...]  # (row, first, count), only what is needed to find collisions
     wide: int
     tall: int
+    bands: dict[tuple[int, int], int] = field(default_factory=dict)  # cells of rows a to b taken together
+
+    def band(self, first: int, last: int) -> int:
+        """Which columns have a cell in rows `first` up to `last`."""
+        key = (first, last)
+        bits = self.bands.get(key)
+        if bits is None:
+            bits = 0
+            for row in self.rows[first:last]:
+                bits |= row
+            self.bands[key] = bits
+        return bits
 
 
 @dataclass(slots=True)
 class _Attempt:
     places: list[tuple[_Shape, int, int]]
-    pages: set[tuple[int, int]]
+    pages: int
     splits: int
+
+
+# Sets of pages are numbers with one bit per page: bit row * _ACROSS + column.
+_ACROSS = 64
 
 
 def pack(outlines: Sequence[Path], grid: TileGrid, *, may_turn: bool = True, effort: int = 1) -> Layout:
@@ -85,7 +101,7 @@ def pack(outlines: Sequence[Path], grid: TileGrid, *, may_turn: bool = True, eff
                 continue
             right = max(x + s.wide for s, x, _ in attempt.places)
             low = max(y + s.tall for s, _, y in attempt.places)
-            rating = (len(attempt.pages), attempt.splits, right * low, columns)
+            rating = (attempt.pages.bit_count(), attempt.splits, right * low, columns)
             if best is None or rating < best[0]:
                 best = (rating, attempt)
         if best and best[0][0] <= bound and best[0][1] == 0:
@@ -98,20 +114,35 @@ def _shapes(outline: Path, turns: Iterable[int]) -> list[_Shape]:
     points = outline.flatten(0.5)
     found: list[_Shape] = []
     for turn in turns:
-        turned = [_quarter(p, turn) for p in points]
-        box = Box.around(turned)
-        margin = GAP / 2
-        left, top = box.left - margin, box.top - margin
-        wide, tall = ceil((box.width + GAP - 1e-6) / CELL), ceil((box.height + GAP - 1e-6) / CELL)
-        cells = Grid(left, top, CELL, wide, tall)
-        touched = cells_touched(turned, cells, margin - 0.01)
-        inside = cells_inside(turned, cells)
-        rows = tuple(a | b for a, b in zip(touched, inside, strict=True))
-        runs = tuple((r, first, count) for r, bits in enumerate(rows) for first, count in row_runs(bits))
-        shape = _Shape(turn, left, top, rows, runs, wide, tall)
-        if not any(s.rows == shape.rows for s in found):
-            found.append(shape)
-    return found
+        shape = _half_turned(found[turn // 90 - 2]) if turn >= 180 else _raster(points, turn)
+        found.append(shape)
+    return [s for i, s in enumerate(found) if all(s.rows != f.rows for f in found[:i])]
+
+
+def _raster(points: Sequence[Point], turn: int) -> _Shape:
+    """The cells a piece comes within half a gap of."""
+    turned = [_quarter(p, turn) for p in points]
+    box = Box.around(turned)
+    margin = GAP / 2
+    left, top = box.left - margin, box.top - margin
+    wide, tall = ceil((box.width + GAP - 1e-6) / CELL), ceil((box.height + GAP - 1e-6) / CELL)
+    cells = Grid(left, top, CELL, wide, tall)
+    touched = cells_touched(turned, cells, margin - 0.01)
+    inside = cells_inside(turned, cells)
+    return _shape(turn, left, top, [a | b for a, b in zip(touched, inside, strict=True)], wide)
+
+
+def _half_turned(shape: _Shape) -> _Shape:
+    """The same cells after half a turn about the origin."""
+    wide = shape.wide
+    rows = [int(format(bits, f"0{wide}b")[::-1], 2) for bits in reversed(shape.rows)]
+    left, top = -shape.left - wide * CELL, -shape.top - shape.tall * CELL
+    return _shape(shape.turn + 180, left, top, rows, wide)
+
+
+def _shape(turn: int, left: float, top: float, rows: Sequence[int], wide: int) -> _Shape:
+    runs = tuple((r, first, count) for r, bits in enumerate(rows) for first, count in row_runs(bits))
+    return _Shape(turn, left, top, tuple(rows), runs, wide, len(rows))
 
 
 def _quarter(p: Point, turn: int) -> Point:
@@ -151,18 +182,23 @@ def _fill(
     high = 0
     taken = 0
     places: list[tuple[_Shape, int, int] | None] = [None] * len(shapes)
-    pages: set[tuple[int, int]] = set()
+    pages = 0
     splits = 0
     for index in order:
-        best: tuple[tuple[int, ...], _Shape, int, int, set[tuple[int, int]]] | None = None
+        best: tuple[tuple[int, ...], _Shape, int, int, int] | None = None
         for shape in shapes[index]:
             if shape.wide > across:
                 continue
             blocked = _blocked(taken, shape, across)
             for x, y in _candidates(blocked, shape, across, high, step_x, step_y, spare):
                 used = _pages(shape, x, y, step_x, step_y, spare)
-                new = len(used - pages)
-                rating = (new, len(used), (y + shape.tall) * 4 + (x + shape.wide), y, x)
+                rating = (
+                    (used & ~pages).bit_count(),
+                    used.bit_count(),
+                    (y + shape.tall) * 4 + (x + shape.wide),
+                    y,
+                    x,
+                )
                 if best is None or rating < best[0]:
                     best = (rating, shape, x, y, used)
         if best is None:
@@ -171,9 +207,9 @@ def _fill(
         taken |= joined(shape.rows, across) << (y * across + x)
         high = max(high, y + shape.tall)
         pages |= used
-        splits += len(used) - 1
+        splits += used.bit_count() - 1
         places[index] = (shape, x, y)
-        if most is not None and len(pages) > most:
+        if most is not None and pages.bit_count() > most:
             return None
     return _Attempt([p for p in places if p is not None], pages, splits)
 
@@ -231,35 +267,33 @@ def _candidates(
                 yield x, y
 
 
-def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int) -> set[tuple[int, int]]:
+def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int) -> int:
     """The pages whose own part the shape touches when its corner lies at cell (x, y)."""
-    used: set[tuple[int, int]] = set()
     first_row, last_row = _page(y, step_y, spare), _page(y + shape.tall - 1, step_y, spare)
     first_column, last_column = _page(x, step_x, spare), _page(x + shape.wide - 1, step_x, spare)
     if first_row == last_row and first_column == last_column:
-        return {(first_column, first_row)}
+        return 1 << (first_row * _ACROSS + first_column)
+    used = 0
     for page_row in range(first_row, last_row + 1):
         top = (page_row * step_y + spare if page_row else 0) - y
         low = (page_row + 1) * step_y + spare - y
-        bits = 0
-        for row in shape.rows[max(top, 0) : max(low, 0)]:
-            bits |= row
-        bits <<= x
+        bits = shape.band(top if top > 0 else 0, low if low < shape.tall else shape.tall) << x
         for column in range(first_column, last_column + 1):
             left = column * step_x + spare if column else 0
             wide = (column + 1) * step_x + spare - left
             if bits >> left & ((1 << wide) - 1):
-                used.add((column, page_row))
+                used |= 1 << (page_row * _ACROSS + column)
     return used
 
 
 def _page(cell: int, step: int, spare: int) -> int:
-    return max((cell - spare) // step, 0)
+    return (cell - spare) // step if cell > spare else 0
 
 
 def _layout(attempt: _Attempt, grid: TileGrid, bound: int) -> Layout:
-    columns = max(c for c, _ in attempt.pages) + 1
-    rows = max(r for _, r in attempt.pages) + 1
+    pages = [divmod(bit, _ACROSS) for bit in range(attempt.pages.bit_length()) if attempt.pages >> bit & 1]
+    columns = max(c for _, c in pages) + 1
+    rows = max(r for r, _ in pages) + 1
     moves = []
     height = max(y + s.tall for s, _, y in attempt.places)
     taken = [0] * height
@@ -269,7 +303,7 @@ def _layout(attempt: _Attempt, grid: TileGrid, bound: int) -> Layout:
         moves.append(turned.then(at))
         for r, bits in enumerate(shape.rows):
             taken[y + r] |= bits << x
-    tiles = tuple(Tile(c, r) for c, r in sorted(attempt.pages, key=lambda p: (p[1], p[0])))
+    tiles = tuple(Tile(c, r) for r, c in pages)
     return Layout(tuple(moves), columns, rows, tiles, tuple(taken), attempt.splits, bound)
 
 

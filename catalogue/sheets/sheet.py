@@ -9,17 +9,17 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.arrange import Placed
 from catalogue.drawing.labels import label_lines, letters_of
-from catalogue.drawing.paint import Look, paint_piece
+from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
-from catalogue.geometry import Box, Path, Point
+from catalogue.geometry import Path, Point
 from catalogue.sheets.cover import CoverText, draw_cover, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
-from catalogue.sheets.marks import draw_marks, footer, number_joins
+from catalogue.sheets.marks import DIAMOND, draw_marks, footer, number_joins
 from catalogue.sheets.packing import CELL, Layout, pack
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
 from catalogue.sheets.squares import draw_square, squares_on_sheet
-from catalogue.sheets.tiles import FOOTER, TileGrid, tile_grid
+from catalogue.sheets.tiles import FOOTER, OVERLAP, TileGrid, tile_grid
 
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft
@@ -101,6 +101,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
         language=settings.language,
     )
     sheet = file.canvas()
+    joins_of_paper = _paper_joins(grid, layout)
     for piece, move in zip(pieces, layout.moves, strict=True):
         line = lines.get(piece.name)
         paint_piece(
@@ -110,7 +111,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
                 piece, letters[piece.name], title, client, day=day, allowance=settings.allowance
             ),
             cut_line=line.transformed(move) if line else None,
-            look=Look(),
+            avoid=joins_of_paper,
         )
     for square in squares_on_sheet(layout.taken, layout.tiles, grid):
         draw_square(sheet, square)
@@ -153,7 +154,7 @@ def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
     used = len(layout.taken) * CELL
     m = grid.paper.margins
     paper = grid.paper._replace(height=m.top + used + FOOTER + m.bottom)
-    return grid._replace(paper=paper, step_y=used - 10.0, window_top=m.top)
+    return grid._replace(paper=paper, step_y=used - OVERLAP, window_top=m.top)
 
 
 def _no_glyph(words: str, missing: str) -> Finding:
@@ -166,11 +167,14 @@ def _no_glyph(words: str, missing: str) -> Finding:
     )
 
 
-def window_box(grid: TileGrid) -> Box:
-    """Where the window lies on every page."""
-    return Box(
-        grid.window_left,
-        grid.window_top,
-        grid.window_left + grid.window_width,
-        grid.window_top + grid.window_height,
-    )
+def _paper_joins(grid: TileGrid, layout: Layout) -> list[Join]:
+    """The strips where pages overlap and joins are marked, as lines right through the sheet."""
+    wide, tall = grid.extent(layout.columns, layout.rows)
+    first, last = -DIAMOND, OVERLAP  # from where the diamonds begin to where the overlap ends
+    middle, half = (first + last) / 2, (last - first) / 2
+    across = [c * grid.step_x + middle for c in range(1, layout.columns)]
+    down = [r * grid.step_y + middle for r in range(1, layout.rows)]
+    return [
+        *((Point(x, 0.0), Point(x, tall), half) for x in across),
+        *((Point(0.0, y), Point(wide, y), half) for y in down),
+    ]
