@@ -1,0 +1,59 @@
+"""Entries: conditions, as they stand after when, check and note."""
+
+from catalogue.handbook.entry import Entry
+
+_GROUP = "Conditions"
+
+ENTRIES = (
+    Entry(
+        "equal",
+        _GROUP,
+        "Two figures are equal",
+        "A = B, or A = B within LENGTH",
+        "Equal means to within a twentieth of a millimetre, unless within allows more.",
+        """
+side  = line from start down 18 cm
+other = line from (2 cm right from start) to (4 cm right and 18 cm down from start)
+check length of side = length of other within 2 mm, "the side seams match"
+""",
+        also=("all_of",),
+    ),
+    Entry(
+        "compare",
+        _GROUP,
+        "More or less",
+        "A is more than B; less than; at least; at most",
+        "At least and at most include the figure itself. The signs >, <, ≥ and ≤ do as well.",
+        """
+opening = line from start right head_girth / 2 + 1 cm
+check length of opening is at least head_girth / 2, "the head goes through"
+""",
+    ),
+    Entry(
+        "in_range",
+        _GROUP,
+        "Between two figures",
+        "A between B and C",
+        "Both ends are included. Several conditions are joined by and.",
+        """
+shoulder = line from start right shoulder_length
+check length of shoulder between 9 cm and 18 cm, "the shoulder is neither short nor long"
+""",
+    ),
+    Entry(
+        "is_word",
+        _GROUP,
+        "A choice was taken",
+        "CHOICE is WORD, or CHOICE is not WORD",
+        "For a choice of words from the heading of the style file.",
+        """
+when neckline is square
+  corner = 8 cm down from start
+  edge   = line from corner right 7 cm
+otherwise
+  corner = 8 cm down and 7 cm right from start
+  edge   = curve start leaving down, corner arriving right
+""",
+        choices=("neckline: round (round, square)",),
+    ),
+)

@@ -1,0 +1,214 @@
+"""Entries: pieces and what is drawn on them; darts."""
+
+from catalogue.handbook.entry import Entry
+
+_GROUP = "Pieces"
+
+_FRAME = """
+centre_hem = 40 cm down from start
+side_waist = 20 cm right and 1 cm up from start
+side_hem   = 24 cm right from centre_hem
+waist      = curve start leaving right, side_waist
+"""
+
+_PANEL = (
+    _FRAME
+    + """
+piece front "Skirt front", cut 1 on fold
+  outline centre: centre_hem to start, fold
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+"""
+)
+
+ENTRIES = (
+    Entry(
+        "piece",
+        _GROUP,
+        "Cut a piece from the draft",
+        'piece NAME "TITLE", cut NUMBER, with indented lines below',
+        "After cut may stand on fold, of lining or another cloth, and alike. An even number not on the fold is cut "
+        "in mirrored pairs unless alike says otherwise. Darts and notches are drawn on pieces.",
+        _PANEL,
+        also=("cut_clause", "on_fold", "alike", "of_cloth"),
+    ),
+    Entry(
+        "outline",
+        _GROUP,
+        "The edges of a piece",
+        "outline EDGE: POINT to POINT along LINE, and the next edges on lines below",
+        "Round the piece, each edge from where the last one ended; without along it is straight. After a comma: fold "
+        "for an edge laid on the fold, allow LENGTH for a seam allowance of its own.",
+        _FRAME
+        + """
+piece front "Skirt front", cut 1 on fold
+  outline centre: centre_hem to start, fold
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem, allow 4 cm
+""",
+        also=("edge", "run", "edge_fold", "edge_allow"),
+    ),
+    Entry(
+        "grain",
+        _GROUP,
+        "The grain of the cloth",
+        "grain along LINE; grain POINT to POINT; grain DIRECTION",
+        "Indented under the piece. Without it the grain runs upright.",
+        _FRAME
+        + """
+piece front "Skirt front", cut 2
+  outline centre: centre_hem to start
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+  grain along centre
+""",
+    ),
+    Entry(
+        "notch",
+        _GROUP,
+        "A notch on an edge",
+        "notch EDGE at POINT; double notch, triple notch",
+        "Indented under the piece. The point lies on the edge.",
+        _FRAME
+        + """
+hip_mark = 1/2 of the way from side_waist to side_hem
+piece front "Skirt front", cut 2
+  outline centre: centre_hem to start
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+  double notch side at hip_mark
+""",
+    ),
+    Entry(
+        "mark",
+        _GROUP,
+        "A mark inside a piece",
+        'mark POINT, then drill hole, button, buttonhole, placement or zip end, then "WORDS"',
+        "Indented under the piece. The words are printed beside the mark.",
+        _FRAME
+        + """
+pocket_at = 6 cm down and 8 cm right from start
+piece front "Skirt front", cut 2
+  outline centre: centre_hem to start
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+  mark pocket_at placement "pocket corner"
+""",
+    ),
+    Entry(
+        "draw",
+        _GROUP,
+        "A line inside a piece",
+        'draw LINE as fold line, stitch line, placement line, pleat line or guide line, then "WORDS"',
+        "Indented under the piece. Without as it is a guide line.",
+        _FRAME
+        + """
+hem_fold = line from (4 cm up from centre_hem) right 22 cm
+piece front "Skirt front", cut 2
+  outline centre: centre_hem to start
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+  draw hem_fold as fold line "hem"
+""",
+    ),
+    Entry(
+        "grain_of",
+        _GROUP,
+        "Change the grain later",
+        "grain of PIECE along LINE; or POINT to POINT; or DIRECTION",
+        "For a piece that was cut out or changed above.",
+        _PANEL
+        + """
+grain of front along side
+""",
+    ),
+    Entry(
+        "notch_of",
+        _GROUP,
+        "Add a notch later",
+        "notch PIECE.EDGE at POINT; double notch, triple notch",
+        "The point may be worked out on the edge as the piece lies now.",
+        _PANEL
+        + """
+notch front.side at 20 cm along front.side from side_waist
+""",
+    ),
+    Entry(
+        "mark_on",
+        _GROUP,
+        "Add a mark later",
+        'mark POINT, then its kind and "WORDS", on PIECE',
+        "As a mark under the piece, for a piece cut out above.",
+        _PANEL
+        + """
+pocket_at = 6 cm down and 8 cm right from start
+mark pocket_at drill hole "pocket" on front
+""",
+    ),
+    Entry(
+        "draw_on",
+        _GROUP,
+        "Draw on a piece later",
+        'draw LINE as fold line "WORDS" on PIECE',
+        "As a line drawn under the piece, for a piece cut out above.",
+        _PANEL
+        + """
+pocket = line from (6 cm down and 4 cm right from start) right 12 cm
+draw pocket as placement line "pocket" on front
+""",
+    ),
+    Entry(
+        "dart",
+        "Darts",
+        "A dart on an edge",
+        "dart PIECE.EDGE, middle at POINT, intake LENGTH, length LENGTH, fold to EDGE; NAME on may go before the edge",
+        "Middle at halfway is the middle of the edge. It points square into the piece, or to point at POINT. The "
+        "mouth is shaped so that the folded dart lies even with the seam; straight mouth leaves it straight.",
+        _PANEL
+        + """
+dart front.waist, middle at halfway, intake 3 cm, length 10 cm, fold to centre
+""",
+        also=(
+            "dart_middle",
+            "dart_middle_half",
+            "dart_intake",
+            "dart_length",
+            "dart_point",
+            "dart_fold",
+            "dart_straight",
+        ),
+    ),
+    Entry(
+        "double_dart",
+        "Darts",
+        "A dart with two points",
+        "dart NAME inside PIECE, from POINT, point at POINT, widest at POINT, intake LENGTH",
+        "A fisheye dart inside the piece: closed at both ends, widest between them.",
+        _PANEL
+        + """
+top_end = 8 cm down and 10 cm right from start
+low_end = 22 cm down from top_end
+middle  = midway top_end to low_end
+dart shaping inside front, from top_end, point at low_end, widest at middle, intake 2.5 cm
+""",
+        also=("dart_from", "dart_centre"),
+    ),
+    Entry(
+        "intake_of",
+        "Darts",
+        "What a dart takes in",
+        "intake of PIECE.DART",
+        "The width of its mouth.",
+        _PANEL
+        + """
+dart shaping on front.waist, middle at halfway, intake 3 cm, length 10 cm
+taken = intake of front.shaping
+""",
+    ),
+)

@@ -1,0 +1,212 @@
+"""Entries: how a point is placed."""
+
+from catalogue.handbook.entry import Entry
+
+_GROUP = "Points"
+
+ENTRIES = (
+    Entry(
+        "placed",
+        _GROUP,
+        "So much in a direction",
+        "LENGTH DIRECTION from POINT; with and, a second move",
+        "The directions are up, down, left, right and across, as the sheet lies before you.",
+        """
+nape     = start
+shoulder = 18 cm right and 4 cm down from nape
+waist    = back_waist_length down from nape
+""",
+        also=("moves", "move"),
+    ),
+    Entry(
+        "toward",
+        _GROUP,
+        "From one point toward another",
+        "LENGTH from POINT toward POINT",
+        "On the straight line that joins them, at that length from the first; it may lie past the second.",
+        """
+tip    = 14 cm right and 5 cm down from start
+pocket = 6 cm from start toward tip
+""",
+    ),
+    Entry(
+        "beyond",
+        _GROUP,
+        "Past a point",
+        "LENGTH beyond POINT from POINT",
+        "The straight line from the second point to the first is run on by that length.",
+        """
+neck  = 12 cm right and 3 cm up from start
+stand = 2.5 cm beyond neck from start
+seam  = line start to neck
+""",
+    ),
+    Entry(
+        "along",
+        _GROUP,
+        "So much along a line",
+        "LENGTH along LINE from POINT",
+        "Measured by the tape, round every bend. From an end of the line it goes toward the other; from elsewhere, the "
+        "way the line was drawn.",
+        """
+tip     = 12 cm right and 16 cm down from start
+armhole = curve start leaving down, tip arriving right
+pitch   = 8 cm along armhole from tip
+""",
+    ),
+    Entry(
+        "part_way",
+        _GROUP,
+        "A part of the way",
+        "NUMBER of the way from POINT to POINT, then along LINE if it bends",
+        "1/3 is a third of the way. With along it is a third of the way by the tape.",
+        """
+tip   = 15 cm right and 6 cm down from start
+edge  = line start to tip
+pitch = 1/3 of the way from start to tip
+""",
+    ),
+    Entry(
+        "halfway",
+        _GROUP,
+        "The middle of a line",
+        "halfway along LINE",
+        "By the tape, half the line lies on either side.",
+        """
+tip    = 14 cm right and 14 cm down from start
+hem    = curve start leaving down, tip arriving right
+middle = halfway along hem
+""",
+    ),
+    Entry(
+        "midway",
+        _GROUP,
+        "Between two points",
+        "midway POINT to POINT",
+        "Straight between them, at the same distance from both.",
+        """
+tip    = 16 cm right and 4 cm down from start
+middle = midway start to tip
+""",
+    ),
+    Entry(
+        "level",
+        _GROUP,
+        "Under one point, level with another",
+        "below POINT on level POINT; above; left of POINT in line with POINT; right of",
+        "Where the line straight down, up or across from the first point comes level with the second.",
+        """
+neck  = 7 cm right from start
+waist = 20 cm down from start
+foot  = below neck on level waist
+""",
+    ),
+    Entry(
+        "onto",
+        _GROUP,
+        "Straight onto a line",
+        "below POINT on LINE; above; left of; right of; across from",
+        "Where the line straight down, up or across from the point meets the other line, nearest first.",
+        """
+side  = 24 cm right and 3 cm down from start
+hem   = curve start leaving right, side
+dart_point = 12 cm right and 10 cm up from start
+dart_foot  = below dart_point on hem
+""",
+    ),
+    Entry(
+        "crossing",
+        _GROUP,
+        "Where two lines cross",
+        "where LINE crosses LINE; when they cross more than once, a comma and which",
+        "Which is highest, lowest, leftmost, rightmost, first, last, nearest POINT or farthest from POINT.",
+        """
+corner  = 16 cm right and 12 cm down from start
+falling = line start to corner
+rising  = line from (12 cm down from start) to (16 cm right from start)
+meet    = where falling crosses rising
+""",
+        also=("which",),
+    ),
+    Entry(
+        "square_foot",
+        _GROUP,
+        "Square onto a line",
+        "square from POINT to LINE",
+        "Where a set square on the line has its other arm through the point.",
+        """
+side = line from start to (18 cm right and 8 cm down from start)
+bust = 12 cm right and 6 cm up from start
+foot = square from bust to side
+""",
+    ),
+    Entry(
+        "square_off",
+        _GROUP,
+        "Square off a line",
+        "LENGTH square off LINE at POINT, DIRECTION",
+        "Away from the line at a right angle, on the side that the direction names.",
+        """
+tip      = 14 cm right and 5 cm down from start
+shoulder = line start to tip
+corner   = 4 cm square off shoulder at tip, down
+""",
+    ),
+    Entry(
+        "touching",
+        _GROUP,
+        "Swing a length to a line",
+        "LENGTH from POINT to touch LINE, WHICH",
+        "The tape is held at the point and swung until its end meets the line. Say which place when there are two.",
+        """
+level    = line from (5 cm down from start) right 20 cm
+shoulder = 13 cm from start to touch level, rightmost
+""",
+    ),
+    Entry(
+        "sweeps",
+        _GROUP,
+        "Where two sweeps meet",
+        "LENGTH from POINT meeting LENGTH from POINT, WHICH",
+        "Two sweeps of the compasses cross in two places; say which.",
+        """
+side = 14 cm right from start
+apex = 10 cm from start meeting 9 cm from side, lowest
+""",
+    ),
+    Entry(
+        "mirrored",
+        _GROUP,
+        "Turn over a line",
+        "mirror of POINT over LINE; a line or curve may be mirrored too",
+        "As if the paper were folded on the line and the point pricked through.",
+        """
+fold  = line from start down 16 cm
+tip   = 6 cm right and 4 cm down from start
+other = mirror of tip over fold
+""",
+    ),
+    Entry(
+        "turned",
+        _GROUP,
+        "Turn about a point",
+        "POINT turned ANGLE about POINT; a line or curve may be turned too",
+        "Clockwise, as the sheet lies before you; below nought the other way.",
+        """
+arm    = line from start right 14 cm
+swung  = arm turned 25 degrees about start
+""",
+    ),
+    Entry(
+        "shifted",
+        _GROUP,
+        "Move a shape",
+        "POINT moved LENGTH DIRECTION; a line or curve may be moved too",
+        "The shape is drawn once more at its new place; the first stays.",
+        """
+tip   = 14 cm right and 12 cm down from start
+neck  = curve start leaving down, tip arriving right
+lower = neck moved 2 cm down
+""",
+    ),
+)

@@ -1,0 +1,80 @@
+"""Entries: seam allowances, seams that are walked, finished measurements and a style's own checks."""
+
+from catalogue.handbook.entry import Entry
+
+_GROUP = "Seams and checks"
+
+_TWO = """
+back_hem   = 30 cm down from start
+back_side  = 18 cm right from start
+back_foot  = 20 cm right from back_hem
+piece back, cut 1 on fold
+  outline centre: back_hem to start, fold
+          waist: start to back_side
+          side: back_side to back_foot
+          hem: back_foot to back_hem
+front_top  = 32 cm right from start
+front_hem  = 30 cm down from front_top
+front_side = 19 cm right from front_top
+front_foot = 21 cm right from front_hem
+piece front, cut 1 on fold
+  outline centre: front_hem to front_top, fold
+          waist: front_top to front_side
+          side: front_side to front_foot
+          hem: front_foot to front_hem
+"""
+
+ENTRIES = (
+    Entry(
+        "allow",
+        _GROUP,
+        "Seam allowances",
+        "allow LENGTH, EDGE LENGTH, PIECE.EDGE LENGTH",
+        "The first length is for every edge not named. An edge's name stands for that edge of every piece. Edges on "
+        "the fold get none.",
+        _TWO
+        + """
+allow 1.5 cm, hem 4 cm, front.waist 1 cm
+""",
+        also=("allow_clause",),
+    ),
+    Entry(
+        "sew",
+        _GROUP,
+        "A seam, walked",
+        "sew PIECE.EDGE to PIECE.EDGE; after a comma ease LENGTH, ease LENGTH to LENGTH, gathered, or within LENGTH",
+        "The two edges are measured as they are sewn, and the page says when they do not match. Several edges on one "
+        "side are joined by and. Ease is what the first side has more.",
+        _TWO
+        + """
+sew front.side to back.side
+sew front.waist to back.waist, ease 0 cm to 2 cm
+""",
+        also=("seam_side", "sew_ease", "sew_ease_range", "sew_gather", "sew_within"),
+    ),
+    Entry(
+        "finished",
+        _GROUP,
+        "A finished measurement",
+        "finished WHAT = LENGTH; after a comma ease at least LENGTH, ease LENGTH to LENGTH, or body LENGTH",
+        "What the garment measures when it is sewn, for the page. If WHAT is a body measurement, the ease is worked "
+        "out and judged.",
+        _TWO
+        + """
+finished waist girth = 2 * (length of front.waist + length of back.waist), ease at least 1 cm
+finished skirt length = length of back.centre
+""",
+        also=("finish_ease_least", "finish_ease_range", "finish_on"),
+    ),
+    Entry(
+        "check",
+        _GROUP,
+        "A check of your own",
+        'check CONDITION, "WORDS"',
+        "The page shows whether it holds, with the numbers, in your words or those of the condition.",
+        _TWO
+        + """
+check length of front.hem is at least length of back.hem, "the front hem is not the narrower one"
+""",
+    ),
+)
