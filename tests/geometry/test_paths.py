@@ -6,7 +6,7 @@ import pickle
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 
@@ -185,6 +185,7 @@ def test_simplified_merges_lines_that_go_straight_on():
     assert ends == [Point(3, 3), Point(3, 5), Point(3, 4)]  # a line turning back is no line straight on
 
 
+@settings(max_examples=40)
 @given(paths(), st.sampled_from([0.01, 0.05, 1.0]))
 def test_flattened_points_keep_within_the_tolerance(path, tolerance):
     flat = Path.polyline(path.flatten(tolerance))

@@ -1,0 +1,223 @@
+"""Parallel curves, as for seam allowances. Checked against the definition, shapely's buffer and by hand."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString, Polygon
+
+from catalogue.geometry import (
+    Cubic,
+    GeometryError,
+    Knot,
+    Line,
+    Path,
+    Point,
+    arc,
+    circle,
+    is_simple,
+    polygon,
+    signed_area,
+    smooth,
+)
+
+SQUARE = Path.polyline([Point(0, 0), Point(100, 0), Point(100, 50), Point(0, 50), Point(0, 0)])
+MM = st.floats(-200, 200).map(lambda v: round(v, 1))
+POINTS = st.builds(Point, MM, MM)
+
+
+def armhole() -> Path:
+    return smooth(
+        [
+            Knot(Point(0, 0), leaving=Point(0, 1)),
+            Knot(Point(-10, 120)),
+            Knot(Point(60, 200), arriving=Point(1, 0)),
+        ]
+    )
+
+
+def strays(path: Path, offset: Path, distance: float) -> float:
+    """The most by which points of the offset path miss their distance from the path."""
+    worst = 0.0
+    for s in offset.segments:
+        for i in range(13):
+            worst = max(worst, abs(path.nearest(s.point_at(i / 12))[1] - abs(distance)))
+    return worst
+
+
+def test_the_right_hand_side_of_travel():
+    line = Path.line(Point(0, 0), Point(100, 0))
+    assert line.offset(10).segments == (Line(Point(0, 10), Point(100, 10)),)  # y runs down: below is right
+    assert line.offset(-10).segments == (Line(Point(0, -10), Point(100, -10)),)
+    assert line.offset(0) == line
+
+
+@pytest.mark.parametrize("distance", [-40, -15, -6, 6, 10, 15, 40])
+def test_an_armhole_keeps_its_distance(distance):
+    offset = armhole().offset(distance)
+    assert strays(armhole(), offset, distance) <= 0.02
+    assert offset.corners() == ()
+    assert len(offset.segments) <= 12
+
+
+@pytest.mark.parametrize("distance", [-15, 15])
+def test_ends_stand_square_to_the_ends(distance):
+    path = armhole()
+    offset = path.offset(distance)
+    assert offset.start.distance(path.start + path.tangent_at(0).normal() * distance) < 1e-9
+    assert offset.end.distance(path.end + path.tangent_at(path.length).normal() * distance) < 1e-9
+
+
+def test_length_of_a_parallel_arc():
+    """Steiner: the parallel of a curve that turns by an angle a is longer by distance times a."""
+    turned = math.radians(110)
+    path = arc(Point(0, 0), Point(200, 0), 110)
+    assert path.offset(-15).length == pytest.approx(path.length + 15 * turned, abs=1e-3)
+    assert path.offset(15).length == pytest.approx(path.length - 15 * turned, abs=1e-3)
+    # The armhole goes straight down, ends straight right and turns both ways in between: minus a quarter in all.
+    assert armhole().offset(15).length == pytest.approx(armhole().length + 15 * math.pi / 2, abs=0.01)
+
+
+def test_corners_are_mitred():
+    assert [s.start for s in SQUARE.offset(-10).segments] == [
+        Point(-10, -10),
+        Point(110, -10),
+        Point(110, 60),
+        Point(-10, 60),
+    ]
+    assert signed_area(SQUARE.offset(10)) == pytest.approx(80 * 30)
+    assert SQUARE.offset(10).is_closed
+
+
+def test_a_sharp_point_is_cut_off():
+    needle = Path.polyline([Point(0, 0), Point(200, 5), Point(0, 10)])
+    around = needle.offset(-10)
+    assert len(around.segments) == 3
+    assert around.bounds().right < 215
+    blunt = Path.polyline([Point(0, 0), Point(200, 100), Point(0, 200)])
+    corner = blunt.offset(-10)
+    half = math.atan2(100, 200)
+    assert corner.bounds().right == pytest.approx(200 + 10 / math.sin(half), abs=1e-9)
+
+
+def test_straight_back_does_not_run_away():
+    back = Path.polyline([Point(0, 0), Point(100, 0), Point(20, 0)])
+    around = back.offset(-10)
+    assert around.bounds().right <= 101 and around.start == Point(0, -10) and around.end == Point(20, 10)
+
+
+@settings(max_examples=25)
+@given(st.lists(st.floats(60, 140), min_size=5, max_size=10), st.sampled_from([-20.0, -10.0, 5.0]))
+def test_a_closed_curve_against_shapely_buffer(radii, distance):
+    """Outward is to the left of a clockwise path. shapely rounds where we go on along the curve: the same here."""
+    count = len(radii)
+    path = smooth([Knot(Point(r, 0).turned(360 * i / count)) for i, r in enumerate(radii)], closed=True)
+    if not is_simple(path):
+        return
+    tightest = max(abs(s.curvature_at(i / 24)) for s in path.segments for i in range(25))
+    if tightest * abs(distance) > 0.8:
+        return  # the parallel turns back on itself: below
+    offset = path.offset(distance)
+    assert offset.is_closed and strays(path, offset, distance) <= 0.02
+    reference = polygon(path, 0.001).buffer(-distance, quad_segs=64)
+    ours = polygon(offset, 0.001)
+    assert ours.symmetric_difference(reference).area < 0.05 * reference.length
+
+
+@given(st.lists(POINTS, min_size=3, max_size=6), st.floats(1, 30))
+def test_mitred_polygons_against_shapely(points, distance):
+    """Convex polygons outward, with shapely's mitre of the same limit; sharp points are cut differently."""
+    hull = LineString(points).convex_hull
+    if not isinstance(hull, Polygon) or hull.area < 500:
+        return
+    ring = [Point(x, y) for x, y in hull.exterior.coords]
+    path = Path.polyline(ring).simplified
+    sharp = False
+    corners = [s.tangent_at(0) for s in path.segments]
+    for before, after in zip(corners[-1:] + corners, corners, strict=False):
+        sharp = sharp or math.sqrt(0.5 * (1 + before.dot(after))) < 0.25
+    if sharp:
+        return
+    outward = -distance if signed_area(path) > 0 else distance
+    reference = hull.buffer(distance, join_style="mitre", mitre_limit=5)
+    assert abs(signed_area(path.offset(outward))) == pytest.approx(reference.area, rel=1e-6)
+
+
+def test_an_inner_corner_between_curves():
+    """A scooped square corner: two arcs meeting inward; the runs are cut where they cross."""
+    left = arc(Point(0, 0), Point(100, 0), 60)
+    notch = Path((*left.segments, Line(left.end, Point(0, 0))))
+    inside = notch.offset(8)
+    assert is_simple(inside)
+    assert strays(notch, inside, 8) <= 0.02
+    assert len(inside.corners()) == 1
+
+
+def test_a_bend_tighter_than_the_distance():
+    """A U with an inner radius of 8 mm moved inward by 15: no loop is left, and nothing comes nearer than 15."""
+    u = (
+        Path.polyline([Point(-40, 0), Point(-40, 100)])
+        .joined(
+            smooth(
+                [
+                    Knot(Point(-40, 100), leaving=Point(0, 1)),
+                    Knot(Point(0, 108), leaving=Point(1, 0)),
+                    Knot(Point(40, 100), arriving=Point(0, -1)),
+                ]
+            )
+        )
+        .joined(Path.polyline([Point(40, 100), Point(40, 0)]))
+    )
+    inside = u.offset(-15)
+    assert is_simple(inside)
+    assert min(u.nearest(p)[1] for p in inside.flatten(0.5)) >= 15 - 0.05
+    reference = LineString(u.flatten(0.001)).buffer(15, quad_segs=64)
+    assert reference.boundary.distance(LineString(inside.flatten(0.01))) < 0.05
+
+
+def test_a_closed_outline_with_a_tight_hollow():
+    """Inward past a hollow's radius on a closed outline: the area agrees with shapely's."""
+    outline = (
+        Path.polyline([Point(0, 0), Point(200, 0), Point(200, 100), Point(120, 100)])
+        .joined(
+            smooth(
+                [
+                    Knot(Point(120, 100), leaving=Point(0, -1)),
+                    Knot(Point(110, 90), leaving=Point(-1, 0)),
+                    Knot(Point(100, 100), arriving=Point(0, 1)),
+                ]
+            )
+        )
+        .joined(Path.polyline([Point(100, 100), Point(0, 100), Point(0, 0)]))
+    )
+    outside = outline.offset(-15)
+    assert outside.is_closed and is_simple(outside)
+    reference = polygon(outline, 0.001).buffer(15, join_style="mitre", mitre_limit=5, quad_segs=64)
+    assert signed_area(outside) == pytest.approx(reference.area, rel=2e-3)
+
+
+@settings(max_examples=50)
+@given(st.builds(Cubic, POINTS, POINTS, POINTS, POINTS), st.sampled_from([-25.0, -5.0, 5.0, 25.0]))
+def test_any_curve_gives_a_path(c, distance):
+    """Cusps, loops and tight bends: an answer every time, and where the bend is gentle the right one."""
+    path = Path((c,))
+    if path.length < 0.1:
+        return
+    offset = path.offset(distance)
+    assert math.isfinite(offset.length)
+    if all(abs(c.curvature_at(i / 200) * distance) < 0.7 for i in range(201)):
+        for s in offset.segments:
+            for i in range(9):
+                assert path.nearest(s.point_at(i / 8))[1] <= abs(distance) + 0.02
+
+
+def test_circles_grow_and_shrink():
+    for distance, radius in ((-20, 120), (20, 80)):
+        moved = circle(Point(0, 0), 100).offset(distance)
+        assert moved.is_closed and moved.length == pytest.approx(2 * math.pi * radius, abs=0.01)
+
+
+def test_nothing_has_no_parallel():
+    with pytest.raises(GeometryError):
+        Path.line(Point(1, 1), Point(1, 1)).offset(5)
