@@ -27,12 +27,14 @@
 
   // ---- how a style stands for a client, from the search data ----
   function standing(data, style, client) {
+    if (style.kinds.indexOf(client.kind) < 0 && client.ordered.indexOf(style.slug) < 0)
+      return { meant: false, made: false, words: "Not meant for " + client.name, sign: "lacks", lacks: [] };
     var lacks = style.need.filter(function (n) { return client.have.indexOf(n) < 0; }).map(function (n) { return data.names[n]; });
     var state = data.states[style.slug + "/" + client.slug];
-    if (state === "wrong") return { made: false, words: "There is a mistake in a file", sign: "no", lacks: lacks };
-    if (lacks.length) return { made: false, words: "Lacks " + lacks.join(", "), sign: "lacks", lacks: lacks };
-    if (state === "failing") return { made: true, words: "Drafted, but a check fails", sign: "no", lacks: [] };
-    return { made: true, words: "Ready for " + client.name, sign: "ok", lacks: [] };
+    if (state === "wrong") return { meant: true, made: false, words: "There is a mistake in a file", sign: "no", lacks: lacks };
+    if (lacks.length) return { meant: true, made: false, words: "Lacks " + lacks.join(", "), sign: "lacks", lacks: lacks };
+    if (state === "failing") return { meant: true, made: true, words: "Drafted, but a check fails", sign: "no", lacks: [] };
+    return { meant: true, made: true, words: "Ready for " + client.name, sign: "ok", lacks: [] };
   }
   function chosenClient(data, select) {
     return data.clients.filter(function (c) { return c.slug === select.value; })[0] || null;
@@ -78,7 +80,7 @@
         if (stands) {
           foot.appendChild(make("span", stands.words, { "class": "mark " + stands.sign }));
           foot.appendChild(document.createTextNode(" "));
-          foot.appendChild(make("a", stands.made ? "Open the draft" : "See what to do", { href: "styles/" + style.slug + "/" + client.slug + "/index.html" }));
+          if (stands.meant) foot.appendChild(make("a", stands.made ? "Open the draft" : "See what to do", { href: "styles/" + style.slug + "/" + client.slug + "/index.html" }));
         } else foot.textContent = readiness.get(card);
       });
       var hits = words.length ? others.filter(function (o) { return words.every(function (w) { return o.text.indexOf(w) >= 0; }); }).slice(0, 12) : [];

@@ -9,8 +9,10 @@ from typing import Any
 from markupsafe import Markup
 
 from catalogue.drafting.model import Draft, Working
+from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.lengths import show_length
-from catalogue.pattern import Cut, Piece
+from catalogue.pattern import Piece
+from catalogue.pattern.measure import sewn_length
 from catalogue.people import REGISTER
 from catalogue.site.figures import Figures, StepFigure, step_figures
 from catalogue.site.markdown import in_words, plain
@@ -32,7 +34,6 @@ CHILD_CAUTIONS = (
     "the child lives. Local rules for children's clothing come before anything said here.",
 )
 CHILDREN = frozenset({"girl", "girls", "boy", "boys", "child", "children", "baby", "babies", "toddlers"})
-LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,8 @@ def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
 
     verdict = verdict_of(draft)
     figures = step_figures(draft, show)
-    pieces = lettered(draft.pieces)
+    pieces = list(draft.pieces.values())
+    letters = letters_of(pieces)
     steps = _steps(draft, story, figures, root)
     view: dict[str, Any] = {
         "style": draft.style,
@@ -93,14 +95,14 @@ def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
         "choices": list(draft.choices.items()),
         "cut_list": [
             {
-                "letter": letter,
+                "letter": letters[p.name],
                 "title": p.title,
-                "cut": cut_words(p.cut),
-                "cloth": f"{in_words(p.cut.cloth)} cloth",
+                "cut": count_words(p.cut),
+                "cloth": cloth_words(p.cut.cloth),
             }
-            for letter, p in pieces
+            for p in pieces
         ],
-        "edges": [_edges(letter, p, show) for letter, p in pieces],
+        "edges": [_edges(letters[p.name], p, show) for p in pieces],
         "intro": _joined(story, draft.spoken, root) if story.opening else "",
         "figures": figures,
         "steps": steps,
@@ -196,26 +198,6 @@ def measurement(key: str) -> dict[str, Any]:
     return {"id": known.key, "name": known.name, "how": known.how, "aliases": known.aliases}
 
 
-def lettered(pieces: Mapping[str, Piece]) -> list[tuple[str, Piece]]:
-    """Pieces with the letters they go by: A to Z, then AA, AB, ..."""
-    letters = []
-    for n, piece in enumerate(pieces.values()):
-        first = LETTERS[n // len(LETTERS) - 1] if n >= len(LETTERS) else ""
-        letters.append((first + LETTERS[n % len(LETTERS)], piece))
-    return letters
-
-
-def cut_words(cut: Cut) -> str:
-    """How often a piece is cut: "1 on the fold", "2 (a left and a right)"."""
-    words = f"{cut.count}"
-    if cut.on_fold:
-        words += " on the fold"
-    elif cut.mirrored:
-        pairs = cut.count // 2
-        words += " (a left and a right)" if cut.count == 2 else f" ({pairs} left and {pairs} right)"
-    return words
-
-
 def cautions(draft: Draft) -> tuple[str, ...]:
     child = draft.client.kind in CHILDREN or bool(CHILDREN & {a.casefold() for a in draft.style.audience})
     return CAUTIONS + (CHILD_CAUTIONS if child else ())
@@ -287,10 +269,12 @@ def _finished(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]
 
 
 def _edges(letter: str, piece: Piece, show: Callable[[float], str]) -> dict[str, Any]:
-    edges = [
-        {"name": e.name, "length": show(e.path.length), "mm": e.path.length, "fold": e.fold}
-        for e in piece.edges
-    ]
+    """A piece's edges: the length on paper, and the length sewn where darts take some of it."""
+    edges = []
+    for edge in piece.edges:
+        mm, sewn = edge.path.length, sewn_length(piece, edge.name)
+        sewn_text = show(sewn) if abs(mm - sewn) >= 0.5 else ""
+        edges.append({"name": edge.name, "length": show(mm), "mm": mm, "sewn": sewn_text, "fold": edge.fold})
     return {"letter": letter, "name": piece.name, "title": piece.title, "edges": edges}
 
 

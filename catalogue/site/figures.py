@@ -27,6 +27,7 @@ LETTER = 13.0
 MARGIN = 30.0
 """White round the drawing, for labels, px."""
 
+_GUIDE = "guide"  # a line swung or squared on the way to a point, shown only where it is used
 _WORD = re.compile(r"[^\W\d]\w*")
 
 
@@ -81,7 +82,7 @@ def step_figures(draft: Draft, show: Callable[[float], str]) -> Figures:
             figures[step.number] = _figure(step, by_paper[step.paper], paper, mentioned, used, show)
     definitions = "".join(_defined(i, papers[i.paper].px) for i in draft.items if _mark(i) in used)
     names = "".join(
-        _text(paper.names[i.id], in_words(i.name), paper.labels.size, id=f"n-{i.id}")
+        _text(paper.names[i.id], in_words(i.name), "name", id=f"n-{i.id}")
         for i in draft.items
         if f"n-{i.id}" in used and i.id in (paper := papers[i.paper]).names
     )
@@ -106,8 +107,9 @@ def _figure(
 ) -> StepFigure:
     now = step.number
     new = [i for i in items if i.born == now]
-    before = [i for i in items if i.born < now and i.gone == now]
+    before = [i for i in items if i.born < now and i.gone == now and i.kind != _GUIDE]
     old = [i for i in items if i.born < now and (i.gone is None or i.gone > now)]
+    new.sort(key=lambda i: i.kind == _GUIDE)
     lengths = _place(new, paper, show)
     named = {i.id for i in new if i.kind == "point"}
     named |= {i.id for i in (*old, *before) if i.kind == "point" and i.name in mentioned}
@@ -115,7 +117,8 @@ def _figure(
         _group("old", (i for i in old if i.kind == "piece"), used),
         _group("before", before, used),
         _group("old", (i for i in old if i.kind != "piece"), used),
-        _group("new", new, used),
+        _group("guide", (i for i in new if i.kind == _GUIDE), used),
+        _group("new", (i for i in new if i.kind != _GUIDE), used),
         _names("old", (i for i in (*before, *old) if i.id in named), paper, used),
         _names("new", (i for i in new if i.id in named), paper, used),
         *lengths,
@@ -153,12 +156,16 @@ def _place(new: Sequence[Item], paper: _Paper, show: Callable[[float], str]) -> 
         if isinstance(item.shape, Point):
             paper.names[item.id] = paper.labels.beside(item.shape, in_words(item.name))
     out = []
+    written: set[str] = set()
     for item in new:
         if item.length is not None and item.id in courses:
             words = show(item.length)
+            if item.kind == _GUIDE and words in written:
+                continue  # a guide under a line of the same length says nothing new
+            written.add(words)
             label = paper.labels.along(courses[item.id], words)
             if label is not None:
-                out.append(_text(label, words, paper.labels.size, kind="length"))
+                out.append(_text(label, words, "length"))
     return out
 
 
@@ -186,15 +193,16 @@ def _names(kind: str, items: Iterable[Item], paper: _Paper, used: dict[str, None
 def _defined(item: Item, px: float) -> str:
     name = f'id="{escape(_mark(item))}"'
     if isinstance(item.shape, Point):
-        return f'<circle {name} class="dot" cx="{number(item.shape.x)}" cy="{number(item.shape.y)}" r="{1.6 * px:.2f}"/>'
+        centre = f'cx="{number(item.shape.x)}" cy="{number(item.shape.y)}"'
+        return f'<circle {name} class="dot" {centre} r="{1.6 * px:.2f}"/>'
     if isinstance(item.shape, Piece):
         return f"<g {name}>{''.join(piece_lines(item.shape))}</g>"
     return f'<path {name} class="line" d="{path_data(item.shape)}"/>'
 
 
-def _text(label: Label, words: str, size: float, kind: str = "", id: str = "") -> str:
+def _text(label: Label, words: str, kind: str, id: str = "") -> str:
     attributes = f' id="{escape(id)}"' if id else ""
-    attributes += f' class="{kind}"' if kind else ""
+    attributes += f' class="{kind}"'
     attributes += f' text-anchor="{label.anchor}"' if label.anchor != "start" else ""
     if abs(label.angle) > 0.5:
         attributes += f' transform="rotate({label.angle:.1f} {pair(label.at)})"'

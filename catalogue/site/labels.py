@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import unicodedata
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from catalogue.geometry import Box, Point
@@ -75,7 +76,7 @@ class Labels:
     def along(self, points: Sequence[Point], words: str) -> Label | None:
         """A place along a line for its length; None when the line is shorter than the words."""
         width = text_width(words) * self.size * 0.95
-        steps = [a.distance(b) for a, b in zip(points, points[1:], strict=False)]
+        steps = [a.distance(b) for a, b in pairwise(points)]
         if sum(steps) < width * 1.15:
             return None
         best: Label | None = None
@@ -85,9 +86,10 @@ class Labels:
             for side in (-1, 1):
                 across = Point(-math.sin(math.radians(angle)), math.cos(math.radians(angle)))
                 on = Point(math.cos(math.radians(angle)), math.sin(math.radians(angle)))
-                centre = middle + across * (side * self.size * 0.75)
-                spine = [centre + on * (width * t) for t in (-0.5, -0.3, -0.1, 0.1, 0.3, 0.5)]
-                covered = list({self._cell_of(p) for p in _walked(spine, self._cell)})
+                centre = middle + across * (side * self.size * 0.82)
+                ends = (centre - on * (width / 2), centre + on * (width / 2))
+                rows = [[end + across * (self.size * up) for end in ends] for up in (-0.3, 0.3)]
+                covered = list({self._cell_of(p) for row in rows for p in _walked(row, self._cell)})
                 cost = self._cost(covered) + 0.1 * (side > 0)
                 if cost < least:
                     base = centre + across * (0.35 * self.size)
@@ -131,7 +133,7 @@ def text_width(words: str) -> float:
 
 
 def _walked(points: Sequence[Point], step: float) -> Iterable[Point]:
-    for a, b in zip(points, points[1:], strict=False):
+    for a, b in pairwise(points):
         count = max(1, math.ceil(a.distance(b) / step))
         for n in range(count):
             yield a.mix(b, n / count)

@@ -105,7 +105,7 @@ def _parser() -> MarkdownIt:
     parser = MarkdownIt("js-default", {"html": False, "linkify": False, "typographer": False})
     parser.enable(["table", "strikethrough"])
     parser.use(tasklists_plugin, enabled=True, label=True)
-    parser.validateLink = _is_harmless  # type: ignore[method-assign]
+    parser.validateLink = _is_harmless  # type: ignore[method-assign, assignment]
     parser.add_render_rule("image", _image)
     parser.add_render_rule("link_open", _link_open)
     parser.add_render_rule("heading_open", _heading)

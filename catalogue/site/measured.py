@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
 from catalogue.people import REGISTER, Client, lookup
 from catalogue.site.markdown import in_words
@@ -54,31 +56,39 @@ def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = N
     return State(style.slug, client.slug, state, names if state == "waiting" else (), picture)
 
 
+KINDS = ("woman", "man", "girl", "boy", "child")
+
+
+def kinds_for(style: Style) -> list[str]:
+    """The kinds of people a style is drafted for without being ordered."""
+    return [kind for kind in KINDS if suits(style, Client("", "", "", kind))]
+
+
 def history(client: Client) -> dict[str, Any]:
-    """All sets of a client's measurements as a table: one row a measurement, one column a day.
+    """All sets of a client's measurements as tables, one a kind: a row for a measurement, a column for a day.
 
     Each row ends with the difference between the newest value and the one before it, when there are two.
     """
     sets = list(client.sets)
-    dates = [s.date.isoformat() if s.date else "undated" for s in sets]
-    rows = []
+    groups: dict[str, list[dict[str, Any]]] = {}
     for key in (k for k in REGISTER if any(k in s.values for s in sets)):
+        known = REGISTER[key]
         values = [s.values.get(key) for s in sets]
         taken = [v.mm for v in values if v is not None]
         change = taken[-1] - taken[-2] if len(taken) > 1 else 0.0
         newest = client.measurements.get(key)
-        rows.append(
+        groups.setdefault(_GROUPS.get(known.kind, "Others"), []).append(
             {
                 "id": key,
-                "name": REGISTER[key].name,
-                "iso": REGISTER[key].iso,
+                "name": known.name,
                 "values": [show_length(v.mm, client.units) if v else "" for v in values],
                 "now": show_length(newest.mm, client.units) if newest else "",
                 "mm": newest.mm if newest else None,
                 "change": signed(change, client.units) if abs(change) >= 0.5 else "",
             }
         )
-    return {"dates": dates, "notes": [s.note for s in sets], "rows": rows}
+    dates = [day(s.date) if s.date else "undated" for s in sets]
+    return {"dates": dates, "notes": [s.note for s in sets], "groups": list(groups.items())}
 
 
 def signed(mm: float, units: Units) -> str:
@@ -88,9 +98,23 @@ def signed(mm: float, units: Units) -> str:
 
 
 def last_measured(client: Client) -> str:
-    """Day of the newest set, as year-month-day; "undated" or "" where there is none."""
+    """Day of the newest set in words; "" where none is dated."""
     dates = [s.date for s in client.sets if s.date is not None]
-    return max(dates).isoformat() if dates else "undated" if client.sets else ""
+    return day(max(dates)) if dates else ""
+
+
+def day(date: datetime.date) -> str:
+    """A day as it is written in English, the same on every machine: "3 March 2026"."""
+    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+
+
+def weight(client: Client) -> str:
+    """The newest weight in the client's system, "" when there is none."""
+    kg = client.weight_kg
+    if kg is None:
+        return ""
+    # 1 lb is 0.45359237 kg exactly (international yard and pound agreement, 1959).
+    return f"{kg:.1f} kg" if client.units.primary.is_metric else f"{kg / 0.45359237:.0f} lb"
 
 
 def by_kind(keys: Iterable[str] | None = None) -> list[tuple[str, list[dict[str, Any]]]]:
@@ -114,6 +138,10 @@ def by_kind(keys: Iterable[str] | None = None) -> list[tuple[str, list[dict[str,
     return list(groups.items())
 
 
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 _GROUPS = {
     "girth": "Girths: round the body",
     "height": "Heights: down to the floor",

@@ -14,7 +14,7 @@ from typing import Any
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 
 import catalogue
-from catalogue.drafting.model import Draft
+from catalogue.drafting import Draft, suits
 from catalogue.findings import Finding, caret
 from catalogue.people import Client
 from catalogue.site import measured
@@ -41,6 +41,10 @@ WAYS = (
     ("handbook", "handbook/index.html", "Handbook"),
 )
 ASSETS = ("catalogue.css", "catalogue.js", "mark.svg")
+DRAWING_CAPTION = (
+    "Every piece at one scale. Continuous: cutting line; dashed: sewing line; chain-dotted: fold of the cloth; "
+    "the arrow lies along the grain."
+)
 PICTURE = "pieces.svg"
 """Name of the picture beside a draft's page."""
 
@@ -125,7 +129,7 @@ class Site:
             "has_drawing": picture and bool(draft.pieces or draft.items) and not draft.missing,
             "drawing": drawing,
             "drawing_words": f"The pattern of {style.title} for {client.name}: {_listed(draft)}",
-            "drawing_caption": "Every piece at one scale. Continuous: cutting line; dashed: sewing line; chain-dotted: fold.",
+            "drawing_caption": DRAWING_CAPTION,
             "style_path": style_path(style.slug),
             "client_path": client_path(client.slug),
         }
@@ -146,8 +150,11 @@ class Site:
 
     def index_page(self, summaries: Summaries, problems: Sequence[Finding] = ()) -> str:
         """The first page: every style as a card, every client in a list."""
-        states = {(s.slug, c.slug): self._state(s, c, summaries) for s in self.styles for c in self.clients}
-        cards = [self._card(s, [states[s.slug, c.slug] for c in self.clients]) for s in self.styles]
+        by_style = {s.slug: self._states(s, summaries) for s in self.styles}
+        cards = [self._card(s, by_style[s.slug]) for s in self.styles]
+        meant: dict[str, list[State]] = {}
+        for state in (state for states in by_style.values() for state in states):
+            meant.setdefault(state.client, []).append(state)
         clients = [
             {
                 "slug": c.slug,
@@ -156,7 +163,8 @@ class Site:
                 "path": client_path(c.slug),
                 "measured": measured.last_measured(c),
                 "count": len(c.measurements),
-                "ready": sum(states[s.slug, c.slug].can_be_made for s in self.styles),
+                "ready": sum(state.can_be_made for state in meant.get(c.slug, ())),
+                "meant": len(meant.get(c.slug, ())),
             }
             for c in self.clients
         ]
@@ -180,10 +188,11 @@ class Site:
     def style_page(self, style: Style, summaries: Summaries) -> str:
         """The page of a style, at styles/<style>/index.html."""
         path = style_path(style.slug)
-        states = [self._state(style, c, summaries) for c in self.clients]
+        states = self._states(style, summaries)
         tale = self.story(style)
         lacking = {
-            key: [c.name for c in self.clients if key not in c.measurements] for key in measured.needed(style)
+            key: [c.name for c in self.clients if suits(style, c) and key not in c.measurements]
+            for key in measured.needed(style)
         }
         names = {c.slug: c.name for c in self.clients}
         root = "../" * path.count("/")
@@ -207,7 +216,7 @@ class Site:
         """The page of a client, at clients/<client>/index.html."""
         path = client_path(client.slug)
         titles = {s.slug: s.title for s in self.styles}
-        states = [self._state(s, client, summaries) for s in self.styles]
+        states = [self._state(s, client, summaries) for s in self.styles if suits(s, client)]
         drafted = [
             {"title": titles[s.style], "path": s.path, "state": s, "ordered": s.style in client.garments}
             for s in sorted(states, key=lambda s: (s.style not in client.garments, not s.can_be_made))
@@ -223,6 +232,7 @@ class Site:
             client=client,
             history=measured.history(client),
             measured=measured.last_measured(client),
+            weight=measured.weight(client),
             drafted=drafted,
             choices=choices,
             notes=plain(client.notes, "../" * path.count("/")) if client.notes.strip() else "",
@@ -245,7 +255,7 @@ class Site:
         """Styles one at a time, to look through with a client, at flip/index.html."""
         leaves = []
         for s in self.styles:
-            states = [self._state(s, c, summaries) for c in self.clients]
+            states = self._states(s, summaries)
             leaves.append(
                 self._card(s, states) | {"cloth": s.cloth, "choices": s.choices, "notions": s.notions}
             )
@@ -340,6 +350,10 @@ class Site:
 
     def _state(self, style: Style, client: Client, summaries: Summaries) -> State:
         return state_of(style, client, summaries.get((style.slug, client.slug)))
+
+    def _states(self, style: Style, summaries: Summaries) -> list[State]:
+        """How a style stands for each client it is meant for."""
+        return [self._state(style, c, summaries) for c in self.clients if suits(style, c)]
 
     def _card(self, style: Style, states: Sequence[State]) -> dict[str, Any]:
         ready = [s for s in states if s.can_be_made]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from catalogue.people import REGISTER, Client
-from catalogue.site.measured import needed
+from catalogue.site.measured import kinds_for, needed
 from catalogue.studio.style import Style
 
 Entry = tuple[str, str, str, str]
@@ -34,6 +34,7 @@ def search_script(
                 "slug": s.slug,
                 "title": s.title,
                 "garment": s.garment,
+                "kinds": kinds_for(s),
                 "audience": list(s.audience),
                 "cloth": [what for _, what in s.cloth],
                 "tags": list(s.tags),
@@ -47,6 +48,7 @@ def search_script(
                 "slug": c.slug,
                 "name": c.name,
                 "kind": c.kind,
+                "ordered": list(c.garments),
                 "have": [place[key] for key in keys if key in c.measurements],
             }
             for c in clients
