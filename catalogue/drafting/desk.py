@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -23,6 +24,12 @@ class Word:
 
 
 Value = Quantity | Point | Path | Word
+
+ALWAYS: Mapping[str, tuple[Value, str]] = {
+    "start": (Point(0.0, 0.0), "the first point"),
+    "pi": (Quantity(math.pi), "the number that a circle measures round for each unit across"),
+}
+"""Names that every draft has from the beginning: the value, and what it is."""
 
 BUDGET = 60_000
 """Phrases worked out in one draft. A style of forty steps with a dozen solved values needs under a tenth."""
@@ -115,10 +122,14 @@ class Desk:
         self.spent += 1
         if self.spent > BUDGET:
             raise OutOfBudget(
-                Finding("too-much-work", f"This style asks for more than {BUDGET} workings.", place,
-                        "Are there more “find” lines inside one another than the draft needs?",
-                        source=self.source_line(place))
-            )  # fmt: skip
+                Finding(
+                    "too-much-work",
+                    f"This style asks for more than {BUDGET} workings.",
+                    place,
+                    "Are there more “find” lines inside one another than the draft needs?",
+                    source=self.source_line(place),
+                )
+            )
 
     # --- names ----------------------------------------------------------------------------------------------
 
@@ -133,22 +144,26 @@ class Desk:
             raise Broken(name)
         if name in self.measurements:
             return Quantity(self.measurements[name], 1)
-        if name == "start":
-            return Point(0.0, 0.0)
+        if name in ALWAYS:
+            return ALWAYS[name][0]
         if name in self.known_measurements:
             raise self.trouble(
                 "missing-measurement", f"The client file has no {self.known_measurements[name]}.", node.place
             )
         if name in self.pieces:
             raise self.trouble(
-                "piece-not-value", f"“{name}” is a piece; expected a point, a line or a length.", node.place,
+                "piece-not-value",
+                f"“{name}” is a piece; expected a point, a line or a length.",
+                node.place,
                 f"Name an edge or a point of it: {name}.{self.pieces[name].edges[0].name}",
-            )  # fmt: skip
-        known = [*self.names, *self.measurements, *(self.here.points if self.here else ()), "start"]
+            )
+        known = [*self.names, *self.measurements, *(self.here.points if self.here else ()), *ALWAYS]
         raise self.trouble(
-            "unknown-name", f"“{name}” is not known here.", node.place,
+            "unknown-name",
+            f"“{name}” is not known here.",
+            node.place,
             did_you_mean(name, known) or "Names are given on an earlier line, or are body measurements.",
-        )  # fmt: skip
+        )
 
     def give(self, name: str, value: Value, node: Node) -> None:
         """Give `name` its value and put it on the paper. Raises Trouble when the name is taken."""
@@ -171,14 +186,14 @@ class Desk:
     def refuse_taken(self, name: str, node: Node) -> None:
         if name in self.given_at:
             raise self.trouble(
-                "given-twice", f"“{name}” was given already on line {self.given_at[name].line}.", node.place,
+                "given-twice",
+                f"“{name}” was given already on line {self.given_at[name].line}.",
+                node.place,
                 "Choose another name.",
-            )  # fmt: skip
-        if name in self.known_measurements or name == "start":
+            )
+        if name in self.known_measurements or name in ALWAYS:
             what = (
-                f"the body measurement {self.known_measurements[name]}"
-                if name != "start"
-                else "the first point"
+                ALWAYS[name][1] if name in ALWAYS else f"the body measurement {self.known_measurements[name]}"
             )
             raise self.trouble("name-taken", f"“{name}” is {what}.", node.place, "Choose another name.")
         if name in self.pieces:
@@ -213,10 +228,16 @@ class Desk:
         if name in self.broken_pieces:
             raise Broken(name)
         raise self.trouble(
-            "unknown-piece", f"There is no piece “{name}” here.", node.place,
-            did_you_mean(name, self.pieces) or (
-                f"The pieces so far: {', '.join(self.pieces)}." if self.pieces else "No piece has been made yet."),
-        )  # fmt: skip
+            "unknown-piece",
+            f"There is no piece “{name}” here.",
+            node.place,
+            did_you_mean(name, self.pieces)
+            or (
+                f"The pieces so far: {', '.join(self.pieces)}."
+                if self.pieces
+                else "No piece has been made yet."
+            ),
+        )
 
     def dart(self, node: Node, piece: Piece, name: str) -> Dart:
         """The dart of that name on the piece. Raises Trouble with the nearest known dart."""
@@ -225,9 +246,12 @@ class Desk:
                 return dart
         known = [d.name for d in piece.darts]
         raise self.trouble(
-            "unknown-dart", f"The piece “{piece.name}” has no dart “{name}”.", node.place,
-            did_you_mean(name, known) or (f"Its darts: {', '.join(known)}." if known else "It has no dart yet."),
-        )  # fmt: skip
+            "unknown-dart",
+            f"The piece “{piece.name}” has no dart “{name}”.",
+            node.place,
+            did_you_mean(name, known)
+            or (f"Its darts: {', '.join(known)}." if known else "It has no dart yet."),
+        )
 
     def put(self, piece: Piece, *, instead_of: tuple[str, ...] = ()) -> None:
         """Lay a piece on the table, in place of the pieces it was made from (or of its earlier self)."""

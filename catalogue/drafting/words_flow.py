@@ -15,8 +15,9 @@ from catalogue.language.values import Quantity
 from catalogue.language.wording import in_words, spell
 
 RESERVED = frozenset(
-    "by midway where mirror line curve distance then from to along on at and or is not crosses over moved turned about "
-    "toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished note".split()
+    """by midway where mirror line curve distance then from to along on at and or is not crosses over moved turned
+    about toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished
+    note""".split()
 )
 """Words that mean something at the start of a value or between two: no name of a style's own."""
 
@@ -50,7 +51,7 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     formula = spell(node)
     if isinstance(value, Quantity):
         if node.word in ("table", "graded"):
-            put_in = f"{in_words(node.part(0).text)} is {desk.show(quantity(node.part(0), desk))}"
+            put_in = f"{in_words(node.part(0).text)} is {desk.show(evaluate(node.part(0), desk))}"
         desk.workings.append(Working(in_words(name), formula, put_in, value, desk.show(value)))
     elif isinstance(value, Point) and node.word in (
         "placed",
@@ -116,8 +117,11 @@ def find(node: Node, desk: Desk) -> None:
                 )
         low, high = quantity(low_node, desk), quantity(high_node, desk)
         if (low.power, low.angle) != (high.power, high.angle) or low.value >= high.value:
-            raise desk.trouble("range", "The range must run from a smaller to a larger value of the same kind.",
-                               low_node.place)  # fmt: skip
+            raise desk.trouble(
+                "range",
+                "The range must run from a smaller to a larger value of the same kind.",
+                low_node.place,
+            )
 
         def off_by(value: float) -> float:
             with desk.trying():
