@@ -56,8 +56,18 @@ FONTS = (
 )
 
 
+# Characters of names that are not in the first level, simplified and traditional (from memory).
+NAMES = (
+    "婷妍琪瑶雯倩馨瑾璐嫣妮娅婕嫒媛嫦娟姗姣娴婉婵璇璟琦琬瑛瑄瑗瑜瑞珺珊珞玥玮玥琰琛珂珏钰钏铭铮锦镕鑫淼焱垚昊昕旻昱晗晔晟暄暻曦睿皓祺祎禧"
+    "骁骅骐骞骏骥麒麟麓黛黎岚岑嵘峥嵩崧崴彤彧彬怡恺恬悦愫懿戎昀栩桐梓楠榕槿樱沁沅泓泠洵洛涵淇淳渝湉溪滢漪潇澜澍濛炜烨煊煜熠熙燊"
+    "芃芊芙芮苒茗茜茹荟荻莎莘莹菁菡萱葳蓓蓉蔓蔚蕊蕙薇蘅虹蝶裴覃訾谌谧豫贇轩辰逸邈邱邵郗郜郝鄢酉闫闵隋雍霏霖霆韬韵颀颖飒魏鲍"
+    "陳張黃劉楊趙吳孫馬鄭謝許鄧馮蕭葉蔣蘇盧鍾陸賴顏韓羅賀龔嚴萬龍葛錢湯藍歐陽莊連鄒麗靜鳳蘭華國鳴龍東鳳寶惠貞瓊瑩潔穎偉傑強義軍勝"
+)
+
+
 def common_han() -> Iterator[int]:
-    """Kana and the 3,755 characters of GB/T 2312's first level, the ones in daily use."""
+    """Kana, the 3,755 characters of GB/T 2312's first level, in daily use, and more that names are made of."""
+    yield from map(ord, NAMES)
     yield from range(0x3041, 0x3100)
     yield from (0x3001, 0x3002, 0xFF0C, 0xFF1A, 0x00B7, 0x30FB)
     for row in range(0xB0, 0xD8):

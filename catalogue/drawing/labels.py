@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from catalogue.drawing.lettering import isolated
 from catalogue.pattern import Cut, Piece
 
 
@@ -52,9 +53,9 @@ def label_lines(
     piece: Piece, letter: str, style: str, client: str, *, day: str = "", allowance: str = ""
 ) -> list[LabelLine]:
     """The label of a piece, most important line first; `allowance` says what is included, in words."""
-    whose = f"{client} · {day}" if client and day else client or day
+    whose = f"{isolated(client)} · {day}" if client and day else client or day
     lines = [
-        LabelLine(f"{letter}  {piece.title}" if letter else piece.title, 8.0, "strong"),
+        LabelLine(f"{letter}  {isolated(piece.title)}" if letter else piece.title, 8.0, "strong"),
         LabelLine(cut_words(piece.cut), 5.5),
         LabelLine(style, 4.5),
         LabelLine(whose, 4.5),

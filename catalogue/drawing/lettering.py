@@ -38,3 +38,10 @@ def ems(words: str) -> float:
 def text_width(words: str, size: float) -> float:
     """Estimated width of a line of text at type size `size`, in the unit of `size`."""
     return ems(words) * size
+
+
+def isolated(words: str) -> str:
+    """A name kept from mixing with the words beside it where it runs right to left (Unicode isolates)."""
+    if any(unicodedata.bidirectional(c) in ("R", "AL") for c in words):
+        return f"\u2068{words}\u2069"
+    return words

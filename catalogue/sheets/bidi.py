@@ -1,7 +1,7 @@
 """Which way each part of a line of text runs: the Unicode Bidirectional Algorithm (UAX #9), implicit rules.
 
-Explicit embeddings and isolates are not honoured (their characters are passed over): a line here is a name, a
-label or a sentence, never a document.
+Of the explicit characters only the first-strong isolate (U+2068 ... U+2069) is honoured, which keeps a name from
+mixing with the words around it; embeddings and overrides are passed over.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import unicodedata
 from typing import NamedTuple
 
+ISOLATES = "\u2068\u2069"
 _STRONG = {"L": "L", "R": "R", "AL": "R"}
 _NEUTRAL = frozenset(("B", "S", "WS", "ON"))
 _BRACKETS = dict(zip("([{⟨«‹", ")]}⟩»›", strict=True))
@@ -24,9 +25,12 @@ class Run(NamedTuple):
 
 def base_level(text: str) -> int:
     """0 when the line runs left to right, 1 when its first strong character runs right to left (P2, P3)."""
+    depth = 0
     for character in text:
+        if character in ISOLATES:
+            depth = max(0, depth + (1 if character == ISOLATES[0] else -1))
         strong = _STRONG.get(unicodedata.bidirectional(character))
-        if strong:
+        if strong and not depth:
             return int(strong == "R")
     return 0
 
@@ -55,7 +59,58 @@ def levels(text: str) -> list[int]:
 
 
 def visual_runs(text: str) -> list[Run]:
-    """The runs of one direction in the order they stand on paper, left to right (L2)."""
+    """The runs of one direction in the order they stand on paper, left to right.
+
+    What an isolate encloses is laid out by itself and stands where a single sign would.
+    """
+    inside = _isolated(text)
+    outer = list(text)
+    for start, end in inside:
+        outer[start:end] = [_STAND_IN] * (end - start)
+    found: list[Run] = []
+    for run in _reordered("".join(outer)):
+        within = [(s, e) for s, e in inside if run.start <= s and e <= run.end]
+        parts: list[Run] = []
+        at = run.start
+        for start, end in within:
+            parts.append(Run(at, start, run.rtl))
+            parts.append(Run(start, end, False))
+            at = end
+        parts.append(Run(at, run.end, run.rtl))
+        for part in reversed(parts) if run.rtl else parts:
+            if (part.start, part.end) in within:
+                shift = part.start
+                inner = visual_runs(text[part.start : part.end])
+                found += [Run(r.start + shift, r.end + shift, r.rtl) for r in inner]
+            elif part.end > part.start:
+                found.append(part)
+    return found
+
+
+# A private sign that is neutral like the object replacement character: it takes the direction around it.
+_STAND_IN = "\ufffc"
+
+
+def _isolated(text: str) -> list[tuple[int, int]]:
+    """Start and end of what each outermost isolate encloses; one that is never closed reaches to the end."""
+    found = []
+    depth, start = 0, 0
+    for i, character in enumerate(text):
+        if character == ISOLATES[0]:
+            depth += 1
+            if depth == 1:
+                start = i + 1
+        elif character == ISOLATES[1] and depth:
+            depth -= 1
+            if not depth:
+                found.append((start, i))
+    if depth:
+        found.append((start, len(text)))
+    return [(s, e) for s, e in found if e > s]
+
+
+def _reordered(text: str) -> list[Run]:
+    """Runs of one direction in visual order (L2)."""
     given = levels(text)
     runs: list[tuple[Run, int]] = []
     start = 0
@@ -81,7 +136,9 @@ def _weak(kinds: list[str], edge: str) -> None:
     before = edge
     strong = edge
     for i, kind in enumerate(kinds):
-        if kind in ("NSM", "BN") or kind.startswith(("LR", "RL", "PD", "FS")):
+        if kind in ("FSI", "PDI"):
+            kind = "ON"
+        if kind in ("NSM", "BN") or kind.startswith(("LR", "RL", "PD")):
             kind = before
         if kind in _STRONG:
             strong = kind

@@ -84,19 +84,22 @@ def draw_cover(
 
 def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     """Title and facts; returns where the rest begins."""
-    y = page.top
+    x, y, room = page.left, page.top, page.width
     if text.studio:
-        canvas.text(Point(page.left, y + 3.4), shortened(text.studio, 3.4, page.width), 3.4, kind="quiet")
+        canvas.text(Point(x, y + 3.4), shortened(text.studio, 3.4, room), 3.4, kind="quiet")
         y += 5.5
     size = 9.0
-    while size > 5 and width(text.title, size, bold=True) > page.width:
+    while size > 5 and width(text.title, size, bold=True) > room:
         size -= 0.5
-    canvas.text(Point(page.left, y + 8.2), shortened(text.title, size, page.width), size, kind="strong")
-    canvas.text(Point(page.left, y + 15.4), shortened(text.client, 5.6, page.width), 5.6)
-    facts = " · ".join(text.facts)
-    canvas.text(Point(page.left, y + 20.6), shortened(facts, 3.3, page.width), 3.3, kind="quiet")
+    canvas.open_group("title", kind="title")
+    canvas.text(Point(x, y + 8.2), shortened(text.title, size, room), size, kind="strong")
+    canvas.close_group()
+    canvas.open_group("facts", kind="facts")
+    canvas.text(Point(x, y + 15.4), shortened(text.client, 5.6, room), 5.6)
+    canvas.text(Point(x, y + 20.6), shortened(" · ".join(text.facts), 3.3, room), 3.3, kind="quiet")
+    canvas.close_group()
     y += 24
-    canvas.stroke(Path.polyline([Point(page.left, y), Point(page.right, y)]), LineKind.FRAME)
+    canvas.stroke(Path.polyline([Point(x, y), Point(page.right, y)]), LineKind.FRAME)
     return y + 4
 
 
@@ -110,8 +113,10 @@ def _squares(canvas: Canvas, at: Point) -> Box:
     ):
         draw_square(canvas, square)
         x, y = square.at[0] + 5, square.at[1] + 9
+        canvas.open_group(heading, kind="instructions")
         canvas.text(Point(x, y), heading, 5, kind="strong")
         _numbered(canvas, Point(x, y + 7), square.side - 16, lines, 3.5)
+        canvas.close_group()
     return Box(at[0], at[1], at[0] + second.side, second.at[1] + second.side)
 
 

@@ -78,9 +78,9 @@ def is_invisible(character: str) -> bool:
     return unicodedata.category(character) == "Cf" or 0xFE00 <= code <= 0xFE0F or code == 0x034F
 
 
-def _is_shared(character: str) -> bool:
-    """True for what any script may use (marks, digits, signs, blanks), which then stays in the font at hand."""
-    return unicodedata.category(character)[0] in "MPZSC" or character.isdecimal()
+def _stays(character: str) -> bool:
+    """True for marks, blanks and joiners, which stay in the font of the letter before them."""
+    return unicodedata.category(character)[0] in "MZ" or is_invisible(character)
 
 
 def choose_faces(text: str, *, bold: bool = False) -> list[Face | None]:
@@ -89,11 +89,13 @@ def choose_faces(text: str, *, bold: bool = False) -> list[Face | None]:
     chosen: list[Face | None] = []
     current: Face | None = None
     for character in text:
-        if current is not None and _is_shared(character):
-            stays = current.covers(character) or is_invisible(character)
-            if stays:
-                chosen.append(current)
-                continue
+        if (
+            current is not None
+            and _stays(character)
+            and (current.covers(character) or is_invisible(character))
+        ):
+            chosen.append(current)
+            continue
         found = next((f for n in names if (f := face(n)).covers(character)), None)
         if found is None and is_invisible(character):
             found = current or face(names[0])

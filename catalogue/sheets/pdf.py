@@ -12,6 +12,7 @@ from catalogue.drawing.linestyles import STYLES
 from catalogue.drawing.svg import figure
 from catalogue.geometry import Box, Cubic, Path, Point
 from catalogue.sheets.embedding import FontBook
+from catalogue.sheets.structure import TAGS, Marked, write_structure
 
 POINTS = 72 / 25.4  # PDF units in one millimetre
 _TONES = {"paper": 1.0, "ink": 0.0, "accent": 0.35, "light": 0.92}
@@ -25,18 +26,27 @@ class PdfCanvas:
     Whoever places the content turns the y axis: see `flipped`.
     """
 
-    def __init__(self, fonts: FontBook) -> None:
+    def __init__(self, fonts: FontBook, *, tagged: bool = False) -> None:
         self._fonts = fonts
+        self._tagged = tagged
+        self._groups: list[bool] = []  # for each open group, whether it is a marked part of the page
+        self.marked: list[Marked] = []
         self._operators: list[str] = []
         self._line: LineKind | None = None
         self._fill = "0"
         self.forms: list[str] = []
 
     def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
-        pass
+        opens = self._tagged and kind in TAGS and not any(self._groups)
+        if opens:
+            tag = TAGS[kind]
+            self.literal(f"EMC /{tag} <</MCID {len(self.marked)}>> BDC")
+            self.marked.append(Marked(tag, title or name))
+        self._groups.append(opens)
 
     def close_group(self) -> None:
-        pass
+        if self._groups.pop():
+            self.literal("EMC /Artifact BMC")
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
         self._set(line)
@@ -80,6 +90,8 @@ class PdfCanvas:
         self._line, self._fill = None, ""
 
     def content(self) -> str:
+        if self._tagged:
+            return "\n".join(["/Artifact BMC 1 j", *self._operators, "EMC"])
         return "\n".join(["1 j", *self._operators])
 
     def _set(self, line: LineKind) -> None:
@@ -169,7 +181,7 @@ class PdfFile:
             lang=language,
         )  # fmt: skip
         self.fonts = FontBook(self._canvas._doc)
-        self._pages = 0
+        self._pages: list[list[Marked]] = []
         c = self._canvas
         c.setTitle(title)
         c.setSubject(subject)
@@ -181,7 +193,12 @@ class PdfFile:
         c.setViewerPreference("PrintScaling", "None")
 
     def canvas(self) -> PdfCanvas:
+        """A canvas for the content of a form."""
         return PdfCanvas(self.fonts)
+
+    def page(self) -> PdfCanvas:
+        """A canvas for a page; its groups tell reading programmes what is what (see `structure`)."""
+        return PdfCanvas(self.fonts, tagged=True)
 
     def add_form(self, name: str, content: PdfCanvas, width: float, height: float) -> None:
         """Keep content as a form of width x height mm, to be shown by any page with `place`."""
@@ -206,8 +223,8 @@ class PdfFile:
         k = f"{POINTS:.6f}"
         c._formsinuse.extend(content.forms)
         c.addLiteral(f"{k} 0 0 -{k} 0 {height * POINTS:.4f} cm\n{content.content()}")
-        c.addPageLabel(self._pages, prefix=label)
-        self._pages += 1
+        c.addPageLabel(len(self._pages), prefix=label)
+        self._pages.append(content.marked)
         c.showPage()
 
     def bookmark(self, title: str, key: str, level: int = 0) -> None:
@@ -216,5 +233,6 @@ class PdfFile:
         self._canvas.addOutlineEntry(title, key, level=level)
 
     def getvalue(self) -> bytes:
+        write_structure(self._canvas._doc, self._pages)
         data: bytes = self._canvas.getpdfdata()
         return data

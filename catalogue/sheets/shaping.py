@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import NamedTuple
 
-from catalogue.sheets.bidi import visual_runs
+from catalogue.sheets.bidi import ISOLATES, visual_runs
 from catalogue.sheets.fonts import REPLACEMENT, Face, choose_faces, face
 
 
@@ -52,10 +52,12 @@ def shape(text: str, *, bold: bool = False) -> Shaped:
     strips: list[Strip] = []
     width = 0.0
     for run in visual_runs(clean):
-        parts = []
+        parts: list[Strip] = []
         for used, spots in groupby(range(run.start, run.end), key=lambda i: chosen[i]):
             places = list(spots)
-            words = clean[places[0] : places[-1] + 1]
+            words = "".join(c for c in clean[places[0] : places[-1] + 1] if c not in ISOLATES)
+            if not words:
+                continue
             parts.append(_replaced(words, bold) if used is None else _shaped(words, used, run.rtl))
         for strip in reversed(parts) if run.rtl else parts:
             strips.append(strip)
@@ -75,19 +77,46 @@ def _shaped(words: str, used: Face, rtl: bool) -> Strip:
     buffer.add_str(words)
     buffer.guess_segment_properties()
     buffer.direction = "rtl" if rtl else "ltr"
-    uharfbuzz.shape(used.hb_font, buffer, {"kern": True, "liga": False})
+    features = {"kern": True, "liga": False}
+    if used.name.startswith("sans") and not _has_marks(words):
+        features["ccmp"] = False  # letters the font has whole are not taken apart: readers then see one sign
+    uharfbuzz.shape(used.hb_font, buffer, features)
     infos, positions = buffer.glyph_infos, buffer.glyph_positions
     starts = sorted({info.cluster for info in infos})
     ends = dict(zip(starts, [*starts[1:], len(words)], strict=True))
-    told: set[int] = set()
-    glyphs = []
-    for info, at in zip(infos, positions, strict=True):
-        text = "" if info.cluster in told else words[info.cluster : ends[info.cluster]]
-        told.add(info.cluster)
-        glyphs.append(
-            Glyph(info.codepoint, text, at.x_advance, used.advance(info.codepoint), at.x_offset, at.y_offset)
-        )
+    glyphs: list[Glyph] = []
+    for cluster, group in groupby(zip(infos, positions, strict=True), key=lambda pair: pair[0].cluster):
+        pairs = list(group)
+        advances = [at.x_advance for _, at in pairs]
+        meanings = _share_out(words[cluster : ends[cluster]], advances, rtl)
+        for (info, at), text in zip(pairs, meanings, strict=True):
+            width = used.advance(info.codepoint)
+            glyphs.append(Glyph(info.codepoint, text, at.x_advance, width, at.x_offset, at.y_offset))
     return Strip(used, tuple(glyphs))
+
+
+def _has_marks(words: str) -> bool:
+    """Whether marks are left that no precomposed letter takes in."""
+    return any(unicodedata.category(c)[0] == "M" for c in unicodedata.normalize("NFC", words))
+
+
+def _share_out(text: str, advances: list[int], rtl: bool) -> list[str]:
+    """The characters of a cluster given to its glyphs, so that reading them in order gives the text again.
+
+    Where there are fewer characters than glyphs, the widest glyphs get them: readers take a wide glyph without
+    any meaning for a blank.
+    """
+    count = len(advances)
+    order = list(range(count))
+    if len(text) < count:
+        widest = sorted(order, key=lambda i: (-advances[i], i))[: len(text)]
+        order = [i for i in order if i in widest]
+    if rtl:
+        order.reverse()
+    shares = [""] * count
+    for place, i in enumerate(order):
+        shares[i] = text[place] if place < len(order) - 1 else text[place:]
+    return shares
 
 
 def _replaced(words: str, bold: bool) -> Strip:

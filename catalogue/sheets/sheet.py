@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.arrange import Placed
 from catalogue.drawing.labels import label_lines, letters_of
+from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Path, Point
@@ -126,17 +127,26 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
         (day, f"{paper.title}, {count} pages with this one", settings.allowance),
         is_for_child(draft.client.kind, draft.style.audience),
     )
-    cover = file.canvas()
+    cover = file.page()
     draw_cover(cover, text, pieces, letters, layout, grid)
     file.bookmark("First page", "cover")
     file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
     joins = number_joins(layout.tiles)
     for number, tile in enumerate(layout.tiles, 2):
-        page = file.canvas()
+        page = file.page()
         window = grid.window(tile)
+        page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
         file.place(page, "sheet", tall, window, Point(grid.window_left, grid.window_top))
+        page.close_group()
         draw_marks(page, tile, grid, joins)
-        footer(page, tile, grid, f"{title} · {client} · {day}", f"page {number} of {count}", joins)
+        footer(
+            page,
+            tile,
+            grid,
+            f"{isolated(title)} · {isolated(client)} · {day}",
+            f"page {number} of {count}",
+            joins,
+        )
         file.bookmark(tile.label, tile.label)
         file.add_page(page, grid.paper.width, grid.paper.height, tile.label)
     findings = [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
