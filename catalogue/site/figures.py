@@ -58,150 +58,168 @@ class Figures:
 
 @dataclass(slots=True)
 class _Paper:
-    """One sheet of drafting paper: its frame, scale and labels placed so far."""
+    """One sheet of drafting paper: what ever lay on it, its frame and scale, and labels placed so far."""
 
+    items: list[Item]
     frame: Box
     px: float  # mm per pixel at full size
     labels: Labels
     names: dict[str, Label] = field(default_factory=dict)
 
 
-def step_figures(draft: Draft, show: Callable[[float], str]) -> Figures:
-    """The figures of every step. `show` writes a length in mm in the client's units."""
-    by_paper: dict[str, list[Item]] = {}
-    for item in draft.items:
-        by_paper.setdefault(item.paper, []).append(item)
-    papers = {name: _paper(items) for name, items in by_paper.items()}
-    sources = _sources(draft)
-    used: dict[str, None] = {}
-    figures: dict[int, StepFigure] = {}
+def step_figures(
+    draft: Draft, show: Callable[[float], str], prefix: str = "", only: frozenset[int] | None = None
+) -> Figures:
+    """The figures of a draft's steps.
+
+    Args:
+        show: writes a length in mm in the client's units.
+        prefix: put before every id, for pages that show several drafts.
+        only: numbers of the steps whose figures are wanted; None for all.
+    """
+    drawer = _Drawer(draft, show, prefix)
+    steps = {}
     for step in draft.steps:
-        paper = papers.get(step.paper)
-        if paper is not None:
-            mentioned = frozenset(_WORD.findall(sources.get(step.number, "")))
-            figures[step.number] = _figure(step, by_paper[step.paper], paper, mentioned, used, show)
-    definitions = "".join(_defined(i, papers[i.paper].px) for i in draft.items if _mark(i) in used)
-    names = "".join(
-        _text(paper.names[i.id], in_words(i.name), "name", id=f"n-{i.id}")
-        for i in draft.items
-        if f"n-{i.id}" in used and i.id in (paper := papers[i.paper]).names
-    )
-    sheet = f'<svg class="definitions" aria-hidden="true" width="0" height="0"><defs>{definitions}{names}</defs></svg>'
-    return Figures(Markup(sheet), figures)
+        figure = drawer.figure(step, only is None or step.number in only)
+        if figure is not None:
+            steps[step.number] = figure
+    return Figures(drawer.definitions(), steps)
 
 
-def _paper(items: Sequence[Item]) -> _Paper:
-    box = union(bounds(i.shape) for i in items) or Box(0, 0, 100, 100)
-    px = max(box.width / (WIDEST - 2 * MARGIN), box.height / (TALLEST - 2 * MARGIN), 0.05)
-    frame = box.grown(MARGIN * px)
-    return _Paper(frame, px, Labels(frame, LETTER * px))
+class _Drawer:
+    """Draws one draft's figures, in order, and remembers what the page must define for them."""
 
+    def __init__(self, draft: Draft, show: Callable[[float], str], prefix: str) -> None:
+        self.draft = draft
+        self.show = show
+        self.prefix = escape(prefix)
+        self.papers = _papers(draft.items)
+        self.sources = _sources(draft)
+        self.used: set[str] = set()
 
-def _figure(
-    step: Step,
-    items: Sequence[Item],
-    paper: _Paper,
-    mentioned: frozenset[str],
-    used: dict[str, None],
-    show: Callable[[float], str],
-) -> StepFigure:
-    now = step.number
-    new = [i for i in items if i.born == now]
-    before = [i for i in items if i.born < now and i.gone == now and i.kind != _GUIDE]
-    old = [i for i in items if i.born < now and (i.gone is None or i.gone > now)]
-    new.sort(key=lambda i: i.kind == _GUIDE)
-    lengths = _place(new, paper, show)
-    named = {i.id for i in new if i.kind == "point"}
-    named |= {i.id for i in (*old, *before) if i.kind == "point" and i.name in mentioned}
-    groups = [
-        _group("old", (i for i in old if i.kind == "piece"), used),
-        _group("before", before, used),
-        _group("old", (i for i in old if i.kind != "piece"), used),
-        _group("guide", (i for i in new if i.kind == _GUIDE), used),
-        _group("new", (i for i in new if i.kind != _GUIDE), used),
-        _names("old", (i for i in (*before, *old) if i.id in named), paper, used),
-        _names("new", (i for i in new if i.id in named), paper, used),
-        *lengths,
-    ]
-    lines = tuple(
-        (in_words(i.name), show(i.length)) for i in new if i.kind == "line" and i.length is not None
-    )
-    points = tuple(in_words(i.name) for i in new if i.kind == "point")
-    pieces = tuple(i.shape.title for i in new if isinstance(i.shape, Piece))
-    words = _in_words(points, lines, pieces, [in_words(i.name) for i in before])
-    if not new and not before:
-        return StepFigure(Markup(""), lines, points, pieces)
-    attributes, said = titled(f"Step {now}: {step.heading}", words, f"f{now}")
-    frame = paper.frame
-    box = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
-    svg = (
-        f'<svg class="paper" viewBox="{box}" width="{frame.width / paper.px:.0f}" '
-        f'height="{frame.height / paper.px:.0f}" font-size="{paper.labels.size:.1f}" {attributes}>'
-        f"{said}{''.join(groups)}</svg>"
-    )
-    return StepFigure(Markup(svg), lines, points, pieces)
+    def figure(self, step: Step, wanted: bool) -> StepFigure | None:
+        """The figure of a step; None when nothing is on its paper, or it isn't wanted."""
+        paper = self.papers.get(step.paper)
+        if paper is None:
+            return None
+        now = step.number
+        new = sorted((i for i in paper.items if i.born == now), key=lambda i: i.kind == _GUIDE)
+        lengths = self.place(new, paper)
+        if not wanted:
+            return None
+        # A guide lies on the paper for its own step alone.
+        earlier = [i for i in paper.items if i.born < now and i.kind != _GUIDE]
+        before = [i for i in earlier if i.gone == now]
+        old = [i for i in earlier if i.gone is None or i.gone > now]
+        lines = tuple((in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length)
+        points = tuple(in_words(i.name) for i in new if i.kind == "point")
+        pieces = tuple(i.shape.title for i in new if isinstance(i.shape, Piece))
+        if not new and not before:
+            return StepFigure(Markup(""), lines, points, pieces)
+        mentioned = frozenset(_WORD.findall(self.sources.get(now, "")))
+        groups = (
+            self.group("old", (i for i in old if i.kind == "piece")),
+            self.group("before", before),
+            self.group("old", (i for i in old if i.kind != "piece")),
+            self.group("guide", (i for i in new if i.kind == _GUIDE)),
+            self.group("new", (i for i in new if i.kind != _GUIDE)),
+            self.names("old", (i for i in (*before, *old) if i.name in mentioned), paper),
+            self.names("new", new, paper),
+            *lengths,
+        )
+        words = _in_words(points, lines, pieces, [in_words(i.name) for i in before])
+        attributes, said = titled(f"Step {now}: {step.heading}", words, f"{self.prefix}f{now}")
+        frame = paper.frame
+        box = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
+        svg = (
+            f'<svg class="paper" viewBox="{box}" width="{frame.width / paper.px:.0f}" '
+            f'height="{frame.height / paper.px:.0f}" font-size="{paper.labels.size:.1f}" {attributes}>'
+            f"{said}{''.join(groups)}</svg>"
+        )
+        return StepFigure(Markup(svg), lines, points, pieces)
 
+    def definitions(self) -> Markup:
+        """The hidden drawing that holds everything the figures point at."""
+        out = []
+        for item in self.draft.items:
+            paper = self.papers[item.paper]
+            if self.mark(item) in self.used:
+                out.append(_defined(item, self.mark(item), paper.px))
+            if self.name(item) in self.used:
+                out.append(_text(paper.names[item.id], in_words(item.name), "name", self.name(item)))
+        start = '<svg class="definitions" aria-hidden="true" width="0" height="0"><defs>'
+        return Markup(f"{start}{''.join(out)}</defs></svg>")
 
-def _place(new: Sequence[Item], paper: _Paper, show: Callable[[float], str]) -> list[str]:
-    """Make room for what a step draws, place the names of its points, and write lengths along its lines."""
-    courses = {i.id: rough(i.shape) for i in new if isinstance(i.shape, Path)}
-    for item in new:
-        if isinstance(item.shape, Point):
-            paper.labels.add_dot(item.shape)
-        elif isinstance(item.shape, Piece):
-            paper.labels.add_line(rough(item.shape.outline))
-        else:
-            paper.labels.add_line(courses[item.id])
-    for item in new:
-        if isinstance(item.shape, Point):
-            paper.names[item.id] = paper.labels.beside(item.shape, in_words(item.name))
-    out = []
-    written: set[str] = set()
-    for item in new:
-        if item.length is not None and item.id in courses:
-            words = show(item.length)
+    def place(self, new: Sequence[Item], paper: _Paper) -> list[str]:
+        """Make room for what a step draws, place its points' names, and write lengths along its lines."""
+        courses = {i.id: rough(i.shape) for i in new if isinstance(i.shape, Path)}
+        for item in new:
+            if isinstance(item.shape, Point):
+                paper.labels.add_dot(item.shape)
+            elif isinstance(item.shape, Piece):
+                paper.labels.add_line(rough(item.shape.outline))
+            else:
+                paper.labels.add_line(courses[item.id])
+        for item in new:
+            if isinstance(item.shape, Point):
+                paper.names[item.id] = paper.labels.beside(item.shape, in_words(item.name))
+        out = []
+        written: set[str] = set()
+        for item in new:
+            if item.length is None or item.id not in courses:
+                continue
+            words = self.show(item.length)
             if item.kind == _GUIDE and words in written:
                 continue  # a guide under a line of the same length says nothing new
             written.add(words)
             label = paper.labels.along(courses[item.id], words)
             if label is not None:
                 out.append(_text(label, words, "length"))
-    return out
+        return out
+
+    def mark(self, item: Item) -> str:
+        return f"{self.prefix}i-{escape(item.id)}"
+
+    def name(self, item: Item) -> str:
+        return f"{self.prefix}n-{escape(item.id)}"
+
+    def group(self, kind: str, items: Iterable[Item]) -> str:
+        return self.pointing(kind, [self.mark(i) for i in items])
+
+    def names(self, kind: str, items: Iterable[Item], paper: _Paper) -> str:
+        return self.pointing(f"names {kind}", [self.name(i) for i in items if i.id in paper.names])
+
+    def pointing(self, kind: str, ids: Sequence[str]) -> str:
+        """A group that shows what is defined under these ids."""
+        self.used.update(ids)
+        uses = "".join(f'<use href="#{id}"/>' for id in ids)
+        return f'<g class="{kind}">{uses}</g>' if uses else ""
 
 
-def _mark(item: Item) -> str:
-    return f"i-{item.id}"
-
-
-def _group(kind: str, items: Iterable[Item], used: dict[str, None]) -> str:
-    uses = []
+def _papers(items: Iterable[Item]) -> dict[str, _Paper]:
+    by_paper: dict[str, list[Item]] = {}
     for item in items:
-        used[_mark(item)] = None
-        uses.append(f'<use href="#{escape(_mark(item))}"/>')
-    return f'<g class="{kind}">{"".join(uses)}</g>' if uses else ""
+        by_paper.setdefault(item.paper, []).append(item)
+    papers = {}
+    for name, there in by_paper.items():
+        box = union(bounds(i.shape) for i in there) or Box(0, 0, 100, 100)
+        px = max(box.width / (WIDEST - 2 * MARGIN), box.height / (TALLEST - 2 * MARGIN), 0.05)
+        frame = box.grown(MARGIN * px)
+        papers[name] = _Paper(there, frame, px, Labels(frame, LETTER * px))
+    return papers
 
 
-def _names(kind: str, items: Iterable[Item], paper: _Paper, used: dict[str, None]) -> str:
-    uses = []
-    for item in items:
-        if item.id in paper.names:
-            used[f"n-{item.id}"] = None
-            uses.append(f'<use href="#n-{escape(item.id)}"/>')
-    return f'<g class="names {kind}">{"".join(uses)}</g>' if uses else ""
-
-
-def _defined(item: Item, px: float) -> str:
-    name = f'id="{escape(_mark(item))}"'
+def _defined(item: Item, id: str, px: float) -> str:
     if isinstance(item.shape, Point):
         centre = f'cx="{number(item.shape.x)}" cy="{number(item.shape.y)}"'
-        return f'<circle {name} class="dot" {centre} r="{1.6 * px:.2f}"/>'
+        return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
     if isinstance(item.shape, Piece):
-        return f"<g {name}>{''.join(piece_lines(item.shape))}</g>"
-    return f'<path {name} class="line" d="{path_data(item.shape)}"/>'
+        return f'<g id="{id}">{"".join(piece_lines(item.shape))}</g>'
+    return f'<path id="{id}" class="line" d="{path_data(item.shape)}"/>'
 
 
 def _text(label: Label, words: str, kind: str, id: str = "") -> str:
-    attributes = f' id="{escape(id)}"' if id else ""
+    attributes = f' id="{id}"' if id else ""
     attributes += f' class="{kind}"'
     attributes += f' text-anchor="{label.anchor}"' if label.anchor != "start" else ""
     if abs(label.angle) > 0.5:

@@ -1,12 +1,18 @@
-"""The handbook's chapters, and the entries of the language that other rooms fill in."""
+"""The handbook's chapters, and the words of the drafting language with their examples drafted and drawn."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
 
-from markupsafe import Markup
+from catalogue.lengths import show_length
+from catalogue.site.figures import step_figures
+from catalogue.site.markdown import in_words
 
-from catalogue.slugs import slugify
+if TYPE_CHECKING:
+    from catalogue.drafting import Draft
+    from catalogue.handbook import Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,22 +29,46 @@ class Word:
     """A word of the drafting language, explained.
 
     Attributes:
-        word: as it is written.
-        does: what it does, one or two sentences.
+        id: for links to it.
+        group: heading under which it stands.
+        title: what it does, as a heading.
+        form: how it is written.
+        does: one to three sentences.
         example: source of a small example.
-        figure: the drawing that the example gives, as SVG made by this program; None when it draws nothing.
-        group: heading under which it stands ("Points", "Curves", "Pieces").
+        figure: the drawing that the example gives; empty when it draws nothing.
+        workings: names and results of the example, for one that only reckons.
     """
 
-    word: str
+    id: str
+    group: str
+    title: str
+    form: str
     does: str
-    example: str = ""
-    figure: Markup | None = None
-    group: str = ""
+    example: str
+    figure: str = ""
+    workings: tuple[tuple[str, str], ...] = ()
 
-    @property
-    def id(self) -> str:
-        return f"word-{slugify(self.word, 'w')}"
+
+@cache
+def language() -> tuple[Word, ...]:
+    """Every word of the language, its example drafted by the program itself."""
+    from catalogue.handbook import draft_example, entries
+
+    return tuple(_word(entry, draft_example(entry)) for entry in entries())
+
+
+def _word(entry: Entry, draft: Draft) -> Word:
+    def show(mm: float) -> str:
+        return show_length(mm, draft.client.units)
+
+    id = f"word-{entry.word.replace('_', '-')}"
+    figures = step_figures(draft, show, f"{id}-")
+    drawn = [f.svg for f in figures.steps.values() if f.svg]
+    figure = figures.definitions + drawn[-1] if drawn else ""
+    workings = tuple((in_words(w.name), w.text) for s in draft.steps for w in s.workings)
+    return Word(
+        id, entry.group, entry.title, entry.form, entry.about, entry.example.strip("\n"), figure, workings
+    )
 
 
 CHAPTERS = (

@@ -16,17 +16,19 @@ from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 import catalogue
 from catalogue.drafting import Draft, suits
 from catalogue.findings import Finding, caret
+from catalogue.handbook import entries
 from catalogue.people import Client
 from catalogue.site import measured
 from catalogue.site.draft_view import Download, draft_view, measurement, summary
-from catalogue.site.handbook import CHAPTERS, Word, chapter_path
+from catalogue.site.handbook import CHAPTERS, chapter_path, language
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
 from catalogue.site.palette import accent_sheet
 from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
 from catalogue.site.story import Story, story
-from catalogue.studio.settings import Settings
+from catalogue.studio.reading import AUDIENCES
+from catalogue.studio.settings import PAPERS, Settings
 from catalogue.studio.style import Style
 
 # `file:` is there for pages opened from disk, where browsers disagree on what 'self' means.
@@ -67,17 +69,11 @@ class Site:
         styles: Sequence[Style],
         clients: Sequence[Client],
         studio: Path | None = None,
-        words: Sequence[Word] = (),
     ) -> None:
-        """
-        Args:
-            studio: the studio's folder; its `site_template` is looked into first.
-            words: entries of the drafting language for the handbook.
-        """
+        """`studio` is the studio's folder; its `site_template` is looked into first."""
         self.settings = settings
         self.styles = list(styles)
         self.clients = list(clients)
-        self.words = tuple(words)
         own = [studio / "site_template"] if studio is not None else []
         self._folders = [f for f in (*own, built_in_templates()) if f.is_dir()]
         self._stories: dict[tuple[str, str], Story] = {}
@@ -292,7 +288,7 @@ class Site:
         """Every page of the handbook by its path."""
         pages = {
             "handbook/index.html": self.page(
-                "handbook/index.html", "handbook/index.html", "handbook", chapters=CHAPTERS, words=self.words
+                "handbook/index.html", "handbook/index.html", "handbook", chapters=CHAPTERS
             )
         }
         for chapter in CHAPTERS:
@@ -303,8 +299,10 @@ class Site:
                 "handbook",
                 chapter=chapter,
                 chapters=CHAPTERS,
-                words=self.words,
+                words=language() if chapter.slug == "language" else (),
                 settings=self.settings,
+                kinds=AUDIENCES,
+                papers=tuple(PAPERS),
             )
         return pages
 
@@ -314,8 +312,13 @@ class Site:
         """Pages and data that show every style and client, by path."""
         chapters = [(c.title, chapter_path(c), "handbook", c.about) for c in CHAPTERS]
         words = [
-            (w.word, f"handbook/language/index.html#{w.id}", "word of the language", w.does)
-            for w in self.words
+            (
+                e.title,
+                f"handbook/language/index.html#word-{e.word.replace('_', '-')}",
+                "drafting language",
+                e.form,
+            )
+            for e in entries()
         ]
         return {
             "index.html": self.index_page(summaries, problems),
