@@ -81,7 +81,7 @@ def parser() -> argparse.ArgumentParser:
     watch = _command(
         commands,
         "watch",
-        "build, show the catalogue in a browser, and build again at each save",
+        "build, serve the catalogue to this computer's browser, and build again at each save",
         "Builds the catalogue and serves it to this computer alone, at the address it prints. When a "
         "file is saved, what it touches is made again and open pages show it.",
     )
@@ -90,9 +90,8 @@ def parser() -> argparse.ArgumentParser:
     watch.add_argument(
         "--port",
         type=_port,
-        default=8420,
         metavar="NUMBER",
-        help="port of the address; 0 takes any free one (default: 8420, or the next free one)",
+        help="port of the address; 0 takes any free one (default: 8420, or the next that is free)",
     )
     watch.add_argument(
         "--poll",

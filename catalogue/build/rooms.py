@@ -1,5 +1,4 @@
-"""The rooms a build calls on: reading, drafting, drawing, printing and page-making, as `Works` asks for them.
-"""
+"""The rooms a build calls on: reading, drafting, drawing, printing and page-making, as `Works` asks for them."""
 
 from __future__ import annotations
 
@@ -177,8 +176,7 @@ def _draft(studio: Studio, style: Style, client: Client) -> Draft:
 
 
 def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
-    """Drawings and figures of a draft, what the page says of each, and what there was to say about the paper.
-    """
+    """Drawings and figures of a draft, what the page says of each, and what there was to say about the paper."""
     from catalogue.drafting.record import draft_record
 
     files: dict[str, bytes] = {}
@@ -247,8 +245,7 @@ def _download(told: Sequence[Any]) -> Download:
 
 
 def _wrong(draft: Draft) -> tuple[Finding, ...]:
-    """What a draft has to say, and what of it does not hold; nothing of that for whom the style is not meant.
-    """
+    """What a draft has to say, and what of it does not hold; nothing of that for whom the style is not meant."""
     from catalogue.drafting import suits
     from catalogue.site.markdown import in_words
 

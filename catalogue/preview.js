@@ -1,0 +1,69 @@
+// Put into pages only while they are shown by `catalogue watch`: reloads a page when what it shows was made again,
+// keeps the place the reader was at, and shows what is wrong in a saved file.
+(() => {
+  "use strict";
+  const own = document.currentScript;
+  const place = `catalogue-place:${location.pathname}`;
+  const page = decodeURIComponent(location.pathname).replace(/^\//, "").replace(/(^|\/)$/, "$1index.html");
+  const folder = page.slice(0, page.lastIndexOf("/") + 1);
+  let shown = Number(own.dataset.build);
+
+  const keep = () => {
+    const step = document.getElementById("at-step");
+    const kept = { x: scrollX, y: scrollY, step: step ? step.value : null };
+    try { sessionStorage.setItem(place, JSON.stringify(kept)); } catch { /* then the page opens at its top */ }
+  };
+
+  const goBack = () => {
+    let kept = null;
+    try {
+      kept = JSON.parse(sessionStorage.getItem(place));
+      sessionStorage.removeItem(place);
+    } catch { /* nothing was kept */ }
+    if (!kept) return;
+    const step = document.getElementById("at-step");
+    if (step && kept.step !== null) {
+      step.value = kept.step;
+      step.dispatchEvent(new Event("input", { bubbles: true }));
+      step.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+    scrollTo({ left: kept.x, top: kept.y, behavior: "instant" });
+  };
+
+  const touches = (changed) => changed === null || changed.some((path) =>
+    path === page || path.startsWith("assets/") || (path.startsWith(folder) && !path.slice(folder.length).includes("/")));
+
+  const banner = document.createElement("div");
+  banner.id = "catalogue-banner";
+  banner.setAttribute("role", "alert");
+  banner.style.cssText = "position:fixed;inset:auto 0 0 0;max-height:45vh;overflow:auto;z-index:2147483647;" +
+    "background:#5b1a12;color:#fff;font:15px/1.45 ui-monospace,Menlo,Consolas,monospace;padding:14px 18px;" +
+    "white-space:pre-wrap;border-top:3px solid #fff";
+  const say = (text) => {
+    banner.textContent = text;
+    if (text && !banner.isConnected) document.body.append(banner);
+    if (!text) banner.remove();
+  };
+
+  const told = (event) => {
+    const news = JSON.parse(event.data);
+    if (news.build !== shown) {
+      const skipped = news.build !== shown + 1;
+      shown = news.build;
+      if (skipped || touches(news.changed)) {
+        keep();
+        location.reload();
+        return;
+      }
+    }
+    say(news.wrong);
+  };
+
+  const listen = () => {
+    const source = new EventSource("/-/events");
+    source.addEventListener("message", told);
+    addEventListener("pagehide", () => source.close());
+  };
+  if (document.readyState === "complete") { goBack(); listen(); }
+  else addEventListener("load", () => { goBack(); listen(); });
+})();

@@ -1,0 +1,222 @@
+"""The preview server of `catalogue watch`: shows a built catalogue to this computer's browsers, and nobody else.
+
+It listens on the loopback address alone, answers only requests addressed to it by that name (so that no page
+of another site can reach it under a name of its own), and serves plain files of the site folder and nothing
+else. A small script is put into pages as they are served; the files on disk have none of it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import stat
+import threading
+from collections.abc import Iterable
+from http import HTTPStatus
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote_to_bytes
+
+LOOPBACK = "127.0.0.1"
+MOST_NAMED = 2000
+"""More changed paths than this are not listed to pages: they all reload."""
+
+_KINDS = {
+    ".html": "text/html; charset=utf-8",
+    ".css": "text/css; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json; charset=utf-8",
+    ".txt": "text/plain; charset=utf-8",
+    ".svg": "image/svg+xml",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+    ".jpeg": "image/jpeg",
+    ".gif": "image/gif",
+    ".webp": "image/webp",
+    ".avif": "image/avif",
+    ".pdf": "application/pdf",
+    ".dxf": "image/vnd.dxf",
+    ".woff2": "font/woff2",
+}
+_POLICY = re.compile(rb'(<meta http-equiv="Content-Security-Policy" content=")(?![^>]*connect-src)')
+_BODY = re.compile(rb"</body>", re.IGNORECASE)
+_GONE = b"""<!doctype html>
+<html lang="en">
+<head><meta charset="utf-8"><title>Not here</title></head>
+<body><h1>This page is not in the catalogue</h1><p><a href="/index.html">To the first page</a></p></body>
+</html>
+"""
+
+
+class News:
+    """What open pages are told: the number of the build they could show, what it changed and what is wrong."""
+
+    def __init__(self) -> None:
+        self._changed = threading.Condition()
+        self._told = {"build": 0, "changed": [], "wrong": ""}
+        self.closed = False
+
+    def tell(self, changed: Iterable[str], wrong: str) -> None:
+        """Let open pages know of a build. Nothing changed and nothing newly wrong is no news."""
+        paths = list(changed)
+        with self._changed:
+            if not paths and wrong == self._told["wrong"]:
+                return
+            number = self.build + bool(paths)
+            listed = paths if len(paths) <= MOST_NAMED else None
+            self._told = {"build": number, "changed": listed, "wrong": wrong}
+            self._changed.notify_all()
+
+    @property
+    def build(self) -> int:
+        return int(self._told["build"])  # type: ignore[call-overload]
+
+    def close(self) -> None:
+        with self._changed:
+            self.closed = True
+            self._changed.notify_all()
+
+    def after(self, last: dict[str, Any] | None, patience: float) -> dict[str, Any]:
+        """What is told now, once it is something else than `last` or `patience` seconds have passed."""
+        with self._changed:
+            self._changed.wait_for(lambda: self.closed or self._told is not last, patience)
+            return self._told
+
+
+class PreviewServer(ThreadingHTTPServer):
+    """Serves the folder `site` on the loopback address. Port 0 takes any free one; OSError when it is taken."""
+
+    daemon_threads = True
+    # On Windows this would let a second program listen on a port that is taken.
+    allow_reuse_address = os.name == "posix"
+
+    def __init__(self, site: Path, port: int, news: News) -> None:
+        super().__init__((LOOPBACK, port), _Handler)
+        self.site = Path(os.path.realpath(site))
+        self.news = news
+        self.script = (Path(__file__).parent / "preview.js").read_bytes()
+        names = (LOOPBACK, "localhost")
+        self.hosts = {f"{name}:{self.server_port}" for name in names}
+        if self.server_port == 80:
+            self.hosts.update(names)
+
+    @property
+    def address(self) -> str:
+        return f"http://{LOOPBACK}:{self.server_port}/"
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """A browser that goes away in the middle of an answer is no matter."""
+
+
+class _Handler(BaseHTTPRequestHandler):
+    server: PreviewServer
+    protocol_version = "HTTP/1.1"
+    server_version = "catalogue"
+    sys_version = ""
+    timeout = 60
+
+    def do_GET(self) -> None:
+        self._answer(with_body=True)
+
+    def do_HEAD(self) -> None:
+        self._answer(with_body=False)
+
+    def log_message(self, format: str, *args: object) -> None:
+        pass
+
+    def _answer(self, *, with_body: bool) -> None:
+        if self.headers.get("Host", "").lower() not in self.server.hosts:
+            self._send(HTTPStatus.MISDIRECTED_REQUEST, b"Not the name of this server.\n", ".txt", with_body)
+            return
+        path = self.path.partition("?")[0]
+        if path == "/-/events" and with_body:
+            self._send_events()
+        elif path == "/-/watch.js":
+            self._send(HTTPStatus.OK, self.server.script, ".js", with_body)
+        else:
+            self._send_file(path, with_body)
+
+    def _send_file(self, path: str, with_body: bool) -> None:
+        found = find(self.server.site, path)
+        if found is not None and found.is_dir():
+            self.send_response(HTTPStatus.FOUND)
+            self.send_header("Location", f"{path.rstrip('/')}/index.html")
+            self.send_header("Content-Length", "0")
+            self.end_headers()
+            return
+        # The number comes before the file: a page that says too low a number reloads once more, never too
+        # seldom.
+        number = self.server.news.build
+        data = read(found) if found is not None else None
+        if data is None:
+            self._send(HTTPStatus.NOT_FOUND, watched(_GONE, number), ".html", with_body)
+            return
+        kind = path[path.rfind(".") :].lower()
+        self._send(HTTPStatus.OK, watched(data, number) if kind == ".html" else data, kind, with_body)
+
+    def _send(self, status: HTTPStatus, data: bytes, kind: str, with_body: bool) -> None:
+        self.send_response(status)
+        self.send_header("Content-Type", _KINDS.get(kind, "application/octet-stream"))
+        self.send_header("Content-Length", str(len(data)))
+        self.send_header("Cache-Control", "no-store")
+        self.send_header("X-Content-Type-Options", "nosniff")
+        self.send_header("Cross-Origin-Resource-Policy", "same-origin")
+        self.end_headers()
+        if with_body:
+            self.wfile.write(data)
+
+    def _send_events(self) -> None:
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/event-stream; charset=utf-8")
+        self.send_header("Cache-Control", "no-store")
+        self.send_header("Connection", "close")
+        self.end_headers()
+        self.close_connection = True
+        told: dict[str, Any] | None = None
+        while not self.server.news.closed:
+            news = self.server.news.after(told, patience=15.0)
+            line = ": still here\n\n" if news is told else f"data: {json.dumps(news)}\n\n"
+            told = news
+            self.wfile.write(line.encode())
+            self.wfile.flush()
+
+
+def find(site: Path, path: str) -> Path | None:
+    """The file or folder of the site that a request's path means; None for anything else.
+
+    Nothing hidden, nothing outside the folder, and nothing by way of a link.
+    """
+    try:
+        words = unquote_to_bytes(path).decode()
+    except UnicodeDecodeError:
+        return None
+    parts = [part for part in words.split("/") if part]
+    if any(part.startswith(".") or set(part) & set("\\:\0") for part in parts):
+        return None
+    found = site.joinpath(*parts)
+    try:
+        inside = Path(os.path.realpath(found)) == found
+        return found if inside and found.exists() else None
+    except (OSError, ValueError):
+        return None
+
+
+def read(path: Path) -> bytes | None:
+    """A plain file's contents, or None."""
+    try:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
+    except OSError:
+        return None
+    with os.fdopen(handle, "rb") as file:
+        return file.read() if stat.S_ISREG(os.fstat(handle).st_mode) else None
+
+
+def watched(page: bytes, build: int) -> bytes:
+    """A page with the script that keeps it up to date, which its own policy is widened to allow."""
+    page = _POLICY.sub(rb"\1connect-src &#39;self&#39;; ", page, count=1)
+    script = b'<script src="/-/watch.js" data-build="%d"></script>' % build
+    found = list(_BODY.finditer(page))
+    at = found[-1].start() if found else len(page)
+    return page[:at] + script + page[at:]
