@@ -111,7 +111,11 @@
       else if (all("option", field).some(function (o) { return o.value === before[name]; })) field.value = before[name];
     });
     form.addEventListener("input", function () { keep(); look(); });
-    form.addEventListener("submit", function (event) { event.preventDefault(); });
+    form.addEventListener("submit", function (event) {
+      event.preventDefault();
+      var first = all(".card[data-style] h3 a, .results a").filter(function (a) { return !a.closest("[hidden]"); })[0];
+      if (first) first.focus();
+    });
     form.addEventListener("reset", function () { setTimeout(function () { keep(); look(); }, 0); });
     look();
   }

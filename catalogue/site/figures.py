@@ -20,8 +20,8 @@ from catalogue.site.markdown import in_words
 from catalogue.site.outlines import bounds, number, pair, path_data, piece_lines, rough, titled, union
 from catalogue.studio.style import Block
 
-WIDEST, TALLEST = 620.0, 640.0
-"""Room for one figure on the page, px."""
+ROOM = (620.0, 640.0)
+"""Width and height that one figure may take on the page, px."""
 LETTER = 13.0
 """Height of letters in a figure at full size, px."""
 MARGIN = 30.0
@@ -68,45 +68,42 @@ class _Paper:
 
 
 def step_figures(
-    draft: Draft, show: Callable[[float], str], prefix: str = "", only: frozenset[int] | None = None
+    draft: Draft, show: Callable[[float], str], prefix: str = "", room: tuple[float, float] = ROOM
 ) -> Figures:
     """The figures of a draft's steps.
 
     Args:
         show: writes a length in mm in the client's units.
         prefix: put before every id, for pages that show several drafts.
-        only: numbers of the steps whose figures are wanted; None for all.
+        room: width and height that a figure may take on the page, px.
     """
-    drawer = _Drawer(draft, show, prefix)
-    steps = {}
-    for step in draft.steps:
-        figure = drawer.figure(step, only is None or step.number in only)
-        if figure is not None:
-            steps[step.number] = figure
+    drawer = _Drawer(draft, show, prefix, room)
+    found = {step.number: drawer.figure(step) for step in draft.steps}
+    steps = {number: figure for number, figure in found.items() if figure is not None}
     return Figures(drawer.definitions(), steps)
 
 
 class _Drawer:
     """Draws one draft's figures, in order, and remembers what the page must define for them."""
 
-    def __init__(self, draft: Draft, show: Callable[[float], str], prefix: str) -> None:
+    def __init__(
+        self, draft: Draft, show: Callable[[float], str], prefix: str, room: tuple[float, float]
+    ) -> None:
         self.draft = draft
         self.show = show
         self.prefix = escape(prefix)
-        self.papers = _papers(draft.items)
+        self.papers = _papers(draft.items, *room)
         self.sources = _sources(draft)
         self.used: set[str] = set()
 
-    def figure(self, step: Step, wanted: bool) -> StepFigure | None:
-        """The figure of a step; None when nothing is on its paper, or it isn't wanted."""
+    def figure(self, step: Step) -> StepFigure | None:
+        """The figure of a step; None when its paper doesn't exist, an empty one when it drew nothing."""
         paper = self.papers.get(step.paper)
         if paper is None:
             return None
         now = step.number
         new = sorted((i for i in paper.items if i.born == now), key=lambda i: i.kind == _GUIDE)
         lengths = self.place(new, paper)
-        if not wanted:
-            return None
         # A guide lies on the paper for its own step alone.
         earlier = [i for i in paper.items if i.born < now and i.kind != _GUIDE]
         before = [i for i in earlier if i.gone == now]
@@ -196,14 +193,14 @@ class _Drawer:
         return f'<g class="{kind}">{uses}</g>' if uses else ""
 
 
-def _papers(items: Iterable[Item]) -> dict[str, _Paper]:
+def _papers(items: Iterable[Item], width: float, height: float) -> dict[str, _Paper]:
     by_paper: dict[str, list[Item]] = {}
     for item in items:
         by_paper.setdefault(item.paper, []).append(item)
     papers = {}
     for name, there in by_paper.items():
         box = union(bounds(i.shape) for i in there) or Box(0, 0, 100, 100)
-        px = max(box.width / (WIDEST - 2 * MARGIN), box.height / (TALLEST - 2 * MARGIN), 0.05)
+        px = max(box.width / (width - 2 * MARGIN), box.height / (height - 2 * MARGIN), 0.05)
         frame = box.grown(MARGIN * px)
         papers[name] = _Paper(there, frame, px, Labels(frame, LETTER * px))
     return papers

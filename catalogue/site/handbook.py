@@ -62,7 +62,7 @@ def _word(entry: Entry, draft: Draft) -> Word:
         return show_length(mm, draft.client.units)
 
     id = f"word-{entry.word.replace('_', '-')}"
-    figures = step_figures(draft, show, f"{id}-")
+    figures = step_figures(draft, show, f"{id}-", ROOM)
     drawn = [f.svg for f in figures.steps.values() if f.svg]
     figure = figures.definitions + drawn[-1] if drawn else ""
     workings = tuple((in_words(w.name), w.text) for s in draft.steps for w in s.workings)
@@ -71,6 +71,7 @@ def _word(entry: Entry, draft: Draft) -> Word:
     )
 
 
+ROOM = (460.0, 340.0)  # px that an example's drawing may take
 CHAPTERS = (
     Chapter(
         "first-style",

@@ -42,7 +42,9 @@ class Labels:
 
     def add_line(self, points: Sequence[Point]) -> None:
         """Keep labels off a line."""
-        cells = {self._cell_of(p) for p in _walked(points, self._cell)}
+        cells: set[tuple[int, int]] = set()
+        for a, b in pairwise(points):
+            cells.update(self._cells_on(a.x, a.y, b.x, b.y))
         for cell in cells:
             self._busy[cell] = self._busy.get(cell, 0) + LINE
 
@@ -80,22 +82,37 @@ class Labels:
         if sum(steps) < width * 1.15:
             return None
         best: Label | None = None
-        least, cells = 2.0 * DOT, list[tuple[int, int]]()
+        least, cells = 2.0 * DOT, set[tuple[int, int]]()
         for share in (0.5, 0.36, 0.64, 0.24, 0.76):
             middle, angle = _spot(points, steps, share)
+            dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
             for side in (-1, 1):
-                across = Point(-math.sin(math.radians(angle)), math.cos(math.radians(angle)))
-                on = Point(math.cos(math.radians(angle)), math.sin(math.radians(angle)))
-                centre = middle + across * (side * self.size * 0.82)
-                ends = (centre - on * (width / 2), centre + on * (width / 2))
-                rows = [[end + across * (self.size * up) for end in ends] for up in (-0.3, 0.3)]
-                covered = list({self._cell_of(p) for row in rows for p in _walked(row, self._cell)})
+                off = side * self.size * 0.82
+                x, y = middle.x - dy * off, middle.y + dx * off
+                covered: set[tuple[int, int]] = set()
+                for up in (-0.3 * self.size, 0.3 * self.size):
+                    cx, cy = x - dy * up, y + dx * up
+                    half = width / 2
+                    covered.update(
+                        self._cells_on(cx - dx * half, cy - dy * half, cx + dx * half, cy + dy * half)
+                    )
                 cost = self._cost(covered) + 0.1 * (side > 0)
                 if cost < least:
-                    base = centre + across * (0.35 * self.size)
-                    best, least, cells = Label(base, "middle", angle), cost, covered
+                    drop = 0.35 * self.size
+                    best, least = Label(Point(x - dy * drop, y + dx * drop), "middle", angle), cost
+                    cells = covered
+            if least < 1:
+                break
         self._take(cells)
         return best
+
+    def _cells_on(self, x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
+        """Cells that a straight line touches, as far as steps of one cell tell."""
+        cell = self._cell
+        x0, y0, x1, y1 = x0 / cell, y0 / cell, x1 / cell, y1 / cell
+        count = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0))))
+        dx, dy = (x1 - x0) / count, (y1 - y0) / count
+        return [(math.floor(x0 + dx * n), math.floor(y0 + dy * n)) for n in range(count + 1)]
 
     def _cell_of(self, point: Point) -> tuple[int, int]:
         return math.floor(point.x / self._cell), math.floor(point.y / self._cell)
@@ -130,15 +147,6 @@ def text_width(words: str) -> float:
             1.0 if unicodedata.east_asian_width(letter) in "WF" else 0.34 if letter in " il.,’'|" else 0.55
         )
     return width
-
-
-def _walked(points: Sequence[Point], step: float) -> Iterable[Point]:
-    for a, b in pairwise(points):
-        count = max(1, math.ceil(a.distance(b) / step))
-        for n in range(count):
-            yield a.mix(b, n / count)
-    if points:
-        yield points[-1]
 
 
 def _spot(points: Sequence[Point], steps: Sequence[float], share: float) -> tuple[Point, float]:
