@@ -24,20 +24,23 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
         if name not in known:
             desk.findings.append(
                 Finding(
-                    "unknown-choice", f"“{style.title}” has no choice “{name}”.", chosen.key_place,
-                    did_you_mean(name, known) or (f"Its choices: {', '.join(sorted(known))}." if known else ""),
+                    "unknown-choice",
+                    f"“{style.title}” has no choice “{name}”.",
+                    chosen.key_place,
+                    did_you_mean(name, known)
+                    or (f"Its choices: {', '.join(sorted(known))}." if known else ""),
                 )
-            )  # fmt: skip
+            )
     shown: dict[str, str] = {}
     for choice in style.choices:
         if choice.options:
             desk.options[choice.key] = choice.options
         default = _default(choice, desk)
         value = default
-        chosen = wanted.get(choice.name)
-        if chosen is not None:
+        own = wanted.get(choice.name)
+        if own is not None:
             try:
-                value = _chosen(choice, chosen.text, chosen.place, default, desk)
+                value = _chosen(choice, own.text, own.place, default, desk)
             except Trouble as trouble:
                 desk.findings.extend(trouble.findings)
         if value is None:
@@ -86,10 +89,12 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
         if text not in choice.options:
             raise Trouble(
                 Finding(
-                    "unknown-word", f"“{text}” is not one of the words of “{choice.name}”: {', '.join(choice.options)}.",
-                    place, did_you_mean(text, choice.options),
+                    "unknown-word",
+                    f"“{text}” is not one of the words of “{choice.name}”: {', '.join(choice.options)}.",
+                    place,
+                    did_you_mean(text, choice.options),
                 )
-            )  # fmt: skip
+            )
         return Word(text)
     if isinstance(default, Quantity) and default.is_length:
         try:
@@ -104,8 +109,14 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
         except Broken:
             raise Trouble(Finding("not-a-value", f"“{text}” can't be worked out.", place)) from None
         if type(value) is not type(default):
-            raise Trouble(Finding("wrong-kind", f"“{text}” is not the kind of value that “{choice.name}” needs.", place,
-                                  f"The default is {choice.default}."))  # fmt: skip
+            raise Trouble(
+                Finding(
+                    "wrong-kind",
+                    f"“{text}” is not the kind of value that “{choice.name}” needs.",
+                    place,
+                    f"The default is {choice.default}.",
+                )
+            )
     limits = _limits(choice, desk)
     if (
         limits

@@ -93,9 +93,11 @@ def _is_word(node: Node, desk: Desk) -> Verdict:
     options = desk.options.get(node.part(0).text, ())
     if options and wanted not in options:
         raise desk.trouble(
-            "unknown-word", f"“{wanted}” is not one of the words of “{node.part(0).text}”: {', '.join(options)}.",
-            node.part(2).place, did_you_mean(wanted, options),
-        )  # fmt: skip
+            "unknown-word",
+            f"“{wanted}” is not one of the words of “{node.part(0).text}”: {', '.join(options)}.",
+            node.part(2).place,
+            did_you_mean(wanted, options),
+        )
     negated = node.parts[1] is not None
     return Verdict(
         (value.text == wanted) != negated, f"{node.part(0).text} is {'not ' if negated else ''}{wanted}", ""

@@ -74,6 +74,7 @@ class Desk:
         given_at: where each name was given.
         paper_of: on which sheet of paper each name was drawn.
         broken: names whose line failed.
+        empty_darts: by piece, darts that this body does not need; closing one does nothing.
         options: the words that each choice of words allows.
         here: the piece that the line being worked out works on.
         taken: whether the `when` just done held, for an `otherwise` after it; None when there was none.
@@ -87,6 +88,7 @@ class Desk:
     paper_of: dict[str, str] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
     pieces: dict[str, Piece] = field(default_factory=dict)
+    empty_darts: dict[str, set[str]] = field(default_factory=dict)
     broken_pieces: set[str] = field(default_factory=set)
     paper: str = ""
     step: int = 0
@@ -253,13 +255,16 @@ class Desk:
             or (f"Its darts: {', '.join(known)}." if known else "It has no dart yet."),
         )
 
-    def put(self, piece: Piece, *, instead_of: tuple[str, ...] = ()) -> None:
-        """Lay a piece on the table, in place of the pieces it was made from (or of its earlier self)."""
-        for old in {*instead_of, piece.name}:
-            self.pieces.pop(old, None)
-            self._end_item(old)
+    def put(self, piece: Piece) -> None:
+        """Lay a piece on the table, in place of its earlier self if there is one."""
+        self.take_away(piece.name)
         self.pieces[piece.name] = piece
         self.add_item(piece.name, "piece", piece)
+
+    def take_away(self, name: str) -> None:
+        """Take a piece off the table."""
+        self.pieces.pop(name, None)
+        self._end_item(name)
 
     def _end_item(self, name: str) -> None:
         for i in range(len(self.items) - 1, -1, -1):

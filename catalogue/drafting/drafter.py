@@ -10,6 +10,7 @@ from catalogue.drafting import (
     words_flow,
     words_lines,
     words_numbers,
+    words_operations,
     words_pieces,
     words_points,
 )
@@ -23,7 +24,15 @@ from catalogue.people import Client, known_measurements
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Block, Prose, Section, Style
 
-WORD_ROOMS = (words_checks, words_flow, words_lines, words_numbers, words_pieces, words_points)
+WORD_ROOMS = (
+    words_checks,
+    words_flow,
+    words_lines,
+    words_numbers,
+    words_operations,
+    words_pieces,
+    words_points,
+)
 """Importing them registers the words."""
 
 

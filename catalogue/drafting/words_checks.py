@@ -40,8 +40,12 @@ def finished(node: Node, desk: Desk) -> None:
                 )
     ok, detail = True, ""
     if clauses.keys() - {"finish_on"} and body is None:
-        raise desk.trouble("no-body-figure", f"“{name}” is not a body measurement, so there is no ease to judge.",
-                           node.part(0).place, "Add what it is compared with: , body bust_girth")  # fmt: skip
+        raise desk.trouble(
+            "no-body-figure",
+            f"“{name}” is not a body measurement, so there is no ease to judge.",
+            node.part(0).place,
+            "Add what it is compared with: , body bust_girth",
+        )
     if body is not None:
         ease = garment - body
         if "finish_ease_least" in clauses:
@@ -96,10 +100,12 @@ def walk_seams(desk: Desk) -> None:
         except KeyError as error:
             desk.findings.extend(
                 desk.trouble(
-                    "seam-gone", f"The seam {first} to {second} can't be walked: {error.args[0]} is not there any more.",
-                    wanted.place, "Say it after the last line that cuts or joins these pieces.",
+                    "seam-gone",
+                    f"The seam {first} to {second} can't be walked: {error.args[0]} is not there any more.",
+                    wanted.place,
+                    "Say it after the last line that cuts or joins these pieces.",
                 ).findings
-            )  # fmt: skip
+            )
             continue
         a, b = walked.first_length, walked.second_length
         lengths = f"{desk.show_length(a)} and {desk.show_length(b)}"

@@ -14,11 +14,11 @@ from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
 from catalogue.language.wording import in_words, spell
 
-RESERVED = frozenset(
-    """by midway where mirror line curve distance then from to along on at and or is not crosses over moved turned
-    about toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished
-    note""".split()
-)
+_RESERVED = """
+    by midway where mirror line curve distance then from to along on at and or is not crosses over moved turned about
+    toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished note
+"""
+RESERVED = frozenset(_RESERVED.split())
 """Words that mean something at the start of a value or between two: no name of a style's own."""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import degrees, length, path, point, point_or_path, value_word
@@ -48,7 +49,7 @@ def curve(node: Node, desk: Desk) -> Path:
     """`curve A leaving down, B, C arriving right`: smooth through the points (Hobby's spline)."""
     knots = [k for k in node.parts if k is not None]
     points = [point(k.part(0), desk) for k in knots]
-    for i, (a, b) in enumerate(zip(points, points[1:], strict=False)):
+    for i, (a, b) in enumerate(pairwise(points)):
         if a.distance(b) < 1e-6:
             raise desk.trouble(
                 "same-point",
@@ -65,7 +66,7 @@ def curve(node: Node, desk: Desk) -> Path:
             continue
         arriving = [_aim(a.part(0), desk, points[i], before or after) for a in knot.all("arriving")]
         leaving = [_aim(a.part(0), desk, points[i], after or before) for a in knot.all("leaving")]
-        made.append(Knot(points[i], *(arriving or [None]), *(leaving or [None])))
+        made.append(Knot(points[i], arriving[0] if arriving else None, leaving[0] if leaving else None))
     return smooth(made)
 
 
@@ -78,8 +79,11 @@ def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
                 return main
             tilt, to = degrees(node.part(1), desk), direction_of(node.part(2).text)
             if abs(main.dot(to)) > 0.5:
-                raise desk.trouble("no-side", f"{node.part(2).text} is not to the side of {node.part(0).text}.",
-                                   node.part(2).place)  # fmt: skip
+                raise desk.trouble(
+                    "no-side",
+                    f"{node.part(2).text} is not to the side of {node.part(0).text}.",
+                    node.part(2).place,
+                )
             radians = math.radians(tilt)
             return main * math.cos(radians) + to * math.sin(radians)
         case "aim_toward":
@@ -160,8 +164,11 @@ def parallel(node: Node, desk: Desk) -> Path:
     side = direction_of(node.part(2).text)
     normal = way.tangent_at(way.length / 2).normal()
     if abs(normal.dot(side)) < 1e-6:
-        raise desk.trouble("no-side", f"“{node.part(0).text}” runs {node.part(2).text}, so that is not a side of it.",
-                           node.part(2).place)  # fmt: skip
+        raise desk.trouble(
+            "no-side",
+            f"“{node.part(0).text}” runs {node.part(2).text}, so that is not a side of it.",
+            node.part(2).place,
+        )
     return way.offset(by if normal.dot(side) > 0 else -by)
 
 
@@ -188,9 +195,10 @@ def chain(node: Node, desk: Desk) -> Path:
         gap = made.end.distance(shape.start)
         if gap > 0.01:
             raise desk.trouble(
-                "gap", f"“{where.text}” does not begin where the line before it ends: {desk.show_length(gap)} apart.",
+                "gap",
+                f"“{where.text}” does not begin where the line before it ends: {desk.show_length(gap)} apart.",
                 where.place,
-            )  # fmt: skip
+            )
         made = made.joined(shape)
     assert made is not None
     return made

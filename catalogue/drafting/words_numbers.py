@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from catalogue.drafting.desk import Desk, Value, Word
 from catalogue.drafting.evaluate import evaluate, path, point, quantity, value_word, wrong_kind
@@ -39,9 +40,11 @@ def dotted(node: Node, desk: Desk) -> Value:
         return piece.points[part]
     known = [e.name for e in piece.edges] + list(piece.points)
     raise desk.trouble(
-        "unknown-edge", f"The piece “{piece_name}” has no edge or point “{part}”.", node.place,
+        "unknown-edge",
+        f"The piece “{piece_name}” has no edge or point “{part}”.",
+        node.place,
         did_you_mean(part, known) or f"Its edges: {', '.join(e.name for e in piece.edges)}.",
-    )  # fmt: skip
+    )
 
 
 @value_word("length")
@@ -54,8 +57,13 @@ def literal_length(node: Node, desk: Desk) -> Quantity:
 
 def _literal_number(node: Node, desk: Desk) -> float:
     try:
-        return parse_number(node.part(0).text.rstrip("%° ").removesuffix("degrees").removesuffix("degree")
-                            .removesuffix("per cent"))  # fmt: skip
+        return parse_number(
+            node.part(0)
+            .text.rstrip("%° ")
+            .removesuffix("degrees")
+            .removesuffix("degree")
+            .removesuffix("per cent")
+        )
     except LengthError as error:
         raise desk.trouble("not-a-number", error.message, node.place, error.hint) from None
 
@@ -104,8 +112,11 @@ def multiply(node: Node, desk: Desk) -> Quantity:
 def divide(node: Node, desk: Desk) -> Quantity:
     left, right = quantity(node.part(0), desk), quantity(node.part(1), desk)
     if right.value == 0:
-        raise desk.trouble("divided-by-nought", f"“{node.part(1).text}” is nought here; nothing can be divided by it.",
-                           node.part(1).place)  # fmt: skip
+        raise desk.trouble(
+            "divided-by-nought",
+            f"“{node.part(1).text}” is nought here; nothing can be divided by it.",
+            node.part(1).place,
+        )
     if right.power > left.power or (right.angle and not left.angle):
         raise desk.trouble(
             "units-differ", f"{left.kind.capitalize()} can't be divided by {right.kind}.", node.place
@@ -213,21 +224,27 @@ def table(node: Node, desk: Desk) -> Value:
             raise wrong_kind(node.part(0), desk, "A length, a number or a choice", deciding)
         if row.word == "row_word":
             raise desk.trouble(
-                "wrong-kind", f"“{node.part(0).text}” is {deciding.kind}; a row begins with up to, above or otherwise.",
+                "wrong-kind",
+                f"“{node.part(0).text}” is {deciding.kind}; a row begins with up to, above or otherwise.",
                 row.place,
-            )  # fmt: skip
+            )
         if row.word == "row_above":
             return evaluate(row.part(0), desk)
         limit = quantity(row.part(0), desk)
         if (limit.power, limit.angle) != (deciding.power, deciding.angle):
-            raise desk.trouble("units-differ", f"“{node.part(0).text}” is {deciding.kind} and can't be compared with "
-                               f"{limit.kind}.", row.part(0).place)  # fmt: skip
+            raise desk.trouble(
+                "units-differ",
+                f"“{node.part(0).text}” is {deciding.kind} and can't be compared with {limit.kind}.",
+                row.part(0).place,
+            )
         if deciding.value <= limit.value + 1e-9:
             return evaluate(row.part(1), desk)
     raise desk.trouble(
-        "no-row", f"No row of the table fits {node.part(0).text} = {desk.show(deciding)}.", node.place,
+        "no-row",
+        f"No row of the table fits {node.part(0).text} = {desk.show(deciding)}.",
+        node.place,
         "Add a row: above … or otherwise ….",
-    )  # fmt: skip
+    )
 
 
 @value_word("graded")
@@ -237,15 +254,18 @@ def graded(node: Node, desk: Desk) -> Quantity:
     rows = [(quantity(r.part(0), desk), quantity(r.part(1), desk), r) for r in node.all("grade")]
     for limit, _, row in rows:
         if (limit.power, limit.angle) != (deciding.power, deciding.angle):
-            raise desk.trouble("units-differ", f"{deciding.kind.capitalize()} can't be compared with {limit.kind}.",
-                               row.place)  # fmt: skip
-    for (low, _, _), (high, _, row) in zip(rows, rows[1:], strict=False):
+            raise desk.trouble(
+                "units-differ",
+                f"{deciding.kind.capitalize()} can't be compared with {limit.kind}.",
+                row.place,
+            )
+    for (low, _, _), (high, _, row) in pairwise(rows):
         if high.value <= low.value:
             raise desk.trouble("rows-order", "The rows must rise from one to the next.", row.place)
     first, last = rows[0], rows[-1]
     if deciding.value <= first[0].value:
         return first[1]
-    for (low, at_low, _), (high, at_high, row) in zip(rows, rows[1:], strict=False):
+    for (low, at_low, _), (high, at_high, row) in pairwise(rows):
         if (at_low.power, at_low.angle) != (at_high.power, at_high.angle):
             raise desk.trouble("units-differ", "The rows must all give the same kind of value.", row.place)
         if deciding.value <= high.value:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
@@ -9,16 +10,15 @@ from catalogue.drafting.evaluate import length, line_word, path, point
 from catalogue.drafting.words_lines import between
 from catalogue.drafting.words_points import direction_of
 from catalogue.findings import did_you_mean
-from catalogue.geometry import GeometryError, Path, Point, contains, crossings
+from catalogue.geometry import GeometryError, Path, Point, contains
 from catalogue.language.tree import Node
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.darts import add_dart, add_double_dart
+from catalogue.pattern.grain import grain_through, upright
 from catalogue.pattern.making import PieceError, make_piece, with_ends
 from catalogue.pattern.measure import ON_EDGE
 
 MOST_PIECES = 80
-GRAIN_INSET = 0.15
-"""Share of the piece's height left free above and below a grain line drawn by direction."""
 
 
 def unquoted(node: Node | None) -> str:
@@ -54,8 +54,12 @@ def _make(node: Node, name: str, desk: Desk) -> None:
             for edge_node in (*(p for p in line.parts if p is not None), *line.body):
                 edges.append(_edge(edge_node, desk))
     if not edges:
-        raise desk.trouble("no-outline", f"The piece “{name}” has no outline.", node.place,
-                           "Add an indented line: outline side: A to B, and so on round the piece.")  # fmt: skip
+        raise desk.trouble(
+            "no-outline",
+            f"The piece “{name}” has no outline.",
+            node.place,
+            "Add an indented line: outline side: A to B, and so on round the piece.",
+        )
     points = {
         n: v for n, v in desk.names.items() if isinstance(v, Point) and desk.paper_of.get(n) == desk.paper
     }
@@ -73,12 +77,16 @@ def _make(node: Node, name: str, desk: Desk) -> None:
                 made = _with_mark(made, line, desk)
             case "draw":
                 made = _with_line(made, line, desk)
-    desk.put(made if made.grain else made.with_changes(grain=default_grain(made)))
+    desk.put(made if made.grain else made.with_changes(grain=upright(made)))
 
 
 def cut_of(node: Node, desk: Desk) -> Cut:
     """`cut 2 of lining`, `cut 1 on fold`: an even number not on the fold is cut in mirrored pairs, unless `alike`."""
-    cuts = node.all("cut_clause")
+    return cut_from(node.all("cut_clause"), desk)
+
+
+def cut_from(cuts: Sequence[Node], desk: Desk) -> Cut:
+    """What the cut clauses of a line say (at most one is allowed); none is one piece of the main cloth."""
     if len(cuts) > 1:
         raise desk.trouble("cut-twice", "How often the piece is cut is said twice.", cuts[1].place)
     if not cuts:
@@ -89,8 +97,9 @@ def cut_of(node: Node, desk: Desk) -> Cut:
     except ValueError:
         count = 0
     if not 1 <= count <= 99:
-        raise desk.trouble("not-a-count", "A whole number of pieces is needed here, such as 1 or 2.",
-                           clause.part(0).place)  # fmt: skip
+        raise desk.trouble(
+            "not-a-count", "A whole number of pieces is needed here, such as 1 or 2.", clause.part(0).place
+        )
     on_fold = bool(clause.all("on_fold"))
     cloths = clause.all("of_cloth")
     cloth = cloths[0].part(0).text if cloths else "main"
@@ -107,8 +116,12 @@ def _edge(node: Node, desk: Desk) -> Edge:
         there = point(there_node, desk)
         if run.parts[1] is None:
             if here.distance(there) < 1e-6:
-                raise desk.trouble("same-point", f"“{here_node.text}” and “{there_node.text}” are the same point, so "
-                                   "this edge has no length.", there_node.place)  # fmt: skip
+                raise desk.trouble(
+                    "same-point",
+                    f"“{here_node.text}” and “{there_node.text}” are the same point, so "
+                    "this edge has no length.",
+                    there_node.place,
+                )
             part = Path.line(here, there)
         else:
             part = between(path(run.part(1), desk), here, there, here_node, there_node, desk)
@@ -124,39 +137,13 @@ def _edge(node: Node, desk: Desk) -> Edge:
 # --- drawn on the piece -------------------------------------------------------------------------------------
 
 
-def default_grain(piece: Piece) -> tuple[Point, Point]:
-    """Upright, through the widest part of the paper near its middle."""
-    box = piece.outline.bounds()
-    return _grain_through(piece, box.left + box.width / 2, Point(0, 1))
-
-
-def _grain_through(piece: Piece, x: float, way: Point) -> tuple[Point, Point]:
-    """A line in direction `way` through the middle of the piece, inside the paper."""
-    box = piece.outline.bounds()
-    middle = Point(x, box.top + box.height / 2)
-    reach = box.width + box.height
-    for shift in (0.0, 0.15, -0.15, 0.3, -0.3):
-        through = middle + way.normal() * (shift * (box.width if abs(way.y) > 0.7 else box.height))
-        line = Path.line(through - way * reach, through + way * reach)
-        marks = [c.on_first for c in crossings(line, piece.outline)]
-        spans = sorted(zip(marks[::2], marks[1::2], strict=False), key=lambda s: s[0] - s[1])
-        if spans and spans[0][1] - spans[0][0] > 20:
-            s0, s1 = spans[0]
-            inset = (s1 - s0) * GRAIN_INSET
-            return line.point_at(s0 + inset), line.point_at(s1 - inset)
-    return middle - way * 10, middle + way * 10
-
-
 def _with_grain(piece: Piece, node: Node, first: int, desk: Desk) -> Piece:
     """`grain along centre`, `grain A to B`, `grain down`"""
     parts = node.parts[first:]
     lead = parts[0]
     assert lead is not None
     if lead.word == "DIRECTION":
-        box = piece.outline.bounds()
-        return piece.with_changes(
-            grain=_grain_through(piece, box.left + box.width / 2, direction_of(lead.text))
-        )
+        return piece.with_changes(grain=grain_through(piece, direction_of(lead.text)))
     if len(parts) > 1 and parts[1] is not None:
         a, b = point(lead, desk), point(parts[1], desk)
         if a.distance(b) < 1:
@@ -169,8 +156,7 @@ def _with_grain(piece: Piece, node: Node, first: int, desk: Desk) -> Piece:
         raise desk.trouble("same-point", "The grain line has no direction.", lead.place)
     unit = chord.unit()
     unit = -unit if (unit.y, unit.x) < (0, 0) else unit
-    box = piece.outline.bounds()
-    return piece.with_changes(grain=_grain_through(piece, box.left + box.width / 2, unit))
+    return piece.with_changes(grain=grain_through(piece, unit))
 
 
 def edge_of(piece: Piece, name: str, node: Node, desk: Desk) -> Edge:
@@ -180,9 +166,11 @@ def edge_of(piece: Piece, name: str, node: Node, desk: Desk) -> Edge:
             return edge
     known = [e.name for e in piece.edges]
     raise desk.trouble(
-        "unknown-edge", f"The piece “{piece.name}” has no edge “{name}”.", node.place,
+        "unknown-edge",
+        f"The piece “{piece.name}” has no edge “{name}”.",
+        node.place,
         did_you_mean(name, known) or f"Its edges: {', '.join(known)}.",
-    )  # fmt: skip
+    )
 
 
 def _with_notch(
@@ -272,19 +260,30 @@ def dart(node: Node, desk: Desk) -> None:
             raise desk.trouble("dart-lacks", "A dart needs its intake.", node.place, "Add: , intake 2 cm.")
         intake = length(clauses["dart_intake"].part(0), desk)
         if intake < 0:
-            desk.warn("dart-dropped", f"The dart “{name}” would take in {desk.show_length(intake)}, less than nothing: "
-                      "it is left out.", node.place)  # fmt: skip
+            desk.warn(
+                "dart-dropped",
+                f"The dart “{name}” would take in {desk.show_length(intake)}, less than nothing: "
+                "it is left out.",
+                node.place,
+            )
         if "dart_middle" in clauses:
             at_node = clauses["dart_middle"].part(0)
             middle, off = edge.path.nearest(point(at_node, desk))
             if off > ON_EDGE:
-                raise desk.trouble("off-the-line", f"“{at_node.text}” is {desk.show_length(off)} away from the edge "
-                                   f"“{edge_name}”.", at_node.place)  # fmt: skip
+                raise desk.trouble(
+                    "off-the-line",
+                    f"“{at_node.text}” is {desk.show_length(off)} away from the edge “{edge_name}”.",
+                    at_node.place,
+                )
         elif "dart_middle_half" in clauses:
             middle = edge.path.length / 2
         else:
-            raise desk.trouble("dart-lacks", "A dart needs the middle of its mouth.", node.place,
-                               "Add: , middle at halfway, or a point on the edge.")  # fmt: skip
+            raise desk.trouble(
+                "dart-lacks",
+                "A dart needs the middle of its mouth.",
+                node.place,
+                "Add: , middle at halfway, or a point on the edge.",
+            )
         apex = point(clauses["dart_point"].part(0), desk) if "dart_point" in clauses else None
         how_long = length(clauses["dart_length"].part(0), desk) if "dart_length" in clauses else None
         if apex is not None and how_long is not None:
@@ -292,12 +291,23 @@ def dart(node: Node, desk: Desk) -> None:
             apex = mouth.toward(apex, how_long)
     fold = clauses["dart_fold"].part(0).text if "dart_fold" in clauses else ""
     try:
-        made = add_dart(found, name, edge_name, middle, intake, length=how_long, apex=apex, folded_to=fold,
-                        straight="dart_straight" in clauses)  # fmt: skip
+        made = add_dart(
+            found,
+            name,
+            edge_name,
+            middle,
+            intake,
+            length=how_long,
+            apex=apex,
+            folded_to=fold,
+            straight="dart_straight" in clauses,
+        )
     except PieceError as error:
         raise refused(error, node, desk) from None
-    if made is not found:
-        desk.put(made)
+    if made is found:
+        desk.empty_darts.setdefault(found.name, set()).add(name)
+        return
+    desk.put(made)
 
 
 @line_word("double_dart")
@@ -305,11 +315,19 @@ def double_dart(node: Node, desk: Desk) -> None:
     """`dart waist_dart inside back, from A, point at B, widest at C, intake 2 cm`"""
     found = desk.piece(node.part(1))
     clauses = {c.word: c for c in node.parts[2:] if c is not None}
-    for word, lacking in (("dart_from", "from A"), ("dart_point", "point at B"), ("dart_centre", "widest at C"),
-                          ("dart_intake", "intake 2 cm")):  # fmt: skip
+    for word, lacking in (
+        ("dart_from", "from A"),
+        ("dart_point", "point at B"),
+        ("dart_centre", "widest at C"),
+        ("dart_intake", "intake 2 cm"),
+    ):
         if word not in clauses:
-            raise desk.trouble("dart-lacks", "A dart inside a piece needs both ends, where it is widest and its intake.",
-                               node.place, f"Add: , {lacking}")  # fmt: skip
+            raise desk.trouble(
+                "dart-lacks",
+                "A dart inside a piece needs both ends, where it is widest and its intake.",
+                node.place,
+                f"Add: , {lacking}",
+            )
     with desk.working_on(found):
         start, end, widest = (
             point(clauses[w].part(0), desk) for w in ("dart_from", "dart_point", "dart_centre")
@@ -341,16 +359,23 @@ def allow(node: Node, desk: Desk) -> None:
             found, edge_name = piece_and_part(name_node, desk)
             edge_of(found, edge_name, name_node, desk)
         elif known and name_node.text not in known:
-            raise desk.trouble("unknown-edge", f"No piece has an edge “{name_node.text}”.", name_node.place,
-                               did_you_mean(name_node.text, known))  # fmt: skip
+            raise desk.trouble(
+                "unknown-edge",
+                f"No piece has an edge “{name_node.text}”.",
+                name_node.place,
+                did_you_mean(name_node.text, known),
+            )
         desk.allowances.by_edge[name_node.text] = amount
 
 
 def _allowance(node: Node, desk: Desk) -> float:
     amount = length(node, desk)
     if not 0 <= amount <= 200:
-        raise desk.trouble("odd-allowance", f"A seam allowance of {desk.show_length(amount)} can't be meant; expected "
-                           "0 to 20 cm.", node.place)  # fmt: skip
+        raise desk.trouble(
+            "odd-allowance",
+            f"A seam allowance of {desk.show_length(amount)} can't be meant; expected 0 to 20 cm.",
+            node.place,
+        )
     return amount
 
 

@@ -159,9 +159,11 @@ def onto(node: Node, desk: Desk) -> Point:
         found += [c.point for c in crossings(Path.line(a - v * ON_THE_LINE, a + v * FAR), way)]
     if not found:
         raise desk.trouble(
-            "no-crossing", f"Nothing of “{node.part(2).text}” lies {' '.join(words)} “{node.part(1).text}”.", node.place,
+            "no-crossing",
+            f"Nothing of “{node.part(2).text}” lies {' '.join(words)} “{node.part(1).text}”.",
+            node.place,
             "Lengthen the line: write “extended” after its name." if way.corners() == () else "",
-        )  # fmt: skip
+        )
     found.sort(key=lambda p: p.distance(a))
     result = choose(found, node.parts[3], node, desk, fallback=0)
     guide(desk, a, result)
@@ -210,9 +212,11 @@ def square_off(node: Node, desk: Desk) -> Point:
     side = direction_of(node.part(3).text)
     if abs(normal.dot(side)) < 1e-6:
         raise desk.trouble(
-            "no-side", f"“{node.part(1).text}” runs {node.part(3).text} here, so that is not a side of it.",
-            node.part(3).place, "Say the side that the new point lies on.",
-        )  # fmt: skip
+            "no-side",
+            f"“{node.part(1).text}” runs {node.part(3).text} here, so that is not a side of it.",
+            node.part(3).place,
+            "Say the side that the new point lies on.",
+        )
     result = at + normal * (length(node.part(0), desk) * (1 if normal.dot(side) > 0 else -1))
     guide(desk, at, result)
     return result
@@ -245,9 +249,10 @@ def sweeps(node: Node, desk: Desk) -> Point:
     found = circles_meet(a, r1, b, r2)
     if not found:
         raise desk.trouble(
-            "no-crossing", f"The two sweeps do not meet: the points are {desk.show_length(a.distance(b))} apart.",
+            "no-crossing",
+            f"The two sweeps do not meet: the points are {desk.show_length(a.distance(b))} apart.",
             node.place,
-        )  # fmt: skip
+        )
     result = choose(found, node.part(4), node, desk)
     guide(desk, a, result)
     guide(desk, b, result)
@@ -314,7 +319,9 @@ def choose(
     distinct = [p for i, p in enumerate(found) if all(p.distance(q) > 0.01 for q in found[:i])]
     if len(distinct) > 1 and fallback is None:
         raise desk.trouble(
-            "which-one", f"They meet in {len(distinct)} points.", node.place,
+            "which-one",
+            f"They meet in {len(distinct)} points.",
+            node.place,
             "Say which: end the line with “, highest”, “, leftmost” or “, nearest” and a point.",
-        )  # fmt: skip
+        )
     return found[fallback or 0]

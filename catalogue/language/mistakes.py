@@ -3,186 +3,261 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 
-from lark import Lark, Token
-from lark.exceptions import UnexpectedCharacters, UnexpectedToken
+from lark import Lark
+from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
 from catalogue.findings import Finding, Place, nearest
+from catalogue.language.hints import HINTS
+from catalogue.language.letters import NAME, unseen
 
-STATEMENT_WORDS = (
-    "new paper",
-    "find",
-    "when",
-    "otherwise",
-    "note",
-    "piece",
-    "outline",
-    "grain",
-    "notch",
-    "mark",
-    "draw",
-    "dart",
-    "allow",
-    "sew",
-    "finished",
-    "check",
-)
-
-IN_WORDS = {
-    "NAME": "a name",
-    "DOTTED": "a piece and its edge (front.side)",
-    "LENGTH": "a length (12 cm, 4 3/4 in)",
-    "NUMBER": "a number",
-    "TEXT": "words in quotes",
-    "DIRECTION": "a direction (up, down, left, right)",
-    "PLUS": "+",
-    "_MINUS": "-",
-    "_TIMES": "×",
-    "_OVER": "÷",
-    "EQUAL": "=",
-    "COMMA": "a comma",
-    "COLON": "a colon",
-    "LPAR": "an opening bracket",
-    "RPAR": "a closing bracket",
-    "$END": "the end of the line",
-    "COMPARE": "at least, at most, more than or less than",
-    "WHICH": "nearest, highest, lowest, leftmost, rightmost, first or last",
-    "BESIDE": "below, above, left of or right of",
-    "BY_WHAT": "on level or in line with",
-    "WORDS": "what is measured",
-    "HOW_MANY": "single or double",
-    "TURN": "clockwise or anticlockwise",
+IN_WORDS: dict[str, tuple[str, ...]] = {
+    "NAME": ("a name",),
+    "DOTTED": ("a piece and its edge (front.side)",),
+    "LENGTH": ("a length (12 cm, 4 3/4 in)",),
+    "NUMBER": ("a number",),
+    "PERCENT": ("a share (15%)",),
+    "ANGLE": ("an angle (12 degrees)",),
+    "TEXT": ('words in quotes ("Skirt front")',),
+    "DIRECTION": ("a direction (up, down, left, right)",),
+    "PLUS": ("+",),
+    "_MINUS": ("-",),
+    "_TIMES": ("×",),
+    "_OVER": ("÷",),
+    "EQUAL": ("=",),
+    "COMMA": ("a comma",),
+    "COLON": ("a colon",),
+    "LPAR": ("an opening bracket",),
+    "RPAR": ("a closing bracket",),
+    "$END": ("the end of the line",),
+    "COMPARE": ("at least", "at most", "more than", "less than"),
+    "WHICH": ("nearest", "farthest from", "highest", "lowest", "leftmost", "rightmost", "first", "last"),
+    "BESIDE": ("below", "above", "left of", "right of", "across from"),
+    "BY_WHAT": ("on level", "in line with"),
+    "WORDS": ("what is measured",),
+    "HOW_MANY": ("single", "double", "triple"),
+    "TURN": ("clockwise", "anticlockwise"),
+    "MARK_KIND": ("drill hole", "button", "buttonhole", "placement", "zip end"),
+    "LINE_KIND": ("fold line", "stitch line", "placement line", "guide line", "pleat line"),
+    "_NEW_PAPER": ("new paper",),
+    "_QUARTER_OF": ("quarter of",),
+    "_THIRD_OF": ("third of",),
+    "_AT_LEAST": ("at least",),
+    "_ON_FOLD": ("on fold",),
+    "_FOLD_TO": ("fold to",),
+    "_HALFWAY": ("halfway",),
+    "_ALONG_EDGE": ("along",),
+    "NOT": ("not",),
 }
-"""Terminals of the grammar that are not simply their own word."""
+"""Terminals of the grammar in the reader's words, those that are not simply their own word."""
 
+_SPELLED = {"PLUS": "+", "_MINUS": "-", "EQUAL": "=", "COMMA": ",", "COLON": ":", "LPAR": "(", "RPAR": ")"}
 _A_VALUE = {"NAME", "LENGTH", "NUMBER", "LPAR"}
 _ARITHMETIC = {"PLUS", "_MINUS", "_TIMES", "_OVER"}
+_AFTER_A_POINT = {"MOVED", "THEN", "TURNED", "EXTENDED", "_EXTENDED", "BEYOND", "_SQUARE_OFF", "_OF_THE_WAY", "ALONG"}
 
-HINTS: tuple[tuple[str, re.Pattern[str], str], ...] = (
-    (
-        "two-names",
-        re.compile(r"^\s*[^\W\d_]\w*\s+[^\W\d_]\w*\s*="),
-        "A name is one word: join its parts by _ as in centre_hem.",
-    ),
-    ("starts-with-number", re.compile(r"^\s*\d\w*\s*="), "A name starts with a letter."),
-    ("assign-twice", re.compile(r"=.*="), "One line gives one name: write two lines."),
-    ("power", re.compile(r"\*\*|\^"), "Write the factor twice: a * a."),
-    (
-        "braces",
-        re.compile(r"[{}]"),
-        "Braces belong in the prose; inside a draft block write the formula itself.",
-    ),
-    (
-        "call",
-        re.compile(r"[^\W\d_]\w*\("),
-        "The language has no functions: see the handbook's list of words.",
-    ),
-    ("semicolon", re.compile(r";"), "Write each on a line of its own."),
-    (
-        "unit-apart",
-        re.compile(r"\d\s*(centimet\w*|millimet\w*|cms|mms|ins)\b"),
-        "Units are cm, mm, in and m.",
-    ),
-)
-"""Frequent mistakes: a label, what they look like, what helps. tests/language tries each."""
+MOST_LISTED = 7
+NEAR = 200
+"""Characters of the line on either side of the error that are looked at for frequent mistakes."""
+
+LONGEST_TRIED = 600
+"""Characters of a line up to which it is tried again with one thing changed."""
 
 
 @cache
-def _words_of(lark: Lark) -> dict[str, str]:
-    """Terminal name -> how the reader would write it."""
+def words_of(lark: Lark) -> dict[str, tuple[str, ...]]:
+    """Terminal name -> how the reader would write it, in one way or several; empty for blanks and comments."""
     words = dict(IN_WORDS)
     for terminal in lark.terminals:
-        if terminal.name in words:
+        if terminal.name in words or terminal.name.startswith("__IGNORE"):
             continue
-        pattern = terminal.pattern.value
-        plain = re.sub(r"\\s\+", " ", pattern)
-        plain = re.sub(r"\(\?!.*\)$|\\b", "", plain)
+        plain = re.sub(r"\\s[+*]", " ", terminal.pattern.value)
+        plain = re.sub(r"\(\?[!=].*\)$|\\b", "", plain)
         plain = re.sub(r"\(([^()|]*)\)\?", "", plain)
-        if re.fullmatch(r"[a-z ]+", plain):
-            words[terminal.name] = plain.strip()
+        alternatives = tuple(" ".join(w.split()) for w in re.sub(r"^\((.*)\)$", r"\1", plain).split("|"))
+        if all(re.fullmatch(r"[a-z]+( [a-z]+)*", w) for w in alternatives):
+            words[terminal.name] = alternatives
     return words
 
 
+@cache
+def _language_words(lark: Lark) -> frozenset[str]:
+    """Single words that the language keeps for itself."""
+    return frozenset(w for ways in words_of(lark).values() for w in ways if re.fullmatch(r"[a-z]+", w))
+
+
+@cache
+def first_words(lark: Lark) -> tuple[str, ...]:
+    """What a line may begin with, names apart: "piece", "new paper", ..."""
+    accepted = lark.parse_interactive("", start="statement").accepts()
+    return tuple(sorted({w for t in accepted for w in words_of(lark).get(t, ()) if re.match("[a-z]", w)} - {"a name"}))
+
+
+class _Mistake:
+    """One refused line, while it is looked at."""
+
+    def __init__(
+        self, error: UnexpectedToken | UnexpectedCharacters, text: str, start: str, lark: Lark
+    ) -> None:
+        self.text, self.start, self.lark = text, start, lark
+        at = error.pos_in_stream
+        if isinstance(error, UnexpectedToken):
+            at_end = error.token.type == "$END"
+            self.expected = set(error.accepts or error.expected)
+            self.found = "" if at_end else str(error.token)
+            if error.token.type == "WORDS":
+                self.found = self.found.split()[0]
+        else:
+            at_end = False
+            self.expected = set(error.allowed or ())
+            whole = re.compile(rf"{NAME}|\S").match(text, at or 0)
+            self.found = whole.group(0) if whole else error.char
+        self.at = len(text.rstrip()) if at_end or at is None else at
+        last = error.token_history[-1] if error.token_history else None
+        self.before = str(last) if last is not None else ""
+        self.before_type = last.type if last is not None else ""
+
+    # --- what it says ---------------------------------------------------------------------------------------
+
+    def message(self) -> str:
+        if self.found:
+            hidden = unseen(self.found[0])
+            if hidden:
+                return f"There is {hidden} here."
+            shown = self.found if len(self.found) <= 40 else self.found[:39] + "…"
+            said = f"“{shown}” is not understood "
+            said += f"after “{self.before[-40:]}”" if self.before else "here"
+            return said + (f"; expected {self.listed()}." if self.listed() else ".")
+        said = "The line stops too early"
+        return f"{said}: after “{self.before[-40:]}” expected {self.listed()}." if self.before else f"{said}."
+
+    @cache  # noqa: B019 (a mistake lives no longer than its finding)
+    def listed(self) -> str:
+        words, expected = words_of(self.lark), set(self.expected)
+        names: list[str] = []
+        if not self.before and self.start == "statement":
+            return "a name and =, or a word that begins a line, such as piece, dart, sew or check"
+        if expected >= _A_VALUE:
+            names.append("a name, a length or a number")
+            expected &= {"DIRECTION"}
+        elif expected >= _ARITHMETIC:
+            names.append("+ - × ÷")
+            expected -= _ARITHMETIC | _AFTER_A_POINT
+            if self.before_type == "NUMBER":
+                expected -= {"DIRECTION", "FROM"}
+        rest = sorted(
+            {w for e in expected for w in words.get(e, ())},
+            key=lambda w: (w == "the end of the line", w.startswith(("a ", "words ")), w),
+        )
+        names += rest
+        if len(names) > MOST_LISTED:
+            names = [*names[:MOST_LISTED], "…"]
+        if not names:
+            return ""
+        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+    # --- what would help ------------------------------------------------------------------------------------
+
+    def hint(self) -> str:
+        if self.found and unseen(self.found[0]):
+            return "Delete it and type a plain blank."
+        return self._own_word() or self._frequent() or self._repair() or self._misspelt()
+
+    def _own_word(self) -> str:
+        """A word of the language where a name is given or used."""
+        given = re.match(rf"\s*({NAME})\s*=(?!=)", self.text)
+        own = _language_words(self.lark)
+        if given and given.group(1) in own and self.at <= given.end():
+            return f"“{given.group(1)}” is a word of the language; choose another name."
+        if self.found in own and "NAME" in self.expected and self._parses(self._with("x_", len(self.found))):
+            return f"“{self.found}” is a word of the language; choose another name."
+        return ""
+
+    def _frequent(self) -> str:
+        row_start = self.text.rfind("\n", 0, self.at) + 1
+        row_end = self.text.find("\n", self.at)
+        begin = max(row_start, self.at - NEAR)
+        near = self.text[begin : min(row_end if row_end >= 0 else len(self.text), self.at + NEAR)]
+        return next((h.say for h in HINTS if h.looks_like.search(near)), "")
+
+    def _repair(self) -> str:
+        """What one change makes the whole line right: a word mended, put in, left out, or set in quotes."""
+        if len(self.text) > LONGEST_TRIED:
+            return ""
+        words = words_of(self.lark)
+        likely = [w for e in sorted(self.expected) for w in words.get(e, ()) if re.match("[a-z]", w)]
+        likely += ["up", "down", "left", "right"] if "DIRECTION" in self.expected else []
+        for word in nearest(self.found, [w for w in likely if " " not in w or w[:2] != "a "], 3):
+            if word != self.found and self._parses(self._with(word, len(self.found))):
+                return f"Did you mean “{word}”?"
+        if "TEXT" in self.expected and self.found and re.match(r"\w", self.found):
+            rest = self.text[self.at :].split(",")[0].split(" when ")[0].rstrip()
+            if self._parses(self._with(f'"{rest}"', len(rest))):
+                return f'Put the words in quotes: "{rest}".'
+        for put_in, said in self._to_put_in():
+            if self._parses(self._with(f" {put_in} ", 0)):
+                if not self.found:
+                    return f"Add {said}."
+                return f"Put {said} before “{self.found}”."
+        if self.found and self._parses(self._with(" ", len(self.found))):
+            return f"Leave out “{self.found}”."
+        return ""
+
+    def _to_put_in(self) -> Iterator[tuple[str, str]]:
+        for terminal in sorted(self.expected, key=lambda t: (t != "COMMA", t)):
+            if terminal in _SPELLED:
+                yield _SPELLED[terminal], {"COMMA": "a comma"}.get(terminal, f"“{_SPELLED[terminal]}”")
+            else:
+                for word in words_of(self.lark).get(terminal, ())[:2]:
+                    if re.fullmatch(r"[a-z]+( [a-z]+)*", word) and not word.startswith("a "):
+                        yield word, f"“{word}”"
+
+    def _misspelt(self) -> str:
+        """The nearest word for what stood there or just before it."""
+        words = words_of(self.lark)
+        first = re.match(rf"\s*({NAME})", self.text)
+        begins = first_words(self.lark) if self.start == "statement" else ()
+        if first and begins and "=" not in self.text.split('"')[0]:
+            word = first.group(1)
+            close = nearest(word, {w.split()[0] for w in begins})
+            if close and close[0] != word:
+                full = next(w for w in begins if w.split()[0] == close[0])
+                return f"Did you mean “{full}”?"
+            if word not in {w.split()[0] for w in begins}:
+                return "A line gives a name (hem = …) or starts with a word such as piece, dart, sew or check."
+        if re.fullmatch(NAME, self.found):
+            likely = [w for e in self.expected for w in words.get(e, ()) if re.fullmatch(r"[a-z]+( [a-z]+)*", w)]
+            close = nearest(self.found, [w for w in likely if not w.startswith("a ")])
+            if close and close[0] != self.found:
+                return f"Did you mean “{close[0]}”?"
+        if self.before_type == "NAME" and self.found:
+            close = nearest(self.before, _language_words(self.lark))
+            if close and close[0] != self.before and len(close[0]) > 2:
+                return f"Did you mean “{close[0]}” for “{self.before}”?"
+        return ""
+
+    def _with(self, put_in: str, instead_of: int) -> str:
+        return self.text[: self.at] + put_in + self.text[self.at + instead_of :]
+
+    def _parses(self, text: str) -> bool:
+        try:
+            self.lark.parse(text, start=self.start)
+        except UnexpectedInput:
+            return False
+        return True
+
+
 def explain(
-    error: UnexpectedToken | UnexpectedCharacters,
-    text: str,
-    start: str,
-    file: str,
-    line: int,
-    shift: int,
-    lark: Lark,
+    error: UnexpectedToken | UnexpectedCharacters, text: str, start: str, place: Place, lark: Lark
 ) -> Finding:
-    """A finding for a line that the grammar refused."""
-    row = error.line if error.line and error.line > 0 else 1 + text.rstrip().count("\n")
-    column = error.column if error.column and error.column > 0 else 1
-    if isinstance(error, UnexpectedToken):
-        found = str(error.token) if error.token.type != "$END" else ""
-        expected = set(error.accepts or error.expected)
-        before = error.token_history[-1] if error.token_history else None
-    else:
-        found = error.char
-        expected = set(error.allowed or ())
-        before = error.token_history[-1] if error.token_history else None
-        rest = text.split("\n")[row - 1][column - 1 :]
-        whole = re.match(r"[^\W\d_]\w*|\S", rest)
-        found = whole.group(0) if whole else found
-    lines = text.split("\n")
-    if not found:
-        row = len(text.rstrip().split("\n"))
-        column = len(lines[row - 1].rstrip()) + 1
-    place = Place(file, line + row - 1, column + (shift if row == 1 else 0))
-    message = (f"“{found}” is not understood here" if found else "The line stops too early") + _expected(
-        expected, lark
-    )
-    hint = _hint(text, found, expected, before, start, lark)
-    return Finding("not-understood", message, place, hint, source=lines[row - 1].rstrip())
-
-
-def _expected(expected: set[str], lark: Lark) -> str:
-    words = _words_of(lark)
-    names: list[str] = []
-    if expected >= _A_VALUE:
-        names.append("a name, a length or a number")
-        expected = {e for e in expected if e in {"TEXT", "DIRECTION"}}
-    elif expected >= _ARITHMETIC:
-        names.append("more of the formula")
-        expected = expected - _ARITHMETIC - {"_SQUARE_OFF", "_OF_THE_WAY", "BEYOND"}
-    listed = sorted({words[e] for e in expected if e in words} - {""}, key=lambda w: (len(w.split()) > 1, w))
-    names += listed
-    if not names:
-        return "."
-    if len(names) > 9:
-        names = [*names[:9], "…"]
-    last = names[-1]
-    return "; expected " + (f"{', '.join(names[:-1])} or {last}" if len(names) > 1 else last) + "."
-
-
-def _hint(text: str, found: str, expected: set[str], before: Token | None, start: str, lark: Lark) -> str:
-    first = re.match(r"\s*([^\W\d_]\w*)", text)
-    known = [w for w in _words_of(lark).values() if re.fullmatch(r"[a-z]+( [a-z]+)*", w)]
-    if found and re.fullmatch(r"[^\W\d_]\w*", found):
-        likely = [
-            w for w in (_words_of(lark).get(e, "") for e in expected) if re.fullmatch(r"[a-z ]+", w or "")
-        ]
-        likely += ["up", "down", "left", "right"] if "DIRECTION" in expected else []
-        close = nearest(found, [w.split()[0] for w in likely if w] + [w for w in likely if w])
-        if close and close[0] != found:
-            return f"Did you mean “{close[0]}”?"
-        if found in {w.split()[0] for w in known} and "NAME" in expected:
-            return f"“{found}” is a word of the language; choose another name."
-    for _, pattern, words in HINTS:
-        if pattern.search(text):
-            return words
-    if start == "statement" and first and "=" not in text.split('"')[0]:
-        word = first.group(1)
-        close = nearest(word, STATEMENT_WORDS)
-        if close and close[0] != word:
-            return f"Did you mean “{close[0]}”?"
-        if word not in STATEMENT_WORDS:
-            return "A line gives a name (hem = …) or starts with a word such as piece, dart, sew or check."
-    if first and before is not None and before.type == "NAME" and found:
-        close = nearest(str(before), known)
-        if close and close[0] != str(before):
-            return f"Did you mean “{close[0]}”?"
-    return ""
+    """A finding for a line that the grammar refused; `place` is where `text` starts."""
+    mistake = _Mistake(error, text, start, lark)
+    before = text[: mistake.at].split("\n")
+    row, column = len(before), len(before[-1]) + 1
+    if row == 1:
+        column += place.column - 1
+    at = Place(place.file, place.line + row - 1, column)
+    source = text.split("\n")[row - 1].rstrip() if place.column == 1 else ""
+    return Finding("not-understood", mistake.message(), at, mistake.hint(), source=source)

@@ -8,6 +8,7 @@ from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
 from catalogue.findings import Finding, Place, Trouble
+from catalogue.language.letters import composed
 from catalogue.language.lines import LogicalLine, logical_lines
 from catalogue.language.mistakes import explain
 from catalogue.language.tables import compiled, loaded
@@ -18,6 +19,12 @@ LONGEST_LINE = 4000
 
 DEEPEST = 60
 """Phrases inside phrases: more than any draft needs, less than would exhaust the interpreter."""
+
+DEEPEST_LINES = 12
+"""Lines indented under lines that are themselves indented."""
+
+MOST_MISTAKES = 40
+"""Findings for one block; those after them are shown when these are put right."""
 
 
 @cache
@@ -35,7 +42,7 @@ def parse_block(source: str, file: str, first_line: int) -> tuple[tuple[Node, ..
         first_line: the line of the file on which `source` starts.
 
     Returns:
-        The lines that could be read, and a finding for each that could not.
+        The lines that could be read, and a finding for each that could not (for the first `MOST_MISTAKES`).
     """
     findings: list[Finding] = []
     nodes = _parse_lines(logical_lines(source, first_line), "statement", file, findings)
@@ -48,34 +55,43 @@ def parse_formula(text: str, place: Place) -> Node:
 
 
 def _parse_lines(
-    lines: list[LogicalLine], start: str, file: str, findings: list[Finding]
+    lines: list[LogicalLine], start: str, file: str, findings: list[Finding], depth: int = 0
 ) -> tuple[Node, ...]:
-    nodes = []
+    nodes: list[Node] = []
+    if lines and depth > DEEPEST_LINES:
+        place = Place(file, lines[0].line, 1 + _blanks(lines[0].rows[0]))
+        hint = "Join the conditions by and, or name a value above."
+        findings.append(Finding("too-deep", "Too many lines are indented under one another.", place, hint))
+        return ()
     for line in lines:
+        if len(findings) >= MOST_MISTAKES:
+            break
         try:
             node = _parse(line.text, start, file, line.line)
         except Trouble as trouble:
             findings.extend(trouble.findings)
             node = None
         below = {"piece": "piece_line", "outline": "edge_line"}.get(line.first_word, "statement")
-        body = _parse_lines(line.under, below, file, findings)
+        body = _parse_lines(line.under, below, file, findings, depth + 1)
         if node is not None:
             nodes.append(Node(node.word, node.parts, node.place, node.text, body))
     return tuple(nodes)
 
 
+def _blanks(row: str) -> int:
+    return len(row) - len(row.lstrip())
+
+
 def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
     if len(text) > LONGEST_LINE:
-        place = Place(file, line, 1 + shift)
-        raise Trouble(
-            Finding(
-                "line-too-long", f"This line is longer than {LONGEST_LINE} characters.", place, "Split it."
-            )
-        )
+        place = Place(file, line, 1 + shift + _blanks(text.partition("\n")[0]))
+        message = f"This line is longer than {LONGEST_LINE} characters."
+        raise Trouble(Finding("line-too-long", message, place, "Split it."))
+    text = composed(text)
     try:
         tree = grammar().parse(text, start=start)
     except (UnexpectedToken, UnexpectedCharacters) as error:
-        raise Trouble(explain(error, text, start, file, line, shift, grammar())) from None
+        raise Trouble(explain(error, text, start, Place(file, line, 1 + shift), grammar())) from None
     except UnexpectedInput:
         place = Place(file, line, 1 + shift)
         raise Trouble(Finding("not-understood", "This line is not understood.", place)) from None
@@ -84,7 +100,7 @@ def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
 
 def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: int, depth: int = 0) -> Node:
     if depth > DEEPEST:
-        place = Place(file, line, 1 + shift)
+        place = Place(file, line, 1 + shift + _blanks(text.partition("\n")[0]))
         hint = "Give parts of it names of their own, on lines before this one."
         raise Trouble(Finding("too-deep", "This formula has too many parts inside one another.", place, hint))
 
@@ -99,7 +115,7 @@ def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: 
     else:
         place, words = place_of(meta.line, meta.column), text[meta.start_pos : meta.end_pos]
     parts = tuple(
-        None if child is None else _convert(child, text, file, line, shift, depth + 1)  # type: ignore[redundant-expr]
+        None if child is None else _convert(child, text, file, line, shift, depth + 1)
         for child in tree.children
     )
     return Node(str(tree.data), parts, place, words)

@@ -18,6 +18,8 @@ from lark import Lark
 from lark.grammar import Rule
 from lark.lexer import TerminalDef
 
+from catalogue.language.letters import LETTER, NAME
+
 STARTS = ("statement", "value", "piece_line", "edge_line")
 """Rules that a text may be parsed by."""
 
@@ -25,7 +27,9 @@ TABLES = "grammar.tables"
 
 
 def grammar_text() -> str:
-    return resources.files(__package__).joinpath("grammar.lark").read_text(encoding="utf-8")
+    """The grammar as it is compiled: its names may have the vowel signs and accents of any script."""
+    text = resources.files(__package__).joinpath("grammar.lark").read_text(encoding="utf-8")
+    return text.replace(rf"{LETTER}\w*", NAME)
 
 
 def compiled() -> Lark:
@@ -49,7 +53,7 @@ def loaded(data: bytes | None = None) -> Lark | None:
         kept = json.loads(zlib.decompress(data))
         if kept["stamp"] != stamp():
             return None
-        return Lark.load(_with_numbers(kept))  # type: ignore[arg-type]
+        return Lark.load(_with_numbers(kept))
     except (OSError, zlib.error, ValueError, LookupError, TypeError, AttributeError, AssertionError):
         return None
 

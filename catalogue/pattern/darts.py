@@ -94,6 +94,28 @@ def add_double_dart(piece: Piece, name: str, start: Point, end: Point, widest: P
     return made
 
 
+def roof_of(piece: Piece, dart: Dart) -> Piece:
+    """The piece with a new dart whose mouth, straight on its edge so far, is shaped for the folded dart."""
+    edge = piece.edge(dart.edge) if any(e.name == dart.edge for e in piece.edges) else None
+    if edge is None:
+        edge = min(
+            piece.edges, key=lambda e: e.path.nearest(dart.legs[0])[1] + e.path.nearest(dart.legs[1])[1]
+        )
+    path = edge.path
+    s0, s1 = path.nearest(dart.legs[0])[0], path.nearest(dart.legs[1])[0]
+    before = path.between(0, s0) if s0 > 1e-6 else None
+    after = path.between(s1, path.length) if path.length - s1 > 1e-6 else None
+    side = _folded_side(piece, dart.apex, dart.legs, dart.folded_to, dart.name)
+    roof = _roof(dart.apex, dart.legs, before, after, side)
+    dart = replace(dart, edge=edge.name)
+    if roof is None:
+        return piece.with_changes(darts=(*piece.darts, dart))
+    segments = tuple(s for p in (before, roof, after) if p for s in p.segments)
+    edges = tuple(replace(e, path=Path(segments)) if e.name == edge.name else e for e in piece.edges)
+    dart = replace(dart, tip=roof.segments[len(roof.segments) // 2].start)
+    return piece.with_changes(edges=edges, darts=(*piece.darts, dart))
+
+
 def _trued(
     apex: Point, legs: tuple[Point, Point], before: Path | None, after: Path | None
 ) -> tuple[tuple[Point, Point], Path | None, Path | None]:

@@ -76,14 +76,13 @@ class Dart:
 
 @dataclass(frozen=True, slots=True)
 class Pleat:
-    """A fold of cloth that opens at an edge.
+    """A fold of cloth that opens at an edge. Its fold lines are among the piece's inner lines.
 
     Attributes:
         name: unique within the piece.
         edge: the edge it is folded at.
         mouth: the two points of the edge that meet when it is folded, in the edge's direction.
-        kind: "knife", "box" or "inverted"; also "gathers" and "tuck" for fullness that is not laid in folds.
-        folds: the fold lines, from the edge inwards.
+        kind: "knife", "box" or "inverted"; also "gathers" and "ease" for fullness that is not laid in folds.
         folded_to: direction word or edge name the top fold points to.
     """
 
@@ -91,7 +90,6 @@ class Pleat:
     edge: str
     mouth: tuple[Point, Point]
     kind: str = "knife"
-    folds: tuple[Path, ...] = ()
     folded_to: str = ""
 
 

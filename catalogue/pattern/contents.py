@@ -1,0 +1,168 @@
+"""What is drawn on a piece's paper, and how it goes with the part it lies on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+from catalogue.geometry import Path, Point, Transform, contains, crossings
+from catalogue.pattern.making import PieceError
+from catalogue.pattern.measure import ON_EDGE
+from catalogue.pattern.piece import Dart, Edge, InnerLine, Mark, Notch, Piece, Pleat
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """Everything on a piece but its outline; see `Piece` for each."""
+
+    darts: tuple[Dart, ...] = ()
+    pleats: tuple[Pleat, ...] = ()
+    notches: tuple[Notch, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    lines: tuple[InnerLine, ...] = ()
+    points: Mapping[str, Point] = field(default_factory=dict)
+    grain: tuple[Point, Point] | None = None
+
+    def moved(self, by: Transform) -> Contents:
+        """All of it carried along by a movement of the paper."""
+        return Contents(
+            tuple(moved_dart(d, by) for d in self.darts),
+            tuple(_moved_pleat(p, by) for p in self.pleats),
+            tuple(replace(n, at=by.apply(n.at)) for n in self.notches),
+            tuple(replace(m, at=by.apply(m.at)) for m in self.marks),
+            tuple(replace(line, path=line.path.transformed(by)) for line in self.lines),
+            {n: by.apply(p) for n, p in self.points.items()},
+            (by.apply(self.grain[0]), by.apply(self.grain[1])) if self.grain else None,
+        )
+
+    def and_also(self, other: Contents) -> Contents:
+        """Both, this one's first; of two points of one name, or two grain lines, this one's stays."""
+        return Contents(
+            (*self.darts, *other.darts),
+            (*self.pleats, *other.pleats),
+            (*self.notches, *other.notches),
+            (*self.marks, *other.marks),
+            _rejoined((*self.lines, *other.lines)),
+            {**other.points, **self.points},
+            self.grain or other.grain,
+        )
+
+
+def moved_dart(dart: Dart, by: Transform) -> Dart:
+    legs = (by.apply(dart.legs[0]), by.apply(dart.legs[1]))
+    return replace(
+        dart,
+        apex=by.apply(dart.apex),
+        legs=(legs[1], legs[0]) if by.flips else legs,
+        tip=by.apply(dart.tip) if dart.tip else None,
+        far_apex=by.apply(dart.far_apex) if dart.far_apex else None,
+    )
+
+
+def _moved_pleat(pleat: Pleat, by: Transform) -> Pleat:
+    mouth = (by.apply(pleat.mouth[0]), by.apply(pleat.mouth[1]))
+    return replace(pleat, mouth=(mouth[1], mouth[0]) if by.flips else mouth)
+
+
+def contents_of(piece: Piece) -> Contents:
+    return Contents(
+        piece.darts, piece.pleats, piece.notches, piece.marks, piece.lines, piece.points, piece.grain
+    )
+
+
+def contents_within(piece: Piece, region: Path, skip: Collection[str] = ()) -> Contents:
+    """What lies in a region of the paper; a line that runs out of it is cut at its border.
+
+    Args:
+        region: a closed path, part of whose border is the piece's outline.
+        skip: darts that are not carried along (the one being closed, those being redrawn).
+
+    Raises:
+        PieceError: the border runs through a dart or a pleat.
+    """
+
+    def inside(at: Point, tolerance: float = ON_EDGE) -> bool:
+        return contains(region, at, tolerance)
+
+    return Contents(
+        tuple(
+            d for d in piece.darts if d.name not in skip and _whole(dart_probes(d), inside, "dart", d.name)
+        ),
+        tuple(p for p in piece.pleats if inside(p.mouth[0].mix(p.mouth[1], 0.5))),
+        tuple(n for n in piece.notches if inside(n.at)),
+        tuple(m for m in piece.marks if inside(m.at)),
+        tuple(part for line in piece.lines for part in _line_within(line, region)),
+        {n: p for n, p in piece.points.items() if inside(p)},
+        piece.grain if piece.grain and inside(piece.grain[0].mix(piece.grain[1], 0.5), 0.0) else None,
+    )
+
+
+def dart_probes(dart: Dart) -> list[Point]:
+    """Two points well within a dart: they lie on one side of whatever does not run through it."""
+    far = dart.far_apex or dart.legs[0].mix(dart.legs[1], 0.5)
+    return [dart.apex.mix(far, 0.25), dart.apex.mix(far, 0.75)]
+
+
+def _whole(probes: list[Point], inside: Callable[..., bool], what: str, name: str) -> bool:
+    answers = {inside(p, 0.0) for p in probes}
+    if len(answers) > 1:
+        raise PieceError(
+            f"the line runs through the {what} “{name}”",
+            f"Close the {what} first, or move the line.",
+            probes[0],
+        )
+    return answers.pop()
+
+
+def _line_within(line: InnerLine, region: Path) -> list[InnerLine]:
+    path = line.path
+    marks = sorted({0.0, path.length, *(c.on_first for c in crossings(path, region))})
+    parts: list[Path] = []
+    for a, b in pairwise(marks):
+        if b - a > ON_EDGE and contains(region, path.point_at((a + b) / 2), 0.01):
+            part = path.between(a, b)
+            if parts and parts[-1].end.distance(part.start) < 1e-6:
+                part = parts.pop().joined(part)
+            parts.append(part)
+    return [replace(line, path=p) for p in parts]
+
+
+def _rejoined(lines: tuple[InnerLine, ...]) -> tuple[InnerLine, ...]:
+    """Halves of a line that meet again end to end are one line."""
+    kept: list[InnerLine] = []
+    for line in lines:
+        for i, other in enumerate(kept):
+            if (other.kind, other.text) != (line.kind, line.text):
+                continue
+            if other.path.end.distance(line.path.start) < 1e-6:
+                kept[i] = replace(other, path=other.path.joined(line.path))
+                break
+            if line.path.end.distance(other.path.start) < 1e-6:
+                kept[i] = replace(other, path=line.path.joined(other.path))
+                break
+        else:
+            kept.append(line)
+    return tuple(kept)
+
+
+def fitted(piece: Piece) -> Piece:
+    """The piece with darts, pleats and notches told anew which edge they lie on (edges may have new names)."""
+
+    def edge_for(name: str, at: Point) -> str:
+        def rank(edge: Edge) -> tuple[bool, bool, float]:
+            off = edge.path.nearest(at)[1]
+            return (off > ON_EDGE, edge.name != name and not edge.name.startswith(f"{name}_"), off)
+
+        return min(piece.edges, key=rank).name
+
+    def middle(mouth: tuple[Point, Point]) -> Point:
+        return mouth[0]
+
+    return piece.with_changes(
+        darts=tuple(
+            d if not d.edge else replace(d, edge=edge_for(d.edge, middle(d.legs))) for d in piece.darts
+        ),
+        pleats=tuple(replace(p, edge=edge_for(p.edge, middle(p.mouth))) for p in piece.pleats),
+        notches=tuple(replace(n, edge=edge_for(n.edge, n.at)) for n in piece.notches),
+    )

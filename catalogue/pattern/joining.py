@@ -1,0 +1,160 @@
+"""Tape: two pieces joined edge to edge, and a piece unfolded on its fold."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from catalogue.geometry import Line, Point, Transform
+from catalogue.pattern.contents import contents_of, fitted
+from catalogue.pattern.making import PieceError, check_simple
+from catalogue.pattern.measure import gaps
+from catalogue.pattern.piece import Cut, Piece
+from catalogue.pattern.ring import Stretch, assemble, place, stretches
+
+TAPE = 2.0
+"""mm that two edges may differ by in length and still be taped together."""
+
+
+def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: str, title: str) -> Piece:
+    """Lay `moving` against `still` along their edges and join them; the joined edges vanish.
+
+    Raises:
+        PieceError: the edges differ in length or shape, or have darts.
+    """
+    a, b = still.edge(still_edge), moving.edge(moving_edge)
+    for piece, edge in ((still, still_edge), (moving, moving_edge)):
+        if gaps(piece, edge):
+            raise PieceError(
+                f"“{piece.name}” has a dart or pleat on “{edge}”", "Close it before the pieces are taped."
+            )
+    if abs(a.path.length - b.path.length) > TAPE:
+        raise PieceError(
+            f"“{still.name}.{still_edge}” is {a.path.length / 10:.1f} cm long and “{moving.name}.{moving_edge}” "
+            f"{b.path.length / 10:.1f} cm",
+            "Only edges of the same length can be taped together.",
+        )
+    move = laid_against(a.path.start, a.path.end, b.path.start, b.path.end)
+    laid = b.path.transformed(move)
+    for share in (0.25, 0.5, 0.75):
+        off = a.path.nearest(laid.point_at(laid.length * share))[1]
+        if off > TAPE:
+            raise PieceError(
+                f"the edges “{still_edge}” and “{moving_edge}” are curved differently: {off / 10:.1f} cm apart",
+                "Redraw one of them before the pieces are taped.",
+            )
+    s0, s1 = _around(still, still_edge)
+    t0, t1 = _around(moving, moving_edge)
+    rest = stretches(still, s1, s0)
+    added = [replace(s, path=s.path.transformed(move)) for s in stretches(moving, t1, t0)]
+    used = {s.edge.name for s in rest}
+    neighbours = {rest[-1].edge.name, rest[0].edge.name}
+    added = [
+        Stretch(replace(s.edge, name=_joined_name(s.edge.name, used, neighbours, moving.name)), s.path)
+        for s in added
+    ]
+    edges = assemble([*rest, *added])
+    contents = contents_of(still).and_also(contents_of(moving).moved(move))
+    made = Piece(
+        name,
+        title,
+        edges,
+        still.cut,
+        contents.grain,
+        contents.darts,
+        contents.pleats,
+        contents.notches,
+        contents.marks,
+        contents.lines,
+        contents.points,
+        (*still.operations, *moving.operations),
+    )
+    made = fitted(made)
+    check_simple(made)
+    return made
+
+
+def _joined_name(name: str, used: set[str], neighbours: set[str], piece: str) -> str:
+    """An edge of the same name on both pieces runs on if it meets its namesake, else it is told apart by its piece."""
+    return name if name not in used or name in neighbours else f"{piece}_{name}"
+
+
+def _around(piece: Piece, edge: str) -> tuple[float, float]:
+    path = piece.edge(edge).path
+    start = 0.0
+    for e in piece.edges:
+        if e.name == edge:
+            return start, start + path.length
+        start += e.path.length
+    return place(piece, path.start, edge), place(piece, path.end, edge)
+
+
+def laid_against(a_start: Point, a_end: Point, b_start: Point, b_end: Point) -> Transform:
+    """The rigid move that brings b's end to a's start and b's start towards a's end (both run clockwise)."""
+    wanted, given = a_start - a_end, b_end - b_start
+    turn = math.degrees(math.atan2(given.cross(wanted), given.dot(wanted)))
+    rotated = Transform.rotation(turn, b_start)
+    middle = a_start.mix(a_end, 0.5)
+    shift = middle - rotated.apply(b_start.mix(b_end, 0.5))
+    return rotated.then(Transform.translation(shift))
+
+
+def unfold(piece: Piece, edge_name: str) -> Piece:
+    """Mirror a piece over a straight edge and join both halves there.
+
+    Edges of the mirrored half that do not run on across the fold are called other_….
+
+    Raises:
+        PieceError: the edge is curved or has a dart.
+    """
+    edge = piece.edge(edge_name)
+    path = edge.path
+    if (
+        any(not isinstance(s, Line) for s in path.segments)
+        or path.length - path.start.distance(path.end) > 0.01
+    ):
+        raise PieceError(f"the edge “{edge_name}” is not straight, so nothing can be mirrored over it")
+    if gaps(piece, edge_name):
+        raise PieceError(f"there is a dart on “{edge_name}”", "Close it first.")
+    flip = Transform.reflection(path.start, path.end)
+    s0, s1 = _around(piece, edge_name)
+    half = stretches(piece, s1, s0)
+    mirrored = [replace(s, path=s.path.transformed(flip).reversed()) for s in reversed(half)]
+    met = {half[-1].edge.name, half[0].edge.name}
+    other = []
+    for i, s in enumerate(mirrored):
+        runs_on = s.edge.name in met and i in (0, len(mirrored) - 1)
+        other.append(s if runs_on else Stretch(replace(s.edge, name=f"other_{s.edge.name}"), s.path))
+    edges = assemble([*half, *other])
+    own, far = contents_of(piece), contents_of(piece).moved(flip)
+    far = replace(
+        far,
+        darts=tuple(replace(d, name=f"other_{d.name}") for d in far.darts),
+        pleats=tuple(replace(p, name=f"other_{p.name}") for p in far.pleats),
+        points={
+            n if n in own.points and own.points[n].distance(p) < 0.01 else f"other_{n}": p
+            for n, p in far.points.items()
+        },
+        notches=tuple(n for n in far.notches if all(n.at.distance(m.at) > 0.01 for m in own.notches)),
+        grain=None,
+    )
+    both = own.and_also(far)
+    cut = (
+        replace(piece.cut, on_fold=False)
+        if piece.cut.on_fold
+        else Cut(max(piece.cut.count // 2, 1), False, False, piece.cut.cloth)
+    )
+    made = piece.with_changes(
+        edges=edges,
+        cut=cut,
+        darts=both.darts,
+        pleats=both.pleats,
+        notches=both.notches,
+        marks=both.marks,
+        lines=both.lines,
+        points=both.points,
+        grain=both.grain,
+    )
+    made = fitted(made)
+    check_simple(made)
+    return made

@@ -1,0 +1,209 @@
+"""Pivoting: a dart folded shut on its point, and the paper opened elsewhere."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from catalogue.geometry import Path, Point, Transform
+from catalogue.pattern.contents import fitted
+from catalogue.pattern.darts import roof_of
+from catalogue.pattern.grain import kept_grain
+from catalogue.pattern.making import PieceError, check_simple, with_ends
+from catalogue.pattern.measure import mouth
+from catalogue.pattern.parting import Part, take, which_moves
+from catalogue.pattern.piece import Dart, Edge, InnerLine, Piece, Pleat
+from catalogue.pattern.ring import Stretch, assemble, edge_at, place
+
+UNEQUAL = 5.0
+"""mm that a dart's legs may differ by, measured from the pivot, before the pivot is refused."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """Where the paper opens when a dart is closed.
+
+    Attributes:
+        at: a point on the outline.
+        edge: the edge it lies on; "" for the nearest.
+        kind: "dart", or "gathers", "pleats" or "ease" for fullness without a dart.
+        name: of the new dart or fullness.
+        short: mm by which the new dart stops short of the pivot.
+        share: part of the closed amount that opens here.
+        folded_to: which way the new dart is pressed; "" for the trade's habit.
+    """
+
+    at: Point
+    edge: str = ""
+    kind: str = "dart"
+    name: str = ""
+    short: float = 0.0
+    share: float = 1.0
+    folded_to: str = ""
+
+
+def close_dart(
+    piece: Piece, dart_name: str, pivot: Point, openings: tuple[Opening, ...], share: float = 1.0
+) -> Piece:
+    """Close a dart (or `share` of it) by pivoting on `pivot`, opening the paper at one place or several.
+
+    Every edge keeps its length but the ones opened; the angle closed is the angle opened.
+
+    Raises:
+        PieceError: there is no such dart, the pivot is off the paper or beside the dart, or an opening lies on it.
+    """
+    dart = next(d for d in piece.darts if d.name == dart_name)
+    if not dart.edge:
+        raise PieceError(
+            f"the dart “{dart_name}” has two ends and can't be pivoted shut", "Cut the piece through it."
+        )
+    total = sum(o.share for o in openings)
+    if not openings or abs(total - 1) > 1e-6:
+        raise PieceError("the shares of the openings must add up to the whole")
+    if not 0 < share <= 1 + 1e-9:
+        raise PieceError("a dart can be closed by more than nothing and at most the whole")
+    angle = _angle(pivot, dart)
+    here = pivot
+    left = 1.0
+    for opening in openings:
+        part = share * opening.share
+        piece, here = _pivot_once(piece, dart_name, here, opening, angle * part, left - part < 1e-9)
+        left -= part
+    return piece
+
+
+def _angle(pivot: Point, dart: Dart) -> float:
+    """Degrees that the second leg turns about the pivot to meet the first, clockwise."""
+    a, b = dart.legs[0] - pivot, dart.legs[1] - pivot
+    if min(a.length, b.length) < 1.0:
+        raise PieceError(
+            f"the pivot lies on the mouth of the dart “{dart.name}”", "Pivot on the dart's point."
+        )
+    if abs(a.length - b.length) > UNEQUAL:
+        raise PieceError(
+            f"the pivot lies beside the dart “{dart.name}”: its legs are {a.length / 10:.1f} and "
+            f"{b.length / 10:.1f} cm from there",
+            "Pivot on a point of the line through the middle of the dart.",
+            pivot,
+        )
+    return math.degrees(math.atan2(b.cross(a), b.dot(a)))
+
+
+def _pivot_once(
+    piece: Piece, dart_name: str, pivot: Point, opening: Opening, degrees: float, closes: bool
+) -> tuple[Piece, Point]:
+    """One opening. `degrees` is the turn of the paper after the second leg; gives the pivot where it is now."""
+    dart = next(d for d in piece.darts if d.name == dart_name)
+    s0, s1 = (place(piece, leg, dart.edge) for leg in dart.legs)
+    if mouth(piece, dart)[0] > mouth(piece, dart)[1]:
+        s0, s1 = s1, s0
+    s_open = place(piece, opening.at, opening.edge)
+    if min(s0, s1) - 0.5 < s_open < max(s0, s1) + 0.5:
+        raise PieceError("the new opening lies on the dart itself", "Open it somewhere else on the outline.")
+    opened_at = opening.at
+    after = take(piece, s1, s_open, Path.polyline([opened_at, pivot, dart.legs[1]]), {dart_name})
+    before = take(piece, s_open, s0, Path.polyline([dart.legs[0], pivot, opened_at]), {dart_name})
+    if which_moves(before, after):
+        turn = Transform.rotation(degrees, pivot)
+        fixed, moved = before, after.moved(turn)
+        new_open = (turn.apply(opened_at), opened_at)
+        legs = (dart.legs[0], turn.apply(dart.legs[1]))
+    else:
+        turn = Transform.rotation(-degrees, pivot)
+        fixed, moved = after, before.moved(turn)
+        new_open = (opened_at, turn.apply(opened_at))
+        legs = (turn.apply(dart.legs[0]), dart.legs[1])
+    # In the ring the opening comes between the end of `after` and the start of `before`.
+    follow, lead = (moved, fixed) if fixed is before else (fixed, moved)
+    edge = edge_at(piece, s_open - 0.01) if not opening.edge else piece.edge(opening.edge)
+    mouth_path = Path.line(*new_open)
+    ring: list[Stretch] = [*follow.outline, Stretch(edge, mouth_path), *lead.outline]
+    if not closes:
+        dart_edge = piece.edge(dart.edge)
+        ring.append(Stretch(dart_edge, Path.line(*legs)))
+    else:
+        ring[0], ring[-1] = _met(ring[0], ring[-1])
+    made = _put_together(piece, fixed, moved, ring)
+    if not closes:
+        # What is left of the dart ends at the pivot: the paper turned about it, not about the dart's own point.
+        made = made.with_changes(darts=(*made.darts, replace(dart, legs=legs, apex=pivot, tip=None)))
+    made = _with_opening(made, opening, new_open, pivot, edge)
+    made = fitted(made)
+    check_simple(made)
+    return made, pivot
+
+
+def _met(first: Stretch, last: Stretch) -> tuple[Stretch, Stretch]:
+    """Where the closed dart's legs meet: both stretches bent to the middle of what separates them."""
+    middle = first.path.start.mix(last.path.end, 0.5)
+    return (
+        replace(first, path=with_ends(first.path, middle, first.path.end)),
+        replace(last, path=with_ends(last.path, last.path.start, middle)),
+    )
+
+
+def _put_together(piece: Piece, fixed: Part, moved: Part, ring: list[Stretch]) -> Piece:
+    edges = assemble(ring)
+    name = piece.edges[0].name
+    start = next((i for i, e in enumerate(edges) if e.name == name), 0)
+    c = fixed.contents.and_also(moved.contents)
+    made = piece.with_changes(
+        edges=(*edges[start:], *edges[:start]),
+        darts=c.darts,
+        pleats=c.pleats,
+        notches=c.notches,
+        marks=c.marks,
+        lines=c.lines,
+        points=c.points,
+    )
+    return made.with_changes(grain=kept_grain(piece, made, fixed.contents.grain))
+
+
+def _with_opening(
+    piece: Piece, opening: Opening, legs: tuple[Point, Point], pivot: Point, edge: Edge
+) -> Piece:
+    """The opened wedge as a dart with its mouth shaped, or as fullness."""
+    if legs[0].distance(legs[1]) < 1e-6:
+        return piece
+    if opening.kind == "pleats":
+        return folded_wedge(
+            piece,
+            opening.name or _free(piece, f"{edge.name}_pleat"),
+            edge.name,
+            legs,
+            pivot,
+            opening.folded_to,
+        )
+    if opening.kind != "dart":
+        name = opening.name or _free(piece, f"{edge.name}_{opening.kind}")
+        return piece.with_changes(
+            pleats=(*piece.pleats, Pleat(name, edge.name, legs, opening.kind, opening.folded_to))
+        )
+    middle = legs[0].mix(legs[1], 0.5)
+    if opening.short >= pivot.distance(middle) - 1:
+        raise PieceError("the new dart would stop short of more than its whole length")
+    apex = pivot.toward(middle, opening.short) if opening.short else pivot
+    name = opening.name or _free(piece, f"{edge.name}_dart")
+    dart = Dart(name, edge.name, apex, legs, None, opening.folded_to)
+    shaped = roof_of(piece, dart)
+    points = {**piece.points, name: apex}
+    return shaped.with_changes(points=points)
+
+
+def folded_wedge(
+    piece: Piece, name: str, edge: str, legs: tuple[Point, Point], point: Point, folded_to: str
+) -> Piece:
+    """A wedge of fullness laid in one pleat: its edge cut as the folded paper is, its folds drawn."""
+    shaped = roof_of(piece, Dart(name, edge, point, legs, None, folded_to))
+    on = shaped.darts[-1].edge
+    folds = tuple(InnerLine(Path.line(leg, point), "pleat") for leg in legs)
+    return shaped.with_changes(
+        darts=piece.darts,
+        pleats=(*piece.pleats, Pleat(name, on, legs, "knife", folded_to)),
+        lines=(*piece.lines, *folds),
+    )
+
+
+def _free(piece: Piece, wanted: str) -> str:
+    names = {d.name for d in piece.darts} | {p.name for p in piece.pleats}
+    return next(n for n in (wanted, *(f"{wanted}_{i}" for i in range(2, 99))) if n not in names)

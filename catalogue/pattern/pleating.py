@@ -1,0 +1,205 @@
+"""Pleats folded as paper is: laid, trimmed along the seam, and unfolded, so the edge has its true zigzag."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from catalogue.geometry import Path, Point, Transform, crossings
+from catalogue.pattern.contents import fitted
+from catalogue.pattern.grain import kept_grain
+from catalogue.pattern.making import PieceError, check_simple, with_ends
+from catalogue.pattern.parting import inner_line, take, which_moves
+from catalogue.pattern.piece import InnerLine, Piece, Pleat
+from catalogue.pattern.ring import Stretch, assemble, edge_at, place
+
+KINDS = ("knife", "box", "inverted")
+
+
+def pleat(piece: Piece, name: str, line: Path, kind: str, depth: float, to_left: bool) -> Piece:
+    """Fold a pleat into a piece along a straight line from edge to edge.
+
+    Args:
+        depth: mm from the fold that is seen to the one behind it. A knife pleat takes twice this in cloth, a box or
+            inverted pleat four times.
+        to_left: a knife pleat lies under the paper to the left of the line's travel (else to the right).
+
+    Raises:
+        PieceError: the line misses the piece, or the paper beside it is narrower than the pleat is deep.
+    """
+    inner = inner_line(piece, line)
+    if inner.length - inner.start.distance(inner.end) > 0.01:
+        raise PieceError("a pleat needs a straight line", "Paper folds only along straight lines.")
+    if depth <= 0:
+        raise PieceError("a pleat needs a depth of more than nothing")
+    a, b = place(piece, inner.start), place(piece, inner.end)
+    first, second = take(piece, b, a, inner), take(piece, a, b, inner.reversed())
+    # Offsets run from the part that stays (below nought) into the one that moves, straight across the line.
+    first_stays = which_moves(first, second)
+    right = (inner.end - inner.start).unit().normal()
+    away = -right if first_stays else right
+    under_fixed = to_left != first_stays
+    turns = _turns(kind, depth, under_fixed)
+    strips = _strips(turns)
+    width = strips[-1][1]
+    zigzags = {
+        end: _zigzag(piece, at, away, inner, strips)
+        for end, at in (("start", inner.start), ("end", inner.end))
+    }
+    fixed, moving = (first, second) if first_stays else (second, first)
+    move = Transform.translation(away * width)
+    moved = moving.moved(move)
+    edges = {"start": edge_at(piece, a), "end": edge_at(piece, b)}
+    order = ("start", "end") if first_stays else ("end", "start")
+    ring = [
+        *fixed.outline,
+        Stretch(edges[order[0]], zigzags[order[0]]),
+        *moved.outline,
+        Stretch(edges[order[1]], zigzags[order[1]].reversed()),
+    ]
+    made_edges = assemble(ring)
+    start = next((i for i, e in enumerate(made_edges) if e.name == piece.edges[0].name), 0)
+    contents = fixed.contents.and_also(moved.contents)
+    folds = tuple(_fold_line(zigzags, away, inner, flat) for flat in _flat_places(strips))
+    direction = "left" if to_left else "right"
+    pleats = tuple(
+        Pleat(
+            f"{name}_{end}" if end == "end" else name,
+            edges[end].name,
+            _mouth(inner, move, end, first_stays),
+            kind,
+            "" if kind != "knife" else direction,
+        )
+        for end in ("start", "end")
+    )
+    lines = (*(InnerLine(f, "pleat", "") for f in folds), *_arrows(folds, turns))
+    made = piece.with_changes(
+        edges=(*made_edges[start:], *made_edges[:start]),
+        darts=contents.darts,
+        pleats=(*contents.pleats, *pleats),
+        notches=contents.notches,
+        marks=contents.marks,
+        lines=(*contents.lines, *lines),
+        points=contents.points,
+    )
+    made = fitted(made.with_changes(grain=kept_grain(piece, made, fixed.contents.grain)))
+    check_simple(made)
+    return made
+
+
+def _turns(kind: str, depth: float, under_fixed: bool) -> list[float]:
+    """Offsets from the line, in the folded state, at which the cloth turns back."""
+    if kind == "knife":
+        return [0.0, -depth if under_fixed else depth, 0.0]
+    return [0.0, -depth, depth, 0.0]
+
+
+def _strips(turns: list[float]) -> list[tuple[float, float, float, float]]:
+    """(flat from, flat to, folded from, folded to) of each strip of the pleat."""
+    flat, strips = 0.0, []
+    for p0, p1 in pairwise(turns):
+        strips.append((flat, flat + abs(p1 - p0), p0, p1))
+        flat += abs(p1 - p0)
+    return strips
+
+
+def _flat_places(strips: list[tuple[float, float, float, float]]) -> list[float]:
+    return [strips[0][0], *(s[1] for s in strips)]
+
+
+def _zigzag(
+    piece: Piece, at: Point, away: Point, line: Path, strips: list[tuple[float, float, float, float]]
+) -> Path:
+    """The edge across the pleat, laid flat: each strip cut to the seam line it lies under when folded."""
+    furthest = max(abs(p) for s in strips for p in s[2:])
+    seam = {side: _beside(piece, at, away * side, line, furthest) for side in (-1.0, 1.0)}
+    path: Path | None = None
+    for flat0, _, p0, p1 in strips:
+        for u0, u1 in _without_crossing_nought(p0, p1):
+            side = -1.0 if min(u0, u1) < 0 else 1.0
+            part = _between_offsets(seam[side], at, away, abs(u0), abs(u1))
+            along = flat0 + abs(u0 - p0)
+            if u1 > u0:
+                part = part.transformed(Transform.translation(away * (along - u0)))
+            else:
+                fold = at + away * u0
+                part = part.transformed(Transform.reflection(fold, fold + away.normal()))
+                part = part.transformed(Transform.translation(away * (along - u0)))
+            path = part if path is None else path.joined(with_ends(part, path.end, part.end))
+    assert path is not None
+    return path
+
+
+def _without_crossing_nought(p0: float, p1: float) -> list[tuple[float, float]]:
+    return [(p0, 0.0), (0.0, p1)] if p0 * p1 < 0 else [(p0, p1)]
+
+
+def _beside(piece: Piece, at: Point, way: Point, line: Path, reach: float) -> Path:
+    """The outline from `at` on the side `way`, as far as `reach` mm straight across from the pleat's line."""
+    outline = piece.outline
+    s, total = place(piece, at), piece.outline.length
+    look = min(reach, 2.0)
+    ahead = (outline.point_at((s + look) % total) - at).dot(way) > (
+        outline.point_at((s - look) % total) - at
+    ).dot(way)
+    ring = outline.between(s, total).joined(outline.between(0, s)) if 1e-6 < s < total - 1e-6 else outline
+    ring = ring if ahead else ring.reversed()
+    unit = (line.end - line.start).unit()
+    far = Path.line(at + way * reach - unit * 20_000, at + way * reach + unit * 20_000)
+    found = crossings(ring, far)
+    if not found:
+        raise PieceError(
+            "the paper beside the pleat is narrower than the pleat is deep", "Make it shallower.", at
+        )
+    return ring.between(0, found[0].on_first)
+
+
+def _between_offsets(seam: Path, at: Point, away: Point, u0: float, u1: float) -> Path:
+    """The part of a seam between two distances straight across from the pleat's line, in that order."""
+
+    def place_at(u: float) -> float:
+        if u < 1e-9:
+            return 0.0
+        side = 1.0 if (seam.end - at).dot(away) > 0 else -1.0
+        mark = at + away * (u * side)
+        unit = away.normal()
+        found = crossings(seam, Path.line(mark - unit * 20_000, mark + unit * 20_000))
+        return found[0].on_first if found else seam.length
+
+    return seam.between(place_at(u0), place_at(u1))
+
+
+def _arrows(folds: tuple[Path, ...], turns: list[float]) -> list[InnerLine]:
+    """Arrows across the pleat, from the fold that is brought over to the line it is laid on."""
+    heights = 0.12, 0.88
+    if len(turns) == 3:
+        pairs = [(folds[2], folds[0]) if turns[1] < 0 else (folds[0], folds[2])]
+    else:
+        pairs = [(folds[0], folds[1]), (folds[3], folds[2])]
+    return [
+        InnerLine(Path.line(a.point_at(a.length * h), b.point_at(b.length * h)), "arrow")
+        for a, b in pairs
+        for h in heights
+    ]
+
+
+def _mouth(line: Path, move: Transform, end: str, first_stays: bool) -> tuple[Point, Point]:
+    at = line.start if end == "start" else line.end
+    near, far = at, move.apply(at)
+    return (near, far) if (end == "start") == first_stays else (far, near)
+
+
+def _fold_line(zigzags: dict[str, Path], away: Point, line: Path, flat: float) -> Path:
+    """The fold at a distance from the line, from the edge at one end to the edge at the other."""
+    ends = []
+    for end, at in (("start", line.start), ("end", line.end)):
+        path = zigzags[end]
+        mark = at + away * flat
+        unit = away.normal()
+        found = crossings(path, Path.line(mark - unit * 20_000, mark + unit * 20_000))
+        near = min((c.point for c in found), key=mark.distance, default=mark)
+        if flat < 1e-9:
+            near = path.start
+        elif abs((path.end - path.start).dot(away) - flat) < 1e-6:
+            near = path.end
+        ends.append(near)
+    return Path.line(ends[0], ends[1])

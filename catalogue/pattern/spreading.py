@@ -1,0 +1,249 @@
+"""Slashing the paper and spreading it, or lapping it: hinged at one edge, parallel, or anything between."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from catalogue.geometry import Path, Point, Transform, contains
+from catalogue.pattern.contents import dart_probes, fitted
+from catalogue.pattern.making import PieceError, check_simple
+from catalogue.pattern.parting import Part, bridge, inner_line, rejoin, take, which_moves
+from catalogue.pattern.piece import Dart, Piece, Pleat
+from catalogue.pattern.pivot import folded_wedge
+from catalogue.pattern.ring import closed, place, stretches
+
+WIDEST = 2_000.0
+"""mm: no slash is opened further."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slash:
+    """One line to slash along, and how far it opens at its two ends, mm; below nought it laps over."""
+
+    line: Path
+    at_start: float
+    at_end: float
+
+
+def even_lines(piece: Piece, count: int, from_edge: str, to_edge: str) -> list[Path]:
+    """Straight lines that divide two edges evenly. Raises PieceError when the piece lacks an edge."""
+    ends = []
+    for name in (from_edge, to_edge):
+        try:
+            ends.append(piece.edge(name).path)
+        except KeyError:
+            known = ", ".join(e.name for e in piece.edges)
+            raise PieceError(
+                f"the piece “{piece.name}” has no edge “{name}”", f"Its edges: {known}."
+            ) from None
+    shares = [(i + 1) / (count + 1) for i in range(count)]
+    return [
+        Path.line(ends[0].point_at(ends[0].length * t), ends[1].point_at(ends[1].length * (1 - t)))
+        for t in shares
+    ]
+
+
+def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
+    """Slash along the lines and move the parts apart.
+
+    The part with the fold stays, else the one with the grain line, else the largest. Amounts are measured straight
+    across the opening. A new bit of edge bridges each opening; it keeps the name of the edge it lies on.
+
+    Args:
+        kind: "" for flare, or "gathers" or "pleats": what becomes of the width added at an edge.
+
+    Raises:
+        PieceError: a line misses the piece or runs through a dart, or the paper would fold over itself.
+    """
+    trimmed = [replace(s, line=_trimmed(piece, s)) for s in slashes]
+    # The outermost part is moved first: lines nearer the part that stays are then still where they were drawn.
+    for slash in sorted(trimmed, key=lambda s: _moved_area(piece, s)):
+        piece = _spread_once(piece, slash, kind)
+    check_simple(piece)
+    return piece
+
+
+def _trimmed(piece: Piece, slash: Slash) -> Path:
+    if max(abs(slash.at_start), abs(slash.at_end)) > WIDEST:
+        raise PieceError(f"a slash can't open by {max(slash.at_start, slash.at_end) / 10:.0f} cm")
+    return inner_line(piece, slash.line)
+
+
+def _halves(piece: Piece, line: Path) -> tuple[Part, Part, float, float]:
+    """The part on the right of the line's travel and the one on the left, and the line's places on the ring."""
+    a, b = place(piece, line.start), place(piece, line.end)
+    return take(piece, b, a, line), take(piece, a, b, line.reversed()), a, b
+
+
+def _moved_area(piece: Piece, slash: Slash) -> float:
+    first, second, _, _ = _halves(piece, slash.line)
+    return second.area if which_moves(first, second) else first.area
+
+
+def _spread_once(piece: Piece, slash: Slash, kind: str) -> Piece:
+    line = slash.line
+    if slash.at_start == slash.at_end == 0:
+        return piece
+    if min(slash.at_start, slash.at_end) < 0:
+        return _lap_once(piece, slash)
+    first, second, _, _ = _halves(piece, line)
+    first_stays = which_moves(first, second)
+    fixed, moving = (first, second) if first_stays else (second, first)
+    # Clockwise round the paper: `first` runs from the line's end to its start, `second` from its start to its end.
+    away = (line.end - line.start).unit().normal() * (-1.0 if first_stays else 1.0)
+    move = opening_move(line.start, line.end, slash.at_start, slash.at_end, away)
+    moved = moving.moved(move)
+    start, end = move.apply(line.start), move.apply(line.end)
+    bridges = (
+        (bridge(line.start, start), bridge(end, line.end))
+        if first_stays
+        else (bridge(line.end, end), bridge(start, line.start))
+    )
+    made = rejoin(piece, fixed, moved, bridges)
+    if kind:
+        for amount, at, to in ((slash.at_start, line.start, start), (slash.at_end, line.end, end)):
+            if amount > 0:
+                made = with_fullness(made, kind, at, to, line)
+    return made
+
+
+def opening_move(start: Point, end: Point, at_start: float, at_end: float, away: Point) -> Transform:
+    """The rigid move that carries `start` by `at_start` mm and `end` by `at_end` mm, straight across, to `away`."""
+    if abs(at_start - at_end) < 1e-9:
+        return Transform.translation(away * at_start)
+    length = start.distance(end)
+    # The paper turns about the point of the line (or of its continuation) where the opening is nought.
+    along = (end - start).unit()
+    hinge = start + along * (length * at_start / (at_start - at_end))
+    far, amount = (start, at_start) if abs(at_start) > abs(at_end) else (end, at_end)
+    radius = far.distance(hinge)
+    if abs(amount) > 2 * radius:
+        raise PieceError("the paper would fold over itself: it can't open so far on so short a line")
+    degrees = math.degrees(2 * math.asin(abs(amount) / (2 * radius)))
+    sense = (far - hinge).cross(away)
+    turn = degrees if (sense > 0) == (amount > 0) else -degrees
+    return Transform.rotation(turn, hinge)
+
+
+def with_fullness(piece: Piece, kind: str, at: Point, to: Point, line: Path) -> Piece:
+    """The piece with the stretch of edge between two points marked as gathered or laid in pleats.
+
+    A wedge (the far end of `line` did not open) is cut and folded as a pleat; other pleats are only marked.
+    """
+    edge = min(piece.edges, key=lambda e: e.path.nearest(at)[1] + e.path.nearest(to)[1])
+    s0, s1 = edge.path.nearest(at)[0], edge.path.nearest(to)[0]
+    mouth = (at, to) if s0 <= s1 else (to, at)
+    count = sum(1 for p in piece.pleats if p.edge == edge.name)
+    name = f"{edge.name}_{kind}_{count + 1}"
+    hinge = line.end if at.distance(line.start) < 1e-6 else line.start
+    if kind == "pleats" and abs(mouth[0].distance(hinge) - mouth[1].distance(hinge)) < 0.01:
+        return folded_wedge(piece, name, edge.name, mouth, hinge, "")
+    pleat_kind = "knife" if kind == "pleats" else kind
+    return piece.with_changes(pleats=(*piece.pleats, Pleat(name, edge.name, mouth, pleat_kind)))
+
+
+def _lap_once(piece: Piece, slash: Slash) -> Piece:
+    """Lap the paper along a line: a strip or a wedge of it vanishes."""
+    line, at_start, at_end = slash.line, -slash.at_start, -slash.at_end
+    if min(at_start, at_end) < -1e-9:
+        raise PieceError("a line can't open at one end and lap at the other")
+    first, second, _, _ = _halves(piece, line)
+    first_stays = which_moves(first, second)
+    away = (line.end - line.start).unit().normal() * (-1.0 if first_stays else 1.0)
+    # The strip that vanishes lies on the side of the part that moves.
+    other = Path.line(_beside(piece, line.start, away, at_start), _beside(piece, line.end, away, at_end))
+    return lap(piece, line, other, at_start, at_end, away)
+
+
+def _beside(piece: Piece, at: Point, away: Point, amount: float) -> Point:
+    """The point of the outline `amount` mm (straight) from `at`, on the side `away`."""
+    if amount < 1e-9:
+        return at
+    outline = piece.outline
+    s = place(piece, at)
+    total = outline.length
+    step = (
+        1.0
+        if outline.point_at((s + min(amount, 1.0)) % total).distance(at + away)
+        < outline.point_at((s - min(amount, 1.0)) % total).distance(at + away)
+        else -1.0
+    )
+    low, high = 0.0, min(amount * 1.0, total / 3)
+    while outline.point_at((s + step * high) % total).distance(at) < amount:
+        high *= 1.2
+        if high > total / 2:
+            raise PieceError("the piece is too small to take that much out of it", at=at)
+    for _ in range(60):
+        middle = (low + high) / 2
+        if outline.point_at((s + step * middle) % total).distance(at) < amount:
+            low = middle
+        else:
+            high = middle
+    return outline.point_at((s + step * high) % total)
+
+
+def lap(piece: Piece, line: Path, other: Path, at_start: float, at_end: float, away: Point) -> Piece:
+    """Take out the paper between `line` and `other` (drawn alike), moving the part beyond `other` to `line`."""
+    a, b = place(piece, line.start), place(piece, line.end)
+    c, d = place(piece, other.start), place(piece, other.end)
+    first_stays = (line.end - line.start).unit().normal().dot(away) < 0
+    if first_stays:
+        stays, goes = (b, a, line), (c, d, other.reversed())
+    else:
+        stays, goes = (a, b, line.reversed()), (d, c, other)
+    crossed = _darts_across(
+        piece, closed(stretches(piece, *stays[:2]), stays[2]), closed(stretches(piece, *goes[:2]), goes[2])
+    )
+    names = [d.name for d in crossed]
+    fixed, moving = take(piece, *stays, names), take(piece, *goes, names)
+    if not fixed.outline or not moving.outline:
+        raise PieceError("nothing would be left of the piece")
+    move = _laying(other, line)
+    moved = moving.moved(move)
+    made = rejoin(piece, fixed, moved, (None, None))
+    redrawn = tuple(_carried(d, moving.region, move) for d in crossed)
+    return fitted(made.with_changes(darts=(*made.darts, *redrawn)))
+
+
+def _darts_across(piece: Piece, fixed: Path, moving: Path) -> list[Dart]:
+    """Darts that lie neither wholly on the part that stays nor wholly on the one that moves."""
+    return [
+        d
+        for d in piece.darts
+        if not any(all(contains(region, p, 0.0) for p in dart_probes(d)) for region in (fixed, moving))
+    ]
+
+
+def _carried(dart: Dart, moving: Path, move: Transform) -> Dart:
+    """A dart that paper was taken out of: its points go with their part, and it is trued again."""
+
+    def carry(at: Point) -> Point:
+        return move.apply(at) if contains(moving, at, 0.0) else at
+
+    apex, legs = carry(dart.apex), (carry(dart.legs[0]), carry(dart.legs[1]))
+    middle = legs[0].mix(legs[1], 0.5)
+    if dart.far_apex is None:
+        across = (legs[1] - legs[0]).unit().normal()
+        return replace(dart, legs=legs, apex=middle + across * (apex - middle).dot(across), tip=None)
+    far = carry(dart.far_apex)
+    axis = (apex - far).unit()
+    centre = far + axis * (middle - far).dot(axis)
+    side = axis.normal() * (dart.intake / 2)
+    legs = (centre - side, centre + side)
+    return replace(dart, legs=legs, apex=apex, far_apex=far)
+
+
+def _laying(other: Path, line: Path) -> Transform:
+    """The rigid move that lays one straight line on another, hinged where they share an end."""
+    a, b = other.end - other.start, line.end - line.start
+    turn = math.degrees(math.atan2(a.cross(b), a.dot(b)))
+    if other.end.distance(line.end) < 1e-9:
+        return Transform.rotation(turn, line.end)
+    rotated = Transform.rotation(turn, other.start)
+    middle = line.start.mix(line.end, 0.5)
+    shift = middle - rotated.apply(other.start.mix(other.end, 0.5))
+    if other.start.distance(line.start) < 1e-9:
+        return rotated
+    return rotated.then(Transform.translation(shift))

@@ -1,0 +1,290 @@
+"""Truing: edges redrawn, made to run on across a seam, squared at a fold, levelled with what they are sewn to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from itertools import pairwise
+
+from catalogue.geometry import Cubic, Knot, Line, Path, Point, line_meets_line, smooth
+from catalogue.pattern.contents import fitted
+from catalogue.pattern.making import PieceError, check_simple, with_ends
+from catalogue.pattern.measure import gaps, sewn_length
+from catalogue.pattern.piece import Edge, InnerLine, Piece
+
+FAR_OFF = 60.0
+"""Degrees: two edges that meet at a sharper bend than this are not meant to run on from each other."""
+
+
+def with_edge(piece: Piece, name: str, path: Path) -> Piece:
+    """The piece with an edge redrawn; its neighbours' ends follow. Raises PieceError if it then crosses itself."""
+    at = next(i for i, e in enumerate(piece.edges) if e.name == name)
+    edges = list(piece.edges)
+    edges[at] = replace(edges[at], path=path)
+    before, after = (at - 1) % len(edges), (at + 1) % len(edges)
+    if len(edges) > 1:
+        edges[before] = replace(
+            edges[before], path=with_ends(edges[before].path, edges[before].path.start, path.start)
+        )
+        edges[after] = replace(
+            edges[after], path=with_ends(edges[after].path, path.end, edges[after].path.end)
+        )
+    points = dict(piece.points)
+    old = piece.edges[at].path
+    for was, now in ((old.start, path.start), (old.end, path.end)):
+        for point_name, point in piece.points.items():
+            if point.distance(was) < 1e-6:
+                points[point_name] = now
+    made = piece.with_changes(edges=tuple(edges), points=points)
+    made = fitted(_notches_on(made, name))
+    check_simple(made)
+    return made
+
+
+def _notches_on(piece: Piece, name: str) -> Piece:
+    """Notches of a redrawn edge moved onto it, at the same share of its length."""
+    path = piece.edge(name).path
+    moved = tuple(
+        replace(n, at=path.point_at(path.nearest(n.at)[0])) if n.edge == name else n for n in piece.notches
+    )
+    return piece.with_changes(notches=moved)
+
+
+def _refuse_darts(piece: Piece, name: str) -> None:
+    if gaps(piece, name):
+        raise PieceError(
+            f"there is a dart or pleat on “{name}”, which redrawing would wipe out",
+            "Redraw it before the dart is made.",
+        )
+
+
+def redraw(piece: Piece, name: str, path: Path) -> Piece:
+    """An edge redrawn along a given line, from corner to corner; the line may be drawn either way round."""
+    _refuse_darts(piece, name)
+    old = piece.edge(name).path
+    if old.start.distance(path.start) + old.end.distance(path.end) > old.start.distance(
+        path.end
+    ) + old.end.distance(path.start):
+        path = path.reversed()
+    return with_edge(piece, name, path)
+
+
+def straighten(piece: Piece, name: str) -> Piece:
+    """An edge redrawn straight from corner to corner."""
+    _refuse_darts(piece, name)
+    path = piece.edge(name).path
+    if path.start.distance(path.end) < 1e-6:
+        raise PieceError(f"the edge “{name}” ends where it begins, so it can't be straight")
+    return with_edge(piece, name, Path.line(path.start, path.end))
+
+
+def smoothed(piece: Piece, name: str) -> Piece:
+    """An edge redrawn as one smooth curve through its corners and the middles of its parts.
+
+    The kinks that spreading, pivoting or taping leave vanish; the ends and their directions stay.
+    """
+    _refuse_darts(piece, name)
+    path = piece.edge(name).path
+    stops = [0.0, *path.corners(), path.length]
+    if len(stops) == 2:
+        return piece
+    middles = [(a + b) / 2 for a, b in pairwise(stops) if b - a > 1.0]
+    knots = [Knot(path.start, None, path.tangent_at(0.0))]
+    knots += [Knot(path.point_at(s), None, None) for s in middles]
+    knots.append(Knot(path.end, path.tangent_at(path.length, before=True), None))
+    return with_edge(piece, name, smooth(knots))
+
+
+def squared(piece: Piece, name: str, to: str) -> Piece:
+    """An edge made to meet a neighbour square, as at a fold. Raises PieceError when they don't meet."""
+    edge, other = piece.edge(name), piece.edge(to)
+    at_start = edge.path.start.distance(other.path.end) < 1e-6
+    if not at_start and edge.path.end.distance(other.path.start) > 1e-6:
+        raise PieceError(f"the edges “{name}” and “{to}” do not meet", "Give two edges that share a corner.")
+    # Clockwise round the paper every square corner is a turn to the right.
+    square = (
+        other.path.tangent_at(other.path.length, before=True).normal()
+        if at_start
+        else -other.path.tangent_at(0.0).normal()
+    )
+    return with_edge(piece, name, turned_end(edge.path, at_start, square))
+
+
+def turned_end(path: Path, at_start: bool, direction: Point) -> Path:
+    """The path with its first or last segment bent to take a direction of travel at its end."""
+    segments = list(path.segments)
+    index = 0 if at_start else -1
+    last = segments[index]
+    length = last.length()
+    if isinstance(last, Line):
+        along = (last.end - last.start).unit()
+        if along.dot(direction) > 1 - 1e-12:
+            return path
+        c1, c2 = last.start.mix(last.end, 1 / 3), last.start.mix(last.end, 2 / 3)
+    else:
+        c1, c2 = last.c1, last.c2
+    if at_start:
+        handle = max(last.start.distance(c1), length / 6)
+        segments[0] = Cubic(last.start, last.start + direction * handle, c2, last.end)
+    else:
+        handle = max(last.end.distance(c2), length / 6)
+        segments[-1] = Cubic(last.start, c1, last.end - direction * handle, last.end)
+    return Path(tuple(segments))
+
+
+def _seam_corner(piece: Piece, edge: str, seam: str) -> tuple[bool, Point]:
+    """Whether `edge` starts (else ends) at the seam, and the corner they share."""
+    path, other = piece.edge(edge).path, piece.edge(seam).path
+    if path.start.distance(other.end) < 1e-6:
+        return True, path.start
+    if path.end.distance(other.start) < 1e-6:
+        return False, path.end
+    raise PieceError(f"the edges “{edge}” and “{seam}” of “{piece.name}” do not meet")
+
+
+def bend_across(first: Piece, edge: str, seam: str, second: Piece, other: str, other_seam: str) -> float:
+    """Degrees of bend where two edges meet when the seam between the pieces is closed; 0 runs on smoothly."""
+    _, d1, d2 = _meeting(first, edge, seam, second, other, other_seam)
+    return math.degrees(math.acos(max(-1.0, min(1.0, d1.dot(d2)))))
+
+
+def _meeting(
+    first: Piece, edge: str, seam: str, second: Piece, other: str, other_seam: str
+) -> tuple[float, Point, Point]:
+    """Turn of the second piece in degrees, direction into the seam on the first, and out of it on the second."""
+    a, b = first.edge(seam).path, second.edge(other_seam).path
+    starts, _ = _seam_corner(first, edge, seam)
+    other_starts, _ = _seam_corner(second, other, other_seam)
+    if starts == other_starts:
+        raise PieceError(f"“{edge}” and “{other}” do not lie at the same end of the seam")
+    if starts:  # the corner is where seam a ends and seam b starts
+        along_a, along_b = a.tangent_at(a.length, before=True), -b.tangent_at(0.0)
+    else:
+        along_a, along_b = a.tangent_at(0.0), -b.tangent_at(b.length, before=True)
+    turn = math.degrees(math.atan2(along_b.cross(along_a), along_b.dot(along_a)))
+    p, q = first.edge(edge).path, second.edge(other).path
+    into = -p.tangent_at(0.0) if starts else p.tangent_at(p.length, before=True)
+    out = (-q.tangent_at(q.length, before=True) if not other_starts else q.tangent_at(0.0)).turned(turn)
+    return turn, into, out
+
+
+def true_across(
+    first: Piece, edge: str, seam: str, second: Piece, other: str, other_seam: str
+) -> tuple[Piece, Piece]:
+    """Make an edge run on smoothly from one piece to the other when the seam between them is closed.
+
+    Both are bent by half the angle between them. Raises PieceError when they meet at a corner rather than a bend.
+    """
+    turn, into, out = _meeting(first, edge, seam, second, other, other_seam)
+    bend = math.degrees(math.acos(max(-1.0, min(1.0, into.dot(out)))))
+    if bend > FAR_OFF:
+        raise PieceError(
+            f"“{edge}” and “{other}” meet at a corner of {180 - bend:.0f} degrees, not in one line",
+            "Only edges that should run on from each other can be trued.",
+        )
+    mean = (into + out).unit()
+    starts, _ = _seam_corner(first, edge, seam)
+    other_starts, _ = _seam_corner(second, other, other_seam)
+    back = mean.turned(-turn)
+    p = turned_end(first.edge(edge).path, starts, -mean if starts else mean)
+    q = turned_end(second.edge(other).path, other_starts, back if other_starts else -back)
+    return with_edge(first, edge, p), with_edge(second, other, q)
+
+
+def level(first: Piece, edge: str, second: Piece, other: str, at: str) -> tuple[Piece, Piece]:
+    """Bring two edges that are sewn together to one length, both giving half, at their ends on the edge `at`.
+
+    Raises PieceError when either doesn't meet `at`.
+    """
+    difference = sewn_length(first, edge) - sewn_length(second, other)
+    return _lengthened(first, edge, -difference / 2, at), _lengthened(second, other, difference / 2, at)
+
+
+def _lengthened(piece: Piece, edge: str, by: float, at: str) -> Piece:
+    """An edge made longer (or shorter) at its end on `at`, which follows."""
+    if abs(by) < 1e-9:
+        return piece
+    starts, _ = _seam_corner(piece, edge, at)
+    path = piece.edge(edge).path
+    if by > 0:
+        new = path.extended(by, 0) if starts else path.extended(0, by)
+    else:
+        new = path.between(-by, path.length) if starts else path.between(0, path.length + by)
+    return with_edge(piece, edge, new)
+
+
+def shape_edge(piece: Piece, name: str, shifts: dict[str, float], pointed: bool = False) -> Piece:
+    """A hem shaped by moving its corners along the edges beside it.
+
+    Args:
+        shifts: neighbouring edge -> mm that the hem goes inwards along it (below nought: outwards).
+        pointed: redraw it straight from corner to corner; else as a curve, square at a fold.
+
+    Raises:
+        PieceError: an edge named is no neighbour, or is shorter than the shift.
+    """
+    _refuse_darts(piece, name)
+    at = next(i for i, e in enumerate(piece.edges) if e.name == name)
+    before, after = piece.edges[at - 1], piece.edges[(at + 1) % len(piece.edges)]
+    unknown = set(shifts) - {before.name, after.name}
+    if unknown:
+        raise PieceError(
+            f"“{min(unknown)}” does not meet the edge “{name}”",
+            f"Beside it lie “{before.name}” and “{after.name}”.",
+        )
+    for edge, by in shifts.items():
+        if by >= piece.edge(edge).path.length - 1:
+            raise PieceError(f"the edge “{edge}” is shorter than that")
+        piece = _lengthened(piece, edge, -by, name)
+    path = piece.edge(name).path
+    line = Path.line(path.start, path.end)
+    if pointed:
+        return with_edge(piece, name, line)
+    before, after = piece.edges[at - 1], piece.edges[(at + 1) % len(piece.edges)]
+    leaving = before.path.tangent_at(before.path.length, before=True).normal()
+    arriving = -after.path.tangent_at(0.0).normal()
+    return with_edge(piece, name, smooth([Knot(path.start, None, leaving), Knot(path.end, arriving, None)]))
+
+
+def extend_edge(piece: Piece, name: str, by: float, new_name: str = "") -> Piece:
+    """An edge moved outwards by `by` mm, its neighbours run on to meet it; the old line stays as a guide.
+
+    As for a button stand at the centre front. Raises PieceError when the neighbours would not meet it.
+    """
+    _refuse_darts(piece, name)
+    at = next(i for i, e in enumerate(piece.edges) if e.name == name)
+    old = piece.edges[at]
+    moved = old.path.offset(-by)
+    edges = list(piece.edges)
+    before, after = (at - 1) % len(edges), (at + 1) % len(edges)
+    p, q = edges[before].path, edges[after].path
+    start = line_meets_line(
+        p.end, p.end + p.tangent_at(p.length, before=True), moved.start, moved.start + moved.tangent_at(0.0)
+    )
+    end = line_meets_line(
+        q.start,
+        q.start + q.tangent_at(0.0),
+        moved.end,
+        moved.end + moved.tangent_at(moved.length, before=True),
+    )
+    if (
+        start is None
+        or end is None
+        or start.distance(p.end) > 4 * by + 1
+        or end.distance(q.start) > 4 * by + 1
+    ):
+        raise PieceError(f"the edges beside “{name}” run alongside it, so it can't be moved outwards")
+    edges[before] = replace(edges[before], path=p.joined(Path.line(p.end, start)).simplified)
+    edges[after] = replace(edges[after], path=Path.line(end, q.start).joined(q).simplified)
+    new_path = with_ends(moved, start, end)
+    cut = (
+        replace(piece.cut, on_fold=False, mirrored=True, count=piece.cut.count * 2) if old.fold else piece.cut
+    )
+    edges[at] = Edge(new_name or old.name, new_path, False, old.allowance)
+    made = piece.with_changes(
+        edges=tuple(edges),
+        cut=cut,
+        lines=(*piece.lines, InnerLine(old.path, "guide", old.name.replace("_", " "))),
+    )
+    check_simple(made)
+    return fitted(made)
