@@ -75,11 +75,22 @@ def _slowest(speed: Speed) -> list[float]:
 
 
 def _keeps_going(speed: Speed) -> bool:
-    """Whether the curve surely never comes near a standstill: its control polygon's legs go one way."""
+    """Whether the curve surely never comes near a standstill: its control polygon's legs all go roughly one way.
+
+    The derivative is a mean of the legs; when each lies within 78 degrees of the chord, none cancel.
+    """
     px, qx, rx, py, qy, ry = speed
     bx, by = px + 0.5 * qx, py + 0.5 * qy
     cx, cy = px + qx + rx, py + qy + ry
-    return px * bx + py * by >= 0.0 and bx * cx + by * cy >= 0.0 and px * cx + py * cy >= 0.0
+    wx, wy = px + bx + cx, py + by + cy
+    least = 0.04 * (wx * wx + wy * wy)
+    a, b, c = px * wx + py * wy, bx * wx + by * wy, cx * wx + cy * wy
+    return (
+        min(a, b, c) >= 0.0
+        and a * a >= least * (px * px + py * py)
+        and b * b >= least * (bx * bx + by * by)
+        and c * c >= least * (cx * cx + cy * cy)
+    )
 
 
 def _length(speed: Speed, low: float, high: float, steady: bool, depth: int) -> float:

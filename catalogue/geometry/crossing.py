@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from catalogue.geometry.meeting import segments_meet
+from catalogue.geometry.meeting import parted_at, segments_meet
 from catalogue.geometry.path import Path
 from catalogue.geometry.point import Point
 from catalogue.geometry.segments import Cubic, Segment
@@ -31,12 +31,14 @@ def crossings(a: Path, b: Path) -> list[Crossing]:
     found where the curves come within about 1e-5 mm of each other.
     """
     found: list[Crossing] = []
-    hulls = [s.hull() for s in b.segments]
+    boxes = sorted((s.hull(), j) for j, s in enumerate(b.segments))
     for i, first in enumerate(a.segments):
-        box = first.hull().grown(1e-4)
-        for j, second in enumerate(b.segments):
-            if box.overlaps(hulls[j]):
-                found += _placed(a, i, first, b, j, second)
+        near = first.hull().grown(1e-4)
+        for box, j in boxes:
+            if box[0] > near[2]:
+                break
+            if near.overlaps(box):
+                found += _placed(a, i, first, b, j, b.segments[j])
     return _merged(found, a.length if a.is_closed else math.inf, b.length if b.is_closed else math.inf)
 
 
@@ -52,22 +54,36 @@ def places_of_self_crossings(path: Path) -> list[Crossing]:
     """As `self_crossings`, with both places along the path, the earlier one first."""
     total, closed = path.length, path.is_closed
     found: list[Crossing] = []
-    hulls = [s.hull() for s in path.segments]
-    for i, first in enumerate(path.segments):
+    boxes = sorted((s.hull(), i) for i, s in enumerate(path.segments))
+    for at, (box, i) in enumerate(boxes):
+        first = path.segments[i]
         if isinstance(first, Cubic):
             loop = own_loop(first)
             if loop is not None:
                 s0, s1 = (path.marks[i] + first.length_to(t) for t in loop)
                 if not (closed and s0 <= _AT_JOINT and s1 >= total - _AT_JOINT):
                     found.append(Crossing(first.point_at(loop[0]), s0, s1))
-        box = hulls[i].grown(1e-4)
-        for j in range(i + 1, len(path.segments)):
-            if box.overlaps(hulls[j]):
-                for crossing in _placed(path, i, first, path, j, path.segments[j]):
+        near = box.grown(1e-4)
+        for other, j in boxes[at + 1 :]:
+            if other[0] > near[2]:
+                break
+            if near.overlaps(other):
+                k, m = min(i, j), max(i, j)
+                if _joint_only(path, k, m, closed):
+                    continue
+                for crossing in _placed(path, k, path.segments[k], path, m, path.segments[m]):
                     apart = crossing.on_second - crossing.on_first
-                    if abs(apart) > _AT_JOINT and not (closed and total - apart <= _AT_JOINT):
+                    if apart > _AT_JOINT and not (closed and total - apart <= _AT_JOINT):
                         found.append(crossing)
     return _merged(found, math.inf, math.inf)
+
+
+def _joint_only(path: Path, k: int, m: int, closed: bool) -> bool:
+    """Whether neighbouring segments plainly share their joint and no more."""
+    first, second = path.segments[k], path.segments[m]
+    if m == k + 1 and parted_at(first, 1.0, second, 0.0):
+        return True
+    return closed and k == 0 and m == len(path.segments) - 1 and parted_at(first, 0.0, second, 1.0)
 
 
 def is_simple(path: Path) -> bool:

@@ -29,6 +29,8 @@ def segments_meet(first: Segment, second: Segment) -> list[Pair]:
     ends = _ends_that_touch(first, second)
     if len(ends) > 1 and _share_a_stretch(first, second, ends):
         return [min(ends), max(ends)]
+    if any(t in (0.0, 1.0) and u in (0.0, 1.0) and parted_at(first, t, second, u) for t, u in ends):
+        return ends
     if isinstance(first, Line):
         if isinstance(second, Line):
             return ends + _lines_cross(first, second)
@@ -62,6 +64,30 @@ def _share_a_stretch(first: Segment, second: Segment, ends: list[Pair]) -> bool:
         if nearest_on(second, point, TOUCH)[1] > TOUCH:
             return False
     return True
+
+
+def parted_at(first: Segment, t: float, second: Segment, u: float) -> bool:
+    """Whether a straight line through a shared end keeps the rest of the segments apart; t, u are 0 or 1."""
+    p = _handles_from(first, t)
+    q = _handles_from(second, u)
+    way = _heading(p) - _heading(q)
+    return min(v.dot(way) for v in p) >= 0.0 < p[-1].dot(way) and max(v.dot(way) for v in q) <= 0.0 > q[
+        -1
+    ].dot(way)
+
+
+def _handles_from(segment: Segment, end: float) -> list[Point]:
+    """The other control points as seen from an end, nearest first."""
+    points = [segment.start, segment.end]
+    if isinstance(segment, Cubic):
+        points[1:1] = [segment.c1, segment.c2]
+    if end == 1.0:
+        points.reverse()
+    return [p - points[0] for p in points[1:]]
+
+
+def _heading(handles: list[Point]) -> Point:
+    return next((v.unit() for v in handles if v.length > 1e-9), Point(0.0, 0.0))
 
 
 def _lines_cross(first: Line, second: Line) -> list[Pair]:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from catalogue.geometry.arclength import Speed
 from catalogue.geometry.construction import line_meets_line
 from catalogue.geometry.crossing import crossings, places_of_self_crossings
-from catalogue.geometry.path import Path, path_through
+from catalogue.geometry.path import JOIN, Path, path_through
 from catalogue.geometry.point import GeometryError, Point
 from catalogue.geometry.segments import Cubic, Line, Segment, zero_length
 
@@ -18,9 +18,9 @@ _PLACES = tuple(
     (t, (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3) for t in (0.25, 0.75, 0.1, 0.9)
 )
 _DEEPEST = 9
-_MITRE = 5.0
+_MITRE = 4.0
 _NUDGE = 0.005  # ends of neighbouring runs that lie this near are brought together, mm
-_MOST_LOOPS = 40
+_MOST_ROUNDS = 12
 
 
 def parallel(path: Path, distance: float, mitre: float = _MITRE) -> Path:
@@ -42,16 +42,16 @@ def parallel(path: Path, distance: float, mitre: float = _MITRE) -> Path:
     count = len(runs)
     for i in range(count if path.is_closed and count > 1 else count - 1):
         j = (i + 1) % count
-        before = source[i].tangent_at(1.0)
-        after = source[j].tangent_at(0.0)
-        runs[i], runs[j], clean = _join(runs[i], runs[j], before, after, distance, mitre)
+        corner = _Corner(source[i].end, source[i].tangent_at(1.0), source[j].tangent_at(0.0))
+        runs[i], runs[j], clean = _join(runs[i], runs[j], corner, distance, mitre)
         loops = loops or not clean
     segments = [segment for run in runs for segment in run.segments]
     if path.is_closed and count == 1 and segments[-1].end.distance(segments[0].start) > 1e-7:
         segments.append(Line(segments[-1].end, segments[0].start))
         loops = True
     whole = path_through(segments)
-    return _without_loops(whole, signed=path.is_closed) if loops else whole
+    # On a closed path, runs that are no neighbours may collide too.
+    return _without_loops(whole, path.is_closed) if loops or path.is_closed else whole
 
 
 def _parallel_segment(segment: Segment, distance: float) -> list[Segment]:
@@ -139,12 +139,20 @@ def _turns_back(segment: Segment, distance: float) -> bool:
     return any(_frame(segment, speed, distance, i / 16).rate < -1e-9 for i in range(17))
 
 
+class _Corner(NamedTuple):
+    """A joint of the path itself: where it is, and the directions it arrives and leaves in."""
+
+    point: Point
+    before: Point
+    after: Point
+
+
 def _join(
-    run: Path, following: Path, before: Point, after: Point, distance: float, mitre: float
+    run: Path, following: Path, corner: _Corner, distance: float, mitre: float
 ) -> tuple[Path, Path, bool]:
     """Both runs brought to meet at the corner between them; False last when that left a loop to cut off."""
-    gap = run.end.distance(following.start)
-    if gap <= _NUDGE:
+    point, before, after = corner
+    if run.end.distance(following.start) <= _NUDGE:
         middle = run.end.mix(following.start, 0.5)
         return _ending_at(run, middle), _ending_at(following.reversed(), middle).reversed(), True
     if before.cross(after) * distance > 0.0:
@@ -153,11 +161,16 @@ def _join(
             cut = found[-1]
             return run.between(0.0, cut.on_first), following.between(cut.on_second, following.length), True
         return Path((*run.segments, Line(run.end, following.start))), following, False
-    point = line_meets_line(run.end, run.end + before, following.start, following.start + after)
     half = math.sqrt(max(0.5 * (1.0 + before.dot(after)), 0.0))  # cosine of half the turn
-    if point is None or half * mitre < 1.0:
-        return Path((*run.segments, Line(run.end, following.start))), following, True
-    return _lengthened(run, point), _lengthened(following.reversed(), point).reversed(), True
+    tip = line_meets_line(run.end, run.end + before, following.start, following.start + after)
+    if tip is not None and half * mitre >= 1.0:
+        return _lengthened(run, tip), _lengthened(following.reversed(), tip).reversed(), True
+    # Too sharp: cut square to the line that halves the corner, at the mitre's greatest length.
+    ahead = (before - after).unit()
+    reach = (mitre * abs(distance) - (run.end - point).dot(ahead)) / before.dot(ahead)
+    run = _lengthened(run, run.end + before * reach)
+    back = _lengthened(following.reversed(), following.start - after * reach).reversed()
+    return Path((*run.segments, Line(run.end, back.start))), back, True
 
 
 def _lengthened(run: Path, point: Point) -> Path:
@@ -178,37 +191,38 @@ def _ending_at(run: Path, point: Point) -> Path:
     return Path((*run.segments[:-1], moved))
 
 
-def _without_loops(path: Path, signed: bool) -> Path:
+def _without_loops(path: Path, closed: bool) -> Path:
     """Cut off the loops a path makes where it crosses itself, the shortest first."""
-    for _ in range(_MOST_LOOPS):
-        found = places_of_self_crossings(path)
-        if not found:
-            break
+    for _ in range(_MOST_ROUNDS):
         total = path.length
-        place = min(
-            found, key=lambda c: min(c.on_second - c.on_first, _round(c.on_first, c.on_second, total, signed))
-        )
-        inner = place.on_second - place.on_first
-        if inner <= _round(place.on_first, place.on_second, total, signed):
-            parts = path.between(0.0, place.on_first).segments, path.between(place.on_second, total).segments
-            path = _stitched([*parts[0], *parts[1]])
-        else:
-            path = _stitched(list(path.between(place.on_first, place.on_second).segments))
-            if not path.is_closed:
-                path = Path(
-                    (*path.segments[:-1], _ending_at(Path(path.segments[-1:]), path.start).segments[0])
-                )
+        loops: list[tuple[float, float, float]] = []
+        for _, s0, s1 in places_of_self_crossings(path):
+            inner = s1 - s0
+            around = total - inner if closed else math.inf
+            loops.append((inner, s0, s1) if inner <= around else (around, s1, s0))
+        if not loops:
+            break
+        cuts: list[tuple[float, float]] = []
+        for _, s0, s1 in sorted(loops):
+            if s0 > s1:  # the loop holds the start of the path: begin again at the crossing
+                if not cuts:
+                    cuts = [(0.0, s1), (s0, total)]
+                    break
+            elif all(s1 <= c0 or s0 >= c1 for c0, c1 in cuts):
+                cuts.append((s0, s1))
+        kept: list[Segment] = []
+        at = 0.0
+        for s0, s1 in [*sorted(cuts), (total, total)]:
+            if s0 - at > JOIN:
+                kept += path.between(at, s0).segments
+            at = s1
+        path = _stitched(kept or list(path.segments[:1]), closed)
     return path
 
 
-def _round(s0: float, s1: float, total: float, closed: bool) -> float:
-    """Length of the rest of a closed path; an open path has no way round."""
-    return total - (s1 - s0) if closed else math.inf
-
-
-def _stitched(segments: list[Segment]) -> Path:
+def _stitched(segments: list[Segment], closed: bool) -> Path:
     """A path of segments whose joints may miss by what two crossings may differ."""
     kept = [s for s in segments if not zero_length(s)] or segments[:1]
-    for i in range(1, len(kept)):
+    for i in range(0 if closed and len(kept) > 1 else 1, len(kept)):
         kept[i - 1] = _ending_at(Path((kept[i - 1],)), kept[i].start).segments[0]
     return Path(tuple(kept))
