@@ -30,16 +30,24 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         from catalogue.findings import did_you_mean
 
-        known = [option for action in self._actions for option in action.option_strings]
-        for action in self._actions:
-            if isinstance(action, argparse._SubParsersAction):
-                known += list(action.choices)
+        known = _known_words(self)
         words = [word.strip("',\"") for word in message.replace("unrecognized arguments:", "").split()]
         hints = (did_you_mean(word, known) for word in words if word not in known)
         hint = next((h for h in hints if h), "")
         self.print_usage(sys.stderr)
         text = f"{self.prog}: {message}"
         self.exit(WRONG_USAGE, f"{text}{'' if text.endswith('.') else '.'}{' ' + hint if hint else ''}\n")
+
+
+def _known_words(parser: argparse.ArgumentParser) -> list[str]:
+    """Commands and options of a parser and of its commands."""
+    known: list[str] = []
+    for action in parser._actions:
+        known += action.option_strings
+        if isinstance(action, argparse._SubParsersAction):
+            for name, command in action.choices.items():
+                known += [name, *_known_words(command)]
+    return known
 
 
 def parser() -> argparse.ArgumentParser:

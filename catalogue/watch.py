@@ -221,6 +221,9 @@ class _Handler:
     def dispatch(self, event: Any) -> None:
         if event.event_type in ("opened", "closed_no_write"):
             return
+        # A folder says so for each thing in it, also for what is none of ours; the thing itself says it too.
+        if event.is_directory and event.event_type == "modified":
+            return
         for path in (event.src_path, getattr(event, "dest_path", "")):
             if path:
                 self._note(os.fsdecode(path))

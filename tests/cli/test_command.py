@@ -1,0 +1,189 @@
+"""The command as people meet it: help, exit status, what is printed, and how fast it starts."""
+
+from __future__ import annotations
+
+import argparse
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import catalogue
+from catalogue.cli import main, parser
+from catalogue.starter import make_studio
+
+ROOT = Path(__file__).parents[2]
+BROKEN = "Half the hip is {hip_girth / 2}.\n\n```draft\nhalf_hip = hip_girth / 2\nline_a = lime top to half_hip\n```\n"
+
+
+def run(*arguments: object, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "catalogue", *map(str, arguments)]
+    environment = {"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin", "PYTHONIOENCODING": "utf-8"}
+    return subprocess.run(
+        command, cwd=cwd, env=environment, capture_output=True, encoding="utf-8", timeout=100
+    )
+
+
+@pytest.fixture
+def studio(tmp_path: Path) -> Path:
+    make_studio(tmp_path / "studio")
+    return tmp_path / "studio"
+
+
+def commands() -> dict[str, argparse.ArgumentParser]:
+    [action] = [a for a in parser()._actions if isinstance(a, argparse._SubParsersAction)]
+    return dict(action.choices)
+
+
+def test_every_command_and_option_has_help() -> None:
+    top = parser().format_help()
+    for name, command in commands().items():
+        assert re.search(rf"^ +{name} +\w", top, re.MULTILINE), f"{name} is not explained in the list"
+        assert command.description
+        for action in command._actions:
+            assert action.help and action.help != argparse.SUPPRESS, f"{name} {action.dest} lacks help"
+
+
+@pytest.mark.parametrize("name", ["", "build", "check", "watch", "new"])
+def test_help_is_printed_and_tells_of_the_exit_status(name: str) -> None:
+    done = run(*([name] if name else []), "--help")
+    assert done.returncode == 0 and "Exit status: 0" in done.stdout and not done.stderr
+
+
+def test_version() -> None:
+    assert run("--version").stdout == f"catalogue {catalogue.__version__}\n"
+
+
+def test_help_imports_nothing_heavy() -> None:
+    told = "import sys; from catalogue.cli import main\ntry: main(['--help'])\nexcept SystemExit: print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", told], cwd=ROOT, capture_output=True, text=True, check=True)
+    loaded = set(done.stdout.rpartition("\n")[0].rpartition("\n")[2].split())
+    heavy = {
+        "numpy",
+        "shapely",
+        "reportlab",
+        "jinja2",
+        "lark",
+        "markdown_it",
+        "svgwrite",
+        "pypdf",
+        "rich",
+        "watchdog",
+    }
+    assert "catalogue.cli" in loaded
+    assert not loaded & heavy
+
+
+def test_no_command_prints_the_help_and_is_wrong_usage(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([]) == 2
+    assert "build" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["biuld"], "Did you mean “build”?"),
+        (["build", "--stlye", "x"], "Did you mean “--style”?"),
+        (["build", "--jobs", "0"], "is not a number from 1 to 256"),
+        (["build", "--jobs", "٣"], "is not a number from 1 to 256"),
+        (["watch", "--port", "99999"], "is not a port number"),
+    ],
+)
+def test_wrong_usage_is_told_in_a_sentence(arguments: list[str], told: str) -> None:
+    done = run(*arguments)
+    assert done.returncode == 2 and told in done.stderr and "Traceback" not in done.stderr
+
+
+def test_a_folder_that_is_no_studio(tmp_path: Path) -> None:
+    for command in ("build", "check", "watch"):
+        done = run(command, tmp_path)
+        assert done.returncode == 2
+        assert "A studio is a folder with style files in styles/" in done.stderr
+        assert "catalogue new" in done.stderr
+
+
+def test_a_build_from_the_folder_one_stands_in(studio: Path) -> None:
+    done = run("build", cwd=studio)
+    assert done.returncode == 0, done.stderr
+    assert re.fullmatch(r"site/index\.html: 1 draft, 1 made, \d+ files changed \([\d.]+ s\)\.\n", done.stdout)
+    for name in ("index.html", "draft.svg", "draft.json", "draft-a4.pdf"):
+        assert (studio / "site/styles/first-skirt/first-client" / name).stat().st_size > 200
+    again = run("build", cwd=studio)
+    assert again.returncode == 0 and "nothing had changed" in again.stdout
+
+
+def test_what_is_wrong_is_told_with_its_line_and_a_caret(studio: Path, tmp_path: Path) -> None:
+    (studio / "styles" / "broken.md").write_text(f"---\ntitle: Broken\ngarment: skirt\n---\n\n{BROKEN}")
+    done = run("build", studio, "--out", tmp_path / "out")
+    assert done.returncode == 1
+    assert re.search(r"^styles/broken\.md:10:\d+: error: ", done.stderr, re.MULTILINE)
+    line = done.stderr.splitlines().index("    line_a = lime top to half_hip")
+    assert re.fullmatch(r" +\^", done.stderr.splitlines()[line + 1])
+    assert (tmp_path / "out/styles/first-skirt/first-client/draft.svg").exists()
+    page = (tmp_path / "out/styles/broken/first-client/index.html").read_text()
+    assert "styles/broken.md" in page and "line_a = lime top to half_hip" in page
+    checked = run("check", studio)
+    assert checked.returncode == 1 and "styles/broken.md:10:" in checked.stdout
+    assert not (studio / "site").exists()
+
+
+def test_unknown_names_offer_the_nearest(studio: Path) -> None:
+    done = run("build", studio, "--style", "fist-skirt")
+    assert done.returncode == 2 and "Did you mean “first-skirt”?" in done.stderr
+    done = run("check", studio, "--client", "Frist Client")
+    assert done.returncode == 2 and "Did you mean “First Client”?" in done.stderr
+
+
+def test_an_output_folder_that_is_not_ours_is_refused(studio: Path, tmp_path: Path) -> None:
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "one.jpg").write_bytes(b"jpg")
+    done = run("build", studio, "--out", tmp_path / "photos")
+    assert done.returncode == 2 and "left alone" in done.stderr
+    assert [p.name for p in (tmp_path / "photos").iterdir()] == ["one.jpg"]
+
+
+def test_characters_that_steer_a_terminal_are_not_passed_on(studio: Path) -> None:
+    (studio / "styles" / "evil.md").write_text(
+        "---\ntitle: Evil\ngarment: x\n---\n\n```draft\n\x1b[31m\u202e = 3\n```\n"
+    )
+    done = run("check", studio)
+    assert done.returncode == 1
+    assert "\x1b" not in done.stdout and "\u202e" not in done.stdout
+
+
+def test_a_terminal_that_knows_no_unicode_stops_nothing(studio: Path) -> None:
+    (studio / "clients" / "bich.md").write_text(
+        "---\nname: Bích Trâm\nunits: cm\nmeasured:\n  2026-01-15:\n    bust: x\n---\n"
+    )
+    command = [sys.executable, "-m", "catalogue", "check", str(studio)]
+    environment = {"PYTHONPATH": str(ROOT), "PYTHONIOENCODING": "ascii", "LC_ALL": "C"}
+    done = subprocess.run(command, env=environment, capture_output=True, timeout=100)
+    assert done.returncode == 1 and b"Traceback" not in done.stderr and b"clients/bich.md" in done.stdout
+
+
+def test_nobody_listening_to_the_output_is_no_traceback(studio: Path) -> None:
+    (studio / "clients" / "bad.md").write_text("---\nname: Bad\nunits: furlongs\n---\n")
+    command = f'"{sys.executable}" -m catalogue check "{studio}" | true'
+    done = subprocess.run(command, shell=True, cwd=ROOT, capture_output=True, text=True, timeout=100)
+    assert "Traceback" not in done.stderr and "Broken pipe" not in done.stderr
+
+
+def test_progress_on_a_terminal_is_a_bar_that_goes_away(studio: Path) -> None:
+    pty = pytest.importorskip("pty", reason="only where there are pseudo-terminals")
+    import os
+
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "catalogue", "build", str(studio)]
+    environment = os.environ | {"TERM": "xterm"}
+    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=theirs, env=environment)
+    os.close(theirs)
+    seen = b""
+    try:
+        while part := os.read(ours, 4096):
+            seen += part
+    except OSError:
+        pass
+    assert process.wait(100) == 0
+    assert re.search(rb"\d+/\d+", seen) and b"\x1b[2K" in seen

@@ -1,0 +1,165 @@
+"""The preview server: this computer alone, the site folder alone, and pages that are told of each build."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import socket
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from catalogue.preview import News, PreviewServer, find, watched
+
+PAGE = (
+    b'<html><head><meta http-equiv="Content-Security-Policy" content="default-src &#39;none&#39;; '
+    b'script-src &#39;self&#39;"></head><body><p>page</p></body></html>'
+)
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Path:
+    site = tmp_path / "site"
+    (site / "styles" / "skirt").mkdir(parents=True)
+    (site / "index.html").write_bytes(PAGE)
+    (site / "styles" / "skirt" / "index.html").write_bytes(PAGE)
+    (site / "styles" / "skirt" / "draft.pdf").write_bytes(b"%PDF")
+    (site / ".catalogue.json").write_text("{}")
+    (tmp_path / "secret.txt").write_text("secret")
+    (site / "linked.txt").symlink_to(tmp_path / "secret.txt")
+    (site / "out").symlink_to(tmp_path)
+    return site
+
+
+@pytest.fixture
+def server(site: Path) -> Iterator[PreviewServer]:
+    server = PreviewServer(site, 0, News())
+    thread = threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True)
+    thread.start()
+    yield server
+    server.news.close()
+    server.shutdown()
+    server.server_close()
+
+
+def ask(
+    server: PreviewServer, path: str, method: str = "GET", host: str | None = None
+) -> tuple[int, dict[str, str], bytes]:
+    connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=10)
+    connection.putrequest(method, path, skip_host=host is not None)
+    if host is not None:
+        connection.putheader("Host", host)
+    connection.endheaders()
+    answer = connection.getresponse()
+    body = answer.read()
+    connection.close()
+    return answer.status, {k.lower(): v for k, v in answer.getheaders()}, body
+
+
+def test_it_listens_on_the_loopback_address_alone(server: PreviewServer) -> None:
+    assert server.socket.getsockname()[0] == "127.0.0.1"
+
+
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:{port}", "", "127.0.0.1", "localhost:1", "0.0.0.0:{port}"]
+)
+def test_a_request_by_another_name_is_not_answered(server: PreviewServer, host: str) -> None:
+    status, _, body = ask(server, "/index.html", host=host.format(port=server.server_port))
+    assert status == 421 and b"page" not in body
+
+
+@pytest.mark.parametrize("host", ["localhost:{port}", "127.0.0.1:{port}", "LOCALHOST:{port}"])
+def test_its_own_names_are_answered(server: PreviewServer, host: str) -> None:
+    status, headers, body = ask(server, "/index.html", host=host.format(port=server.server_port))
+    assert status == 200 and b"<p>page</p>" in body
+    assert headers["cache-control"] == "no-store" and headers["x-content-type-options"] == "nosniff"
+
+
+def test_folders_lead_to_their_page(server: PreviewServer) -> None:
+    for path, target in (("/", "/index.html"), ("/styles/skirt", "/styles/skirt/index.html")):
+        status, headers, _ = ask(server, path)
+        assert (status, headers["location"]) == (302, target)
+    assert ask(server, "/styles/skirt/draft.pdf?x=1")[1]["content-type"] == "application/pdf"
+
+
+OUTSIDE = [
+    "/../secret.txt",
+    "/%2e%2e/secret.txt",
+    "/styles/..%2f..%2fsecret.txt",
+    "/..%5csecret.txt",
+    "//secret.txt/../../secret.txt",
+    "/linked.txt",
+    "/out/secret.txt",
+    "/out",
+    "/.catalogue.json",
+    "/%2ecatalogue.json",
+    "/index.html%00.txt",
+    "/%ff",
+    "/C:/secret.txt",
+    "/styles/skirt/nothing.html",
+    "/" + "a" * 5000,
+]
+
+
+@pytest.mark.parametrize("path", OUTSIDE)
+def test_nothing_outside_the_folder_and_nothing_hidden_is_served(server: PreviewServer, path: str) -> None:
+    status, _, body = ask(server, path)
+    assert status == 404 and b"secret" not in body
+
+
+@pytest.mark.parametrize("path", OUTSIDE)
+def test_nothing_outside_is_found(site: Path, path: str) -> None:
+    assert find(site, path) is None
+
+
+@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "OPTIONS"])
+def test_only_reading_is_allowed(server: PreviewServer, method: str) -> None:
+    assert ask(server, "/index.html", method)[0] == 501
+
+
+def test_head_gives_the_size_and_no_body(server: PreviewServer) -> None:
+    status, headers, body = ask(server, "/index.html", "HEAD")
+    assert status == 200 and body == b"" and int(headers["content-length"]) > len(PAGE)
+
+
+def test_the_script_is_put_into_pages_as_they_are_served_only(server: PreviewServer, site: Path) -> None:
+    body = ask(server, "/index.html")[2]
+    assert b'<script src="/-/watch.js" data-build="0"></script></body>' in body
+    assert b'content="connect-src &#39;self&#39;; default-src' in body
+    assert (site / "index.html").read_bytes() == PAGE
+    assert b"EventSource" in ask(server, "/-/watch.js")[2]
+
+
+def test_a_page_that_may_connect_keeps_its_own_policy() -> None:
+    page = b'<meta http-equiv="Content-Security-Policy" content="connect-src https:"><body></body>'
+    assert watched(page, 1).count(b"connect-src") == 1
+    assert watched(b"no body at all", 1).startswith(b"no body at all<script")
+
+
+def next_event(stream: socket.SocketIO) -> dict[str, object]:
+    while True:
+        line = stream.readline()
+        assert line, "the stream ended"
+        if line.startswith(b"data: "):
+            return json.loads(line[6:])
+
+
+def test_open_pages_are_told_of_each_build(server: PreviewServer) -> None:
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=10) as connection:
+        connection.sendall(f"GET /-/events HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n\r\n".encode())
+        stream = connection.makefile("rb")
+        assert next_event(stream) == {"build": 0, "changed": [], "wrong": ""}
+        server.news.tell(["index.html"], "")
+        assert next_event(stream) == {"build": 1, "changed": ["index.html"], "wrong": ""}
+        server.news.tell([], "")  # No news.
+        server.news.tell([], "styles/a.md:1:1: error")
+        assert next_event(stream) == {"build": 1, "changed": [], "wrong": "styles/a.md:1:1: error"}
+        server.news.tell([f"p{n}" for n in range(5000)], "")
+        assert next_event(stream) == {"build": 2, "changed": None, "wrong": ""}
+
+
+def test_a_taken_port_is_told(server: PreviewServer, site: Path) -> None:
+    with pytest.raises(OSError):
+        PreviewServer(site, server.server_port, News())
