@@ -53,10 +53,21 @@ IN_WORDS: dict[str, tuple[str, ...]] = {
 }
 """Terminals of the grammar in the reader's words, those that are not simply their own word."""
 
-_SPELLED = {"PLUS": "+", "_MINUS": "-", "EQUAL": "=", "COMMA": ",", "COLON": ":", "LPAR": "(", "RPAR": ")"}
+_SPELLED = {"EQUAL": "=", "COMMA": ",", "COLON": ":", "RPAR": ")"}
 _A_VALUE = {"NAME", "LENGTH", "NUMBER", "LPAR"}
 _ARITHMETIC = {"PLUS", "_MINUS", "_TIMES", "_OVER"}
-_AFTER_A_POINT = {"MOVED", "THEN", "TURNED", "EXTENDED", "_EXTENDED", "BEYOND", "_SQUARE_OFF", "_OF_THE_WAY", "ALONG"}
+_NEVER_MISSING = _ARITHMETIC | {"COMPARE", "IS", "NOT", "TEXT", "BY", "THEN", "EXTENDED", "_EXTENDED"}
+_AFTER_A_POINT = {
+    "MOVED",
+    "THEN",
+    "TURNED",
+    "EXTENDED",
+    "_EXTENDED",
+    "BEYOND",
+    "_SQUARE_OFF",
+    "_OF_THE_WAY",
+    "ALONG",
+}
 
 MOST_LISTED = 7
 NEAR = 200
@@ -82,6 +93,11 @@ def words_of(lark: Lark) -> dict[str, tuple[str, ...]]:
     return words
 
 
+def _is_word(words: str) -> bool:
+    """Whether it is written in the file as it stands here, and not a description such as “a name”."""
+    return bool(re.fullmatch(r"(?!a |an |words |what |the end)[a-z]+( [a-z]+)*", words))
+
+
 @cache
 def _language_words(lark: Lark) -> frozenset[str]:
     """Single words that the language keeps for itself."""
@@ -92,7 +108,7 @@ def _language_words(lark: Lark) -> frozenset[str]:
 def first_words(lark: Lark) -> tuple[str, ...]:
     """What a line may begin with, names apart: "piece", "new paper", ..."""
     accepted = lark.parse_interactive("", start="statement").accepts()
-    return tuple(sorted({w for t in accepted for w in words_of(lark).get(t, ()) if re.match("[a-z]", w)} - {"a name"}))
+    return tuple(sorted({w for t in accepted for w in words_of(lark).get(t, ()) if _is_word(w)}))
 
 
 class _Mistake:
@@ -115,13 +131,31 @@ class _Mistake:
             whole = re.compile(rf"{NAME}|\S").match(text, at or 0)
             self.found = whole.group(0) if whole else error.char
         self.at = len(text.rstrip()) if at_end or at is None else at
-        last = error.token_history[-1] if error.token_history else None
-        self.before = str(last) if last is not None else ""
-        self.before_type = last.type if last is not None else ""
+        self.before, self.before_type = "", ""
+        self._read_again()
+        given = re.match(rf"\s*({NAME})\s*=(?!=)", text) if start == "statement" else None
+        self.own_word = given.group(1) if given and given.group(1) in _language_words(lark) else ""
+        if given and self.own_word and self.at <= given.end():
+            self.at = given.start(1)
+        else:
+            self.own_word = ""
+
+    def _read_again(self) -> None:
+        """What came just before, and exactly what could have followed it."""
+        try:
+            reader = self.lark.parse_interactive(self.text[: self.at], start=self.start)
+            tokens = list(reader.iter_parse())
+        except UnexpectedInput:
+            return
+        if tokens:
+            self.before, self.before_type = " ".join(tokens[-1].split()), tokens[-1].type
+        self.expected = reader.accepts() or self.expected
 
     # --- what it says ---------------------------------------------------------------------------------------
 
     def message(self) -> str:
+        if self.own_word:
+            return f"“{self.own_word}” is a word of the language, so it can't be given as a name."
         if self.found:
             hidden = unseen(self.found[0])
             if hidden:
@@ -161,17 +195,25 @@ class _Mistake:
     # --- what would help ------------------------------------------------------------------------------------
 
     def hint(self) -> str:
+        if self.own_word:
+            return f"Choose another name, such as {self.own_word}_1."
         if self.found and unseen(self.found[0]):
             return "Delete it and type a plain blank."
-        return self._own_word() or self._frequent() or self._repair() or self._misspelt()
+        short = len(self.text) <= LONGEST_TRIED
+        return (
+            self._used_own_word()
+            or (short and self._mended())
+            or self._frequent()
+            or (short and self._put_in())
+            or self._misspelt()
+            or (short and self._left_out())
+            or ""
+        )
 
-    def _own_word(self) -> str:
-        """A word of the language where a name is given or used."""
-        given = re.match(rf"\s*({NAME})\s*=(?!=)", self.text)
-        own = _language_words(self.lark)
-        if given and given.group(1) in own and self.at <= given.end():
-            return f"“{given.group(1)}” is a word of the language; choose another name."
-        if self.found in own and "NAME" in self.expected and self._parses(self._with("x_", len(self.found))):
+    def _used_own_word(self) -> str:
+        """A word of the language where a name is wanted."""
+        wanted = self.found in _language_words(self.lark) and "NAME" in self.expected
+        if wanted and self._parses(self._with("x_", len(self.found))):
             return f"“{self.found}” is a word of the language; choose another name."
         return ""
 
@@ -180,43 +222,55 @@ class _Mistake:
         row_end = self.text.find("\n", self.at)
         begin = max(row_start, self.at - NEAR)
         near = self.text[begin : min(row_end if row_end >= 0 else len(self.text), self.at + NEAR)]
-        return next((h.say for h in HINTS if h.looks_like.search(near)), "")
+        for hint in HINTS:
+            if (hint.at is None or hint.at.fullmatch(self.found)) and hint.looks_like.search(near):
+                return hint.say
+        return ""
 
-    def _repair(self) -> str:
-        """What one change makes the whole line right: a word mended, put in, left out, or set in quotes."""
-        if len(self.text) > LONGEST_TRIED:
-            return ""
-        words = words_of(self.lark)
-        likely = [w for e in sorted(self.expected) for w in words.get(e, ()) if re.match("[a-z]", w)]
-        likely += ["up", "down", "left", "right"] if "DIRECTION" in self.expected else []
-        for word in nearest(self.found, [w for w in likely if " " not in w or w[:2] != "a "], 3):
+    def _mended(self) -> str:
+        """One word spelt right, or a comma put in, makes the line right."""
+        for word in nearest(self.found, self._likely(), 3):
             if word != self.found and self._parses(self._with(word, len(self.found))):
                 return f"Did you mean “{word}”?"
-        if "TEXT" in self.expected and self.found and re.match(r"\w", self.found):
+        if "COMMA" in self.expected and self.found and self._gets_further(self._with(", ", 0)):
+            return f"Put a comma before “{self.found}”."
+        return ""
+
+    def _put_in(self) -> str:
+        """Quotes, one word or one sign put in make the line right."""
+        if "TEXT" in self.expected and re.match(r"\w", self.found):
             rest = self.text[self.at :].split(",")[0].split(" when ")[0].rstrip()
             if self._parses(self._with(f'"{rest}"', len(rest))):
                 return f'Put the words in quotes: "{rest}".'
         for put_in, said in self._to_put_in():
             if self._parses(self._with(f" {put_in} ", 0)):
-                if not self.found:
-                    return f"Add {said}."
-                return f"Put {said} before “{self.found}”."
+                return f"Put {said} before “{self.found}”." if self.found else f"Add {said}."
+        return ""
+
+    def _left_out(self) -> str:
+        if self.before_type == "NAME" and re.fullmatch(NAME, self.found):
+            return "Join the two by _ if they are one name, or put a sign between them (+ - * /)."
         if self.found and self._parses(self._with(" ", len(self.found))):
             return f"Leave out “{self.found}”."
         return ""
 
+    def _likely(self) -> list[str]:
+        """Words that could stand where the unknown one does."""
+        words = words_of(self.lark)
+        likely = {w for e in self.expected for w in words.get(e, ()) if _is_word(w)}
+        return sorted(likely | ({"up", "down", "left", "right"} if "DIRECTION" in self.expected else set()))
+
     def _to_put_in(self) -> Iterator[tuple[str, str]]:
-        for terminal in sorted(self.expected, key=lambda t: (t != "COMMA", t)):
+        for terminal in sorted(self.expected - _NEVER_MISSING):
             if terminal in _SPELLED:
-                yield _SPELLED[terminal], {"COMMA": "a comma"}.get(terminal, f"“{_SPELLED[terminal]}”")
+                yield _SPELLED[terminal], f"“{_SPELLED[terminal]}”"
             else:
                 for word in words_of(self.lark).get(terminal, ())[:2]:
-                    if re.fullmatch(r"[a-z]+( [a-z]+)*", word) and not word.startswith("a "):
+                    if _is_word(word):
                         yield word, f"“{word}”"
 
     def _misspelt(self) -> str:
         """The nearest word for what stood there or just before it."""
-        words = words_of(self.lark)
         first = re.match(rf"\s*({NAME})", self.text)
         begins = first_words(self.lark) if self.start == "statement" else ()
         if first and begins and "=" not in self.text.split('"')[0]:
@@ -226,10 +280,11 @@ class _Mistake:
                 full = next(w for w in begins if w.split()[0] == close[0])
                 return f"Did you mean “{full}”?"
             if word not in {w.split()[0] for w in begins}:
-                return "A line gives a name (hem = …) or starts with a word such as piece, dart, sew or check."
+                return (
+                    "A line gives a name (hem = …) or starts with a word such as piece, dart, sew or check."
+                )
         if re.fullmatch(NAME, self.found):
-            likely = [w for e in self.expected for w in words.get(e, ()) if re.fullmatch(r"[a-z]+( [a-z]+)*", w)]
-            close = nearest(self.found, [w for w in likely if not w.startswith("a ")])
+            close = nearest(self.found, self._likely())
             if close and close[0] != self.found:
                 return f"Did you mean “{close[0]}”?"
         if self.before_type == "NAME" and self.found:
@@ -242,11 +297,20 @@ class _Mistake:
         return self.text[: self.at] + put_in + self.text[self.at + instead_of :]
 
     def _parses(self, text: str) -> bool:
+        return self._stops_at(text) is None
+
+    def _gets_further(self, text: str) -> bool:
+        """Whether a changed line is understood beyond the words at which this one was not."""
+        stops = self._stops_at(text)
+        longer = len(text) - len(self.text)
+        return stops is None or stops > self.at + longer + len(self.found)
+
+    def _stops_at(self, text: str) -> int | None:
         try:
             self.lark.parse(text, start=self.start)
-        except UnexpectedInput:
-            return False
-        return True
+        except UnexpectedInput as error:
+            return error.pos_in_stream if error.pos_in_stream is not None else len(text)
+        return None
 
 
 def explain(
