@@ -28,7 +28,10 @@ def segments_meet(first: Segment, second: Segment) -> list[Pair]:
         return []
     ends = _ends_that_touch(first, second)
     if len(ends) > 1 and _share_a_stretch(first, second, ends):
-        return [min(ends), max(ends)]
+        other = [
+            (u, t) for t, u in ends
+        ]  # a curve may fold along the other one: its ends need not be the same
+        return list(dict.fromkeys([min(ends), max(ends), min(other)[::-1], max(other)[::-1]]))
     if any(t in (0.0, 1.0) and u in (0.0, 1.0) and parted_at(first, t, second, u) for t, u in ends):
         return ends
     if isinstance(first, Line):

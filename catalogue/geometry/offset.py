@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 from catalogue.geometry.arclength import Speed
+from catalogue.geometry.areas import signed_area
 from catalogue.geometry.construction import line_meets_line
 from catalogue.geometry.crossing import crossings, places_of_self_crossings
 from catalogue.geometry.path import JOIN, Path, path_through
@@ -51,7 +52,8 @@ def parallel(path: Path, distance: float, mitre: float = _MITRE) -> Path:
         loops = True
     whole = path_through(segments)
     # On a closed path, runs that are no neighbours may collide too.
-    return _without_loops(whole, path.is_closed) if loops or path.is_closed else whole
+    turned = signed_area(path) if path.is_closed else None
+    return _without_loops(whole, turned) if loops or path.is_closed else whole
 
 
 def _parallel_segment(segment: Segment, distance: float) -> list[Segment]:
@@ -191,15 +193,26 @@ def _ending_at(run: Path, point: Point) -> Path:
     return Path((*run.segments[:-1], moved))
 
 
-def _without_loops(path: Path, closed: bool) -> Path:
-    """Cut off the loops a path makes where it crosses itself, the shortest first."""
+def _without_loops(path: Path, turned: float | None) -> Path:
+    """Cut off the loops a path makes where it crosses itself, the shortest first.
+
+    `turned` is the area of the path that this one is parallel to, when that is closed: of the two halves that a
+    crossing makes of a closed path, the one that goes round the other way is the loop.
+    """
+    closed = turned is not None
     for _ in range(_MOST_ROUNDS):
         total = path.length
         loops: list[tuple[float, float, float]] = []
         for _, s0, s1 in places_of_self_crossings(path):
-            inner = s1 - s0
-            around = total - inner if closed else math.inf
-            loops.append((inner, s0, s1) if inner <= around else (around, s1, s0))
+            inner = (s1 - s0, s0, s1)
+            around = (total - inner[0], s1, s0) if closed else (math.inf, s1, s0)
+            if turned is not None:
+                area = signed_area(path.between(s0, s1)) * turned
+                rest = signed_area(path) * turned - area
+                if (area > 0.0) != (rest > 0.0):
+                    loops.append(around if area > 0.0 else inner)
+                    continue
+            loops.append(min(inner, around))
         if not loops:
             break
         cuts: list[tuple[float, float]] = []

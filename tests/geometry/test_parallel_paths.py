@@ -94,7 +94,8 @@ def test_a_sharp_point_is_cut_off():
     needle = Path.polyline([Point(0, 0), Point(200, 5), Point(0, 10)])
     around = needle.offset(-10)
     assert len(around.segments) == 3
-    assert around.bounds().right < 215
+    assert around.bounds().right == pytest.approx(200 + 4 * 10)
+    assert needle.offset(-10, mitre=1.5).bounds().right == pytest.approx(215)
     blunt = Path.polyline([Point(0, 0), Point(200, 100), Point(0, 200)])
     corner = blunt.offset(-10)
     half = math.atan2(100, 200)
@@ -104,7 +105,11 @@ def test_a_sharp_point_is_cut_off():
 def test_straight_back_does_not_run_away():
     back = Path.polyline([Point(0, 0), Point(100, 0), Point(20, 0)])
     around = back.offset(-10)
-    assert around.bounds().right <= 101 and around.start == Point(0, -10) and around.end == Point(20, 10)
+    assert (
+        around.bounds().right == pytest.approx(140)
+        and around.start == Point(0, -10)
+        and around.end == Point(20, 10)
+    )
 
 
 @settings(max_examples=25)
@@ -136,11 +141,11 @@ def test_mitred_polygons_against_shapely(points, distance):
     sharp = False
     corners = [s.tangent_at(0) for s in path.segments]
     for before, after in zip(corners[-1:] + corners, corners, strict=False):
-        sharp = sharp or math.sqrt(0.5 * (1 + before.dot(after))) < 0.25
+        sharp = sharp or math.sqrt(0.5 * (1 + before.dot(after))) < 0.3
     if sharp:
         return
     outward = -distance if signed_area(path) > 0 else distance
-    reference = hull.buffer(distance, join_style="mitre", mitre_limit=5)
+    reference = hull.buffer(distance, join_style="mitre", mitre_limit=4)
     assert abs(signed_area(path.offset(outward))) == pytest.approx(reference.area, rel=1e-6)
 
 
@@ -193,7 +198,7 @@ def test_a_closed_outline_with_a_tight_hollow():
     )
     outside = outline.offset(-15)
     assert outside.is_closed and is_simple(outside)
-    reference = polygon(outline, 0.001).buffer(15, join_style="mitre", mitre_limit=5, quad_segs=64)
+    reference = polygon(outline, 0.001).buffer(15, join_style="mitre", mitre_limit=4, quad_segs=64)
     assert signed_area(outside) == pytest.approx(reference.area, rel=2e-3)
 
 
