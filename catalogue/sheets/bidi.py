@@ -12,7 +12,7 @@ from typing import NamedTuple
 ISOLATES = "\u2068\u2069"
 _STRONG = {"L": "L", "R": "R", "AL": "R"}
 _NEUTRAL = frozenset(("B", "S", "WS", "ON"))
-_BRACKETS = dict(zip("([{⟨«‹", ")]}⟩»›", strict=True))
+_BRACKETS = dict(zip("([{⟨⟦", ")]}⟩⟧", strict=True))
 
 
 class Run(NamedTuple):

@@ -135,10 +135,10 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     for number, tile in enumerate(layout.tiles, 2):
         page = file.page()
         window = grid.window(tile)
+        draw_marks(page, tile, grid, joins)  # first, so that they never lie over the pattern
         page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
         file.place(page, "sheet", tall, window, Point(grid.window_left, grid.window_top))
         page.close_group()
-        draw_marks(page, tile, grid, joins)
         footer(
             page,
             tile,

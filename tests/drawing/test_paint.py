@@ -1,0 +1,253 @@
+"""A painted piece: nothing written over anything, every mark where the trade puts it."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from math import hypot
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry import LineString, Polygon
+
+from catalogue.drawing.arrange import moved_piece
+from catalogue.drawing.bounds import MovedCanvas, Recorder, text_corners
+from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.labels import count_words, cut_words, label_lines, letters_of, piece_letter
+from catalogue.drawing.paint import ON_FOLD, Look, paint_piece
+from catalogue.geometry import Path, Point, Transform
+from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
+from tests.drawing.pieces import bodice_back, bodice_front, collar, line, skirt_front, sleeve, tab
+
+PIECES = [bodice_front, bodice_back, sleeve, collar, tab, skirt_front]
+
+
+def painted(piece: Piece, scale: float = 1.0, **more: object) -> Recorder:
+    canvas = Recorder()
+    label = label_lines(piece, "A", "Fitted bodice", "Adaeze Ọlábísí Okonjo", day="25 November 2026")
+    paint_piece(canvas, piece, label=label, look=Look(scale=scale), **more)  # type: ignore[arg-type]
+    return canvas
+
+
+def text_shapes(canvas: Recorder) -> list[tuple[str, Polygon]]:
+    found = []
+    for args, named in canvas.of("text"):
+        at, words, size = args
+        corners = text_corners(at, words, size, named["anchor"], named["angle"])  # type: ignore[arg-type]
+        found.append((str(words), Polygon(corners).buffer(-0.12 * float(size))))  # type: ignore[arg-type]
+    return found
+
+
+def strokes(canvas: Recorder, *kinds: LineKind) -> list[LineString]:
+    return [
+        LineString(path.flatten(0.1))  # type: ignore[attr-defined]
+        for (path, kind), _ in canvas.of("stroke")
+        if kind in kinds
+    ]
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+@pytest.mark.parametrize("scale", [1.0, 2.6])
+@pytest.mark.parametrize("make", PIECES)
+def test_words_lie_inside_and_over_nothing(make: object, scale: float, turn: int) -> None:
+    piece = moved_piece(make(), Transform.rotation(turn))  # type: ignore[operator]
+    canvas = painted(piece, scale)
+    outline = Polygon(piece.outline.flatten(0.1))
+    texts = text_shapes(canvas)
+    assert texts
+    for words, shape in texts:
+        assert outline.contains(shape), words
+    for (a, one), (b, other) in combinations(texts, 2):
+        assert not one.intersects(other), (a, b)
+    drawn = strokes(canvas, LineKind.DART, LineKind.GRAIN, LineKind.NOTCH, LineKind.GUIDE)
+    for words, shape in texts:
+        for other in drawn:
+            assert not shape.intersects(other), words
+
+
+@given(
+    st.floats(40, 600),
+    st.floats(40, 900),
+    st.floats(-0.3, 0.3),
+    st.floats(0.1, 0.9),
+    st.sampled_from([0, 90, 180, 270, 17]),
+)
+@settings(max_examples=60)
+def test_the_label_of_any_piece_keeps_clear(w: float, h: float, lean: float, grain: float, turn: float) -> None:
+    p = Point
+    a, b, c, d = p(0, 0), p(w, 0), p(w * (1 - max(lean, 0)), h), p(w * max(-lean, 0), h)
+    x = w * (0.35 + 0.3 * grain)
+    piece = moved_piece(
+        Piece(
+            "p",
+            "Piece of any shape",
+            (Edge("a", line(a, b)), Edge("b", line(b, c)), Edge("c", line(c, d)), Edge("d", line(d, a), fold=True)),
+            grain=(p(x, 0.2 * h), p(x, 0.8 * h)),
+        ),
+        Transform.rotation(turn),
+    )
+    canvas = painted(piece)
+    outline = Polygon(piece.outline.flatten(0.1))
+    texts = text_shapes(canvas)
+    for words, shape in texts:
+        assert outline.contains(shape), words
+    for (one, first), (two, second) in combinations(texts, 2):
+        assert not first.intersects(second), (one, two)
+    for words, shape in texts:
+        assert not any(shape.intersects(g) for g in strokes(canvas, LineKind.GRAIN)), words
+
+
+def test_a_roomy_piece_has_its_whole_label_at_full_size() -> None:
+    canvas = painted(skirt_front())
+    sizes = {str(args[1]): float(args[2]) for args, _ in canvas.of("text")}  # type: ignore[arg-type]
+    assert sizes["A  Skirt front"] == 8.0
+    assert sizes["Cut 1 on the fold · main cloth"] == 5.5
+    assert "Adaeze Ọlábísí Okonjo · 25 November 2026" in sizes
+
+
+def test_a_small_piece_keeps_the_first_lines_of_its_label() -> None:
+    assert any(words.startswith("A  Tab") for words in painted(tab()).words)
+
+
+def test_the_label_is_square_to_the_grain_or_along_it() -> None:
+    piece = moved_piece(bodice_back(), Transform.rotation(30))
+    label = [named for args, named in painted(piece).of("text") if str(args[1]).startswith("A  ")]
+    assert label
+    assert round(float(label[0]["angle"]) % 90) == 30  # type: ignore[arg-type]
+
+
+def test_labels_keep_off_the_joins_of_the_paper() -> None:
+    piece = skirt_front()
+    join = (Point(0, 300), Point(300, 300), 8.0)
+    shapes = text_shapes(painted(piece, avoid=[join]))
+    across = LineString([join[0], join[1]])
+    label = [s for words, s in shapes if words.startswith(("A  ", "Cut", "Fitted", "Adaeze"))]
+    assert len(label) == 4
+    assert min(s.distance(across) for s in label) > 6
+
+
+def test_the_fold_says_so_and_is_chain_dotted() -> None:
+    canvas = painted(bodice_front())
+    assert ON_FOLD in canvas.words
+    assert len(strokes(canvas, LineKind.FOLD)) == 1
+    assert not strokes(painted(bodice_back()), LineKind.FOLD)
+
+
+def test_notches_stand_across_the_seam_one_or_two() -> None:
+    piece = bodice_back()
+    ticks = strokes(painted(piece), LineKind.NOTCH)
+    armhole = LineString(piece.edge("armhole").path.flatten(0.01))
+    assert len(ticks) == 2
+    assert all(tick.crosses(armhole) for tick in ticks)
+    assert 2.5 < ticks[0].distance(ticks[1]) < 3.5
+    outline = Polygon(piece.outline.flatten(0.05))
+    assert all(outline.contains(tick.interpolate(tick.length)) for tick in ticks)
+
+
+def test_a_dart_has_legs_a_fold_and_a_drill_mark_short_of_its_point() -> None:
+    piece = bodice_back()
+    canvas = painted(piece)
+    dart = piece.darts[0]
+    legs = strokes(canvas, LineKind.DART)
+    assert {leg.coords[0] for leg in legs} == {(p.x, p.y) for p in dart.legs}
+    assert all(leg.coords[-1] == (dart.apex.x, dart.apex.y) for leg in legs)
+    drills = [args[0] for args, named in canvas.of("dot") if not named["filled"]]
+    assert len(drills) == 1
+    short = drills[0].distance(dart.apex)  # type: ignore[attr-defined]
+    assert 5 < short <= 10
+    assert Polygon([*dart.legs, dart.apex]).contains(LineString([drills[0], dart.legs[0].mix(dart.apex, 0.9)]).centroid)
+
+
+def test_grain_has_an_arrow_at_each_end() -> None:
+    piece = skirt_front()
+    heads = [args[0].start for args, _ in painted(piece).of("fill")]  # type: ignore[attr-defined]
+    assert piece.grain is not None
+    assert set(piece.grain) <= set(heads)
+
+
+def test_with_a_cutting_line_notches_start_from_it_and_the_seam_may_be_left_out() -> None:
+    piece = bodice_back()
+    cut = piece.outline.offset(-15)
+    canvas = Recorder()
+    paint_piece(canvas, piece, cut_line=cut, look=Look(show_seam=False))
+    assert not strokes(canvas, LineKind.SEAM)
+    assert len(strokes(canvas, LineKind.CUT)) == 1
+    outer = LineString(cut.flatten(0.05))
+    for tick in strokes(canvas, LineKind.NOTCH):
+        assert outer.distance(tick) < 0.6
+        assert tick.length > 15
+
+
+@pytest.mark.parametrize(
+    ("kind", "calls"),
+    [("drill", 1), ("button", 1), ("buttonhole", 0), ("end", 0), ("point", 1), ("label", 0)],
+)
+def test_every_kind_of_mark_is_drawn(kind: str, calls: int) -> None:
+    piece = Piece("p", "P", skirt_front().edges, marks=(Mark(Point(120, 300), kind, "here"),))
+    canvas = Recorder()
+    paint_piece(canvas, piece)
+    assert "here" in canvas.words
+    assert sum(1 for _ in canvas.of("dot")) == calls
+    if kind not in ("label", "point"):
+        near = [s for s in strokes(canvas, LineKind.MARK) if s.distance(LineString([(120, 300), (120, 301)])) < 12]
+        assert near
+
+
+@pytest.mark.parametrize(
+    ("kind", "drawn"),
+    [("fold", LineKind.FOLD), ("stitch", LineKind.SEAM), ("guide", LineKind.GUIDE), ("pleat", LineKind.PLEAT),
+     ("arrow", LineKind.GRAIN), ("placement", LineKind.BEFORE)],
+)  # fmt: skip
+def test_every_kind_of_inner_line_is_drawn(kind: str, drawn: LineKind) -> None:
+    inner = line(Point(60, 300), Point(200, 300))
+    piece = Piece("p", "P", skirt_front().edges, lines=(InnerLine(inner, kind, "words"),))
+    canvas = Recorder()
+    paint_piece(canvas, piece)
+    assert (inner, drawn) in [args for args, _ in canvas.of("stroke")]
+    assert "words" in canvas.words
+
+
+def test_a_notch_on_an_edge_that_is_gone_is_drawn_on_the_outline() -> None:
+    piece = skirt_front().with_changes(notches=(Notch("lost", Point(270, 300)),))
+    assert len(strokes(painted(piece), LineKind.NOTCH)) == 1
+
+
+def test_groups_are_closed() -> None:
+    depth = 0
+    for verb, _, _ in painted(bodice_front()).calls:
+        depth += {"open_group": 1, "close_group": -1}.get(verb, 0)
+        assert depth >= 0
+    assert depth == 0
+
+
+def test_letters() -> None:
+    assert [piece_letter(i) for i in (0, 1, 25, 26, 27, 701, 702)] == ["A", "B", "Z", "AA", "AB", "ZZ", "AAA"]
+    assert letters_of([bodice_front(), tab()]) == {"front": "A", "tab": "B"}
+
+
+@pytest.mark.parametrize(
+    ("cut", "words"),
+    [
+        (Cut(1, on_fold=True), "Cut 1 on the fold"),
+        (Cut(2, mirrored=True), "Cut 1 pair"),
+        (Cut(4, mirrored=True), "Cut 2 pairs"),
+        (Cut(3), "Cut 3"),
+        (Cut(3, mirrored=True), "Cut 3, some turned over"),
+    ],
+)
+def test_how_often_a_piece_is_cut(cut: Cut, words: str) -> None:
+    assert count_words(cut) == words
+    assert cut_words(cut) == f"{words} · main cloth"
+
+
+def test_a_moved_canvas_moves_what_is_drawn() -> None:
+    seen = Recorder()
+    canvas = MovedCanvas(seen, Transform.rotation(90).then(Transform.translation(Point(100, 0))))
+    canvas.stroke(Path.line(Point(0, 0), Point(10, 0)), LineKind.CUT)
+    canvas.text(Point(0, 0), "x", 3)
+    canvas.dot(Point(10, 0), 1)
+    (path, _), _ = next(seen.of("stroke"))
+    assert hypot(path.end[0] - 100, path.end[1] - 10) < 1e-9  # type: ignore[attr-defined]
+    (at, *_), named = next(seen.of("text"))
+    assert abs(float(named["angle"]) - 90) < 1e-9  # type: ignore[arg-type]
+    assert at == Point(100, 0)
