@@ -44,10 +44,11 @@ class Broken(Exception):
 
 @dataclass(slots=True)
 class Allowances:
-    """Seam allowances asked for, mm: `default`, by edge name, and by "piece.edge"."""
+    """Seam allowances asked for, mm: `default`, by edge name or "piece.edge"; and how their corners are cut."""
 
     default: float | None = None
     by_edge: dict[str, float] = field(default_factory=dict)
+    corners: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

@@ -19,7 +19,9 @@ from catalogue.drafting.desk import Broken, Desk, OutOfBudget
 from catalogue.drafting.evaluate import carry_out, evaluate
 from catalogue.drafting.model import Draft, Item, Step
 from catalogue.findings import Finding, Place, Trouble
+from catalogue.geometry import Path
 from catalogue.language.tree import Node
+from catalogue.pattern.allowance import cutting_line
 from catalogue.people import Client, known_measurements
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Block, Prose, Section, Style
@@ -71,7 +73,11 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         _go_through(style, desk, steps, spoken)
     except OutOfBudget as trouble:
         desk.findings.extend(trouble.findings)
+    if desk.allowances.default is None and settings is not None:
+        desk.allowances.default = settings.seam_allowance
+        desk.allowances.by_edge.setdefault("hem", settings.hem)
     desk.pieces = {n: words_pieces.with_allowances(p, desk) for n, p in desk.pieces.items()}
+    cut_lines = _cut(desk, style)
     words_checks.walk_seams(desk)
     return Draft(
         style=style,
@@ -80,6 +86,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         points={n: v for n, v in desk.names.items() if hasattr(v, "angle") and hasattr(v, "x")},  # type: ignore[misc]
         paths={n: v for n, v in desk.names.items() if hasattr(v, "segments")},  # type: ignore[misc]
         pieces=desk.pieces,
+        cut_lines=cut_lines,
         items=tuple(_numbered(desk.items)),
         steps=tuple(steps),
         seams=tuple(desk.seams),
@@ -89,6 +96,22 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         findings=(*style.findings, *client.findings, *_without_repeats(desk.findings)),
         choices=choices,
     )
+
+
+def _cut(desk: Desk, style: Style) -> dict[str, Path]:
+    """The cutting lines, and a warning where an allowance has no room."""
+    lines = {}
+    for name, piece in desk.pieces.items():
+        cut = cutting_line(piece)
+        lines[name] = cut.path
+        if cut.remark:
+            desk.warn(
+                "allowance-room",
+                f"“{piece.title}”: {cut.remark}.",
+                Place(style.file),
+                "Make it narrower there.",
+            )
+    return lines
 
 
 def _go_through(style: Style, desk: Desk, steps: list[Step], spoken: dict[int, str]) -> None:

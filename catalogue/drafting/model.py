@@ -125,7 +125,8 @@ class Draft:
     Attributes:
         values: every named length, number and angle, in the order they were made.
         points, paths: as drafted, by name.
-        pieces: as they are at the end, by name.
+        pieces: as they are at the end, by name, with an allowance on every edge.
+        cut_lines: the cutting line of each piece, by its name, allowances included; a closed path.
         items: everything that was ever on the paper, for the step figures.
         spoken: text of each formula in the style's prose, by the formula's index.
         findings: errors and warnings; a draft with an error has what could be drawn before it.
@@ -139,6 +140,7 @@ class Draft:
     points: Mapping[str, Point] = field(default_factory=dict)
     paths: Mapping[str, Path] = field(default_factory=dict)
     pieces: Mapping[str, Piece] = field(default_factory=dict)
+    cut_lines: Mapping[str, Path] = field(default_factory=dict)
     items: tuple[Item, ...] = ()
     steps: tuple[Step, ...] = ()
     seams: tuple[Seam, ...] = ()

@@ -34,7 +34,7 @@ def _outline(path: Path) -> list[list[float]]:
     return points if points[0] == points[-1] else [*points, points[0]]
 
 
-def _piece(piece: Piece) -> dict[str, Any]:
+def _piece(piece: Piece, cut_line: Path | None) -> dict[str, Any]:
     return {
         "title": piece.title,
         "area_mm2": round(signed_area(piece.outline), 2),
@@ -54,6 +54,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
             for e in piece.edges
         },
         "outline": _outline(piece.outline),
+        "cut_outline": _outline(cut_line) if cut_line else None,
         "grain": [_point(p) for p in piece.grain] if piece.grain else None,
         "points": {n: _point(p) for n, p in piece.points.items()},
         "darts": {
@@ -84,7 +85,7 @@ def draft_record(draft: Draft) -> dict[str, Any]:
         "values": {n: _value(v) for n, v in draft.values.items()},
         "points": {n: _point(p) for n, p in draft.points.items()},
         "lines": {n: round(p.length, 4) for n, p in draft.paths.items()},
-        "pieces": {n: _piece(p) for n, p in draft.pieces.items()},
+        "pieces": {n: _piece(p, draft.cut_lines.get(n)) for n, p in draft.pieces.items()},
         "seams": [
             {
                 "edges": [s.first, s.second],

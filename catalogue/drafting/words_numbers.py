@@ -88,11 +88,10 @@ def add_or_subtract(node: Node, desk: Desk) -> Quantity:
     left, right = quantity(node.part(0), desk), quantity(node.part(1), desk)
     if (left.power, left.angle) != (right.power, right.angle):
         word = "added to" if node.word == "add" else "taken from"
-        first, second = (right, left) if node.word == "subtract" else (left, right)
         bare = [p for p in (node.part(0), node.part(1)) if p.word == "number"]
         hint = f"Add a unit: {bare[0].text} cm or {bare[0].text} in." if bare else ""
         raise desk.trouble(
-            "units-differ", f"{first.kind.capitalize()} can't be {word} {second.kind}.", node.place, hint
+            "units-differ", f"{right.kind.capitalize()} can't be {word} {left.kind}.", node.place, hint
         )
     sign = 1 if node.word == "add" else -1
     return _checked(left.value + sign * right.value, left.power, left.angle, node, desk)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -130,8 +131,9 @@ def _edge(node: Node, desk: Desk) -> Edge:
         here, here_node = there, there_node
     assert made is not None
     allows = node.all("edge_allow")
-    allowance = length(allows[0].part(0), desk) if allows else None
-    return Edge(node.part(0).text, made, bool(node.all("edge_fold")), allowance)
+    allowance = _allowance(allows[0].part(0), desk) if allows else None
+    corners = " ".join(allows[0].part(1).text.split()) if allows and allows[0].parts[1] is not None else ""
+    return Edge(node.part(0).text, made, bool(node.all("edge_fold")), allowance, corners)
 
 
 # --- drawn on the piece -------------------------------------------------------------------------------------
@@ -358,7 +360,7 @@ def allow(node: Node, desk: Desk) -> None:
         if name_node.word == "DOTTED":
             found, edge_name = piece_and_part(name_node, desk)
             edge_of(found, edge_name, name_node, desk)
-        elif known and name_node.text not in known:
+        elif known and name_node.text not in known and not desk.broken_pieces:
             raise desk.trouble(
                 "unknown-edge",
                 f"No piece has an edge “{name_node.text}”.",
@@ -366,6 +368,8 @@ def allow(node: Node, desk: Desk) -> None:
                 did_you_mean(name_node.text, known),
             )
         desk.allowances.by_edge[name_node.text] = amount
+        if clause.parts[2] is not None:
+            desk.allowances.corners[name_node.text] = " ".join(clause.part(2).text.split())
 
 
 def _allowance(node: Node, desk: Desk) -> float:
@@ -380,15 +384,27 @@ def _allowance(node: Node, desk: Desk) -> float:
 
 
 def with_allowances(piece: Piece, desk: Desk) -> Piece:
-    """The piece with an allowance on each edge: the edge's own, by piece and edge, by edge name, or the default."""
+    """The piece with an allowance on each edge: the edge's own, by piece and edge, by edge name, or the default.
+
+    Parts of an edge (hem_2) and its mirror image (other_hem) take what is said for the edge.
+    """
     asked = desk.allowances
 
-    def of(edge: Edge) -> float | None:
+    def finished_edge(edge: Edge) -> Edge:
+        names = [
+            edge.name,
+            edge.name.removeprefix("other_"),
+            re.sub(r"_\d+$", "", edge.name.removeprefix("other_")),
+        ]
+        keys = [*(f"{piece.name}.{n}" for n in names), *names]
+        width = next((asked.by_edge[k] for k in keys if k in asked.by_edge), asked.default)
+        corners = next((asked.corners[k] for k in keys if k in asked.corners), "")
         if edge.fold:
-            return 0.0
-        if edge.allowance is not None:
-            return edge.allowance
-        by = asked.by_edge
-        return by.get(f"{piece.name}.{edge.name}", by.get(edge.name, asked.default))
+            return replace(edge, allowance=0.0)
+        return replace(
+            edge,
+            allowance=width if edge.allowance is None else edge.allowance,
+            corners=edge.corners or corners,
+        )
 
-    return piece.with_changes(edges=tuple(replace(e, allowance=of(e)) for e in piece.edges))
+    return piece.with_changes(edges=tuple(finished_edge(e) for e in piece.edges))

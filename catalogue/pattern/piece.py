@@ -37,12 +37,15 @@ class Edge:
         path: the seam line from the edge's start to its end, dart mouths included.
         fold: True where the piece lies on a fold (no seam there, no allowance).
         allowance: mm outside the seam line; None means the style's default.
+        corners: how its allowance ends: "mitred", "squared" to this edge, or "turned up" (mirrored, for hems);
+            "" for the habit: hems are turned up, the rest mitred.
     """
 
     name: str
     path: Path
     fold: bool = False
     allowance: float | None = None
+    corners: str = ""
 
 
 @dataclass(frozen=True, slots=True)

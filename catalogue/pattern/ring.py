@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Path, Point, Segment
 from catalogue.pattern.making import PieceError, with_ends
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Edge, Piece
@@ -92,6 +92,16 @@ def chain(parts: Sequence[Stretch]) -> Path:
     for part in parts[1:]:
         path = path.joined(with_ends(part.path, path.end, part.path.end))
     return path
+
+
+def chain_of_segments(segments: Sequence[Segment]) -> Path:
+    """A closed path from segments that meet but for rounding."""
+    kept: list[Segment] = []
+    for segment in segments:
+        at = kept[-1].end if kept else segment.start
+        kept.extend(with_ends(Path((segment,)), at, segment.end).segments)
+    kept = list(with_ends(Path(tuple(kept)), kept[0].start, kept[0].start).segments)
+    return Path(tuple(kept))
 
 
 def assemble(parts: Sequence[Stretch]) -> tuple[Edge, ...]:
