@@ -4,28 +4,36 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
-from catalogue.frontmatter import Entry, Front, decode, read_bytes, split
+from catalogue.frontmatter import Front, decode, read_bytes, split
+from catalogue.language.lines import is_drawn
 from catalogue.language.parser import parse_block, parse_formula
 from catalogue.language.tree import Node
 from catalogue.people import known_measurements, lookup
 from catalogue.slugs import slugify
+from catalogue.studio.body import Part, code_spans, cut_up, fence_of
+from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
 
 KEYS = ("title", "garment", "for", "summary", "tags", "cloth", "choices", "notions", "sources", "picture")
 AUDIENCES = ("women", "men", "girls", "boys", "children")
 
-_CHOICE = re.compile(r"^(?P<default>[^()]+?)\s*(?:\((?P<limits>[^()]*)\))?\s*(?:[-–—]\s+(?P<about>.+))?$")
-_FENCE = re.compile(r"^(\s{0,3})(`{3,}|~{3,})\s*([^`\s]*)")
-_HEADING = re.compile(r"^ {0,3}(#{1,6})\s+(.*?)\s*#*\s*$")
 _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
-_CODE_SPAN = re.compile(r"(`+)(?!`).*?(?<!`)\1(?!`)")
 
 MOST_STATEMENTS = 4000
 """Lines of drafting in one style: many times what the longest coat needs."""
+
+MOST_PARTS = 2000
+"""Headings, texts and draft blocks in one style."""
+
+MOST_FORMULAS = 2000
+"""Opening braces in the prose of one style."""
+
+MOST_MISTAKES = 60
+"""Lines and formulas not understood, after which the rest of a style is not read."""
 
 
 def read_style(path: Path, root: Path) -> Style:
@@ -56,7 +64,7 @@ class _Reader:
         self.findings: list[Finding] = []
         self.blocks = 0
         self.formulas = 0
-        self.statements = 0
+        self.mistakes = 0
 
     def say(
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
@@ -66,15 +74,23 @@ class _Reader:
     def style(self) -> Style:
         for name, entry in self.front.mapping.items():
             if name not in KEYS:
-                self.say("unknown-key", f"“{name}” is not known in a style file.", entry.key_place,
-                         did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.")  # fmt: skip
-        choices = tuple(self.choices())
+                self.say(
+                    "unknown-key",
+                    f"“{name}” is not known in a style file.",
+                    entry.key_place,
+                    did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.",
+                )
+        choices = tuple(ChoiceReader(self.front, self.findings).choices())
         sections = tuple(self.sections())
         title = self.text("title")
         if not title:
-            entry = self.front.mapping.get("title")
-            self.say("no-title", "The style has no title.", entry.key_place if entry else Place(self.front.file),
-                     "Write a line title: with the style's name.")  # fmt: skip
+            untitled = self.front.mapping.get("title")
+            self.say(
+                "no-title",
+                "The style has no title.",
+                untitled.key_place if untitled else Place(self.front.file),
+                "Write a line title: with the style's name.",
+            )
         return Style(
             slug=slugify(self.stem),
             file=self.front.file,
@@ -139,161 +155,131 @@ class _Reader:
         words = self.words("for")
         for word in words:
             if word not in AUDIENCES:
-                self.say("unknown-audience", f"“{word}” is not known after for:.",
-                         self.front.mapping["for"].place,
-                         did_you_mean(word, AUDIENCES) or f"Known are: {', '.join(AUDIENCES)}.")  # fmt: skip
+                self.say(
+                    "unknown-audience",
+                    f"“{word}” is not known after for:.",
+                    self.front.mapping["for"].place,
+                    did_you_mean(word, AUDIENCES) or f"Known are: {', '.join(AUDIENCES)}.",
+                )
         return tuple(w for w in words if w in AUDIENCES)
-
-    def choices(self) -> Iterator[Choice]:
-        entry = self.front.mapping.get("choices")
-        if entry is None or entry.value == "":
-            return
-        if entry.mapping is None:
-            self.say("wrong-kind", f"“choices” should be names with values; it is {entry.kind}.", entry.place,
-                     "Write, indented under it: length: 58 cm (40 cm to 75 cm) - from the waist down")  # fmt: skip
-            return
-        for name, value in entry.mapping.items():
-            choice = self.choice(" ".join(name.replace("_", " ").split()), value)
-            if choice is not None:
-                yield choice
-
-    def choice(self, name: str, entry: Entry) -> Choice | None:
-        if not re.fullmatch(r"[^\W\d_][\w ]*", name):
-            self.say("bad-name", f"“{name}” can't be the name of a choice.", entry.key_place,
-                     "Use letters, digits and blanks, a letter first.")  # fmt: skip
-            return None
-        found = _CHOICE.match(" ".join((entry.text or "").split()))
-        if not found:
-            self.say("bad-choice", f"The choice “{name}” is not understood.", entry.place,
-                     "Write a default, then a range or the words to choose from: 58 cm (40 cm to 75 cm) - about it")  # fmt: skip
-            return None
-        default, limits, about = (
-            found["default"].strip(),
-            (found["limits"] or "").strip(),
-            found["about"] or "",
-        )
-        if " to " in limits:
-            low, _, high = limits.partition(" to ")
-            return self.checked(Choice(name, default, low.strip(), high.strip(), (), about, entry.place))
-        options = tuple(w.strip() for w in re.split(r",|\bor\b", limits) if w.strip())
-        if options and default not in options:
-            self.say("bad-choice", f"The default “{default}” is not among the words of “{name}”.", entry.place,
-                     did_you_mean(default, options))  # fmt: skip
-        bad = next((o for o in options if not re.fullmatch(r"[^\W\d_]\w*", o)), None)
-        if bad is not None:
-            self.say(
-                "bad-choice", f"“{bad}” can't be a word to choose: expected one word of letters.", entry.place
-            )
-        return self.checked(Choice(name, default, "", "", options, about, entry.place))
-
-    def checked(self, choice: Choice) -> Choice:
-        if choice.options:
-            return choice
-        for text in filter(None, (choice.default, choice.lowest, choice.highest)):
-            try:
-                parse_formula(text, choice.place)
-            except Trouble as trouble:
-                self.findings.extend(trouble.findings)
-        return choice
 
     # --- the body -------------------------------------------------------------------------------------------
 
     def sections(self) -> Iterator[Section]:
+        rows = list(cut_up(self.front.body, self.front.body_line))
+        if self.too_long(rows):
+            return
         level, heading, heading_line = 0, "", self.front.body_line
         parts: list[Prose | Block] = []
-        prose: list[str] = []
-        prose_line = self.front.body_line
-        fence: tuple[str, bool] | None = None
-        block: list[str] = []
-        block_line = 0
-
-        def flush() -> None:
-            if any(line.strip() for line in prose):
-                parts.append(self.prose("\n".join(prose), prose_line))
-            prose.clear()
-
-        for number, line in enumerate(self.front.body.split("\n"), self.front.body_line):
-            mark = _FENCE.match(line)
-            if fence is not None:
-                closing = mark and mark[2].startswith(fence[0]) and not mark[3] and line.strip() == mark[2]
-                if closing and fence[1]:
-                    parts.append(self.block("\n".join(block), block_line))
-                    block, fence, prose_line = [], None, number + 1
-                elif fence[1]:
-                    block.append(line)
-                else:
-                    prose.append(line)
-                    fence = None if closing else fence
-                continue
-            if mark:
-                fence = (mark[2], mark[3] == "draft")
-                if fence[1]:
-                    flush()
-                    block_line = number + 1
-                else:
-                    prose.append(line)
-                continue
-            title = _HEADING.match(line)
-            if title:
-                flush()
+        for row in rows:
+            if row.kind == "heading":
                 if heading or parts:
                     yield Section(level, heading, tuple(parts), heading_line)
-                level, heading, heading_line = len(title[1]), title[2], number
-                parts, prose_line = [], number + 1
-                continue
-            if not prose:
-                prose_line = number
-            prose.append(line)
-        if fence is not None and fence[1]:
-            self.say("open-fence", "This draft block is not closed.", Place(self.front.file, block_line - 1),
-                     "End it with a line of three backticks: ```")  # fmt: skip
-            parts.append(self.block("\n".join(block), block_line))
-        flush()
+                level, heading, heading_line, parts = row.level, row.text, row.line, []
+            elif row.kind == "prose":
+                parts.append(self.prose(row.text, row.line))
+            else:
+                if row.kind == "open block":
+                    self.say(
+                        "open-fence",
+                        "This draft block is not closed.",
+                        Place(self.front.file, row.line - 1),
+                        "End it with a line of three backticks: ```",
+                    )
+                parts.append(self.block(row.text, row.line))
         if heading or parts:
             yield Section(level, heading, tuple(parts), heading_line)
 
+    def too_long(self, rows: Sequence[Part]) -> bool:
+        """Say so when the style is larger than any style can be; nothing of it is read then."""
+        lines = formulas = 0
+        for count, row in enumerate(rows, 1):
+            if "block" in row.kind:
+                lines += sum(map(is_drawn, row.text.split("\n")))
+            else:
+                formulas += row.text.count("{")
+            for found, most, what in (
+                (count, MOST_PARTS, "headings, texts and draft blocks"),
+                (lines, MOST_STATEMENTS, "lines of drafting"),
+                (formulas, MOST_FORMULAS, "formulas in braces"),
+            ):
+                if found > most:
+                    self.say(
+                        "too-long",
+                        f"A style has at most {most} {what}; this one has more.",
+                        Place(self.front.file, row.line),
+                        "Split it into two styles.",
+                    )
+                    return True
+        return False
+
     def block(self, source: str, line: int) -> Block:
         self.blocks += 1
+        if self.mistakes > MOST_MISTAKES:
+            return Block(self.blocks, source, (), Place(self.front.file, line))
         nodes, findings = parse_block(source, self.front.file, line)
         self.findings.extend(findings)
-        self.statements += len(nodes)
-        if self.statements > MOST_STATEMENTS:
-            self.say(
-                "too-long",
-                f"A style has at most {MOST_STATEMENTS} lines of drafting.",
-                Place(self.front.file, line),
-            )
-            nodes = ()
+        self.note_mistakes(len(findings), line)
         return Block(self.blocks, source, nodes, Place(self.front.file, line))
+
+    def note_mistakes(self, count: int, line: int) -> None:
+        """Stop reading formulas after many bad ones: a file of another kind gives no thousand findings."""
+        before, self.mistakes = self.mistakes, self.mistakes + count
+        if before <= MOST_MISTAKES < self.mistakes:
+            self.say(
+                "too-many-mistakes",
+                f"More than {MOST_MISTAKES} lines are not understood; those from here on were not read.",
+                Place(self.front.file, line),
+                "Put right the ones above first.",
+            )
 
     def prose(self, text: str, line: int) -> Prose:
         formulas: list[Formula] = []
-        in_fence = False
+        fence = ""
         out: list[str] = []
         for offset, row in enumerate(text.split("\n")):
-            if _FENCE.match(row):
-                in_fence = not in_fence
-            out.append(row if in_fence else self.row(row, line + offset, formulas))
+            mark = fence_of(row)
+            if fence:
+                fence = "" if mark.closes(fence) else fence
+                out.append(row)
+            elif mark.ticks:
+                fence = mark.ticks
+                out.append(row)
+            else:
+                out.append(self.row(row, line + offset, formulas))
         return Prose("\n".join(out), line, tuple(formulas))
 
     def row(self, row: str, number: int, formulas: list[Formula]) -> str:
         """A line of prose with its formulas taken out; those inside code stay as written."""
-        code = [m.span() for m in _CODE_SPAN.finditer(row)]
+        out: list[str] = []
+        end = 0
+        for start, after in code_spans(row):
+            out += [self.plain(row, end, start, number, formulas), row[start:after]]
+            end = after
+        out.append(self.plain(row, end, len(row), number, formulas))
+        return "".join(out)
+
+    def plain(self, row: str, start: int, end: int, number: int, formulas: list[Formula]) -> str:
+        """A part of a line of prose that holds no code, its formulas taken out."""
 
         def take(found: re.Match[str]) -> str:
-            if any(a <= found.start() < b for a, b in code):
+            if self.mistakes > MOST_MISTAKES:
                 return found.group(0)
-            place = Place(self.front.file, number, found.start(1) + 1)
+            column = start + found.start(1) + 1
             try:
-                tree = parse_formula(found.group(1), place)
+                tree = parse_formula(found.group(1), Place(self.front.file, number, column))
             except Trouble as trouble:
-                self.findings.extend(trouble.findings)
+                for finding in trouble.findings:
+                    self.findings.append(with_source(finding, self.front))
+                self.note_mistakes(1, number)
                 return found.group(0)
-            formulas.append(Formula(self.formulas, found.group(1), tree, place))
+            formulas.append(
+                Formula(self.formulas, found.group(1), tree, Place(self.front.file, number, column))
+            )
             self.formulas += 1
             return Prose.slot(self.formulas - 1)
 
-        clean = row.replace("\ue000", "").replace("\ue001", "")
+        clean = row[start:end].replace("\ue000", "\ufffd").replace("\ue001", "\ufffd")
         return _FORMULA.sub(take, clean).replace("\\{", "{").replace("\\}", "}")
 
     # --- what it needs --------------------------------------------------------------------------------------
@@ -302,10 +288,21 @@ class _Reader:
         """Measurements that the formulas name, in order of first use."""
         known: Mapping[str, str] = known_measurements()
         found: dict[str, None] = {}
+        taken: set[str] = set()
         for root in self.trees(sections, choices):
             for node in root.walk():
                 if node.word == "name" and node.text in known:
-                    found.setdefault(node.text)
+                    if node.text not in taken:
+                        found.setdefault(node.text)
+                elif node.word in ("define", "find") and node.part(0).text in known:
+                    taken.add(node.part(0).text)
+                    found.pop(node.part(0).text, None)
+                    self.say(
+                        "name-taken",
+                        f"“{node.part(0).text}” is the body measurement {known[node.part(0).text]}.",
+                        node.part(0).place,
+                        "Choose another name.",
+                    )
                 elif node.word == "finished" and not any(
                     p is not None and p.word == "finish_on" for p in node.parts[2:]
                 ):

@@ -7,6 +7,8 @@ from typing import Any
 
 from catalogue.findings import Finding, Place
 
+NOWHERE = Place("")
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -26,7 +28,7 @@ class Choice:
     highest: str = ""
     options: tuple[str, ...] = ()
     about: str = ""
-    place: Place = Place("")
+    place: Place = NOWHERE
 
     @property
     def key(self) -> str:

@@ -1,0 +1,146 @@
+"""The choices in the front matter of a style: a default, a range or words to choose from, and what they are."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
+from catalogue.frontmatter import Entry, Front
+from catalogue.language.letters import composed, is_name
+from catalogue.language.parser import parse_formula
+from catalogue.people import known_measurements
+from catalogue.studio.style import Choice
+
+_CHOICE = re.compile(r"^(?P<default>[^()]+?)\s*(?:\((?P<limits>[^()]*)\))?\s*(?:[-–—]\s+(?P<about>.+))?$")
+_RANGED = re.compile(
+    r"^(?P<default>[^()]+?)\s*\((?P<limits>[^()]+\sto\s[^()]+)\)\s*(?:[-–—]\s+(?P<about>.+))?$"
+)
+"""A range settles that a dash before it is a minus: `bust_girth / 4 - 1 in (5 in to 14 in)`."""
+
+MOST_CHOICES = 100
+LONGEST_CHOICE = 600
+"""Characters of a choice: its name, or its default, range and explanation."""
+
+
+def _is_formula(text: str, place: Place) -> bool:
+    try:
+        parse_formula(text, place)
+    except Trouble:
+        return False
+    return True
+
+
+def with_source(finding: Finding, front: Front) -> Finding:
+    """The finding with the line of the file that it speaks of."""
+    if finding.source or finding.place is None or finding.place.file != front.file:
+        return finding
+    number = finding.place.line
+    return replace(finding, source=front.lines[number - 1][:200] if 0 < number <= len(front.lines) else "")
+
+
+class ChoiceReader:
+    """Reads the choices of one style; what is wrong is added to `findings`."""
+
+    def __init__(self, front: Front, findings: list[Finding]) -> None:
+        self.front = front
+        self.findings = findings
+
+    def say(
+        self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
+    ) -> None:
+        self.findings.append(self.front.finding(code, message, place, hint, severity))
+
+    def choices(self) -> Iterator[Choice]:
+        entry = self.front.mapping.get("choices")
+        if entry is None or entry.value == "":
+            return
+        if entry.mapping is None:
+            self.say(
+                "wrong-kind",
+                f"“choices” should be names with values; it is {entry.kind}.",
+                entry.place,
+                "Write, indented under it: length: 58 cm (40 cm to 75 cm) - from the waist down",
+            )
+            return
+        if len(entry.mapping) > MOST_CHOICES:
+            self.say("too-long", f"A style has at most {MOST_CHOICES} choices.", entry.key_place)
+            return
+        given: set[str] = set()
+        for name, value in entry.mapping.items():
+            choice = self.choice(composed(" ".join(name.replace("_", " ").split())), value)
+            if choice is None:
+                continue
+            if choice.key in given:
+                self.say("given-twice", f"The choice “{choice.name}” is there twice.", value.key_place)
+                continue
+            if choice.key in known_measurements() or choice.key == "start":
+                self.say(
+                    "name-taken",
+                    f"“{choice.name}” is a body measurement."
+                    if choice.key != "start"
+                    else "“start” is the first point.",
+                    value.key_place,
+                    f"Choose another name, such as {choice.name} ease.",
+                )
+                continue
+            given.add(choice.key)
+            yield choice
+
+    def choice(self, name: str, entry: Entry) -> Choice | None:
+        if len(name) > LONGEST_CHOICE or not is_name(name.replace(" ", "_")):
+            self.say(
+                "bad-name",
+                f"“{name}” can't be the name of a choice.",
+                entry.key_place,
+                "Use letters, digits and blanks, a letter first.",
+            )
+            return None
+        text = " ".join((entry.text or "").split())
+        short = len(text) <= LONGEST_CHOICE
+        found = _CHOICE.match(text) if short else None
+        ranged = _RANGED.match(text) if short else None
+        if ranged and _is_formula(ranged["default"], entry.place):
+            found = ranged
+        if not found:
+            self.say(
+                "bad-choice",
+                f"The choice “{name}” is not understood.",
+                entry.place,
+                "Write a default, then a range or the words to choose from: 58 cm (40 cm to 75 cm) - about it",
+            )
+            return None
+        default, limits, about = (
+            found["default"].strip(),
+            (found["limits"] or "").strip(),
+            found["about"] or "",
+        )
+        if " to " in limits:
+            low, _, high = limits.partition(" to ")
+            return self.checked(Choice(name, default, low.strip(), high.strip(), (), about, entry.place))
+        options = tuple(composed(w.strip()) for w in re.split(r",|\bor\b", limits) if w.strip())
+        default = composed(default)
+        if options and default not in options:
+            self.say(
+                "bad-choice",
+                f"The default “{default}” is not among the words of “{name}”.",
+                entry.place,
+                did_you_mean(default, options),
+            )
+        bad = next((o for o in options if not is_name(o)), None)
+        if bad is not None:
+            self.say(
+                "bad-choice", f"“{bad}” can't be a word to choose: expected one word of letters.", entry.place
+            )
+        return self.checked(Choice(name, default, "", "", options, about, entry.place))
+
+    def checked(self, choice: Choice) -> Choice:
+        if choice.options:
+            return choice
+        for text in filter(None, (choice.default, choice.lowest, choice.highest)):
+            try:
+                parse_formula(text, choice.place)
+            except Trouble as trouble:
+                self.findings += [with_source(finding, self.front) for finding in trouble.findings]
+        return choice
