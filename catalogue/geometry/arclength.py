@@ -54,7 +54,7 @@ def speed_of(x0: float, y0: float, x1: float, y1: float, x2: float, y2: float, x
 
 def length_between(speed: Speed, low: float, high: float) -> float:
     """Length of the cubic with this derivative between two parameters, mm, within a millionth."""
-    if _keeps_going(speed):
+    if keeps_going(speed):
         return _length(speed, low, high, True, _DEEPEST)
     # A standstill close to the end of a stretch would slip past the outermost nodes: make stretches end at it.
     first, last = min(low, high), max(low, high)
@@ -74,7 +74,7 @@ def _slowest(speed: Speed) -> list[float]:
     return bernstein_roots(bernstein, 1e-14 * max(map(abs, bernstein)))
 
 
-def _keeps_going(speed: Speed) -> bool:
+def keeps_going(speed: Speed) -> bool:
     """Whether the curve surely never comes near a standstill: its control polygon's legs all go roughly one way.
 
     The derivative is a mean of the legs; when each lies within 78 degrees of the chord, none cancel.

@@ -71,26 +71,32 @@ def _share_a_stretch(first: Segment, second: Segment, ends: list[Pair]) -> bool:
 
 def parted_at(first: Segment, t: float, second: Segment, u: float) -> bool:
     """Whether a straight line through a shared end keeps the rest of the segments apart; t, u are 0 or 1."""
-    p = _handles_from(first, t)
-    q = _handles_from(second, u)
-    way = _heading(p) - _heading(q)
-    return min(v.dot(way) for v in p) >= 0.0 < p[-1].dot(way) and max(v.dot(way) for v in q) <= 0.0 > q[
-        -1
-    ].dot(way)
+    p, q = _handles_from(first, t), _handles_from(second, u)
+    (px, py), (qx, qy) = _heading(p), _heading(q)
+    x, y = px - qx, py - qy  # the line is square to this
+    ahead = [hx * x + hy * y for hx, hy in p]
+    behind = [hx * x + hy * y for hx, hy in q]
+    return min(ahead) >= 0.0 < ahead[-1] and max(behind) <= 0.0 > behind[-1]
 
 
-def _handles_from(segment: Segment, end: float) -> list[Point]:
+def _handles_from(segment: Segment, end: float) -> list[tuple[float, float]]:
     """The other control points as seen from an end, nearest first."""
-    points = [segment.start, segment.end]
     if isinstance(segment, Cubic):
-        points[1:1] = [segment.c1, segment.c2]
+        points = [segment.start, segment.c1, segment.c2, segment.end]
+    else:
+        points = [segment.start, segment.end]
     if end == 1.0:
         points.reverse()
-    return [p - points[0] for p in points[1:]]
+    x0, y0 = points[0]
+    return [(x - x0, y - y0) for x, y in points[1:]]
 
 
-def _heading(handles: list[Point]) -> Point:
-    return next((v.unit() for v in handles if v.length > 1e-9), Point(0.0, 0.0))
+def _heading(handles: list[tuple[float, float]]) -> tuple[float, float]:
+    for x, y in handles:
+        length = math.hypot(x, y)
+        if length > 1e-9:
+            return x / length, y / length
+    return 0.0, 0.0
 
 
 def _lines_cross(first: Line, second: Line) -> list[Pair]:
