@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from catalogue.drawing.lettering import isolated
@@ -62,6 +62,12 @@ def label_lines(
         LabelLine(allowance, 4.0, "quiet"),
     ]
     return [line for line in lines if line.words]
+
+
+def allowance_words(pieces: Iterable[Piece]) -> str:
+    """Whether seam allowances are in the pieces, in words."""
+    included = any(e.allowance for p in pieces for e in p.edges)
+    return "Seam allowance included" if included else "Seam allowance not included"
 
 
 def letters_of(pieces: Sequence[Piece]) -> dict[str, str]:

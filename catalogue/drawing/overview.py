@@ -37,11 +37,11 @@ def draft_svg(
 
     Args:
         day: a date for the labels, as text; none is written when empty.
-        cut_lines: cutting lines by piece name, where they are worked out.
+        cut_lines: cutting lines by piece name, in place of the draft's own.
         prefix: put before the ids of groups.
     """
     pieces = list(draft.pieces.values())
-    lines = dict(cut_lines or {})
+    lines = dict(draft.cut_lines if cut_lines is None else cut_lines)
     letters = letters_of(pieces)
     first = arrange(pieces, cut_lines=lines)
     scale = overview_scale(_reach_across(first))

@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.arrange import Placed
-from catalogue.drawing.labels import label_lines, letters_of
+from catalogue.drawing.labels import allowance_words, label_lines, letters_of
 from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
@@ -43,15 +43,15 @@ class SheetSettings:
     Attributes:
         day: the date printed and written into the file; nothing else of the file depends on when it is made.
         studio: the studio's name; may be empty.
-        allowance: what is said about seam allowances, in words.
+        allowance: what is said about seam allowances, in words; "" says what the draft has.
         may_turn: lay pieces turned by quarter and half turns too (grain need not be followed on paper).
         effort: how many ways of laying the pieces to try.
-        cut_lines: cutting line by piece name, where one is worked out.
+        cut_lines: cutting line by piece name, in place of the draft's own.
     """
 
     day: date
     studio: str = ""
-    allowance: str = "Seam allowance not included"
+    allowance: str = ""
     may_turn: bool = True
     effort: int = 1
     cut_lines: Mapping[str, Path] = field(default_factory=dict)
@@ -83,7 +83,8 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     grid = tile_grid(paper)
     pieces = list(draft.pieces.values())
     letters = letters_of(pieces)
-    lines = settings.cut_lines
+    lines = settings.cut_lines or draft.cut_lines
+    allowance = settings.allowance or allowance_words(pieces)
     layout = pack(
         [lines.get(p.name, p.outline) for p in pieces],
         grid,
@@ -109,7 +110,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
             sheet,
             Placed(piece, move).moved(),
             label=label_lines(
-                piece, letters[piece.name], title, client, day=day, allowance=settings.allowance
+                piece, letters[piece.name], title, client, day=day, allowance=allowance
             ),
             cut_line=line.transformed(move) if line else None,
             avoid=joins_of_paper,
@@ -124,7 +125,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
         settings.studio,
         title,
         client,
-        (day, f"{paper.title}, {count} pages with this one", settings.allowance),
+        (day, f"{paper.title}, {count} pages with this one", allowance),
         is_for_child(draft.client.kind, draft.style.audience),
     )
     cover = file.page()
