@@ -199,8 +199,10 @@ def measurement(key: str) -> dict[str, Any]:
 
 
 def cautions(draft: Draft) -> tuple[str, ...]:
-    child = draft.client.kind in CHILDREN or bool(CHILDREN & {a.casefold() for a in draft.style.audience})
-    return CAUTIONS + (CHILD_CAUTIONS if child else ())
+    """What to take care of: at every table, and for children's wear."""
+    audience = {a.casefold() for a in draft.style.audience}
+    for_child = draft.client.kind in CHILDREN or bool(audience and audience <= CHILDREN)
+    return CAUTIONS + (CHILD_CAUTIONS if for_child else ())
 
 
 def _steps(draft: Draft, story: Story, figures: Figures, root: str) -> list[StepView]:
@@ -238,20 +240,25 @@ def _caption(figure: StepFigure) -> str:
 
 def _seams(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]]:
     names = _edge_names(draft)
-    return [
-        {
-            "first": names(s.first),
-            "second": names(s.second),
-            "first_length": show(s.first_length),
-            "second_length": show(s.second_length),
-            "first_mm": s.first_length,
-            "second_mm": s.second_length,
-            "ease": show(s.ease) if abs(s.ease) >= 0.5 else "none",
-            "ok": s.ok,
-            "detail": s.detail,
-        }
-        for s in draft.seams
-    ]
+    rows = []
+    for s in draft.seams:
+        first, second = show(s.first_length), show(s.second_length)
+        # The two lengths have columns of their own.
+        detail = s.detail.removeprefix(f"{first} and {second}").lstrip(",; ") if s.ok else s.detail
+        rows.append(
+            {
+                "first": names(s.first),
+                "second": names(s.second),
+                "first_length": first,
+                "second_length": second,
+                "first_mm": s.first_length,
+                "second_mm": s.second_length,
+                "ease": show(s.ease) if abs(s.ease) >= 0.5 else "none",
+                "ok": s.ok,
+                "detail": detail,
+            }
+        )
+    return rows
 
 
 def _finished(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]]:
@@ -279,12 +286,14 @@ def _edges(letter: str, piece: Piece, show: Callable[[float], str]) -> dict[str,
 
 
 def _edge_names(draft: Draft) -> Callable[[str], str]:
-    def name(edge: str) -> str:
+    """Says "back.side" as "Bodice back, side"; edges joined by "and" one by one."""
+
+    def one(edge: str) -> str:
         piece, _, rest = edge.partition(".")
         known = draft.pieces.get(piece)
         return f"{known.title}, {in_words(rest)}" if known and rest else in_words(edge)
 
-    return name
+    return lambda edges: " and ".join(one(edge) for edge in edges.split(" and "))
 
 
 def _joined(story: Story, spoken: Mapping[int, str], root: str) -> Markup:

@@ -179,6 +179,7 @@ class Site:
             clients=clients,
             filters=[f for f in filters if len(f[2]) > 1],
             problems=problems,
+            broken=any(f.is_error for f in problems),
         )
 
     def style_page(self, style: Style, summaries: Summaries) -> str:

@@ -71,12 +71,14 @@ STEPS = (
     (
         "The frame",
         "Square down from the nape; the armhole lies {0} below it.",
-        "scye_depth = bust_girth / 6 + 1 1/2 in\nnape = start\ncb_scye = scye_depth down from nape\ncb_waist = back_waist_length down from nape",
+        "scye_depth = bust_girth / 6 + 1 1/2 in\nnape = start\ncb_scye = scye_depth down from nape\n"
+        "cb_waist = back_waist_length down from nape",
     ),
     (
         "Bust and waist lines",
         "Square across a quarter of the bust girth with ease, {1}.",
-        "side_scye = quarter right from cb_scye\nside_waist = quarter right from cb_waist\nbust_line = line cb_scye to side_scye\nwaist_line = line cb_waist to side_waist",
+        "side_scye = quarter right from cb_scye\nside_waist = quarter right from cb_waist\n"
+        "bust_line = line cb_scye to side_scye\nwaist_line = line cb_waist to side_waist",
     ),
     (
         "Neck",
