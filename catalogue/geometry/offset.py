@@ -34,7 +34,6 @@ def parallel(path: Path, distance: float, mitre: float = _MITRE) -> Path:
     or runs collide, the loops this makes are cut off; a shape whose own details are all finer than the distance
     may keep too much or too little of itself. Raises GeometryError for a path of no length.
     """
-
     if distance == 0.0:
         return path
     source = [s for s in path.segments if not zero_length(s)]
