@@ -16,11 +16,10 @@ from catalogue.drafting import (
 )
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget
-from catalogue.drafting.evaluate import carry_out, evaluate
+from catalogue.drafting.evaluate import do_lines, evaluate
 from catalogue.drafting.model import Draft, Item, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path
-from catalogue.language.tree import Node
 from catalogue.pattern.allowance import cutting_line
 from catalogue.people import Client, known_measurements
 from catalogue.studio.settings import Settings
@@ -158,21 +157,6 @@ def _do_block(block: Block, section: Section, above: str, desk: Desk, steps: lis
             tuple(desk.operations),
         )
     )
-
-
-def do_lines(lines: Iterable[Node], desk: Desk) -> None:
-    """Carry out lines; a wrong one is told of and the next is tried."""
-    for line in lines:
-        if line.word != "otherwise":
-            desk.taken = None
-        try:
-            carry_out(line, desk)
-        except Broken:
-            continue
-        except OutOfBudget:
-            raise
-        except Trouble as trouble:
-            desk.findings.extend(trouble.findings)
 
 
 def _speak(prose: Prose, desk: Desk, spoken: dict[int, str]) -> None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from catalogue.drafting.desk import Desk, Value, Word
+from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
 from catalogue.findings import Trouble
 from catalogue.geometry import GeometryError, Path, Point
 from catalogue.language.tree import Node
@@ -68,6 +68,21 @@ def carry_out(node: Node, desk: Desk) -> None:
         LINE_WORDS[node.word](node, desk)
     except GeometryError as error:
         raise desk.trouble("cannot-draw", f"This can't be drawn: {error}.", node.place) from None
+
+
+def do_lines(lines: Iterable[Node], desk: Desk) -> None:
+    """Carry out lines; a wrong one is told of and the next is tried."""
+    for line in lines:
+        if line.word != "otherwise":
+            desk.taken = None
+        try:
+            carry_out(line, desk)
+        except Broken:
+            continue
+        except OutOfBudget:
+            raise
+        except Trouble as trouble:
+            desk.findings.extend(trouble.findings)
 
 
 def kind_of(value: Value) -> str:

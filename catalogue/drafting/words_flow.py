@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from catalogue.drafting.conditions import holds
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
-from catalogue.drafting.evaluate import carry_out, evaluate, line_word, quantity
+from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, line_word, quantity
 from catalogue.drafting.model import Working
 from catalogue.findings import Trouble
 from catalogue.geometry import NoSolution, Path, Point, solve
@@ -217,7 +217,7 @@ def when(node: Node, desk: Desk) -> None:
     """`when flare is quarter` and the indented lines it holds for."""
     desk.taken = holds(node.part(0), desk).ok
     if desk.taken:
-        _do_all(node, desk)
+        do_lines(node.body, desk)
         desk.taken = True
 
 
@@ -227,11 +227,5 @@ def otherwise(node: Node, desk: Desk) -> None:
     if desk.taken is None:
         raise desk.trouble("otherwise", "There is no when before this otherwise.", node.place)
     if not desk.taken:
-        _do_all(node, desk)
+        do_lines(node.body, desk)
     desk.taken = None
-
-
-def _do_all(node: Node, desk: Desk) -> None:
-    from catalogue.drafting.drafter import do_lines
-
-    do_lines(node.body, desk)
