@@ -1,9 +1,28 @@
 """Settings shared by every test."""
 
+import pytest
 from hypothesis import HealthCheck, settings
+
+from tests.browsers import browser, browser_program, demo_site, leave_out_browser_tests, page
+
+__all__ = ["browser", "browser_program", "demo_site", "page"]
 
 # The same examples on every run, and no deadline: a slow machine must not turn a right answer into a failure.
 settings.register_profile(
     "steady", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.load_profile("steady")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--no-browser", action="store_true", help="leave out the tests that need a browser")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    leave_out_browser_tests(config, items)
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    # Said last, so that a run without them is never taken for a whole one.
+    if config.getoption("--no-browser", False) and not hasattr(config, "workerinput"):
+        print("Left out on purpose, by --no-browser: all tests in a browser.")

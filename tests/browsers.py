@@ -1,0 +1,165 @@
+"""A browser for tests, and the demo studio built once for all of them.
+
+An installed Chromium or Chrome is taken; else one is got by the machine's package manager or by the browser
+library's own download. Tests that use the `browser` fixture can be left out on purpose with --no-browser.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+PLACES = (
+    "/Applications/Chromium.app/Contents/MacOS/Chromium",
+    "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+    r"C:\Program Files\Google\Chrome\Application\chrome.exe",
+    r"C:\Program Files (x86)\Google\Chrome\Application\chrome.exe",
+    r"C:\Program Files\Chromium\Application\chrome.exe",
+)
+ARGUMENTS = (
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-gpu",
+)
+NONE_TO_BE_HAD = (
+    "No browser was found and none could be installed: install Chromium or Chrome, or leave out these tests "
+    "with --no-browser."
+)
+
+
+def installed() -> Path | None:
+    """An installed Chromium or Chrome."""
+    own = Path(os.environ.get("LOCALAPPDATA", ""), "Google", "Chrome", "Application", "chrome.exe")
+    found = [shutil.which(name) for name in NAMES]
+    return next((Path(p) for p in (*found, *PLACES, own) if p and Path(p).is_file()), None)
+
+
+def from_package_manager() -> Path | None:
+    """Debian's and Ubuntu's Chromium, when we may install it."""
+    if not shutil.which("apt-get") or not hasattr(os, "geteuid") or os.geteuid() != 0:
+        return None
+    _quietly("apt-get", "update")
+    _quietly("apt-get", "install", "-y", "--no-install-recommends", "chromium")
+    return installed()
+
+
+def from_library() -> Path | None:
+    """The browser library's own download."""
+    _quietly(sys.executable, "-m", "playwright", "install", "chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as library:
+        path = Path(library.chromium.executable_path)
+    return path if path.is_file() else None
+
+
+def _quietly(*command: str) -> None:
+    environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    # Whether it worked is seen by looking for the browser.
+    with suppress(OSError, subprocess.TimeoutExpired):
+        subprocess.run(command, env=environment, stdin=subprocess.DEVNULL, capture_output=True, timeout=600)
+
+
+def find_browser(
+    ways: tuple[Callable[[], Path | None], ...] = (installed, from_package_manager, from_library),
+) -> Path:
+    """A browser's program. Fails the test with a sentence when none is to be had."""
+    found = next((path for way in ways if (path := way()) is not None), None)
+    if found is None:
+        pytest.fail(NONE_TO_BE_HAD, pytrace=False)
+    return found
+
+
+@contextmanager
+def alone(place: Path, seconds: float = 900.0) -> Iterator[None]:
+    """Only one process at a time is in here, for the same `place`."""
+    end = time.monotonic() + seconds
+    while True:
+        try:
+            place.mkdir()
+            break
+        except FileExistsError:
+            assert time.monotonic() < end, f"another process has held {place} for {seconds:g} seconds"
+            time.sleep(0.05)
+    try:
+        yield
+    finally:
+        place.rmdir()
+
+
+def shared_folder(factory: pytest.TempPathFactory) -> Path:
+    """A folder that all workers of this run share."""
+    base = factory.getbasetemp()
+    return base.parent if os.environ.get("PYTEST_XDIST_WORKER") else base
+
+
+@pytest.fixture(scope="session")
+def browser_program(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The program of the browser; got once, whatever the number of workers."""
+    with alone(shared_folder(tmp_path_factory) / "getting-a-browser"):
+        return find_browser()
+
+
+@pytest.fixture(scope="session")
+def browser(browser_program: Path) -> Iterator[Any]:
+    """A headless browser (Playwright's `Browser`), one for all tests of a worker."""
+    from playwright.sync_api import sync_playwright
+
+    as_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    with sync_playwright() as library:
+        browser = library.chromium.launch(
+            executable_path=browser_program, args=list(ARGUMENTS), chromium_sandbox=not as_root
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page(browser: Any) -> Iterator[Any]:
+    """An empty page (Playwright's `Page`) with storage of its own. The test fails if the page reports an error."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    page = context.new_page()
+    complaints: list[str] = []
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
+    yield page
+    context.close()
+    assert not complaints, f"the page complained: {complaints}"
+
+
+@pytest.fixture(scope="session")
+def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo studio's catalogue, built once for all workers. For looking at only."""
+    from catalogue.build.rooms import StudioWorks
+    from catalogue.build.run import Request, build
+
+    folder = shared_folder(tmp_path_factory)
+    site = folder / "demo-site"
+    with alone(folder / "building-the-demo"):
+        if not (folder / "demo-built").exists():
+            build(Request(ROOT, site), StudioWorks())
+            (folder / "demo-built").touch()
+    return site
+
+
+def leave_out_browser_tests(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Deselect what needs a browser, when that was asked for."""
+    if not config.getoption("--no-browser"):
+        return
+    needing = [item for item in items if "browser_program" in getattr(item, "fixturenames", ())]
+    config.hook.pytest_deselected(items=needing)
+    items[:] = [item for item in items if item not in needing]
