@@ -11,8 +11,8 @@ from catalogue.drawing.labels import cloth_words, count_words
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.sheets.marks import shortened
 from catalogue.sheets.shaping import width
-from catalogue.sheets.squares import IMPERIAL, METRIC, draw_square
-from catalogue.sheets.tiles import TileGrid
+from catalogue.sheets.squares import IMPERIAL, METRIC, Square, draw_square
+from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
 
 if TYPE_CHECKING:
     from catalogue.pattern import Piece
@@ -73,13 +73,12 @@ def draw_cover(
     left, top = grid.window_left, grid.window_top
     page = Box(left, top, left + grid.window_width, top + grid.window_height)
     y = _head(canvas, text, page)
-    squares = _squares(canvas, Point(left, y))
-    column = Box(squares.right + 7, y, page.right, squares.bottom)
+    squares = _squares(canvas, Point(left, y), text.for_child)
+    column = Box(squares.right + 7, y, page.right, page.bottom)
     list_height = _cut_list_height(pieces)
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
     low = _map(canvas, map_box, pieces, letters, layout, grid)
     _cut_list(canvas, Point(column.left, low + 6), column.width, pieces, letters)
-    _cautions(canvas, Box(left, squares.bottom + 6, page.right, page.bottom), text.for_child)
 
 
 def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
@@ -92,7 +91,7 @@ def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     while size > 5 and width(text.title, size, bold=True) > room:
         size -= 0.5
     canvas.open_group("title", kind="title")
-    canvas.text(Point(x, y + 8.2), shortened(text.title, size, room), size, kind="strong")
+    canvas.text(Point(x, y + 8.2), shortened(text.title, size, room, bold=True), size, kind="strong")
     canvas.close_group()
     canvas.open_group("facts", kind="facts")
     canvas.text(Point(x, y + 15.4), shortened(text.client, 5.6, room), 5.6)
@@ -103,21 +102,47 @@ def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     return y + 4
 
 
-def _squares(canvas: Canvas, at: Point) -> Box:
-    """Both squares, one under the other, the instructions inside them."""
+def _squares(canvas: Canvas, at: Point, for_child: bool) -> Box:
+    """Both squares, one under the other, with the instructions and the cautions inside them."""
     first = METRIC._replace(at=at)
     second = IMPERIAL._replace(at=Point(at[0], at[1] + first.side + 4))
-    for square, heading, lines in (
-        (first, "Print and measure", PRINTING),
-        (second, "Trim and tape", JOINING),
-    ):
-        draw_square(canvas, square)
-        x, y = square.at[0] + 5, square.at[1] + 9
-        canvas.open_group(heading, kind="instructions")
-        canvas.text(Point(x, y), heading, 5, kind="strong")
-        _numbered(canvas, Point(x, y + 7), square.side - 16, lines, 3.5)
-        canvas.close_group()
+    draw_square(canvas, first)
+    draw_square(canvas, second)
+    steps = [("Print and measure", "instructions", PRINTING), ("Trim and tape", "instructions", JOINING)]
+    _written(canvas, first, steps, numbered=True)
+    cautions = (*CAUTIONS, *(FOR_CHILDREN if for_child else ()))
+    _written(canvas, second, [("Take care", "cautions", cautions)], numbered=False)
     return Box(at[0], at[1], at[0] + second.side, second.at[1] + second.side)
+
+
+def _written(
+    canvas: Canvas, square: Square, parts: Sequence[tuple[str, str, Sequence[str]]], *, numbered: bool
+) -> None:
+    """Headings and paragraphs inside a square, as large as fits, clear of its sides and of its size."""
+    inset, indent, clear = 4.0, 5.0, 9.0
+    room = square.side - inset - clear
+    size = 3.6
+    while size > 2.0:
+        lines = sum(len(wrap(item, size, room - indent)) for _, _, items in parts for item in items)
+        count = sum(len(items) for _, _, items in parts)
+        if lines * 1.32 * size + count * 0.45 * size + len(parts) * 8.0 <= square.side - inset - clear:
+            break
+        size -= 0.1
+    x, y = square.at[0] + inset, square.at[1] + inset
+    for heading, kind, items in parts:
+        canvas.open_group(heading, kind=kind)
+        canvas.text(Point(x, y + 4), heading, 4.4, kind="strong")
+        y += 8 + 0.5 * size
+        for number, item in enumerate(items, 1):
+            if numbered:
+                canvas.text(Point(x, y), f"{number}.", size)
+            else:
+                canvas.dot(Point(x + 1.2, y - 0.32 * size), 0.5)
+            for line in wrap(item, size, room - indent):
+                canvas.text(Point(x + indent, y), line, size)
+                y += 1.32 * size
+            y += 0.45 * size
+        canvas.close_group()
 
 
 def wrap(words: str, size: float, room: float) -> list[str]:
@@ -132,17 +157,6 @@ def wrap(words: str, size: float, room: float) -> list[str]:
         else:
             line = longer
     return [*lines, line] if line else lines
-
-
-def _numbered(canvas: Canvas, at: Point, room: float, items: Sequence[str], size: float) -> float:
-    x, y = at
-    for number, item in enumerate(items, 1):
-        canvas.text(Point(x, y), f"{number}.", size)
-        for line in wrap(item, size, room - 5):
-            canvas.text(Point(x + 5, y), line, size)
-            y += size * 1.36
-        y += size * 0.5
-    return y
 
 
 def _map(
@@ -166,11 +180,13 @@ def _map(
     scale = min(room.width / wide, room.height / tall)
     shrink = Transform.scaling(scale).then(Transform.translation(Point(room.left, room.top)))
     for tile in layout.tiles:
-        a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
-        b = shrink.apply(Point((tile.column + 1) * grid.step_x, (tile.row + 1) * grid.step_y))
-        corners = [a, Point(b[0], a[1]), b, Point(a[0], b[1]), a]
-        canvas.fill(Path.polyline(corners), "light")
-        canvas.stroke(Path.polyline(corners), LineKind.FRAME, closed=True)
+        left, top, right, low = grid.window(tile)
+        right -= OVERLAP if Tile(tile.column + 1, tile.row) in layout.tiles else 0.0
+        low -= OVERLAP if Tile(tile.column, tile.row + 1) in layout.tiles else 0.0
+        corners = [shrink.apply(p) for p in Box(left, top, right, low).corners]
+        around = Path.polyline([*corners, corners[0]])
+        canvas.fill(around, "light")
+        canvas.stroke(around, LineKind.FRAME, closed=True)
     for piece, move in zip(pieces, layout.moves, strict=True):
         canvas.stroke(piece.outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
     size = min(4.0, max(1.8, 0.11 * grid.step_x * scale))
@@ -183,7 +199,7 @@ def _map(
         at = box.centre + Point(0, 0.36 * large)
         canvas.text(at, letters[piece.name], large, anchor="middle", kind="strong")
     canvas.close_group()
-    return room.top + (layout.rows * grid.step_y) * scale
+    return room.top + tall * scale
 
 
 _ROW = 4.9
@@ -214,27 +230,7 @@ def _cut_list(
         words = f"{count_words(piece.cut)}, {cloth_words(piece.cut.cloth)}"
         words = words.removeprefix("Cut ")
         tail = min(width(words, size), 0.62 * room)
-        canvas.text(Point(x + room, base), shortened(words, size, 0.62 * room), size, anchor="end")
         canvas.text(Point(x + 7, base), shortened(piece.title, size, room - tail - 9), size)
+        canvas.text(Point(x + room, base), shortened(words, size, 0.62 * room), size, anchor="end")
         y += row
-    canvas.close_group()
-
-
-def _cautions(canvas: Canvas, room: Box, for_child: bool) -> None:
-    canvas.open_group("cautions", kind="cautions", title="Take care")
-    canvas.text(Point(room.left, room.top + 4), "Take care", 4.4, kind="strong")
-    lines = [*CAUTIONS, *(FOR_CHILDREN if for_child else ())]
-    size = 3.3
-    while size > 2.2:
-        wrapped = [wrap(line, size, room.width - 4) for line in lines]
-        if 8 + sum(len(w) for w in wrapped) * 1.3 * size + 0.35 * size * len(lines) <= room.height:
-            break
-        size -= 0.1
-    y = room.top + 9
-    for paragraph in (wrap(line, size, room.width - 4) for line in lines):
-        canvas.dot(Point(room.left + 1, y - 0.32 * size), 0.5)
-        for line in paragraph:
-            canvas.text(Point(room.left + 4, y), line, size)
-            y += 1.3 * size
-        y += 0.35 * size
     canvas.close_group()

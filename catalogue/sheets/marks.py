@@ -85,14 +85,18 @@ def footer(canvas: Canvas, tile: Tile, grid: TileGrid, words: str, page: str, jo
     canvas.text(Point(after, y), shortened(words, size, room), size, kind="quiet")
 
 
-def shortened(words: str, size: float, room: float) -> str:
+def shortened(words: str, size: float, room: float, *, bold: bool = False) -> str:
     """The words, cut off with an ellipsis where they are wider than `room` mm."""
-    if width(words, size) <= room:
+
+    def fits(text: str) -> bool:
+        return width(text, size, bold=bold) <= room
+
+    if fits(words):
         return words
     low, high = 0, len(words)
     while low < high:
         middle = (low + high + 1) // 2
-        if width(words[:middle].rstrip() + "…", size) <= room:
+        if fits(words[:middle].rstrip() + "…"):
             low = middle
         else:
             high = middle - 1

@@ -109,9 +109,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
         paint_piece(
             sheet,
             Placed(piece, move).moved(),
-            label=label_lines(
-                piece, letters[piece.name], title, client, day=day, allowance=allowance
-            ),
+            label=label_lines(piece, letters[piece.name], title, client, day=day, allowance=allowance),
             cut_line=line.transformed(move) if line else None,
             avoid=joins_of_paper,
         )

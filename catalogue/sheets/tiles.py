@@ -8,7 +8,7 @@ belongs to the page before (to the left, above): a page whose own part is blank 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor
+from math import floor, isfinite
 from typing import NamedTuple
 
 from catalogue.geometry import Box, Point
@@ -93,8 +93,9 @@ def tile_grid(paper: Paper) -> TileGrid:
     m = paper.margins
     wide = paper.width - m.left - m.right
     tall = paper.height - m.top - m.bottom - FOOTER
-    step_x = floor((wide - OVERLAP) / 10.0 + 1e-9) * 10.0
-    step_y = floor((tall - OVERLAP) / 10.0 + 1e-9) * 10.0
+    step_x, step_y = (
+        floor((room - OVERLAP) / 10.0 + 1e-9) * 10.0 if isfinite(room) else 0.0 for room in (wide, tall)
+    )
     if not (step_x >= 50.0 and step_y >= 50.0):
         raise ValueError(
             f"{paper.title} ({paper.width:g} × {paper.height:g} mm) leaves too little to print on: "

@@ -52,7 +52,9 @@ def test_everything_on_a_piece_moves_with_it() -> None:
     def near(a: Point | None, b: Point | None) -> bool:
         return a is not None and b is not None and a.distance(b) < 1e-6
 
-    assert all(near(a.apex, b.apex) and near(a.tip, b.tip) for a, b in zip(piece.darts, back.darts, strict=True))
+    assert all(
+        near(a.apex, b.apex) and near(a.tip, b.tip) for a, b in zip(piece.darts, back.darts, strict=True)
+    )
     assert all(near(a.at, b.at) for a, b in zip(piece.notches, back.notches, strict=True))
     assert near(piece.marks[0].at, back.marks[0].at)
     assert near(piece.grain[0], back.grain[0])  # type: ignore[index]

@@ -73,7 +73,9 @@ def test_words_lie_inside_and_over_nothing(make: object, scale: float, turn: int
     st.sampled_from([0, 90, 180, 270, 17]),
 )
 @settings(max_examples=60)
-def test_the_label_of_any_piece_keeps_clear(w: float, h: float, lean: float, grain: float, turn: float) -> None:
+def test_the_label_of_any_piece_keeps_clear(
+    w: float, h: float, lean: float, grain: float, turn: float
+) -> None:
     p = Point
     a, b, c, d = p(0, 0), p(w, 0), p(w * (1 - max(lean, 0)), h), p(w * max(-lean, 0), h)
     x = w * (0.35 + 0.3 * grain)
@@ -81,7 +83,12 @@ def test_the_label_of_any_piece_keeps_clear(w: float, h: float, lean: float, gra
         Piece(
             "p",
             "Piece of any shape",
-            (Edge("a", line(a, b)), Edge("b", line(b, c)), Edge("c", line(c, d)), Edge("d", line(d, a), fold=True)),
+            (
+                Edge("a", line(a, b)),
+                Edge("b", line(b, c)),
+                Edge("c", line(c, d)),
+                Edge("d", line(d, a), fold=True),
+            ),
             grain=(p(x, 0.2 * h), p(x, 0.8 * h)),
         ),
         Transform.rotation(turn),
@@ -155,7 +162,9 @@ def test_a_dart_has_legs_a_fold_and_a_drill_mark_short_of_its_point() -> None:
     assert len(drills) == 1
     short = drills[0].distance(dart.apex)  # type: ignore[attr-defined]
     assert 5 < short <= 10
-    assert Polygon([*dart.legs, dart.apex]).contains(LineString([drills[0], dart.legs[0].mix(dart.apex, 0.9)]).centroid)
+    assert Polygon([*dart.legs, dart.apex]).contains(
+        LineString([drills[0], dart.legs[0].mix(dart.apex, 0.9)]).centroid
+    )
 
 
 def test_grain_has_an_arrow_at_each_end() -> None:
@@ -189,7 +198,9 @@ def test_every_kind_of_mark_is_drawn(kind: str, calls: int) -> None:
     assert "here" in canvas.words
     assert sum(1 for _ in canvas.of("dot")) == calls
     if kind not in ("label", "point"):
-        near = [s for s in strokes(canvas, LineKind.MARK) if s.distance(LineString([(120, 300), (120, 301)])) < 12]
+        near = [
+            s for s in strokes(canvas, LineKind.MARK) if s.distance(LineString([(120, 300), (120, 301)])) < 12
+        ]
         assert near
 
 

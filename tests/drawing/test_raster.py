@@ -88,7 +88,9 @@ def test_the_nearest_room_is_the_nearest_of_all() -> None:
         if found is not None:
             assert found in places
 
-            def distance(place: tuple[int, int], near: Point = near, size: tuple[int, int] = (wide, tall)) -> float:
+            def distance(
+                place: tuple[int, int], near: Point = near, size: tuple[int, int] = (wide, tall)
+            ) -> float:
                 return (place[0] + size[0] / 2 - near.x) ** 2 + (place[1] + size[1] / 2 - near.y) ** 2
 
             best = min(distance(p) for p in places)

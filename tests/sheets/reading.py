@@ -126,9 +126,7 @@ def pages_by_pdfium(data: bytes) -> tuple[np.ndarray, ...]:
     import pypdfium2
 
     document = pypdfium2.PdfDocument(data)
-    return tuple(
-        np.squeeze(page.render(scale=DPI / 72, grayscale=True).to_numpy()) for page in document
-    )
+    return tuple(np.squeeze(page.render(scale=DPI / 72, grayscale=True).to_numpy()) for page in document)
 
 
 @lru_cache(maxsize=2)
@@ -177,7 +175,8 @@ def _bars(dark: np.ndarray, shortest: int, longest: int) -> list[tuple[float, in
                 else:
                     lines.append([(int(row), int(start), int(end))])
     return [
-        ((line[0][0] + line[-1][0] + 1) / 2, min(r[1] for r in line), max(r[2] for r in line)) for line in lines
+        ((line[0][0] + line[-1][0] + 1) / 2, min(r[1] for r in line), max(r[2] for r in line))
+        for line in lines
     ]
 
 
@@ -192,7 +191,9 @@ def squares(picture: np.ndarray, side_mm: float) -> list[Seen]:
             if abs(left - left2) > 2 or abs(right - right2) > 2 or not low <= bottom - top <= high:
                 continue
             sides = sorted(
-                x for x, first, last in down if abs(first - top) < 6 and abs(last - bottom) < 6 and left - 6 < x < right + 6
+                x
+                for x, first, last in down
+                if abs(first - top) < 6 and abs(last - bottom) < 6 and left - 6 < x < right + 6
             )
             if len(sides) == 2:
                 found.append(Seen(sides[0], top, sides[1], bottom))

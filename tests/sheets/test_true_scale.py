@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import numpy as np
@@ -115,14 +116,15 @@ def test_a_long_line_is_continuous_when_pages_are_joined_by_their_marks(renderer
             assert y is not None
             origin[name] = (x, y)
 
-    # The middle of the wide black cutting line, away from its corners, in every third row of pixels of every page, in the joined picture.
+    # The middle of the wide black cutting line, away from its corners, in every third row of pixels.
     slope = 500.0 / 740.0
     seen = []
     for name, page in pages.items():
         ox, oy = origin[name]
         window = grid.window(tiles[name])
-        rows, columns = page.shape
-        for row in range(round(grid.window_top * PIXELS) + 4, round((grid.window_top + grid.window_height) * PIXELS) - 4, 3):
+        for row in range(
+            round(grid.window_top * PIXELS) + 4, round((grid.window_top + grid.window_height) * PIXELS) - 4, 3
+        ):
             y_sheet = (row + 0.5) / PIXELS - grid.window_top + window.top
             x_sheet = 2.0 + (y_sheet - 2.0) * slope  # the piece lies 2 mm from the sheet's corner
             column = (x_sheet - window.left + grid.window_left) * PIXELS
@@ -138,7 +140,7 @@ def test_a_long_line_is_continuous_when_pages_are_joined_by_their_marks(renderer
     steps = ["A1", "A2", "B2", "B3", "C3"]
     assert sorted({s[2] for s in seen}) == sorted(steps)
     intercepts = {name: np.mean([x - slope * y for y, x, n in seen if n == name]) for name in steps}
-    for before, after in zip(steps, steps[1:], strict=False):
+    for before, after in pairwise(steps):
         assert abs(intercepts[after] - intercepts[before]) <= 1.0, (before, after)
     for name in steps:
         own = np.array([(y, x) for y, x, n in seen if n == name])
@@ -155,7 +157,11 @@ def test_svg_and_pdf_agree_on_every_edge(make: object) -> None:
         if e.attrib["class"] in ("seam", "fold")
     ]
     data = sheet_pdf(draft(piece), PAPERS["a4"], SETTINGS).data
-    pdf = [length(s.segments) for s in pdf_strokes(form_content(data)) if s.operator == "S" and s.width == 0.5 and s.dash]
+    pdf = [
+        length(s.segments)
+        for s in pdf_strokes(form_content(data))
+        if s.operator == "S" and s.width == 0.5 and s.dash
+    ]
     assert len(svg) == len(pdf) == len(piece.edges)
     for edge, one, other in zip(piece.edges, svg, pdf, strict=True):
         assert abs(one - other) < 0.05, edge.name

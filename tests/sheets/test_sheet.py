@@ -1,0 +1,312 @@
+"""The whole file: first page, pages, properties, and the same bytes for the same draft."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+import shutil
+import subprocess
+import sys
+import zlib
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pypdf
+import pypdfium2
+import pytest
+
+from catalogue.drawing.bounds import Recorder, text_corners
+from catalogue.drawing.labels import letters_of
+from catalogue.geometry import Point
+from catalogue.pattern import Edge, Piece
+from catalogue.sheets.cover import CoverText, draw_cover, is_for_child, wrap
+from catalogue.sheets.marks import number_joins, shortened
+from catalogue.sheets.packing import pack
+from catalogue.sheets.paper import PAPERS
+from catalogue.sheets.shaping import width
+from catalogue.sheets.sheet import SheetSettings, day_words, sheet_pdf
+from catalogue.sheets.tiles import Tile, tile_grid
+from tests.drawing.pieces import collar, draft, line, skirt_front, tab
+
+SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Thread and Chalk")
+
+
+def reader(data: bytes) -> pypdf.PdfReader:
+    return pypdf.PdfReader(io.BytesIO(data), strict=True)
+
+
+def words_of(data: bytes, page: int) -> str:
+    return " ".join(reader(data).pages[page].extract_text().split())
+
+
+def slab(name: str, w: float, h: float) -> Piece:
+    a, b, c, d = Point(0, 0), Point(w, 0), Point(w, h), Point(0, h)
+    edges = (
+        Edge("top", line(a, b)),
+        Edge("right", line(b, c)),
+        Edge("low", line(c, d)),
+        Edge("left", line(d, a)),
+    )
+    return Piece(name, name.title(), edges)
+
+
+def test_the_first_page_says_what_one_needs_to_know() -> None:
+    data = sheet_pdf(draft(), PAPERS["a4"], SETTINGS).data
+    words = words_of(data, 0)
+    for part in (
+        "Thread and Chalk",
+        "Fitted bodice",
+        "Adaeze Okonjo",
+        "5 March 2026",
+        "A4, 13 pages with this one",
+        "100 mm",
+        "4 in",
+        "100 %",
+        "Measure both squares, across and down, before you cut",
+        "Trim the left edge and the top edge",
+        "match the halves of the diamonds",
+        "Bodice front 1 on the fold, main cloth",
+        "Collar 2 on the fold, interfacing",
+        "Tab 2 pairs, lining",
+        "Scissors, rotary cutters, pins and needles are sharp",
+        "Irons and steam burn",
+    ):
+        assert part in words, part
+
+
+def test_the_map_shows_every_page_and_every_piece() -> None:
+    sample = draft()
+    pieces = list(sample.pieces.values())
+    grid = tile_grid(PAPERS["a4"])
+    layout = pack([p.outline for p in pieces], grid)
+    canvas = Recorder()
+    draw_cover(canvas, CoverText("", "Title", "Client", ()), pieces, letters_of(pieces), layout, grid)
+    assert {t.label for t in layout.tiles} <= set(canvas.words)
+    letters = [w for w in canvas.words if re.fullmatch(r"[A-F]", w)]
+    assert sorted(letters) == sorted("ABCDEF" * 2)  # once on the map, once in the list
+
+
+@pytest.mark.parametrize(("kind", "audience"), [("child", ()), ("girl", ()), ("woman", ("women", "girls"))])
+def test_childrens_wear_has_its_own_cautions(kind: str, audience: tuple[str, ...]) -> None:
+    sample = draft(tab(), kind=kind)
+    sample = replace(sample, style=replace(sample.style, audience=audience))
+    words = words_of(sheet_pdf(sample, PAPERS["a4"], SETTINGS).data, 0)
+    for part in ("no cords or drawstrings", "buttons, snaps", "flare up", "rules of your country"):
+        assert part in words
+    assert is_for_child(kind, audience)
+
+
+def test_grown_ups_are_spared_them() -> None:
+    words = words_of(sheet_pdf(draft(tab()), PAPERS["a4"], SETTINGS).data, 0)
+    assert "drawstrings" not in words
+
+
+def test_every_page_names_itself_its_style_client_date_and_number() -> None:
+    result = sheet_pdf(draft(), PAPERS["a4"], SETTINGS)
+    for number, label in enumerate(result.tiles, 2):
+        words = words_of(result.data, number - 1)
+        assert f"page {number} of {result.pages}" in words
+        assert "Fitted bodice · Adaeze Okonjo · 5 March 2026" in words
+        assert label in words
+
+
+def test_page_labels_bookmarks_and_properties() -> None:
+    result = sheet_pdf(draft(), PAPERS["a4"], SETTINGS)
+    file = reader(result.data)
+    assert file.page_labels == ["cover", *result.tiles]
+    assert [entry["/Title"] for entry in file.outline] == ["First page", *result.tiles]  # type: ignore[call-overload, index]
+    root = file.trailer["/Root"]
+    assert root["/Lang"] == "en-GB"  # type: ignore[index]
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"] is not None  # type: ignore[index]
+    assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"  # type: ignore[index]
+    assert file.metadata is not None
+    assert file.metadata.title == "Fitted bodice, Adaeze Okonjo"
+    assert file.metadata.author == "Thread and Chalk"
+    assert file.metadata.creation_date.date() == SETTINGS.day  # type: ignore[union-attr]
+
+
+def test_reading_programmes_find_a_title_and_a_text_for_every_drawing() -> None:
+    result = sheet_pdf(draft(), PAPERS["a4"], SETTINGS)
+    file = reader(result.data)
+    root = file.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]  # type: ignore[index]
+    whole = root["/StructTreeRoot"]["/K"][0].get_object()  # type: ignore[index]
+    elements = [e.get_object() for e in whole["/K"]]
+    assert [e["/S"] for e in elements if e["/S"] == "/H1"] == ["/H1"]
+    figures = [e["/Alt"] for e in elements if e["/S"] == "/Figure"]
+    assert figures == ["Map of the pages", *(f"Page {t} of the pattern" for t in result.tiles)]
+    for page in file.pages:  # marks open and close, and every number is in the tree
+        content = page.get_contents().get_data().decode("latin-1")  # type: ignore[union-attr]
+        assert len(re.findall(r"\bB[DM]C\b", content)) == len(re.findall(r"\bEMC\b", content))
+        numbers = [int(n) for n in re.findall(r"/MCID (\d+)", content)]
+        parents = root["/StructTreeRoot"]["/ParentTree"]["/Nums"]  # type: ignore[index]
+        at = list(parents)[::2].index(page["/StructParents"])
+        assert len(parents[2 * at + 1].get_object()) == len(numbers)
+        assert numbers == list(range(len(numbers)))
+
+
+def test_the_sheet_is_held_once() -> None:
+    file = reader(sheet_pdf(draft(), PAPERS["a4"], SETTINGS).data)
+    forms = {
+        form.idnum
+        for page in file.pages[1:]
+        for form in page["/Resources"]["/XObject"].values()  # type: ignore[union-attr]
+    }
+    assert len(forms) == 1
+
+
+def test_two_runs_give_the_same_bytes() -> None:
+    one = sheet_pdf(draft(), PAPERS["a4"], SETTINGS).data
+    sheet_pdf(draft(tab(), name="سارة 陈婷 Ọ́"), PAPERS["letter"], SETTINGS)  # must leave no trace
+    assert sheet_pdf(draft(), PAPERS["a4"], SETTINGS).data == one
+
+
+@pytest.mark.parametrize("seed", ["1", "2"])
+def test_another_process_gives_the_same_bytes(seed: str) -> None:
+    code = (
+        "import hashlib; from tests.sheets.test_sheet import *; "
+        "print(hashlib.sha256(sheet_pdf(draft(), PAPERS['a4'], SETTINGS).data).hexdigest())"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={"PYTHONHASHSEED": seed, "PATH": ""},
+    ).stdout.strip()
+    assert told == hashlib.sha256(sheet_pdf(draft(), PAPERS["a4"], SETTINGS).data).hexdigest()
+
+
+def test_the_date_is_the_one_given() -> None:
+    data = sheet_pdf(draft(tab()), PAPERS["a4"], replace(SETTINGS, day=date(2031, 12, 24))).data
+    assert b"D:20311224" in data
+    assert "24 December 2031" in words_of(data, 0)
+    assert day_words(date(2026, 3, 5)) == "5 March 2026"
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_paper_can_be_printed_on(paper: str, tmp_path: Path) -> None:
+    result = sheet_pdf(draft(), PAPERS[paper], SETTINGS)
+    file = reader(result.data)
+    assert len(file.pages) == result.pages == len(result.tiles) + 1
+    assert 1 <= result.lower_bound <= len(result.tiles)
+    width_mm = float(file.pages[1].mediabox.width) * 25.4 / 72
+    assert abs(width_mm - PAPERS[paper].width) < 0.01
+    if PAPERS[paper].roll:
+        assert result.pages == 2
+        assert float(file.pages[1].mediabox.height) * 25.4 / 72 < 2500
+    if shutil.which("qpdf"):
+        file_name = tmp_path / "sheet.pdf"
+        file_name.write_bytes(result.data)
+        checked = subprocess.run(["qpdf", "--check", str(file_name)], capture_output=True)
+        assert checked.returncode == 0, checked.stdout + checked.stderr
+
+
+def test_45_pages_stay_under_100_kb_before_fonts() -> None:
+    pieces = [slab(f"panel {i}", 560, 790) for i in range(5)]
+    result = sheet_pdf(draft(*pieces), PAPERS["a4"], replace(SETTINGS, may_turn=False))
+    assert len(result.tiles) >= 45
+    fonts = set()
+    for page in reader(result.data).pages:
+        for font in page["/Resources"]["/Font"].values():  # type: ignore[union-attr]
+            part = font.get_object()["/DescendantFonts"][0].get_object()["/FontDescriptor"]["/FontFile2"]
+            stored = part.get_object()
+            fonts.add((part["/Length1"], len(zlib.compress(stored.get_data()))))
+    assert sum(size for _, size in fonts) > 10_000
+    assert len(result.data) - sum(size for _, size in fonts) < 100_000
+
+
+def test_nothing_is_written_beyond_the_page() -> None:
+    long = "Wilhelmina-Konstantina von und zu Oberunterammergau-Niederhausen the younger, of the hill"
+    result = sheet_pdf(draft(skirt_front(), title=f"{long} skirt", name=long), PAPERS["letter"], SETTINGS)
+    document = pypdfium2.PdfDocument(result.data)
+    page = document[0]
+    text = page.get_textpage()
+    wide, tall = page.get_size()
+    for i in range(text.count_chars()):
+        left, low, right, top = text.get_charbox(i)
+        assert left >= 10
+        assert right <= wide - 10
+        assert low >= 10
+        assert top <= tall - 10
+    assert "…" in words_of(result.data, 1)
+
+
+@pytest.mark.parametrize("count", [1, 8, 30])
+@pytest.mark.parametrize("paper", ["a4", "letter", "tabloid"])
+def test_the_parts_of_the_first_page_do_not_overlap(paper: str, count: int) -> None:
+    pieces = [slab(f"piece {i}", 60 + 9 * i, 90 + 11 * i) for i in range(count)]
+    grid = tile_grid(PAPERS[paper])
+    layout = pack([p.outline for p in pieces], grid)
+    canvas = Recorder()
+    text = CoverText("Studio", "A title", "A client", ("5 March 2026", "A4"), for_child=True)
+    draw_cover(canvas, text, pieces, letters_of(pieces), layout, grid)
+    parts: dict[str, list[Point]] = {}
+    inside = []
+    for verb, args, named in canvas.calls:
+        if verb == "open_group":
+            inside.append(str(args[0]))
+        elif verb == "close_group":
+            inside.pop()
+        elif verb == "text" and inside:
+            at, words, size = args
+            real = width(str(words), float(size))  # type: ignore[arg-type]
+            corners = text_corners(at, str(words), float(size), named["anchor"], named["angle"])  # type: ignore[arg-type]
+            x0 = corners[0].x if named["anchor"] != "end" else corners[1].x - real
+            points = (
+                [corners[0], corners[2]]
+                if named["angle"]
+                else [Point(x0, corners[0].y), Point(x0 + real, corners[2].y)]
+            )
+            parts.setdefault(inside[0], []).extend(points)
+    boxes = {}
+    for name, points in parts.items():
+        boxes[name] = (
+            min(p.x for p in points), min(p.y for p in points), max(p.x for p in points), max(p.y for p in points)
+        )  # fmt: skip
+    names = [n for n in boxes if not n.startswith("square")]
+    assert {"map", "cut list", "Take care", "Trim and tape", "title", "facts"} <= set(names)
+    bottom = grid.window_top + grid.window_height + 5
+    for i, one in enumerate(names):
+        a = boxes[one]
+        assert a[3] <= bottom, one
+        assert a[2] <= grid.window_left + grid.window_width + 1, one
+        for other in names[i + 1 :]:
+            b = boxes[other]
+            apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] + 0.6 or b[3] <= a[1] + 0.6
+            assert apart, (one, a, other, b)
+
+
+def test_joins_are_numbered_alike_on_both_sides() -> None:
+    tiles = [Tile(0, 0), Tile(1, 0), Tile(0, 1), Tile(2, 0)]
+    joins = number_joins(tiles)
+    assert joins.right == {Tile(0, 0): 1, Tile(1, 0): 3}
+    assert joins.below == {Tile(0, 0): 2}
+
+
+def test_a_draft_without_pieces_gets_a_first_page_and_a_finding() -> None:
+    empty = replace(draft(), pieces={})
+    result = sheet_pdf(empty, PAPERS["a4"], SETTINGS)
+    assert result.pages == 1
+    assert [f.code for f in result.findings] == ["no-pieces"]
+
+
+def test_text_is_shortened_to_fit_and_wrapped_by_words() -> None:
+    words = "a long line of words that goes on and on"
+    cut = shortened(words, 3.0, 30.0)
+    assert cut.endswith("…")
+    assert width(cut, 3.0) <= 30.0
+    assert shortened("short", 3.0, 30.0) == "short"
+    assert shortened(words, 3.0, 0.5) == ""
+    lines = wrap(words, 3.0, 25.0)
+    assert " ".join(lines) == words
+    assert all(width(part, 3.0) <= 25.0 for part in lines)
+
+
+def test_squares_go_on_the_first_page_of_the_pattern_when_there_is_room() -> None:
+    roomy = sheet_pdf(draft(collar()), PAPERS["a4"], SETTINGS)
+    assert words_of(roomy.data, 1).count("100 mm") == 2
+    full = sheet_pdf(draft(slab("whole", 190, 270)), PAPERS["a4"], SETTINGS)
+    assert "100 mm" not in words_of(full.data, 1)
