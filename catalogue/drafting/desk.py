@@ -89,6 +89,7 @@ class Desk:
     paper_of: dict[str, str] = field(default_factory=dict)
     broken: set[str] = field(default_factory=set)
     pieces: dict[str, Piece] = field(default_factory=dict)
+    paper_of_piece: dict[str, str] = field(default_factory=dict)
     empty_darts: dict[str, set[str]] = field(default_factory=dict)
     broken_pieces: set[str] = field(default_factory=set)
     paper: str = ""
@@ -256,11 +257,17 @@ class Desk:
             or (f"Its darts: {', '.join(known)}." if known else "It has no dart yet."),
         )
 
-    def put(self, piece: Piece) -> None:
-        """Lay a piece on the table, in place of its earlier self if there is one."""
+    def put(self, piece: Piece, paper: str | None = None) -> None:
+        """Lay a piece on the table, in place of its earlier self if there is one.
+
+        It lies on `paper`; if that is not said, where it lay before, or on the paper being drawn on.
+        """
+        if paper is None:
+            paper = self.paper_of_piece.get(piece.name, self.paper)
         self.take_away(piece.name)
+        self.paper_of_piece[piece.name] = paper
         self.pieces[piece.name] = piece
-        self.add_item(piece.name, "piece", piece)
+        self.add_item(piece.name, "piece", piece, paper=paper)
 
     def take_away(self, name: str) -> None:
         """Take a piece off the table."""
@@ -279,10 +286,14 @@ class Desk:
                     )
                 return
 
-    def add_item(self, name: str, kind: str, shape: Shape, length: float | None = None) -> None:
+    def add_item(
+        self, name: str, kind: str, shape: Shape, length: float | None = None, paper: str | None = None
+    ) -> None:
         """Record something drawn in this step; a guide is seen in this step only."""
         gone = self.step if kind == "guide" else None
-        self.items.append(Item("", name, kind, shape, self.paper, self.step, gone, length))
+        self.items.append(
+            Item("", name, kind, shape, self.paper if paper is None else paper, self.step, gone, length)
+        )
 
     # --- text -----------------------------------------------------------------------------------------------
 

@@ -146,15 +146,18 @@ def _do_block(block: Block, section: Section, above: str, desk: Desk, steps: lis
     desk.step = block.number
     desk.workings, desk.operations = [], []
     do_lines(block.statements, desk)
+    touched = dict.fromkeys(i.paper for i in desk.items if block.number in (i.born, i.gone))
+    paper = desk.paper if not touched or desk.paper in touched else next(iter(touched))
     steps.append(
         Step(
             block.number,
             section.heading,
             above,
-            desk.paper,
+            paper,
             tuple(desk.workings),
             block.place,
             tuple(desk.operations),
+            tuple(touched) or (paper,),
         )
     )
 

@@ -68,6 +68,7 @@ class Step:
 
     A step's figure is every item with `born <= number` that is not gone before it, on this step's `paper`:
     items with `born == number` are new (in ink), items with `gone == number` are what was there before (light).
+    `papers` are all the sheets it drew on or took something from, `paper` among them; mostly just that one.
     """
 
     number: int
@@ -77,6 +78,7 @@ class Step:
     workings: tuple[Working, ...]
     place: Place
     operations: tuple[str, ...] = ()
+    papers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,14 +36,20 @@ def said(node: Node) -> str:
     return in_words(" ".join(node.text.split()))
 
 
-def _lay(desk: Desk, node: Node, *made: Piece, instead_of: Iterable[str] = ()) -> None:
-    """Put pieces on the table with what was done to them told on each."""
+def _lay(
+    desk: Desk, node: Node, *made: Piece, instead_of: Iterable[str] = (), paper: str | None = None
+) -> None:
+    """Put pieces on the table with what was done to them told on each.
+
+    They lie on `paper`, or where the last of the pieces lay that they are made from.
+    """
     words = said(node)
     desk.operations.append(words)
     for old in instead_of:
+        paper = desk.paper_of_piece.get(old, paper)
         desk.take_away(old)
     for piece in made:
-        desk.put(piece.with_changes(operations=(*piece.operations, words)))
+        desk.put(piece.with_changes(operations=(*piece.operations, words)), paper)
 
 
 @contextmanager
@@ -400,7 +406,7 @@ def trace(node: Node, desk: Desk) -> None:
             made = tracing.along(piece, name, title, _path_on(piece, desk, lines[0].part(0)), holds, to_cut)
         else:
             made = tracing.copy(piece, name, title, to_cut)
-    _lay(desk, node, made)
+    _lay(desk, node, made, paper=title)
 
 
 # --- truing -------------------------------------------------------------------------------------------------
