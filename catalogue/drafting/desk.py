@@ -53,7 +53,11 @@ class Allowances:
 
 @dataclass(slots=True)
 class SeamWanted:
-    """A seam declared, walked once the pieces are as they will be cut."""
+    """A seam declared, walked once the pieces are as they will be cut.
+
+    `smooth` is the most bend in degrees that the edges beside it may have where they run on across it (None: not
+    asked); `start` names the edges beside it where the walk begins.
+    """
 
     first: tuple[str, ...]
     second: tuple[str, ...]
@@ -63,6 +67,8 @@ class SeamWanted:
     place: Place
     gathered: bool = False
     times: int = 1
+    smooth: float | None = None
+    start: tuple[str, str] | None = None
 
 
 @dataclass(slots=True)
@@ -215,12 +221,13 @@ class Desk:
 
     @contextmanager
     def working_on(self, piece: Piece) -> Iterator[None]:
-        """Inside, a point's name means where that point is on the piece now."""
+        """Inside, a point's name means where that point is on the piece now, and what is drawn is drawn there."""
         before, self.here = self.here, piece
+        paper, self.paper = self.paper, self.paper_of_piece.get(piece.name, self.paper)
         try:
             yield
         finally:
-            self.here = before
+            self.here, self.paper = before, paper
 
     # --- pieces ---------------------------------------------------------------------------------------------
 

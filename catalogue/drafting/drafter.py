@@ -147,7 +147,8 @@ def _do_block(block: Block, section: Section, above: str, desk: Desk, steps: lis
     desk.workings, desk.operations = [], []
     do_lines(block.statements, desk)
     touched = dict.fromkeys(i.paper for i in desk.items if block.number in (i.born, i.gone))
-    paper = desk.paper if not touched or desk.paper in touched else next(iter(touched))
+    pieces = [i.paper for i in desk.items if i.kind == "piece" and i.born == block.number]
+    paper = pieces[0] if pieces and desk.paper not in pieces else desk.paper
     steps.append(
         Step(
             block.number,

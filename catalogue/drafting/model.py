@@ -10,6 +10,7 @@ from catalogue.findings import Finding, Place
 from catalogue.geometry import Path, Point
 from catalogue.language.values import Quantity
 from catalogue.pattern import Piece
+from catalogue.pattern.seams import Bend, Match, Section
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -97,7 +98,13 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Seam:
-    """Two edges sewn together, walked. Lengths in mm; `ease` is first minus second."""
+    """Two edges sewn together, walked. Lengths in mm; `ease` is first minus second.
+
+    Attributes:
+        matches: the notches of both sides, each with what it meets on the other, in order; with their points.
+        sections: the seam between one match and the next, in order, with the ease of each.
+        bends: how the edges beside the seam run on across it at its two ends, where they do.
+    """
 
     first: str
     second: str
@@ -107,6 +114,9 @@ class Seam:
     ok: bool
     detail: str
     place: Place
+    matches: tuple[Match, ...] = ()
+    sections: tuple[Section, ...] = ()
+    bends: tuple[Bend, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

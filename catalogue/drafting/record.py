@@ -9,6 +9,7 @@ from catalogue.geometry import Path, signed_area
 from catalogue.language.values import Quantity
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
+from catalogue.pattern.seamline import Sign
 
 FORMAT = 1
 """Rises when a field changes its meaning; new fields do not raise it."""
@@ -71,6 +72,18 @@ def _piece(piece: Piece, cut_line: Path | None) -> dict[str, Any]:
     }
 
 
+def _sign(sign: Sign | None) -> dict[str, Any] | None:
+    """A place on one side of a seam: its edge, how far along the walk, the notch (0 where two edges meet)."""
+    if sign is None:
+        return None
+    return {
+        "edge": sign.edge,
+        "along": round(sign.at, 4),
+        "count": sign.count,
+        "at": _point(sign.point),
+    }
+
+
 def draft_record(draft: Draft) -> dict[str, Any]:
     """Everything another program may want of a draft, as plain lists, texts and numbers."""
     return {
@@ -93,6 +106,26 @@ def draft_record(draft: Draft) -> dict[str, Any]:
                 "ease": round(s.ease, 4),
                 "ok": s.ok,
                 "detail": s.detail,
+                "notches": [
+                    {
+                        "first": _sign(m.first),
+                        "second": _sign(m.second),
+                        "miss": None if m.miss is None else round(m.miss, 4),
+                        "ok": m.ok,
+                    }
+                    for m in s.matches
+                ],
+                "sections": [
+                    {
+                        "from": part.start,
+                        "to": part.end,
+                        "lengths": [round(part.first_length, 4), round(part.second_length, 4)],
+                        "ease": round(part.ease, 4),
+                        "ok": part.ok,
+                    }
+                    for part in s.sections
+                ],
+                "bends": [{"edges": [b.first, b.second], "degrees": round(b.degrees, 3)} for b in s.bends],
             }
             for s in draft.seams
         ],

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from catalogue.drafting.conditions import holds
 from catalogue.drafting.desk import Desk, SeamWanted
-from catalogue.drafting.evaluate import length, line_word, plain_number
+from catalogue.drafting.evaluate import angle, length, line_word, plain_number
 from catalogue.drafting.model import Check, Finished, Seam
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
+from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
 from catalogue.language.wording import in_words
-from catalogue.pattern.seams import TOLERANCE, walk
+from catalogue.lengths import show_angle
+from catalogue.pattern.seamline import laid
+from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, walk
 from catalogue.people import lookup
 
 
@@ -66,11 +69,18 @@ def sew(node: Node, desk: Desk) -> None:
     """`sew sleeve.cap to front.armhole and back.armhole, ease 1 cm to 4 cm`: walked when the draft is done."""
     sides: list[tuple[str, ...]] = []
     for side in node.all("seam_side"):
-        names = []
+        names: list[str] = []
         for part in side.parts:
             assert part is not None
             found, edge = piece_and_part(part, desk)
             edge_of(found, edge, part, desk)
+            if part.text in names or any(part.text in other for other in sides):
+                raise desk.trouble(
+                    "sewn-to-itself",
+                    f"“{part.text}” is in this seam twice.",
+                    part.place,
+                    "An edge is sewn to another one; give each edge once.",
+                )
             names.append(part.text)
         sides.append(tuple(names))
     clauses = {c.word: c for c in node.parts if c is not None and c.word.startswith("sew_")}
@@ -88,16 +98,49 @@ def sew(node: Node, desk: Desk) -> None:
         least = most = length(clauses["sew_ease"].part(0), desk)
     if least > most:
         raise desk.trouble("range", "The range must run from the smaller to the larger.", node.place)
-    desk.seams_wanted.append(SeamWanted(sides[0], sides[1], least, most, within, node.place, gathered))
+    smooth: float | None = None
+    if "sew_smooth" in clauses:
+        asked = clauses["sew_smooth"].parts[0]
+        smooth = SMOOTH if asked is None else angle(asked, desk)
+    start = None
+    if "sew_start" in clauses:
+        first, second = clauses["sew_start"].part(0), clauses["sew_start"].parts[1]
+        start = (first.text, (second or first).text)
+        _check_start(sides, start, (first, second or first), desk)
+    desk.seams_wanted.append(
+        SeamWanted(sides[0], sides[1], least, most, within, node.place, gathered, smooth=smooth, start=start)
+    )
+
+
+def _check_start(
+    sides: list[tuple[str, ...]], start: tuple[str, str], nodes: tuple[Node, Node], desk: Desk
+) -> None:
+    """Both sides of a seam must have an end at the edge that the walk begins at."""
+    for names, beside, node in zip(sides, start, nodes, strict=True):
+        side = laid(desk.pieces, names, ())
+        ends = [side.corner(at_end)[1].name for at_end in (False, True)]
+        if beside not in ends:
+            raise desk.trouble(
+                "no-such-end",
+                f"No end of “{' and '.join(names)}” lies at an edge “{beside}”.",
+                node.place,
+                did_you_mean(beside, ends) or f"Its ends lie at {ends[0]} and {ends[1]}.",
+            )
 
 
 def walk_seams(desk: Desk) -> None:
     """Walk every seam that was asked for, on the pieces as they are now."""
+    sewn = [(w.first, w.second) for w in desk.seams_wanted]
     for wanted in desk.seams_wanted:
-        first, second = (" and ".join(in_words(n) for n in side) for side in (wanted.first, wanted.second))
+        allowed = Allowed(wanted.least, wanted.most, wanted.within)
+        if wanted.gathered:
+            allowed = Allowed(0.0, 0.0, wanted.within, gathered=True)
         try:
-            walked = walk(desk.pieces, wanted.first, wanted.second)
+            walked = walk(desk.pieces, wanted.first, wanted.second, sewn, allowed, wanted.start)
         except KeyError as error:
+            first, second = (
+                " and ".join(in_words(n) for n in side) for side in (wanted.first, wanted.second)
+            )
             desk.findings.extend(
                 desk.trouble(
                     "seam-gone",
@@ -107,18 +150,86 @@ def walk_seams(desk: Desk) -> None:
                 ).findings
             )
             continue
-        a, b = walked.first_length, walked.second_length
-        lengths = f"{desk.show_length(a)} and {desk.show_length(b)}"
-        if wanted.gathered:
-            ratio = a / b if b else float("inf")
-            ok = wanted.least - 0.01 <= ratio <= wanted.most + 0.01
-            detail = f"{lengths}, gathered {ratio:.2f} times; expected {wanted.least:g} to {wanted.most:g}"
-        else:
-            ok = wanted.least - wanted.within <= walked.ease <= wanted.most + wanted.within
-            detail = f"{lengths}, ease {desk.show_length(walked.ease)}"
-            if wanted.least == wanted.most == 0:
-                detail = lengths if ok else f"{lengths}: {desk.show_length(abs(walked.ease))} apart"
-            elif not ok:
-                detail += f"; expected {desk.show_length(wanted.least)} to {desk.show_length(wanted.most)}"
-        names = (" and ".join(wanted.first), " and ".join(wanted.second))
-        desk.seams.append(Seam(*names, a, b, walked.ease, ok, detail, wanted.place))
+        ok, detail = _lengths_hold(wanted, walked, desk)
+        remarks = [detail, *_notches_told(wanted, walked, desk)]
+        ok = ok and all(m.ok for m in walked.matches) and all(s.ok for s in walked.sections)
+        for bend in walked.bends:
+            if wanted.smooth is not None and abs(bend.degrees) > wanted.smooth + 1e-6:
+                ok = False
+                remarks.append(
+                    f"{_line_of(bend)} bends by {show_angle(abs(bend.degrees))} across the seam, expected at most "
+                    f"{show_angle(wanted.smooth)}"
+                )
+            elif wanted.smooth is None and bend.kinked:
+                desk.warn(
+                    "seam-bend",
+                    f"{_line_of(bend).capitalize()} bends by {show_angle(abs(bend.degrees))} where the seam "
+                    f"{in_words(wanted.first[0])} to {in_words(wanted.second[0])} is closed.",
+                    wanted.place,
+                    "Write: true "
+                    f"{bend.first} and {bend.second} across {wanted.first[0]} and {wanted.second[0]}. "
+                    "Or say how much it may bend: smooth within 30 degrees.",
+                )
+        desk.seams.append(
+            Seam(
+                " and ".join(wanted.first),
+                " and ".join(wanted.second),
+                walked.first_length,
+                walked.second_length,
+                walked.ease,
+                ok,
+                "; ".join(remarks),
+                wanted.place,
+                walked.matches,
+                walked.sections,
+                walked.bends,
+            )
+        )
+
+
+def _line_of(bend: Bend) -> str:
+    first, second = bend.first.partition(".")[2], bend.second.partition(".")[2]
+    return f"the {in_words(first)}" if first == second else f"{in_words(first)} and {in_words(second)}"
+
+
+def _lengths_hold(wanted: SeamWanted, walked: Walked, desk: Desk) -> tuple[bool, str]:
+    a, b = walked.first_length, walked.second_length
+    lengths = f"{desk.show_length(a)} and {desk.show_length(b)}"
+    if wanted.gathered:
+        ratio = a / b if b else float("inf")
+        ok = wanted.least - 0.01 <= ratio <= wanted.most + 0.01
+        return ok, f"{lengths}, gathered {ratio:.2f} times; expected {wanted.least:g} to {wanted.most:g}"
+    ok = wanted.least - wanted.within <= walked.ease <= wanted.most + wanted.within
+    if wanted.least == wanted.most == 0:
+        return ok, lengths if ok else f"{lengths}: {desk.show_length(abs(walked.ease))} apart"
+    detail = f"{lengths}, ease {desk.show_length(walked.ease)}"
+    if not ok:
+        detail += f"; expected {desk.show_length(wanted.least)} to {desk.show_length(wanted.most)}"
+    return ok, detail
+
+
+def _notches_told(wanted: SeamWanted, walked: Walked, desk: Desk) -> list[str]:
+    """What there is to say of the notches: where the ease lies, and those that do not meet or have no partner."""
+    told = []
+    eased = wanted.gathered or wanted.least or wanted.most
+    if eased and len(walked.sections) > 1:
+        shares = ", ".join(f"{desk.show_length(s.ease)} to the {in_words(s.end)}" for s in walked.sections)
+        told.append(f"ease by sections: {shares}")
+    for section in walked.sections:
+        if eased and not section.ok:
+            told.append(
+                f"from the {in_words(section.start)} to the {in_words(section.end)}: "
+                f"{desk.show_length(section.first_length)} and {desk.show_length(section.second_length)}"
+            )
+    for match in walked.matches:
+        if match.miss is None:
+            sign = match.first or match.second
+            assert sign is not None
+            told.append(f"a notch {desk.show_length(sign.at)} along {in_words(sign.edge)} has no partner")
+        elif not match.ok and not eased:
+            assert match.first is not None and match.second is not None
+            told.append(
+                f"notches {desk.show_length(match.first.at)} and {desk.show_length(match.second.at)} along miss "
+                f"each other by {desk.show_length(abs(match.miss))}"
+            )
+    return told

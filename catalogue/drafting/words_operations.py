@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -12,7 +13,6 @@ from catalogue.drafting.words_pieces import cut_from, edge_of, piece_and_part, r
 from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Path, Point
 from catalogue.language.tree import Node
-from catalogue.language.wording import in_words
 from catalogue.pattern import (
     Piece,
     joining,
@@ -33,7 +33,7 @@ MOST_LINES = 60
 
 def said(node: Node) -> str:
     """The line in words, for the piece's list of what was done to it."""
-    return in_words(" ".join(node.text.split()))
+    return re.sub(r"(?<=[^\W\d])\.(?=[^\W\d])|_", " ", " ".join(node.text.split()))
 
 
 def _lay(
