@@ -1,0 +1,222 @@
+"""The demo studio's styles, drafted for every demo client they are meant for."""
+
+from __future__ import annotations
+
+import math
+import re
+from itertools import pairwise
+
+import pytest
+
+from catalogue.drafting.record import draft_record
+from catalogue.geometry import self_crossings, signed_area
+from catalogue.lengths import Unit
+from catalogue.pattern.measure import sewn_length
+from tests.drafting.people_and_styles import (
+    DEMO_CLIENTS,
+    DEMO_STYLES,
+    INCH,
+    demo_client,
+    demo_style,
+    draft,
+    person,
+    suited,
+    with_choices,
+)
+
+WOMEN = [c for c in DEMO_CLIENTS if demo_client(c).kind == "woman"]
+
+
+def test_the_demo_has_its_styles_and_clients():
+    assert {"fitted-bodice", "straight-skirt", "circle-skirt"} <= set(DEMO_STYLES)
+    assert {demo_client(c).kind for c in DEMO_CLIENTS} >= {"woman", "man", "girl"}
+    assert len(suited()) >= 15
+
+
+@pytest.mark.parametrize(("style", "client"), suited())
+def test_every_style_drafts_for_every_client_it_suits(style, client):
+    made = draft(demo_style(style), demo_client(client))
+    assert [str(f) for f in made.findings if f.is_error] == []
+    assert made.ok
+    assert made.seams
+    assert made.checks
+    assert all(f.ok for f in made.finished)
+    assert set(made.spoken.values()).isdisjoint({"", "…"})
+    for piece in made.pieces.values():
+        assert not self_crossings(piece.outline), piece.name
+        assert piece.grain is not None
+        assert all(e.fold or e.allowance is not None for e in piece.edges), piece.name
+
+
+@pytest.mark.parametrize("client", [c for c in DEMO_CLIENTS if ("straight-skirt", c) in suited()])
+def test_straight_skirt_goes_together(client):
+    made = draft(demo_style("straight-skirt"), demo_client(client))
+    front, back = made.pieces["front"], made.pieces["back"]
+    assert sewn_length(front, "side") == pytest.approx(sewn_length(back, "side"), abs=1.0)
+    waist = 2 * (sewn_length(front, "waist") + sewn_length(back, "waist"))
+    body = {key: m.mm for key, m in demo_client(client).measurements.items()}
+    # Skirt waist 1/2 to 3/4 in, hip 2 to 2 3/4 in: Costume text, ch. 16 "Ease in Clothing" (S. Robinson, Central
+    # Washington University). Skirt waist 2.4 cm, hip 5 cm: WikiEducator, Handout for drafting skirt block.
+    assert 0.5 * INCH <= waist - body["waist_girth"] <= 24
+    hip = made.values["skirt_girth"].value - body["hip_girth"]
+    assert 50 - 0.01 <= hip <= 2.75 * INCH
+
+
+@pytest.mark.parametrize("flare", ["full", "half", "quarter"])
+@pytest.mark.parametrize("client", DEMO_CLIENTS)
+@pytest.mark.parametrize("ease", ["0 cm", "1 cm", "3 cm"])
+@pytest.mark.parametrize("cloth", ["90 cm", "150 cm", "300 cm"])
+def test_circle_skirt_waist_is_the_arc_of_its_radius(client, flare, ease, cloth):
+    # Closed form: a circle of radius r measures 2 pi r round.
+    who = with_choices(demo_client(client), "circle-skirt", flare=flare, waist_ease=ease, cloth_width=cloth)
+    made = draft(demo_style("circle-skirt"), who)
+    assert [str(f) for f in made.findings if f.is_error] == []
+    assert made.ok
+    share = {"full": 1.0, "half": 0.5, "quarter": 0.25}[flare]
+    edge = who.measurements["waist_girth"].mm + {"0 cm": 0, "1 cm": 10, "3 cm": 30}[ease]
+    radius = edge / (2 * math.pi * share)
+    assert made.values["waist_radius"].value == pytest.approx(radius, abs=1e-6)
+    skirts = [p for name, p in made.pieces.items() if not name.startswith("band")]
+    # Each drawn half is laid on the fold or cut as a pair: it counts twice.
+    assert all(p.cut.on_fold or p.cut.count == 2 for p in skirts)
+    waists = [2 * p.edge("waist").path.length for p in skirts]
+    hems = [2 * p.edge("hem").path.length for p in skirts]
+    length = made.values["skirt_length"].value
+    assert sum(waists) == pytest.approx(edge, abs=0.1)
+    assert sum(hems) == pytest.approx(2 * math.pi * share * (radius + length), abs=0.1)
+    # The area of a part of a ring.
+    area = share * math.pi * ((radius + length) ** 2 - radius**2)
+    assert 2 * sum(abs(signed_area(p.outline)) for p in skirts) == pytest.approx(area, rel=1e-5)
+    for piece in skirts:
+        if piece.cut.on_fold:
+            assert piece.outline.bounds().width + 15 <= made.values["cloth_width"].value / 2
+
+
+# --- common practice, no source -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("client", WOMEN)
+def test_armhole_depth_is_a_sixth_of_the_bust_and_an_inch_and_a_half(client):
+    # common practice, no source
+    made = draft(demo_style("fitted-bodice"), demo_client(client))
+    bust = demo_client(client).measurements["bust_girth"].mm
+    nape, level = made.points["nape"], made.points["cb_bust"]
+    assert level.y - nape.y == pytest.approx(bust / 6 + 1.5 * INCH)
+
+
+BUSTS = [("32", 1), ("35", 1), ("36", 1.5), ("38", 1.5), ("40", 1.5), ("41", 2), ("44", 2)]
+
+
+@pytest.mark.parametrize(("bust", "inches"), BUSTS)
+def test_dart_intake_goes_by_the_bust(bust, inches):
+    # common practice, no source: 1 in up to 35 in bust, 1 1/2 in from 36 to 40 in, 2 in above
+    hester = {k: m.text for k, m in demo_client("hester-pellow").measurements.items()}
+    made = draft(
+        demo_style("fitted-bodice"),
+        person(Unit.IN, **{**hester, "bust_girth": bust, "waist_girth": str(float(bust) - 10)}),
+    )
+    assert made.ok
+    for piece in ("back", "front"):
+        dart = next(d for d in made.pieces[piece].darts if d.edge == "waist")
+        assert dart.intake == pytest.approx(inches * INCH, abs=0.5), piece
+
+
+@pytest.mark.parametrize("client", WOMEN)
+def test_side_dart_takes_the_difference_of_the_waist_lengths(client):
+    # common practice, no source. The back length runs, like the front one, from the side of the neck.
+    made = draft(demo_style("fitted-bodice"), demo_client(client))
+    body = {key: m.mm for key, m in demo_client(client).measurements.items()}
+    back_neck, back_waist = made.points["back_neck"], made.points["cb_waist"]
+    difference = body["front_waist_length"] - (back_waist.y - back_neck.y)
+    assert difference > 0
+    dart = next(d for d in made.pieces["front"].darts if d.edge == "side")
+    assert dart.intake == pytest.approx(difference, abs=2.0)
+
+
+@pytest.mark.parametrize("client", WOMEN)
+def test_half_pieces_take_quarter_girths(client):
+    # common practice, no source
+    made = draft(demo_style("fitted-bodice"), demo_client(client))
+    body = {key: m.mm for key, m in demo_client(client).measurements.items()}
+    ease = {n: made.values[n].value for n in ("bust_ease", "waist_ease")}
+    for name, centre in (("back", "cb_bust"), ("front", "cf_bust")):
+        piece = made.pieces[name]
+        armhole = piece.edge("armhole").path
+        across = max(armhole.start.x, armhole.end.x) - made.points[centre].x
+        assert across == pytest.approx((body["bust_girth"] + ease["bust_ease"]) / 4, abs=0.01), name
+        waist = (body["waist_girth"] + ease["waist_ease"]) / 4
+        widest = (body["bust_girth"] + ease["bust_ease"]) / 4
+        assert sewn_length(piece, "waist") == pytest.approx(min(waist, widest), abs=1.0), name
+
+
+@pytest.mark.parametrize("client", WOMEN)
+def test_bodice_side_seams_match_and_the_cap_measures_the_armhole(client):
+    made = draft(demo_style("fitted-bodice"), demo_client(client))
+    front, back, sleeve = (made.pieces[n] for n in ("front", "back", "sleeve"))
+    assert sewn_length(front, "side") == pytest.approx(sewn_length(back, "side"), abs=1.0)
+    armhole = front.edge("armhole").path.length + back.edge("armhole").path.length
+    assert sleeve.edge("cap").path.length - armhole == pytest.approx(made.values["cap_ease"].value, abs=0.1)
+
+
+# --- a draft is a pure function -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("style", "client"), suited()[::4])
+def test_drafting_twice_gives_the_same(style, client):
+    first = draft(demo_style(style), demo_client(client))
+    second = draft(demo_style(style), demo_client(client))
+    assert first == second
+    assert draft_record(first) == draft_record(second)
+
+
+def test_prose_is_spoken_in_the_units_of_the_client():
+    for client, unit in (("ines", "cm"), ("hester-pellow", "in")):
+        made = draft(demo_style("circle-skirt"), demo_client(client))
+        lengths = [t for t in made.spoken.values() if not re.fullmatch(r"[\d. /]+|[a-z]+|[\d.]+°", t)]
+        assert len(lengths) > 15
+        assert all(t.endswith(f" {unit}") for t in lengths), lengths
+
+
+def test_prose_speaks_the_figure_of_its_formula():
+    made = draft(demo_style("circle-skirt"), with_choices(person(waist_girth="70", waist_to_knee="60", hip_girth="95",
+                 waist_to_hip="20"), "circle-skirt", flare="half", waist_ease="1"))  # fmt: skip
+    spoken = {f.text: made.spoken[f.index] for s in made.style.sections for p in s.parts
+              if hasattr(p, "formulas") for f in p.formulas}  # fmt: skip
+    assert spoken["flare"] == "half"
+    assert spoken["share"] == "0.5"
+    assert spoken["waist_edge"] == "71 cm"
+    assert spoken["waist_radius"] == "22.6 cm"  # 71 / pi
+    assert spoken["hem_radius"] == "82.6 cm"
+
+
+# --- draft.json ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("style", "client"), suited())
+def test_record_tells_the_draft(style, client):
+    made = draft(demo_style(style), demo_client(client))
+    record = draft_record(made)
+    assert (record["style"], record["client"], record["ok"]) == (style, client, True)
+    for key in ("values", "points", "pieces", "checks", "steps"):
+        assert record[key], key
+    for name, entry in record["pieces"].items():
+        piece = made.pieces[name]
+        assert set(entry["edges"]) == {e.name for e in piece.edges}
+        assert entry["cut"]["count"] >= 1
+        outline = entry["outline"]
+        assert outline[0] == outline[-1]
+        assert len(outline) > 3
+        # The listed outline has the length of the edges and the area of the piece, within what flattening costs.
+        around = sum(math.dist(a, b) for a, b in pairwise(outline))
+        edges = sum(e["length"] for e in entry["edges"].values())
+        assert around == pytest.approx(edges, rel=1e-3)
+        shoelace = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise(outline)) / 2
+        assert abs(shoelace) == pytest.approx(abs(entry["area_mm2"]), rel=1e-3)
+        assert all(e["sewn_length"] <= e["length"] + 1e-3 for e in entry["edges"].values())
+    for value in record["values"].values():
+        assert set(value) <= {"value", "unit"}
+    for step in record["steps"]:
+        for working in step["workings"]:
+            assert set(working) == {"name", "formula", "numbers_put_in", "result"}
+            assert working["result"]
+    assert [s["number"] for s in record["steps"]] == list(range(1, len(record["steps"]) + 1))

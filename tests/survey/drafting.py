@@ -1,0 +1,138 @@
+"""Drafting every style for every body of a survey, and what to count.
+
+On its own it prints a report: python -m tests.survey.drafting [--ansur FILE --kind woman] [--style fitted-bodice]
+"""
+
+from __future__ import annotations
+
+import argparse
+import time
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from catalogue.drafting.drafter import draft_style, suits
+from catalogue.drafting.model import Draft
+from catalogue.geometry import contains, self_crossings
+from catalogue.pattern.piece import Piece
+from catalogue.people import Client
+from catalogue.studio.reading import read_style
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
+from tests.survey.bodies import ansur, heinz
+
+ROOT = Path(__file__).parents[2]
+
+SMALLEST_INTAKE, LARGEST_INTAKE = 3.0, 130.0
+"""mm. The side dart of a full bust is the largest; a dart of under 3 mm is not worth sewing (own judgement)."""
+
+WIDEST_ANGLE = 1.0
+"""Intake over length: wider than that a dart is no dart any more (own judgement)."""
+
+
+def demo_styles() -> list[Style]:
+    return [read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))]
+
+
+@dataclass
+class Report:
+    """Counts of a survey: drafts made, those that are right, and by what the others fail."""
+
+    drafted: int = 0
+    right: int = 0
+    seconds: float = 0.0
+    faults: Counter[str] = field(default_factory=Counter)
+    remarks: Counter[str] = field(default_factory=Counter)
+    bodies: dict[str, list[str]] = field(default_factory=dict)
+
+    def add(self, name: str, draft: Draft) -> None:
+        wrong = sorted(set(faults(draft)))
+        self.drafted += 1
+        self.right += not wrong
+        for fault in wrong:
+            self.faults[fault] += 1
+            self.bodies.setdefault(fault, []).append(name)
+        self.remarks.update(remarks(draft))
+
+
+def faults(draft: Draft) -> Iterator[str]:
+    """What must not be: an error, a seam out of tolerance, a failed check, paper that can't be."""
+    if draft.missing:
+        yield f"missing {', '.join(draft.missing)}"
+    for finding in draft.findings:
+        if finding.is_error:
+            yield f"error {finding.code} at line {finding.place.line if finding.place else 0}"
+    for seam in draft.seams:
+        if not seam.ok:
+            yield f"seam {seam.first} to {seam.second}"
+    for check in draft.checks:
+        if not check.ok:
+            yield f"check {check.text}"
+    for piece in draft.pieces.values():
+        if self_crossings(piece.outline):
+            yield f"{piece.name} crosses itself"
+        yield from dart_faults(piece)
+
+
+def dart_faults(piece: Piece) -> Iterator[str]:
+    for dart in piece.darts:
+        name = f"dart {piece.name}.{dart.name}"
+        first, second = (leg.distance(dart.apex) for leg in dart.legs)
+        if abs(first - second) > 0.1:
+            yield f"{name} has unequal legs"
+        if not SMALLEST_INTAKE <= dart.intake <= LARGEST_INTAKE:
+            yield f"{name} takes too little or too much"
+        if dart.intake > WIDEST_ANGLE * first:
+            yield f"{name} is too wide for its length"
+        if not contains(piece.outline, dart.apex, 0.5):
+            yield f"{name} ends outside"
+
+
+def remarks(draft: Draft) -> Iterator[str]:
+    """What the page tells without calling the draft wrong: warnings, notes, ease outside its range."""
+    for finding in draft.findings:
+        if not finding.is_error:
+            yield f"{finding.code} at line {finding.place.line if finding.place else 0}: {finding.message[:60]}"
+    for finished in draft.finished:
+        if not finished.ok:
+            yield f"ease of the {finished.name}"
+
+
+def survey(style: Style, clients: Iterable[Client]) -> Report:
+    """The style drafted for each client."""
+    report = Report()
+    for client in clients:
+        began = time.perf_counter()
+        draft = draft_style(style, client, Settings())
+        report.seconds += time.perf_counter() - began
+        report.add(client.name, draft)
+    return report
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description="Draft the demo styles for the bodies of a survey.")
+    parser.add_argument("--ansur", type=Path, help="a CSV file of the US Army survey of 2012")
+    parser.add_argument("--kind", choices=("woman", "man"), default="woman", help="whose file it is")
+    parser.add_argument("--style", help="only this style")
+    asked = parser.parse_args()
+    groups = (
+        [list(ansur(asked.ansur, asked.kind))] if asked.ansur else [list(heinz("woman")), list(heinz("man"))]
+    )
+    for people in groups:
+        for style in demo_styles():
+            if not suits(style, people[0]) or (asked.style and style.slug != asked.style):
+                continue
+            report = survey(style, people)
+            print(
+                f"{style.slug}, {people[0].kind}: {report.right} of {report.drafted} right, "
+                f"{1000 * report.seconds / report.drafted:.1f} ms each"
+            )
+            for fault, count in report.faults.most_common():
+                print(f"  {count:4} {fault}  ({', '.join(report.bodies[fault][:4])})")
+            for remark, count in report.remarks.most_common():
+                print(f"  {count:4} (remark) {remark}")
+
+
+if __name__ == "__main__":
+    main()
