@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.drafting.conditions import holds
 from catalogue.drafting.desk import Desk, SeamWanted
-from catalogue.drafting.evaluate import angle, length, line_word, plain_number
+from catalogue.drafting.evaluate import degrees, length, line_word, plain_number
 from catalogue.drafting.model import Check, Finished, Seam
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.findings import did_you_mean
@@ -101,7 +101,7 @@ def sew(node: Node, desk: Desk) -> None:
     smooth: float | None = None
     if "sew_smooth" in clauses:
         asked = clauses["sew_smooth"].parts[0]
-        smooth = SMOOTH if asked is None else angle(asked, desk)
+        smooth = SMOOTH if asked is None else degrees(asked, desk)
     start = None
     if "sew_start" in clauses:
         first, second = clauses["sew_start"].part(0), clauses["sew_start"].parts[1]

@@ -42,15 +42,25 @@ allow 1.5 cm, hem 4 cm, front.waist 1 cm
         "sew",
         _GROUP,
         "A seam, walked",
-        "sew PIECE.EDGE to PIECE.EDGE; after a comma ease LENGTH, ease LENGTH to LENGTH, gathered, or within LENGTH",
+        "sew PIECE.EDGE to PIECE.EDGE; after a comma ease LENGTH, ease LENGTH to LENGTH, gathered, within LENGTH, "
+        "smooth within ANGLE, or starting at EDGE",
         "The two edges are measured as they are sewn, and the page says when they do not match. Several edges on one "
-        "side are joined by and. Ease is what the first side has more.",
+        "side are joined by and. Ease is what the first side has more. Notches are paired in order and must meet; "
+        "smooth asks that the edges beside the seam run on across it, starting at tells where both sides begin.",
         _TWO
         + """
-sew front.side to back.side
+sew front.side to back.side, within 2 mm, smooth within 9 degrees, starting at waist
 sew front.waist to back.waist, ease 0 cm to 2 cm
 """,
-        also=("seam_side", "sew_ease", "sew_ease_range", "sew_gather", "sew_within"),
+        also=(
+            "seam_side",
+            "sew_ease",
+            "sew_ease_range",
+            "sew_gather",
+            "sew_within",
+            "sew_smooth",
+            "sew_start",
+        ),
     ),
     Entry(
         "finished",
