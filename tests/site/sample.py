@@ -173,7 +173,8 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
     missing = tuple(k for k in of.needs if k not in client.measurements)
     if missing:
         return Draft(of, client, missing=missing)
-    body = {k: m.mm for k, m in client.measurements.items()}
+    # A style that needs less is drafted with a shoulder of its own.
+    body = {"shoulder_length": 120.0} | {k: m.mm for k, m in client.measurements.items()}
 
     def show(mm: float) -> str:
         return show_length(mm, client.units)

@@ -1,0 +1,348 @@
+"""The pages in a real browser, opened from disk as a studio opens them."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+from pypdf import PdfReader
+
+from catalogue.lengths import Unit
+from catalogue.site.pages import Site
+from tests.site import sample
+from tests.site.test_pages import made
+
+DRAFT = "styles/plain-bodice/amaka/index.html"
+PAGES = (
+    "index.html",
+    "styles/plain-bodice/index.html",
+    DRAFT,
+    "styles/plain-bodice/mien/index.html",
+    "clients/amaka/index.html",
+    "clients/amaka/card/index.html",
+    "flip/index.html",
+    "measuring/index.html",
+    "measuring/form/index.html",
+    "handbook/index.html",
+    "handbook/language/index.html",
+    "handbook/first-style/index.html",
+    "handbook/draft-json/index.html",
+)
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small site on disk: three styles, three people; one lacks a measurement."""
+    folder = tmp_path_factory.mktemp("site")
+    style = sample.style()
+    styles = [
+        style,
+        replace(style, slug="long-coat", title="Long coat", garment="coat", tags=("winter",), digest="b"),
+        replace(
+            style,
+            slug="apron",
+            title="Apron",
+            garment="apron",
+            audience=(),
+            needs=("waist_girth",),
+            digest="c",
+        ),
+    ]
+    people = [
+        sample.person(),
+        sample.person("Đặng Thùy Miên", "mien", Unit.IN, without=("shoulder_length",)),
+        sample.person("ندى", "nada", kind="girl"),
+    ]
+    for path, content in made(styles, people).items():
+        place = folder / path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_bytes(content.encode() if isinstance(content, str) else content)
+    return folder
+
+
+@pytest.fixture
+def visit(page: Any, site: Path) -> Iterator[Any]:
+    """Opens a page of the site from disk; no request may leave the disk."""
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+
+    def go(path: str) -> Any:
+        page.goto((site / path).as_uri())
+        return page
+
+    yield go
+    assert asked and all(url.startswith("file:") for url in asked), asked
+
+
+def shown_cards(page: Any) -> list[str]:
+    return page.locator(".card[data-style]:visible h3").all_inner_texts()
+
+
+def test_searching_as_one_types(visit: Any) -> None:
+    page = visit("index.html")
+    assert shown_cards(page) == ["Plain bodice back", "Long coat", "Apron"]
+    page.get_by_label("Search").fill("WINTER coat")
+    assert shown_cards(page) == ["Long coat"]
+    page.get_by_label("Search").fill("dang thuy")  # without its marks
+    assert shown_cards(page) == [] and "Đặng" not in page.locator(".found").inner_text()
+    page.get_by_label("Search").fill("thuy")
+    assert page.locator(".results a").all_inner_texts() == ["Đặng Thùy Miên"]
+    page.get_by_label("Search").fill("nothing of the kind")
+    assert "Nothing found" in page.locator(".found").inner_text()
+    page.get_by_role("button", name="Clear").click()
+    assert len(shown_cards(page)) == 3
+
+
+def test_filters_and_the_chosen_client_are_remembered(visit: Any) -> None:
+    page = visit("index.html")
+    page.get_by_label("Garment").select_option("coat")
+    assert shown_cards(page) == ["Long coat"]
+    page.get_by_label("Garment").select_option("")
+    assert page.get_by_label("Only what can be drafted").is_disabled()
+    page.get_by_label("For client").select_option("mien")
+    card = page.locator('[data-style="plain-bodice"]')
+    assert "Lacks shoulder length" in card.inner_text()
+    page.get_by_label("Only what can be drafted").check()
+    assert shown_cards(page) == ["Apron"]
+    page.reload()
+    assert page.get_by_label("For client").input_value() == "mien"
+    assert shown_cards(page) == ["Apron"]
+    page.locator('[data-style="apron"]').get_by_role("link", name="Open the draft").click()
+    assert page.url.endswith("styles/apron/mien/index.html")
+
+
+def test_a_style_not_meant_for_a_client_is_not_offered(visit: Any) -> None:
+    page = visit("index.html")
+    # Ordered garments are drafted for whoever ordered them; the sample's people order the bodice.
+    page.get_by_label("For client").select_option("nada")
+    assert "Not meant for ندى" in page.locator('[data-style="long-coat"]').inner_text()
+    assert "Ready for" in page.locator('[data-style="plain-bodice"]').inner_text()
+
+
+def test_the_stepper_by_keys_slider_and_buttons(visit: Any) -> None:
+    page = visit(DRAFT)
+    headings = [heading for heading, _, _ in sample.STEPS]
+
+    def now() -> list[str]:
+        return page.locator(".step:visible h3").evaluate_all("all => all.map(h => h.lastChild.textContent)")
+
+    assert now() == [headings[0]]
+    page.locator("body").press("ArrowRight")
+    assert now() == [headings[1]]
+    page.get_by_role("button", name="Next one step").click()
+    assert now() == [headings[2]]
+    page.locator("#at-step").focus()
+    page.keyboard.press("End")
+    assert now() == [headings[-1]] and page.get_by_role("button", name="Next one step").is_disabled()
+    assert page.locator("#at-step").get_attribute("aria-valuetext") == f"8 of 8: {headings[-1]}"
+    page.get_by_role("button", name="All steps").click()
+    assert now() == headings
+    page.reload()
+    assert now() == headings  # the arrangement is remembered
+    page.get_by_role("button", name="All steps").click()
+    page.goto(page.url.split("#")[0] + "#step-4")
+    assert now() == [headings[3]]
+
+
+def test_figures_show_something_in_every_step(visit: Any) -> None:
+    page = visit(DRAFT)
+    page.get_by_role("button", name="All steps").click()
+    sizes = page.locator("svg.paper").evaluate_all(
+        """all => all.map(svg => [...svg.querySelectorAll('g.new > use')].map(use => use.getBBox())
+            .filter(box => box.width + box.height > 0).length)"""
+    )
+    assert len(sizes) == len(sample.STEPS) and all(sizes)
+    strokes = page.locator("svg.paper g.new").first.evaluate("g => getComputedStyle(g).strokeWidth")
+    assert float(strokes.removesuffix("px")) > 2
+
+
+def test_ticks_survive_a_reload_and_belong_to_one_draft(visit: Any) -> None:
+    page = visit(DRAFT)
+    page.get_by_role("button", name="All steps").click()
+    page.locator('[data-tick="step-2"]').check()
+    page.locator('[data-tick="sewing-1"]').check()
+    page.reload()
+    ticked = page.locator("[data-tick]:checked").evaluate_all("all => all.map(b => b.dataset.tick)")
+    assert ticked == ["step-2", "sewing-1"]
+    page.locator('[data-tick="step-2"]').uncheck()
+    page.reload()
+    assert page.locator("[data-tick]:checked").count() == 1
+    visit("styles/plain-bodice/nada/index.html")
+    assert page.locator("[data-tick]:checked").count() == 0
+
+
+def test_flipping_and_favourites(visit: Any) -> None:
+    page = visit("flip/index.html")
+    where = page.locator(".turner .where")
+
+    def at(number: int, of: int = 3) -> None:
+        expect(where).to_have_text(f"{number} of {of}")
+
+    at(1)
+    page.keyboard.press("ArrowRight")
+    at(2)
+    assert page.locator("#long-coat h2").is_visible()
+    page.get_by_role("button", name="Next style").click()
+    at(3)
+    page.locator("#apron").get_by_role("button", name="Favourite").click()
+    page.keyboard.press("Home")
+    at(1)
+    page.get_by_role("button", name="Only favourites").click()
+    assert where.inner_text() == "1 of 1" and page.locator(".leaf:visible h2").inner_text() == "Apron"
+    page.reload()
+    assert page.locator("#apron .favourite").get_attribute("aria-pressed") == "true"
+
+
+def test_swiping(browser: Any, site: Path) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    page = context.new_page()
+    page.goto((site / "flip/index.html").as_uri())
+    # A finger dragged from right to left.
+    session = context.new_cdp_session(page)
+
+    def touch(kind: str, *points: dict[str, int]) -> None:
+        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": list(points)})
+
+    touch("touchStart", {"x": 340, "y": 500})
+    for step in range(1, 16):
+        touch("touchMove", {"x": 340 - 20 * step, "y": 500})
+        page.wait_for_timeout(16)
+    touch("touchEnd")
+    expect(page.locator(".turner .where")).to_have_text("2 of 3")
+    context.close()
+
+
+def test_flipping_shows_the_chosen_client_s_drawing(visit: Any) -> None:
+    page = visit("flip/index.html")
+    page.get_by_label("For").select_option("mien")
+    leaf = page.locator("#apron")
+    assert leaf.locator("img").get_attribute("src") == "../styles/apron/mien/pieces.svg"
+    assert leaf.get_by_role("link").get_attribute("href") == "../styles/apron/mien/index.html"
+    coat = page.locator("#plain-bodice")
+    assert "Lacks shoulder length" in coat.inner_text()
+
+
+def test_the_form_shows_only_what_is_needed(visit: Any) -> None:
+    page = visit("measuring/form/index.html")
+    everything = page.locator("tr[data-styles]:visible").count()
+    page.get_by_label("Plain bodice back").check()
+    assert page.locator("tr[data-styles]:visible").count() == len(sample.style().needs) < everything
+
+
+def test_without_script_the_draft_page_is_complete(browser: Any, site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / DRAFT).as_uri())
+    assert page.locator(".step:visible").count() == len(sample.STEPS)
+    assert page.locator(".stepper:visible").count() == 0
+    page.goto((site / "index.html").as_uri())
+    assert page.locator(".card:visible").count() == 3 and page.locator(".finder:visible").count() == 0
+    page.goto((site / "flip/index.html").as_uri())
+    assert page.locator(".leaf:visible").count() == 3 and page.locator(".turner:visible").count() == 0
+    context.close()
+
+
+@pytest.mark.parametrize("width", [390, 1024, 1440])
+def test_no_page_is_wider_than_the_screen(browser: Any, site: Path, width: int) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 900})
+    page = context.new_page()
+    for path in PAGES:
+        page.goto((site / path).as_uri())
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, path
+    context.close()
+
+
+def test_fonts_come_from_the_site(visit: Any) -> None:
+    page = visit(DRAFT)
+    page.evaluate("document.fonts.ready")
+    loaded = page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family)")
+    assert {name.strip('"') for name in loaded} == {"Workroom Sans", "Workroom Serif"}
+
+
+# WCAG 2.2, 2.5.8: targets of at least 24 by 24 px; links inside a sentence are excepted, as are the plain boxes
+# that a label makes larger.
+TARGETS = """() => [...document.querySelectorAll('button, select, summary, input, a.button, nav a, .card h3 a')]
+  .filter(e => e.offsetParent !== null && !e.closest('label'))
+  .map(e => [e.outerHTML.slice(0, 90), e.getBoundingClientRect()])
+  .filter(([, b]) => b.height < 23.5 || b.width < 23.5).map(([html, b]) => html + ' ' + b.width + 'x' + b.height)"""
+
+
+@pytest.mark.parametrize("width", [390, 1440])
+def test_targets_are_large_enough(browser: Any, site: Path, width: int) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 900})
+    page = context.new_page()
+    for path in PAGES:
+        page.goto((site / path).as_uri())
+        assert page.evaluate(TARGETS) == [], path
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1440])
+def test_axe_finds_nothing(browser: Any, site: Path, scheme: str, width: int) -> None:
+    """axe-core (Deque, MPL 2.0), rules of WCAG 2.0 to 2.2, A and AA, and its best practices."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    axe = Axe()
+    # The pages' own policy would keep the checker out.
+    context = browser.new_context(
+        viewport={"width": width, "height": 900}, color_scheme=scheme, bypass_csp=True
+    )
+    page = context.new_page()
+    for path in PAGES:
+        page.goto((site / path).as_uri())
+        result = axe.run(page).response
+        assert len(result["passes"]) > 15, path
+        assert [(v["id"], v["nodes"][0]["html"][:120]) for v in result["violations"]] == [], path
+    context.close()
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_printing_shows_every_step(visit: Any, paper: str, size: tuple[int, int]) -> None:
+    page = visit(DRAFT)
+    reader = PdfReader(io.BytesIO(page.pdf(format=paper)))
+    first = reader.pages[0].mediabox
+    assert (round(first.width), round(first.height)) == pytest.approx(size, abs=1)
+    text = " ".join(re.sub(r"\s+", " ", p.extract_text()) for p in reader.pages)
+    for heading, _, _ in sample.STEPS:
+        assert heading in text
+    assert "All steps" not in text and "Flip through" not in text
+
+
+def test_search_is_quick_with_sixty_styles_and_two_hundred_clients(page: Any, tmp_path: Path) -> None:
+    styles = [
+        replace(sample.style(), slug=f"s{n}", title=f"Style number {n}", digest=f"{n}") for n in range(60)
+    ]
+    people = [sample.person(f"Person {n} of the sample", f"p{n}") for n in range(200)]
+    site = Site(sample.settings(), styles, people)
+    for path, content in {**site.front_pages({}), **site.assets()}.items():
+        (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / path).write_bytes(content.encode() if isinstance(content, str) else content)
+    page.goto((tmp_path / "index.html").as_uri())
+    page.get_by_label("For client").select_option("p150")
+    times = page.evaluate(
+        """() => ['s', 'style number 4', 'person 15', 'bust', ''].map(words => {
+            const field = document.querySelector('input[type=search]');
+            const before = performance.now();
+            field.value = words;
+            field.dispatchEvent(new Event('input', {bubbles: true}));
+            document.body.offsetHeight;
+            return performance.now() - before;
+        })"""
+    )
+    # The answer must stand on the page within 50 ms; a busy machine may take one of five longer.
+    assert sorted(times)[2] < 50, times
+
+
+def test_what_is_kept_in_the_browser_stays_small_and_named(visit: Any) -> None:
+    page = visit(DRAFT)
+    page.locator('[data-tick="step-1"]').check()
+    kept = json.loads(page.evaluate("JSON.stringify({...localStorage})"))
+    assert kept == {"catalogue:ticks:plain-bodice/amaka": '["step-1"]'}
