@@ -8,6 +8,7 @@ import json
 import os
 import random
 import re
+import shutil
 import signal
 import subprocess
 import sys
@@ -24,6 +25,7 @@ from catalogue.build.publish import Made, Move, Stage, changes, commit, foreign,
 from catalogue.build.run import Request, build
 from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
 
+UNIX = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
 
 
@@ -172,7 +174,7 @@ def test_killed_at_any_step_no_link_dangles_and_the_next_build_completes_it(tmp_
     new = site_files(fresh)
     for nth in itertools.count(1):
         output = tmp_path / f"site{nth}"
-        subprocess.run(["cp", "-r", str(first), str(output)], check=True)
+        shutil.copytree(first, output)
         with pytest.MonkeyPatch.context() as patch:
             kill_at(nth, patch)
             try:
@@ -241,6 +243,7 @@ print("done", flush=True)
 """
 
 
+@UNIX
 @pytest.mark.parametrize("seed", range(6))
 def test_kill_9_at_any_moment_leaves_a_catalogue_that_works(tmp_path: Path, seed: int) -> None:
     chance = random.Random(seed)
@@ -278,6 +281,7 @@ def test_kill_9_at_any_moment_leaves_a_catalogue_that_works(tmp_path: Path, seed
 INTERRUPTED = KILLED.replace("time.sleep(0.002)", "time.sleep(0.5)")
 
 
+@UNIX
 def test_ctrl_c_stops_at_once_and_leaves_no_process(tmp_path: Path) -> None:
     studio, output = write_studio(tmp_path / "studio", 6, 6), tmp_path / "site"
     build(Request(studio, output, jobs=1), FakeWorks())

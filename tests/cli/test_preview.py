@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import json
 import socket
+import sys
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,6 +14,7 @@ import pytest
 
 from catalogue.preview import News, PreviewServer, find, watched
 
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="where anyone may make symbolic links")
 PAGE = (
     b'<html><head><meta http-equiv="Content-Security-Policy" content="default-src &#39;none&#39;; '
     b'script-src &#39;self&#39;"></head><body><p>page</p></body></html>'

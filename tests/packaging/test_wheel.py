@@ -1,0 +1,83 @@
+"""The wheel carries all that the program needs, and nothing of the studio or the tests."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    command = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(folder)]
+    subprocess.run(command, cwd=ROOT, check=True, capture_output=True, timeout=100)
+    [wheel] = folder.glob("*.whl")
+    return wheel
+
+
+def test_it_carries_templates_fonts_grammar_and_starter(wheel: Path) -> None:
+    names = set(zipfile.ZipFile(wheel).namelist())
+    carried = {
+        "catalogue/site_template/base.html",
+        "catalogue/site_template/catalogue.css",
+        "catalogue/language/grammar.lark",
+        "catalogue/preview.js",
+        "catalogue/starter/studio/styles/first-skirt.md",
+        "catalogue/starter/studio/clients/first-client.md",
+        "catalogue/starter/studio/site_template/studio.toml",
+    }
+    assert carried <= names
+    for path in (ROOT / "site_template").rglob("*"):
+        if path.is_file() and not path.name.startswith("."):
+            assert f"catalogue/site_template/{path.relative_to(ROOT / 'site_template').as_posix()}" in names
+    outside = [n for n in names if not n.startswith(("catalogue/", "pattern_catalogue-"))]
+    assert outside == [] and not [n for n in names if "__pycache__" in n or "/tests/" in n]
+
+
+def test_what_is_in_it_builds_a_new_studio_without_the_checkout(wheel: Path, tmp_path: Path) -> None:
+    zipfile.ZipFile(wheel).extractall(tmp_path / "lib")
+    environment = os.environ | {"PYTHONPATH": str(tmp_path / "lib")}
+    told = "import sys, catalogue as c, catalogue.cli; print(c.__file__); sys.exit(c.cli.main(sys.argv[1:]))"
+    for arguments in (["new", "x"], ["build", "x"]):
+        done = subprocess.run(
+            [sys.executable, "-c", told, *arguments],
+            cwd=tmp_path,
+            env=environment,
+            capture_output=True,
+            text=True,
+            timeout=100,
+        )
+        assert done.returncode == 0, done.stdout + done.stderr
+        assert done.stdout.startswith(str(tmp_path / "lib" / "catalogue")), "it ran the checkout's program"
+    assert (tmp_path / "x/site/styles/first-skirt/first-client/draft-a4.pdf").stat().st_size > 1000
+
+
+def test_the_readme_says_what_the_program_says() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    from catalogue.cli import parser
+
+    for name in ("build", "check", "watch", "new"):
+        assert f"`catalogue {name} [STUDIO]`" in readme and f"{name} " in parser().format_help()
+
+
+def test_the_readmes_examples_are_read_without_complaint(tmp_path: Path) -> None:
+    import re
+
+    from catalogue.build.rooms import StudioWorks
+    from catalogue.build.run import Request, check
+
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    [style] = re.findall(r"^````markdown\n(.*?)^````$", readme, re.DOTALL | re.MULTILINE)
+    [client] = re.findall(r"^```markdown\n(---\nname.*?)^```$", readme, re.DOTALL | re.MULTILINE)
+    for name, text in (("styles/everyday-skirt.md", style), ("clients/first.md", client)):
+        (tmp_path / name).parent.mkdir()
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    report = check(Request(tmp_path, tmp_path / "site", jobs=1), StudioWorks())
+    assert report.findings == () and report.drafts == 1
