@@ -32,7 +32,11 @@ ALWAYS: Mapping[str, tuple[Value, str]] = {
 """Names that every draft has from the beginning: the value, and what it is."""
 
 BUDGET = 60_000
-"""Phrases worked out in one draft. A style of forty steps with a dozen solved values needs under a tenth."""
+"""Work in one draft, a plain phrase counting as one and geometry by its size (about 10 µs each). A style of forty
+steps with a dozen solved values needs under a tenth."""
+
+MOST_SEGMENTS = 300
+"""Straight and curved parts of one line: more than the longest frill has."""
 
 REACH = 100_000.0
 """mm from the start beyond which nothing is drawn: a draft that leaves the room is a mistake."""
@@ -84,6 +88,7 @@ class Desk:
         empty_darts: by piece, darts that this body does not need; closing one does nothing.
         options: the words that each choice of words allows.
         here: the piece that the line being worked out works on.
+        spent, last: work done so far, and the place of the phrase it was last done for.
         taken: whether the `when` just done held, for an `otherwise` after it; None when there was none.
     """
 
@@ -114,6 +119,7 @@ class Desk:
     taken: bool | None = None
     trial: bool = False
     spent: int = 0
+    last: Place = field(default_factory=lambda: Place(""))
     source_line: Callable[[Place], str] = lambda place: ""
 
     # --- saying what is wrong -------------------------------------------------------------------------------
@@ -127,16 +133,17 @@ class Desk:
             Finding(code, message, place, hint, Severity.WARNING, source=self.source_line(place))
         )
 
-    def spend(self, place: Place) -> None:
-        """Count one phrase worked out; a style that asks for too many ends here."""
-        self.spent += 1
+    def spend(self, place: Place, work: int = 1) -> None:
+        """Count work about to be done; a style that asks for too much ends here."""
+        self.spent += work
+        self.last = place
         if self.spent > BUDGET:
             raise OutOfBudget(
                 Finding(
                     "too-much-work",
-                    f"This style asks for more than {BUDGET} workings.",
+                    "This style asks for more work than any draft needs.",
                     place,
-                    "Are there more “find” lines inside one another than the draft needs?",
+                    "Are there very long curves, or more lines under a “find” than it needs?",
                     source=self.source_line(place),
                 )
             )
@@ -271,6 +278,8 @@ class Desk:
         """
         if paper is None:
             paper = self.paper_of_piece.get(piece.name, self.paper)
+        size = len(piece.outline.segments)
+        self.spend(self.last, 10 * size + size * size // 20)
         self.take_away(piece.name)
         self.paper_of_piece[piece.name] = paper
         self.pieces[piece.name] = piece

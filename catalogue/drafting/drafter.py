@@ -101,6 +101,12 @@ def _cut(desk: Desk, style: Style) -> dict[str, Path]:
     """The cutting lines, and a warning where an allowance has no room."""
     lines = {}
     for name, piece in desk.pieces.items():
+        size = len(piece.outline.segments)
+        try:
+            desk.spend(desk.last, size * size + 30 * size)
+        except OutOfBudget as trouble:
+            desk.findings.extend(trouble.findings)
+            break
         cut = cutting_line(piece)
         lines[name] = cut.path
         if cut.remark:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
+from catalogue.drafting.desk import MOST_SEGMENTS, Broken, Desk, OutOfBudget, Value, Word
 from catalogue.findings import Trouble
 from catalogue.geometry import GeometryError, Path, Point
 from catalogue.language.tree import Node
@@ -54,11 +54,26 @@ def evaluate(node: Node, desk: Desk) -> Value:
     """
     desk.spend(node.place)
     try:
-        return VALUE_WORDS[node.word](node, desk)
+        value = VALUE_WORDS[node.word](node, desk)
+        if isinstance(value, Path):
+            _bounded(value, node, desk)
+        return value
     except GeometryError as error:
         raise desk.trouble("cannot-draw", f"“{node.text}” can't be drawn: {error}.", node.place) from None
     except (OverflowError, ZeroDivisionError):
         raise desk.trouble("no-number", f"“{node.text}” gives no number.", node.place) from None
+
+
+def _bounded(way: Path, node: Node, desk: Desk) -> None:
+    """Count the work of a line by its parts. Raises Trouble for one of endless parts."""
+    size = len(way.segments)
+    desk.spend(node.place, size // 2)
+    if size > MOST_SEGMENTS:
+        raise desk.trouble(
+            "too-many-parts",
+            f"This line has {size} parts; a line of a draft has at most {MOST_SEGMENTS}.",
+            node.place,
+        )
 
 
 def carry_out(node: Node, desk: Desk) -> None:

@@ -11,6 +11,9 @@ from catalogue.drafting.words_points import FAR, direction_of, position_on
 from catalogue.geometry import Knot, Path, Point, arc, circle, smooth
 from catalogue.language.tree import Node
 
+MOST_KNOTS = 100
+"""Points of one curve: a curve by so many is a copied outline, not a draft."""
+
 
 @value_word("extended")
 def extended(node: Node, desk: Desk) -> Path:
@@ -48,6 +51,13 @@ def line_from(node: Node, desk: Desk) -> Path:
 def curve(node: Node, desk: Desk) -> Path:
     """`curve A leaving down, B, C arriving right`: smooth through the points (Hobby's spline)."""
     knots = [k for k in node.parts if k is not None]
+    if len(knots) > MOST_KNOTS:
+        raise desk.trouble(
+            "too-many-points",
+            f"A curve passes through at most {MOST_KNOTS} points; this one has {len(knots)}.",
+            knots[MOST_KNOTS].place,
+            "Draw it in two parts and join them: first then second.",
+        )
     points = [point(k.part(0), desk) for k in knots]
     for i, (a, b) in enumerate(pairwise(points)):
         if a.distance(b) < 1e-6:
@@ -162,6 +172,8 @@ def parallel(node: Node, desk: Desk) -> Path:
     """`parallel to hem, 2 cm up`"""
     way, by = path(node.part(0), desk), length(node.part(1), desk)
     side = direction_of(node.part(2).text)
+    size = len(way.segments)
+    desk.spend(node.place, 3 * size * size + 30 * size)
     normal = way.tangent_at(way.length / 2).normal()
     if abs(normal.dot(side)) < 1e-6:
         raise desk.trouble(

@@ -155,6 +155,7 @@ def onto(node: Node, desk: Desk) -> Point:
         "across": [Point(1, 0), Point(-1, 0)],
     }[words[0]]
     found: list[Point] = []
+    desk.spend(node.place, 10 + 5 * len(way.segments))
     for v in vectors:
         found += [c.point for c in crossings(Path.line(a - v * ON_THE_LINE, a + v * FAR), way)]
     if not found:
@@ -174,6 +175,7 @@ def onto(node: Node, desk: Desk) -> Point:
 def crossing(node: Node, desk: Desk) -> Point:
     """`where A crosses B`"""
     a, b = path(node.part(0), desk), path(node.part(1), desk)
+    desk.spend(node.place, len(a.segments) * len(b.segments) // 2 + 20)
     found = [c.point for c in crossings(a, b)]
     if not found:
         hint = "Lengthen one of them: write “extended” after its name."
@@ -226,6 +228,7 @@ def square_off(node: Node, desk: Desk) -> Point:
 def touching(node: Node, desk: Desk) -> Point:
     """`13 cm from neck to touch level`: swing a length from a point until it meets a line."""
     radius, centre, way = length(node.part(0), desk), point(node.part(1), desk), path(node.part(2), desk)
+    desk.spend(node.place, 10 + 2 * len(way.segments))
     found = circle_meets_path(centre, radius, way)
     if not found:
         _, s = foot_of(centre, way)
@@ -284,6 +287,7 @@ def _refuse_same(node: Node, desk: Desk, a: Point, b: Point) -> None:
 
 def position_on(way: Path, at: Point, node: Node, desk: Desk) -> float:
     """Arc length at which `at` lies on the line. Raises Trouble when it lies off it."""
+    desk.spend(node.place, 5 + len(way.segments) // 2)
     s, off = way.nearest(at)
     if off > ON_THE_LINE:
         raise desk.trouble(

@@ -23,7 +23,10 @@ DEEPEST = 60
 DEEPEST_LINES = 12
 """Lines indented under lines that are themselves indented."""
 
-MOST_MISTAKES = 40
+LONGEST_FORMULA = 1000
+"""Characters of a formula in the prose or in a choice."""
+
+MOST_MISTAKES = 25
 """Findings for one block; those after them are shown when these are put right."""
 
 
@@ -51,6 +54,9 @@ def parse_block(source: str, file: str, first_line: int) -> tuple[tuple[Node, ..
 
 def parse_formula(text: str, place: Place) -> Node:
     """Parse one value, such as a formula in braces. Raises Trouble."""
+    if len(text) > LONGEST_FORMULA:
+        message = f"This formula is longer than {LONGEST_FORMULA} characters."
+        raise Trouble(Finding("line-too-long", message, place, "Give parts of it names in a draft block."))
     return _parse(text, "value", place.file, place.line, place.column - 1)
 
 

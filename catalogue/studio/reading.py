@@ -26,13 +26,16 @@ _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
 MOST_STATEMENTS = 4000
 """Lines of drafting in one style: many times what the longest coat needs."""
 
+MOST_UNKNOWN = 20
+"""Unknown names in the front matter that are spoken of."""
+
 MOST_PARTS = 2000
 """Headings, texts and draft blocks in one style."""
 
 MOST_FORMULAS = 2000
 """Opening braces in the prose of one style."""
 
-MOST_MISTAKES = 60
+MOST_MISTAKES = 40
 """Lines and formulas not understood, after which the rest of a style is not read."""
 
 
@@ -72,14 +75,14 @@ class _Reader:
         self.findings.append(self.front.finding(code, message, place, hint, severity))
 
     def style(self) -> Style:
-        for name, entry in self.front.mapping.items():
-            if name not in KEYS:
-                self.say(
-                    "unknown-key",
-                    f"“{name}” is not known in a style file.",
-                    entry.key_place,
-                    did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.",
-                )
+        unknown = [name for name in self.front.mapping if name not in KEYS]
+        for name in unknown[:MOST_UNKNOWN]:
+            self.say(
+                "unknown-key",
+                f"“{name}” is not known in a style file.",
+                self.front.mapping[name].key_place,
+                did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.",
+            )
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         sections = tuple(self.sections())
         title = self.text("title")
