@@ -87,6 +87,7 @@ class _Painter:
         self.piece = piece
         self.cut_line = cut_line
         self.look = look
+        self._joins = [strip for join in avoid for strip in _strip(*join)]
         self._points: dict[int, list[Point]] = {}
         self.mm = look.scale  # one millimetre of lettering
         self.room = Room(piece.outline.flatten(0.25 * max(look.scale, 1.0)))
@@ -121,7 +122,7 @@ class _Painter:
         for foot, end in ((c, a), (d, b)):
             self._arrow(foot, end)
         self.room.keep_clear([a, c, d, b], 2.5 * mm)
-        spot = along_edge(self._room_beside_last(), Path((Line(c, d),)), ON_FOLD, 4 * mm, gap=1.2 * mm)
+        spot = self._beside(Path((Line(c, d),)), ON_FOLD, 4 * mm, 1.2 * mm, self.room.lines[:-1])
         if spot:
             self._write(ON_FOLD, spot)
 
@@ -170,14 +171,30 @@ class _Painter:
         for line in self.piece.lines:
             if line.text:
                 others = [kept for kept in self.room.lines if kept[0] != self._points[id(line)]]
-                room = Room(self.room.outline, others)
-                spot = along_edge(room, line.path, line.text, 3.4 * self.mm, gap=1.0 * self.mm)
+                spot = self._beside(line.path, line.text, 3.4 * self.mm, 1.0 * self.mm, others)
                 if spot:
                     self._write(line.text, spot)
 
-    def _room_beside_last(self) -> Room:
-        """The room for the words of the line drawn last: near that line, but not near others."""
-        return Room(self.room.outline, self.room.lines[:-1])
+    def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> list[Room]:
+        """The room for words: first without what lies on joins of the paper, then all of it."""
+        kept = list(self.room.lines if lines is None else lines)
+        whole = Room(self.room.outline, kept)
+        return [Room(whole.outline, kept + self._joins), whole] if self._joins else [whole]
+
+    def _beside(
+        self,
+        path: Path,
+        words: str,
+        size: float,
+        gap: float,
+        lines: Sequence[tuple[list[Point], float]] | None = None,
+    ) -> Spot | None:
+        """A spot for words along a path, off the joins of the paper where that can be."""
+        for room in self._rooms(lines):
+            spot = along_edge(room, path, words, size, gap=gap)
+            if spot:
+                return spot
+        return None
 
     def grain(self) -> None:
         grain = self.piece.grain
@@ -194,9 +211,14 @@ class _Painter:
         if a.distance(b) > text_width(words, size) * 1.8:
             angle = readable((b - a).angle)
             up = Point(0.0, -1.0).turned(angle)
-            for share in (0.5, 0.3, 0.7):
-                spot = Spot(a.mix(b, share) + up * (1.2 * mm), size, angle)
-                if self._room_beside_last().is_clear(spot, text_width(words, size), 0.2 * mm):
+            spots = [
+                Spot(a.mix(b, share) + up * (1.2 * mm), size, angle)
+                for share in (0.5, 0.38, 0.62, 0.26, 0.74)
+            ]
+            wide = text_width(words, size)
+            for room in self._rooms(self.room.lines[:-1]):
+                spot = next((s for s in spots if room.is_clear(s, wide, 0.2 * mm)), None)
+                if spot:
                     self._write(words, spot)
                     break
 
@@ -286,7 +308,7 @@ class _Painter:
         found = []
         for edge in self.piece.edges:
             words = edge.name.replace("_", " ")
-            spot = along_edge(self.room, edge.path, words, 3.4 * self.mm, gap=1.4 * self.mm)
+            spot = self._beside(edge.path, words, 3.4 * self.mm, 1.4 * self.mm)
             if spot:
                 found.append((words, spot))
         return found
@@ -333,6 +355,12 @@ class _Painter:
     def _cross(self, at: Point, reach: float, along: Point) -> None:
         for way in (along, along.turned(90)):
             self.canvas.stroke(Path.polyline([at - way * reach, at + way * reach]), LineKind.MARK)
+
+
+def _strip(a: Point, b: Point, reach: float) -> list[tuple[list[Point], float]]:
+    """Both sides and the middle of a join's strip, as lines that no words may cross."""
+    side = (b - a).unit().normal() * reach
+    return [([a + side * share, b + side * share], reach) for share in (-1.0, 0.0, 1.0)]
 
 
 def _inward(path: Path, s: float) -> Point:

@@ -19,6 +19,7 @@ class FontBook:
     def __init__(self, document: Any) -> None:
         self._document = document
         self._fonts: dict[str, _Embedded] = {}
+        self._written: dict[tuple[int, float], tuple[Shaped, str]] = {}
         self.missing: dict[str, str] = {}
 
     def line(self, text: str, *, bold: bool = False) -> Shaped:
@@ -30,6 +31,10 @@ class FontBook:
 
     def operators(self, shaped: Shaped, size: float) -> str:
         """PDF text operators that show a line from the current text position; `size` in text space units."""
+        key = (id(shaped), size)
+        known = self._written.get(key)
+        if known is not None:
+            return known[1]
         parts = []
         for strip in shaped.strips:
             font = self._fonts.get(strip.face.name)
@@ -37,7 +42,9 @@ class FontBook:
                 font = self._fonts[strip.face.name] = _Embedded(strip.face, f"T{len(self._fonts) + 1}")
                 self._document.delayedFonts.append(font)
             parts.append(f"/{font.name} {size:.4g} Tf {font.show(strip, size)}")
-        return " ".join(parts)
+        operators = " ".join(parts)
+        self._written[key] = (shaped, operators)  # the line is kept, so that its id stays its own
+        return operators
 
 
 class _Embedded:

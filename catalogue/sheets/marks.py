@@ -8,9 +8,12 @@ from typing import NamedTuple
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.geometry import Path, Point
 from catalogue.sheets.shaping import width
-from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
+from catalogue.sheets.tiles import Tile, TileGrid
 
 DIAMOND = 4.6  # half a diamond, mm: it stays inside the overlap
+_FOOTER_SIZE = 2.5
+_LABEL_ROOM = 15.0  # mm at the left of the footer for the page\'s label
+_PAGE_ROOM = 26.0  # mm at its right for "page n of m"
 
 
 class Joins(NamedTuple):
@@ -34,55 +37,90 @@ def number_joins(tiles: Iterable[Tile]) -> Joins:
     return Joins(right, below)
 
 
-def draw_marks(canvas: Canvas, tile: Tile, grid: TileGrid, joins: Joins) -> None:
-    """Trim lines, lay-on lines, corner ticks and numbered diamonds, in the page's own coordinates."""
+class Sides(NamedTuple):
+    """At which sides of a page another printed page joins it."""
+
+    left: bool
+    top: bool
+    right: bool
+    below: bool
+
+
+def sides_of(tile: Tile, joins: Joins) -> Sides:
+    return Sides(
+        Tile(tile.column - 1, tile.row) in joins.right,
+        Tile(tile.column, tile.row - 1) in joins.below,
+        tile in joins.right,
+        tile in joins.below,
+    )
+
+
+def draw_frame(canvas: Canvas, grid: TileGrid, sides: Sides, words: str) -> None:
+    """What all pages joined at the same sides have in common, in page coordinates.
+
+    Trim lines, lay-on lines, corner ticks and diamonds; and under the window whose pattern it is (`words`) and
+    which edges to trim.
+    """
     left, top = grid.window_left, grid.window_top
     right, bottom = left + grid.window_width, top + grid.window_height
-    before_x = joins.right.get(Tile(tile.column - 1, tile.row))
-    before_y = joins.below.get(Tile(tile.column, tile.row - 1))
-    after_x, after_y = joins.right.get(tile), joins.below.get(tile)
-    canvas.open_group("marks", kind="marks")
-    if before_x is not None:
+    places = _diamonds(grid)
+    if sides.left:
         _line(canvas, Point(left, top), Point(left, bottom))
-        _diamond(canvas, Point(left, (top + bottom - OVERLAP) / 2), before_x, (1, 0))
-    if before_y is not None:
+        _diamond(canvas, places.left, (1, 0))
+    if sides.top:
         _line(canvas, Point(left, top), Point(right, top))
-        _diamond(canvas, Point((left + right - OVERLAP) / 2, top), before_y, (0, 1))
-    if after_x is not None:
+        _diamond(canvas, places.top, (0, 1))
+    if sides.right:
         x = left + grid.step_x
         _line(canvas, Point(x, top), Point(x, bottom), LineKind.BEFORE)
-        _diamond(canvas, Point(x, (top + bottom - OVERLAP) / 2), after_x, (-1, 0), (1, 0))
-    if after_y is not None:
+        _diamond(canvas, places.right)
+    if sides.below:
         y = top + grid.step_y
         _line(canvas, Point(left, y), Point(right, y), LineKind.BEFORE)
-        _diamond(canvas, Point((left + right - OVERLAP) / 2, y), after_y, (0, -1), (0, 1))
+        _diamond(canvas, places.below)
     for x in (left, left + grid.step_x):
         for y in (top, top + grid.step_y):
             _tick(canvas, Point(x, y), x == left, y == top)
-    canvas.close_group()
+    edges = [side for side, joined in (("left", sides.left), ("top", sides.top)) if joined]
+    trim = f"trim {' and '.join(edges)} edge{'s' if len(edges) > 1 else ''}" if edges else ""
+    y, size, ends = grid.footer_y, _FOOTER_SIZE, right - _PAGE_ROOM
+    canvas.text(Point(ends, y), trim, size, anchor="end", kind="quiet")
+    room = ends - width(trim, size) - 4 - left - _LABEL_ROOM
+    canvas.text(Point(left + _LABEL_ROOM, y), shortened(words, size, room), size, kind="quiet")
 
 
-def footer(canvas: Canvas, tile: Tile, grid: TileGrid, words: str, page: str, joins: Joins) -> None:
-    """The page's own line under the window: its place in the grid, whose it is, how to trim it."""
+def draw_numbers(canvas: Canvas, tile: Tile, grid: TileGrid, joins: Joins, page: str) -> None:
+    """What only this page has: its label, its number in the file (`page`), and the numbers of its joins."""
     y = grid.footer_y
-    left, right = grid.window_left, grid.window_left + grid.window_width
-    canvas.text(Point(left, y), tile.label, 4.2, kind="strong")
-    after = left + width(tile.label, 4.2, bold=True) + 3
-    sides = [
-        side
-        for side, printed in (
-            ("left", Tile(tile.column - 1, tile.row) in joins.right),
-            ("top", Tile(tile.column, tile.row - 1) in joins.below),
-        )
-        if printed
-    ]
-    trim = f"trim {' and '.join(sides)} edge{'s' if len(sides) > 1 else ''} · " if sides else ""
-    tail = f"{trim}{page}"
-    size = 2.5
-    tail_width = width(tail, size)
-    canvas.text(Point(right, y), tail, size, anchor="end", kind="quiet")
-    room = right - tail_width - 4 - after
-    canvas.text(Point(after, y), shortened(words, size, room), size, kind="quiet")
+    canvas.text(Point(grid.window_left, y), tile.label, 4.2, kind="strong")
+    right = grid.window_left + grid.window_width
+    canvas.text(Point(right, y), page, _FOOTER_SIZE, anchor="end", kind="quiet")
+    places = _diamonds(grid)
+    for number, at, ways in (
+        (joins.right.get(Tile(tile.column - 1, tile.row)), places.left, ((1, 0),)),
+        (joins.below.get(Tile(tile.column, tile.row - 1)), places.top, ((0, 1),)),
+        (joins.right.get(tile), places.right, ((-1, 0), (1, 0))),
+        (joins.below.get(tile), places.below, ((0, -1), (0, 1))),
+    ):
+        if number is not None:
+            for across, down in ways:
+                spot = Point(at[0] + across * 0.44 * DIAMOND, at[1] + down * 0.44 * DIAMOND + 0.85)
+                canvas.text(spot, str(number), 2.4, anchor="middle", kind="quiet")
+
+
+class _Diamonds(NamedTuple):
+    """Middles of the diamonds at the four sides, on the page."""
+
+    left: Point
+    top: Point
+    right: Point
+    below: Point
+
+
+def _diamonds(grid: TileGrid) -> _Diamonds:
+    left, top = grid.window_left, grid.window_top
+    x, y = left + grid.step_x / 2, top + grid.step_y / 2
+    return _Diamonds(Point(left, y), Point(x, top), Point(left + grid.step_x, y), Point(x, top + grid.step_y))
 
 
 def shortened(words: str, size: float, room: float, *, bold: bool = False) -> str:
@@ -107,33 +145,17 @@ def _line(canvas: Canvas, a: Point, b: Point, kind: LineKind = LineKind.FRAME) -
     canvas.stroke(Path.polyline([a, b]), kind)
 
 
-def _diamond(canvas: Canvas, at: Point, number: int, *sides: tuple[int, int]) -> None:
-    """A diamond centred on the join, half of it when one side is given, with the number on each side given."""
+def _diamond(canvas: Canvas, at: Point, half: tuple[int, int] | None = None) -> None:
+    """A diamond centred on the join, or only its half on the side given."""
     x, y = at
     h = DIAMOND
-    corners = {
-        (-1, 0): Point(x - h, y),
-        (0, -1): Point(x, y - h),
-        (1, 0): Point(x + h, y),
-        (0, 1): Point(x, y + h),
-    }
     order = [(0, -1), (1, 0), (0, 1), (-1, 0)]
-    if len(sides) == 1:
-        away = (-sides[0][0], -sides[0][1])
-        kept = [s for s in order if s != away]
-        start = order.index(away) + 1
-        kept = [order[(start + i) % 4] for i in range(3)]
-        canvas.stroke(Path.polyline([corners[s] for s in kept]), LineKind.FRAME)
-    else:
-        canvas.stroke(Path.polyline([*(corners[s] for s in order), corners[order[0]]]), LineKind.FRAME)
-    for across, down in sides:
-        canvas.text(
-            Point(x + across * 0.44 * h, y + down * 0.44 * h + 0.85),
-            str(number),
-            2.4,
-            anchor="middle",
-            kind="quiet",
-        )
+    corners = [Point(x + across * h, y + down * h) for across, down in order]
+    if half is None:
+        canvas.stroke(Path.polyline([*corners, corners[0]]), LineKind.FRAME)
+        return
+    away = order.index((-half[0], -half[1]))
+    canvas.stroke(Path.polyline([corners[(away + i) % 4] for i in (1, 2, 3)]), LineKind.FRAME)
 
 
 def _tick(canvas: Canvas, at: Point, at_left: bool, at_top: bool) -> None:

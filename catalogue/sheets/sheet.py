@@ -12,10 +12,10 @@ from catalogue.drawing.labels import allowance_words, label_lines, letters_of
 from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Box, Path, Point
 from catalogue.sheets.cover import CoverText, draw_cover, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
-from catalogue.sheets.marks import DIAMOND, draw_marks, footer, number_joins
+from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
 from catalogue.sheets.packing import CELL, Layout, pack
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
@@ -130,24 +130,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     draw_cover(cover, text, pieces, letters, layout, grid)
     file.bookmark("First page", "cover")
     file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
-    joins = number_joins(layout.tiles)
-    for number, tile in enumerate(layout.tiles, 2):
-        page = file.page()
-        window = grid.window(tile)
-        draw_marks(page, tile, grid, joins)  # first, so that they never lie over the pattern
-        page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
-        file.place(page, "sheet", tall, window, Point(grid.window_left, grid.window_top))
-        page.close_group()
-        footer(
-            page,
-            tile,
-            grid,
-            f"{isolated(title)} · {isolated(client)} · {day}",
-            f"page {number} of {count}",
-            joins,
-        )
-        file.bookmark(tile.label, tile.label)
-        file.add_page(page, grid.paper.width, grid.paper.height, tile.label)
+    _add_tiles(file, layout, grid, f"{isolated(title)} · {isolated(client)} · {day}")
     findings = [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
     if not pieces:
         findings.append(
@@ -156,6 +139,32 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     return SheetResult(
         file.getvalue(), count, tuple(t.label for t in layout.tiles), tuple(findings), layout.lower_bound
     )
+
+
+def _add_tiles(file: PdfFile, layout: Layout, grid: TileGrid, words: str) -> None:
+    """A page for each tile: what it shares with others as forms, over it what is its own."""
+    joins = number_joins(layout.tiles)
+    sheet_height = grid.extent(layout.columns, layout.rows)[1]
+    wide, tall = grid.paper.width, grid.paper.height
+    whole, corner = Box(0.0, 0.0, wide, tall), Point(grid.window_left, grid.window_top)
+    frames: set[str] = set()
+    count = len(layout.tiles) + 1
+    for number, tile in enumerate(layout.tiles, 2):
+        sides = sides_of(tile, joins)
+        frame = "frame" + "".join(str(int(side)) for side in sides)
+        if frame not in frames:
+            frames.add(frame)
+            shared = file.canvas()
+            draw_frame(shared, grid, sides, words)
+            file.add_form(frame, shared, wide, tall)
+        page = file.page()
+        file.place(page, frame, tall, whole, Point(0.0, 0.0))
+        draw_numbers(page, tile, grid, joins, f"page {number} of {count}")
+        page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
+        file.place(page, "sheet", sheet_height, grid.window(tile), corner)  # last: nothing lies over it
+        page.close_group()
+        file.bookmark(tile.label, tile.label)
+        file.add_page(page, wide, tall, tile.label)
 
 
 def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:

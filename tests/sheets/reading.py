@@ -115,9 +115,7 @@ def form_content(data: bytes) -> bytes:
     import pypdf
 
     page = pypdf.PdfReader(io.BytesIO(data)).pages[1]
-    forms = page["/Resources"]["/XObject"]
-    (form,) = (forms[name].get_object() for name in forms)
-    return bytes(form.get_data())
+    return bytes(page["/Resources"]["/XObject"]["/FormXob.sheet"].get_object().get_data())
 
 
 @lru_cache(maxsize=4)

@@ -1,0 +1,168 @@
+"""How long drawings and sheets take, how large they are, and how many pages they need.
+
+    python -m tests.benchmarks.sheets [--json FILE]
+
+Medians of warm runs on one core. The floor is what the same PDF library needs to draw the sheet on one page by its
+own calls, with the fonts registered before.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import statistics
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from catalogue.drawing.bounds import Recorder
+from catalogue.drawing.linestyles import STYLES
+from catalogue.drawing.overview import draft_svg
+from catalogue.geometry import Cubic, Point
+from catalogue.pattern import Edge, Piece
+from catalogue.sheets.fonts import font_folder
+from catalogue.sheets.packing import pack
+from catalogue.sheets.paper import PAPERS
+from catalogue.sheets.sheet import SheetSettings, sheet_pdf
+from catalogue.sheets.tiles import tile_grid
+from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
+
+SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Thread and Chalk")
+RUNS = 15
+
+
+def median_ms(work: Callable[[], Any], runs: int = RUNS) -> float:
+    work()
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append((time.perf_counter() - start) * 1000)
+    return round(statistics.median(times), 2)
+
+
+def slab(name: str, w: float, h: float) -> Piece:
+    a, b, c, d = Point(0, 0), Point(w, 0), Point(w, h), Point(0, h)
+    edges = (
+        Edge("top", line(a, b)),
+        Edge("right", line(b, c)),
+        Edge("low", line(c, d)),
+        Edge("left", line(d, a)),
+    )
+    return Piece(name, name.title(), edges)
+
+
+def one_page(sample: Any) -> bytes:
+    """The sheet drawn with the library's own calls on one large page."""
+    from reportlab.pdfbase import pdfmetrics, ttfonts
+    from reportlab.pdfgen.canvas import Canvas
+
+    from catalogue.drawing.labels import label_lines, letters_of
+    from catalogue.drawing.paint import paint_piece
+
+    pieces = list(sample.pieces.values())
+    letters = letters_of(pieces)
+    recorder = Recorder()
+    for piece in pieces:
+        paint_piece(recorder, piece, label=label_lines(piece, letters[piece.name], "T", "C"))
+    pdfmetrics.registerFont(ttfonts.TTFont("floor", str(font_folder() / "sans.ttf")))
+    out = io.BytesIO()
+    canvas = Canvas(out, pagesize=(3000, 4000), invariant=1, pageCompression=1, initialFontName="floor")
+    k = 72 / 25.4
+    for args, _ in recorder.of("stroke"):
+        path, kind = args
+        style = STYLES[kind]  # type: ignore[index]
+        canvas.setLineWidth(style.width * k)
+        canvas.setDash([d * k for d in style.dash])
+        drawn = canvas.beginPath()
+        drawn.moveTo(path.start[0] * k, -path.start[1] * k)  # type: ignore[attr-defined]
+        for s in path.segments:  # type: ignore[attr-defined]
+            if isinstance(s, Cubic):
+                drawn.curveTo(*(v * k for p in (s.c1, s.c2, s.end) for v in (p[0], -p[1])))
+            else:
+                drawn.lineTo(s.end[0] * k, -s.end[1] * k)
+        canvas.drawPath(drawn)
+    for args, named in recorder.of("text"):
+        at, words, size = args
+        canvas.saveState()
+        canvas.translate(at[0] * k, -at[1] * k)  # type: ignore[index]
+        canvas.rotate(-float(named["angle"]))  # type: ignore[arg-type]
+        canvas.setFont("floor", float(size) * k)  # type: ignore[arg-type]
+        canvas.drawCentredString(0, 0, str(words))
+        canvas.restoreState()
+    canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def font_bytes(data: bytes) -> int:
+    """What the embedded fonts take in the file, compressed."""
+    import zlib
+
+    import pypdf
+
+    found = {}
+    for page in pypdf.PdfReader(io.BytesIO(data)).pages:
+        for name, font in page["/Resources"]["/Font"].items():  # type: ignore[union-attr]
+            part = font.get_object()["/DescendantFonts"][0].get_object()["/FontDescriptor"]["/FontFile2"]
+            found[name] = len(zlib.compress(part.get_object().get_data()))
+    return sum(found.values())
+
+
+def report() -> dict[str, Any]:
+    garment = draft()
+    larger = draft(*(p() for p in (bodice_front, bodice_back, sleeve, collar, tab, skirt_front)),
+                   *(replace(skirt_front(290 + i, 700), name=f"panel_{i}") for i in range(3)))  # fmt: skip
+    plain = draft(*(slab(f"panel {i}", 560, 790) for i in range(5)))
+    found: dict[str, Any] = {"svg_ms": median_ms(lambda: draft_svg(garment))}
+    for name, sample, settings in (
+        ("garment", garment, SETTINGS),
+        ("larger", larger, SETTINGS),
+        ("plain", plain, replace(SETTINGS, may_turn=False)),
+    ):
+        paper = PAPERS["a4"]
+        result = sheet_pdf(sample, paper, settings)
+        whole = median_ms(lambda sample=sample, settings=settings: sheet_pdf(sample, PAPERS["a4"], settings))
+        outlines = [p.outline for p in sample.pieces.values()]
+        packing = median_ms(
+            lambda outlines=outlines, turn=settings.may_turn: pack(
+                outlines, tile_grid(PAPERS["a4"]), may_turn=turn
+            )
+        )
+        floor = median_ms(lambda sample=sample: one_page(sample))
+        fonts = font_bytes(result.data)
+        found[name] = {
+            "tiles": len(result.tiles),
+            "lower_bound": result.lower_bound,
+            "pdf_ms": whole,
+            "of_which_packing_ms": packing,
+            "ms_per_tile": round(whole / len(result.tiles), 2),
+            "one_page_by_the_library_ms": floor,
+            "times_one_page": round(whole / floor, 2),
+            "kb": round(len(result.data) / 1024, 1),
+            "kb_before_fonts": round((len(result.data) - fonts) / 1024, 1),
+        }
+    found["pages_on_each_paper"] = {
+        name: f"{len(r.tiles)} (bound {r.lower_bound})"
+        for name, paper in PAPERS.items()
+        if (r := sheet_pdf(garment, paper, SETTINGS))
+    }
+    return found
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--json", type=Path, help="write the figures to this file too")
+    arguments = parser.parse_args()
+    figures = report()
+    print(json.dumps(figures, indent=2))
+    if arguments.json:
+        arguments.json.write_text(json.dumps(figures, indent=2) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
