@@ -232,8 +232,8 @@ def _blocked(taken: int, shape: _Shape, stride: int) -> int:
 def _candidates(
     blocked: int, shape: _Shape, across: int, high: int, step_x: int, step_y: int, spare: int
 ) -> Iterable[tuple[int, int]]:
-    """Free corners worth looking at: in each row of interest the first free cell of each page column, and those
-    where the piece begins or ends at a join."""
+    """Free corners worth looking at: in each row, of those that are blocked one row higher, the first of each page
+    column and those where the piece begins or ends at a join; in rows at a join, of all that are free."""
     room = across - shape.wide
     mask = (1 << (room + 1)) - 1
     starts = [0]
@@ -243,28 +243,19 @@ def _candidates(
     ends = sorted(
         {e for c in range(room // step_x + 3) if 0 <= (e := c * step_x + spare - shape.wide) <= room}
     )
-    seen: set[tuple[int, int]] = set()
-    last: int | None = None
+    above = 0
     below = [y for y in range(high + 1, high + step_y + 1) if (y - spare) % step_y == 0]
     for y in [*range(high + 1), *below]:
         free = ~(blocked >> (y * across)) & mask
-        if not free:
-            last = None
-            continue
         at_join = y == 0 or (y - spare) % step_y == 0 or (y + shape.tall - spare) % step_y == 0
-        if free == last and not at_join:
+        fresh = free if at_join else free & ~above
+        above = free
+        if not fresh:
             continue
-        last = free
-        spots = []
-        for s in starts:
-            rest = free >> s
-            if rest:
-                spots.append(s + (rest & -rest).bit_length() - 1)
-        spots += [e for e in ends if free >> e & 1]
-        for x in spots:
-            if (x, y) not in seen:
-                seen.add((x, y))
-                yield x, y
+        spots = {s + (rest & -rest).bit_length() - 1 for s in starts if (rest := fresh >> s)}
+        spots.update(e for e in ends if fresh >> e & 1)
+        for x in sorted(spots):
+            yield x, y
 
 
 def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int) -> int:
