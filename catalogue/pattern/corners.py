@@ -1,0 +1,162 @@
+"""The corners of a cutting line, where the allowances of two runs of the seam line meet.
+
+Of each corner: the runs of the cutting line before and after it, shortened where they must be, and what joins them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from math import atan2, cos, degrees, radians, sin
+
+from catalogue.geometry import Line, Path, Point, Segment, Transform, crossings, line_meets_line
+from catalogue.pattern.making import with_ends
+
+STRAIGHT_ON = 1.0
+"""Degrees of bend below which two runs go on from each other rather than make a corner."""
+
+SHALLOW = 7.0
+"""Degrees of bend below which no allowance is squared or mirrored."""
+
+LONGEST_MITRE = 2.2
+"""A mitre whose point lies further from the corner than this many times the larger allowance is cut off blunt."""
+
+BLUNT = 1.15
+"""How far a blunt corner reaches beyond the corner, in allowances: never nearer than the allowance itself."""
+
+Joined = tuple[Path, list[Segment], Path]
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A smooth run of an edge, and the same carried outwards by the allowance.
+
+    Attributes:
+        name: of the edge.
+        path: the seam line, clockwise round the piece.
+        width: mm.
+        out: parallel to `path`, on its left-hand side.
+        fold: it lies on the fold of the cloth, which nothing may cross.
+        squared, turned_up: how the edge's allowance ends, where this run has an end of the edge.
+        first, last: whether it has the edge's start and its end.
+    """
+
+    name: str
+    path: Path
+    width: float
+    out: Path
+    fold: bool = False
+    squared: bool = False
+    turned_up: bool = False
+    first: bool = True
+    last: bool = True
+
+
+def corner(before: Side, after: Side, out: Path, following: Path) -> Joined:
+    """The corner between two runs; `out` and `following` are their parts of the cutting line as they are so far."""
+    at = after.path.start
+    arriving = before.path.tangent_at(before.path.length, before=True)
+    leaving = after.path.tangent_at(0.0)
+    bend = degrees(atan2(arriving.cross(leaving), arriving.dot(leaving)))
+    if out.end.distance(following.start) < 1e-6:
+        return out, [], following
+    if abs(bend) < STRAIGHT_ON:
+        return _straight_on(out, arriving, following, leaving, abs(before.width - after.width) < 1e-6)
+    if bend < 0:
+        # By way of the seam line, so that the overlap lies inside and the outside of all is the cutting line.
+        return out, _lines([out.end, at, following.start]), following
+    if bend >= SHALLOW and not (before.fold or after.fold):
+        shaped = _shaped(before, after, out, following)
+        if shaped is not None:
+            return shaped
+    points = _mitre(before.width, after.width, at, arriving, leaving, bend)
+    return out, _lines([out.end, *points, following.start]), following
+
+
+def _straight_on(out: Path, arriving: Point, following: Path, leaving: Point, level: bool) -> Joined:
+    """Runs that go on from each other: one line where they are equally wide, else a step square to the seam line."""
+    meet = line_meets_line(out.end, out.end + arriving, following.start, following.start + leaving)
+    if not level:
+        return out, _lines([out.end, following.start]), following
+    if meet is None or meet.distance(out.end) > 1.0:
+        meet = out.end.mix(following.start, 0.5)
+    return with_ends(out, out.start, meet), [], with_ends(following, meet, following.end)
+
+
+def _mitre(
+    width: float, next_width: float, at: Point, arriving: Point, leaving: Point, bend: float
+) -> list[Point]:
+    """Both cutting lines led on until they meet; blunt where that is far off, a step where they never do."""
+    end, start = at - arriving.normal() * width, at - leaving.normal() * next_width
+    c, s = cos(radians(bend)), sin(radians(bend))
+    if next_width < width * c:  # the next allowance ends under this one
+        return [at - arriving.normal() * (next_width / c)]
+    if width < next_width * c:
+        return [at - leaving.normal() * (width / c)]
+    largest = max(width, next_width)
+    if s > 1e-3:
+        tip = end + arriving * ((next_width - width * c) / s)
+        if tip.distance(at) <= LONGEST_MITRE * largest + 1e-6:
+            return [tip]
+    return [end + arriving * (BLUNT * largest), start - leaving * (BLUNT * largest)]
+
+
+def _shaped(before: Side, after: Side, out: Path, following: Path) -> Joined | None:
+    """A squared or mirrored corner, if one of the two edges asks for it and there is room; else None."""
+    up = after.first and after.turned_up and after.width, before.last and before.turned_up and before.width
+    square = after.first and after.squared and after.width, before.last and before.squared and before.width
+    for (of_after, of_before), mirrored in ((up, True), (square, False)):
+        if of_after and of_before and mirrored:
+            return None  # both are turned up: a mitre
+        if of_after:
+            return _ended(
+                out, following, before.width, after.path.start, after.path.tangent_at(0.0), mirrored
+            )
+        if of_before:
+            path = before.path
+            back = -path.tangent_at(path.length, before=True)
+            ended = _ended(following.reversed(), out.reversed(), after.width, path.end, back, mirrored)
+            if ended is None:
+                return None
+            neighbour, joining, own = ended
+            return own.reversed(), [s.reversed() for s in reversed(joining)], neighbour.reversed()
+    return None
+
+
+def _ended(neighbour: Path, own: Path, width: float, at: Point, way: Point, mirrored: bool) -> Joined | None:
+    """The end of an edge's allowance, where the seam line led on meets the neighbour's cutting line.
+
+    From there the cutting line goes square to the seam line, or as the neighbour's mirrored over it.
+
+    Args:
+        neighbour: its cutting line, running to the corner; `width` is its allowance.
+        own: the edge's cutting line, running from the corner; `at` and `way` are the seam line's start and direction.
+    """
+    reach = LONGEST_MITRE * max(width, 1.0)
+    led_on = neighbour.extended(after=2 * reach)
+    met = crossings(led_on, Path.line(at + way * 1e-3, at - way * (reach + 1e-3)))
+    if not met:
+        return None
+    turn = max(met, key=lambda c: c.on_first)
+    if turn.on_first < 1e-6:
+        return None
+    kept = led_on.between(0.0, turn.on_first)
+    if mirrored:
+        rest = kept.reversed().extended(after=4 * (own.start.distance(at) + reach))
+        rest = rest.transformed(Transform.reflection(at, at + way))
+    else:
+        outwards = (own.start - at).unit()
+        rest = Path.line(turn.point, turn.point + outwards * (2 * own.start.distance(at)))
+    far = own.start.distance(at) * 2 + reach
+    hem = own.extended(before=far)
+    found = crossings(rest, hem)
+    if not found or found[0].on_second > far + 0.9 * own.length or found[0].on_first < 1e-6:
+        return None
+    stop = found[0]
+    rest = rest.between(0.0, stop.on_first)
+    own = hem.between(stop.on_second, hem.length)
+    return kept, list(with_ends(rest, kept.end, own.start).segments), own
+
+
+def _lines(points: list[Point]) -> list[Segment]:
+    return [Line(a, b) for a, b in pairwise(points) if a.distance(b) > 1e-6]
