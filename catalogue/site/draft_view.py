@@ -8,12 +8,13 @@ from typing import Any
 
 from markupsafe import Markup
 
-from catalogue.drafting.model import Draft, Working
+from catalogue.drafting import Draft, Working, suits
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.people import REGISTER
+from catalogue.site.body import body_definitions, tape_figure
 from catalogue.site.figures import Figures, StepFigure, step_figures
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.story import Story
@@ -91,6 +92,7 @@ def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
         "verdict": verdict,
         "broken": any(f.is_error for f in draft.findings),
         "missing": [measurement(key) for key in draft.missing],
+        "body": body_definitions() if draft.missing else "",
         "findings": draft.findings,
         "choices": list(draft.choices.items()),
         "cut_list": [
@@ -128,6 +130,10 @@ def verdict_of(draft: Draft) -> Verdict:
     if draft.missing:
         count = len(draft.missing)
         names = ", ".join(measurement(key)["name"] for key in draft.missing)
+        if not suits(draft.style, draft.client):
+            words = f"Not drafted: the style is meant for {and_words(draft.style.audience)}"
+            more = f"It is drafted for {draft.client.name} once the client file orders it and has {names}."
+            return Verdict("lacks", "○", words, more)
         words = (
             f"Not drafted yet: {'a measurement is' if count == 1 else f'{count} measurements are'} missing"
         )
@@ -194,8 +200,9 @@ def measurement(key: str) -> dict[str, Any]:
     """A measurement as pages show it; one that the register doesn't know keeps its name in words."""
     known = REGISTER.get(key)
     if known is None:
-        return {"id": key, "name": in_words(key), "how": "", "aliases": ()}
-    return {"id": known.key, "name": known.name, "how": known.how, "aliases": known.aliases}
+        return {"id": key, "name": in_words(key), "how": "", "aliases": (), "tape": ""}
+    tape = tape_figure(known.key, known.name, known.how)
+    return {"id": known.key, "name": known.name, "how": known.how, "aliases": known.aliases, "tape": tape}
 
 
 def cautions(draft: Draft) -> tuple[str, ...]:
@@ -303,6 +310,11 @@ def _joined(story: Story, spoken: Mapping[int, str], root: str) -> Markup:
             out.append(Markup("<h3>{}</h3>").format(told.heading))
         out.append(story.html(told, spoken, root))
     return Markup("").join(out)
+
+
+def and_words(words: Sequence[str]) -> str:
+    """ "women", "women and girls", "women, girls and boys"."""
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def _count(count: int, what: str) -> str:

@@ -19,7 +19,8 @@ from catalogue.findings import Finding, caret
 from catalogue.handbook import entries
 from catalogue.people import Client
 from catalogue.site import measured
-from catalogue.site.draft_view import Download, draft_view, measurement, summary
+from catalogue.site.body import body_definitions, tape_figure
+from catalogue.site.draft_view import Download, and_words, draft_view, measurement, summary
 from catalogue.site.handbook import CHAPTERS, chapter_path, language
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
@@ -262,18 +263,13 @@ class Site:
     def measuring_page(self) -> str:
         """How each measurement is taken, at measuring/index.html."""
         titles = {s.slug: s.title for s in self.styles}
-        groups = [
-            (
-                title,
-                [
-                    m
-                    | {"styles": [(titles[s], style_path(s)) for s in measured.needing(self.styles, m["id"])]}
-                    for m in rows
-                ],
-            )
-            for title, rows in measured.by_kind()
-        ]
-        return self.page("measuring.html", "measuring/index.html", "measuring", groups=groups)
+        groups = measured.by_kind()
+        for m in (m for _, rows in groups for m in rows):
+            m["styles"] = [(titles[s], style_path(s)) for s in measured.needing(self.styles, m["id"])]
+            m["tape"] = tape_figure(m["id"], m["name"], m["how"])
+        return self.page(
+            "measuring.html", "measuring/index.html", "measuring", groups=groups, body=body_definitions()
+        )
 
     def form_page(self) -> str:
         """A blank form to write measurements in, at measuring/form/index.html."""
@@ -365,7 +361,7 @@ class Site:
         if style.picture:
             picture = f"pictures/{style.picture}"
         kind = " · ".join(
-            w for w in (style.garment, f"for {_and(style.audience)}" if style.audience else "") if w
+            w for w in (style.garment, f"for {and_words(style.audience)}" if style.audience else "") if w
         )
         if not style.ok:
             readiness = "There is a mistake in its file."
@@ -417,10 +413,6 @@ def _listed(draft: Draft) -> str:
 
 def _values(values: Iterable[str]) -> list[str]:
     return sorted({v for v in values if v}, key=str.casefold)
-
-
-def _and(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _few(names: Sequence[str], most: int = 4) -> str:
