@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from catalogue.drafting.desk import Broken, Desk, Value, Word
 from catalogue.drafting.evaluate import evaluate
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
@@ -52,9 +54,13 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
     return shown
 
 
+_parsed = lru_cache(maxsize=1024)(parse_formula)
+"""The style's own formulas are read once, not for each client."""
+
+
 def _formula(text: str, place: Place, desk: Desk) -> Value | None:
     try:
-        return evaluate(parse_formula(text, place), desk)
+        return evaluate(_parsed(text, place), desk)
     except Broken:
         return None
     except Trouble as trouble:

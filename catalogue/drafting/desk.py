@@ -106,6 +106,7 @@ class Desk:
     paper: str = ""
     step: int = 0
     items: list[Item] = field(default_factory=list)
+    drawn: int = 0
     workings: list[Working] = field(default_factory=list)
     operations: list[str] = field(default_factory=list)
     checks: list[Check] = field(default_factory=list)
@@ -307,9 +308,9 @@ class Desk:
     ) -> None:
         """Record something drawn in this step; a guide is seen in this step only."""
         gone = self.step if kind == "guide" else None
-        self.items.append(
-            Item("", name, kind, shape, self.paper if paper is None else paper, self.step, gone, length)
-        )
+        self.drawn += 1
+        on = self.paper if paper is None else paper
+        self.items.append(Item(f"i{self.drawn}", name, kind, shape, on, self.step, gone, length))
 
     # --- text -----------------------------------------------------------------------------------------------
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from catalogue.drafting import (
     words_checks,
@@ -17,7 +16,7 @@ from catalogue.drafting import (
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget
 from catalogue.drafting.evaluate import do_lines, evaluate
-from catalogue.drafting.model import Draft, Item, Step
+from catalogue.drafting.model import Draft, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path
 from catalogue.pattern.allowance import cutting_line
@@ -86,7 +85,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         paths={n: v for n, v in desk.names.items() if hasattr(v, "segments")},  # type: ignore[misc]
         pieces=desk.pieces,
         cut_lines=cut_lines,
-        items=tuple(_numbered(desk.items)),
+        items=tuple(desk.items),
         steps=tuple(steps),
         seams=tuple(desk.seams),
         checks=tuple(desk.checks),
@@ -180,10 +179,6 @@ def _speak(prose: Prose, desk: Desk, spoken: dict[int, str]) -> None:
             raise
         except Trouble as trouble:
             desk.findings.extend(trouble.findings)
-
-
-def _numbered(items: Iterable[Item]) -> Iterable[Item]:
-    return (replace(item, id=f"i{n}") for n, item in enumerate(items, 1))
 
 
 def _without_repeats(findings: Iterable[Finding]) -> Iterable[Finding]:

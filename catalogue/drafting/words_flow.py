@@ -47,12 +47,9 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     """Keep the arithmetic of a line for the page: formula, the client's numbers put in, the result."""
     if node.word in ("length", "number", "angle", "percent") or isinstance(value, Word):
         return
-    put_in = spell(node, lambda n: _number_for(n, desk))
-    formula = spell(node)
+    result: Quantity | None
     if isinstance(value, Quantity):
-        if node.word in ("table", "graded"):
-            put_in = f"{in_words(node.part(0).text)} is {desk.show(evaluate(node.part(0), desk))}"
-        desk.workings.append(Working(in_words(name), formula, put_in, value, desk.show(value)))
+        result, text = value, desk.show(value)
     elif isinstance(value, Point) and node.word in (
         "placed",
         "toward",
@@ -61,12 +58,16 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
         "square_off",
         "touching",
     ):
-        amounts = " and ".join(_amounts(node, desk))
-        desk.workings.append(Working(in_words(name), formula, put_in, None, amounts))
+        result, text = None, " and ".join(_amounts(node, desk))
     elif isinstance(value, Path) and node.word in ("line_from", "curve", "arc_to", "arc_turning", "circle"):
-        desk.workings.append(
-            Working(in_words(name), formula, put_in, Quantity(value.length, 1), f"{desk.show(value)} long")
-        )
+        result, text = Quantity(value.length, 1), f"{desk.show(value)} long"
+    else:
+        return
+    if node.word in ("table", "graded"):
+        put_in = f"{in_words(node.part(0).text)} is {desk.show(evaluate(node.part(0), desk))}"
+    else:
+        put_in = spell(node, lambda n: _number_for(n, desk))
+    desk.workings.append(Working(in_words(name), spell(node), put_in, result, text))
 
 
 def _amounts(node: Node, desk: Desk) -> list[str]:

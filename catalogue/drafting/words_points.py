@@ -18,6 +18,7 @@ from catalogue.geometry import (
     line_meets_line,
 )
 from catalogue.language.tree import Node
+from catalogue.pattern.measure import joint_at
 
 ON_THE_LINE = 0.5
 """mm a point may lie off a line and still be taken as on it: half the width of a pencil line and a ruler's error."""
@@ -288,6 +289,9 @@ def _refuse_same(node: Node, desk: Desk, a: Point, b: Point) -> None:
 def position_on(way: Path, at: Point, node: Node, desk: Desk) -> float:
     """Arc length at which `at` lies on the line. Raises Trouble when it lies off it."""
     desk.spend(node.place, 5 + len(way.segments) // 2)
+    joint = joint_at(way, at)
+    if joint is not None:
+        return joint
     s, off = way.nearest(at)
     if off > ON_THE_LINE:
         raise desk.trouble(

@@ -19,7 +19,16 @@ def mouth(piece: Piece, dart: Dart) -> tuple[float, float]:
 
 def place_on(path: Path, at: Point) -> float:
     """mm from the path's start to the place nearest to `at`."""
-    return path.nearest(at)[0]
+    joint = joint_at(path, at)
+    return path.nearest(at)[0] if joint is None else joint
+
+
+def joint_at(path: Path, at: Point) -> float | None:
+    """mm from the path's start to the first joint that is exactly `at`; looking there first saves a search."""
+    for i, segment in enumerate(path.segments):
+        if segment.start == at:
+            return path.marks[i]
+    return path.length if path.end == at else None
 
 
 def gaps(piece: Piece, edge: str) -> list[tuple[float, float]]:
