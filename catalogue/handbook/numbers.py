@@ -138,8 +138,8 @@ edge   = line from start right slant
         "rounded A to B",
         "To the nearest whole number of B, as 1 cm or 1/4 in.",
         """
-pleat = rounded (waist_girth / 17) to 5 mm
-edge  = line from start right pleat
+tuck = rounded (waist_girth / 17) to 5 mm
+edge = line from start right tuck
 """,
     ),
     Entry(

@@ -159,8 +159,8 @@ corner   = 4 cm square off shoulder at tip, down
         "LENGTH from POINT to touch LINE, WHICH",
         "The tape is held at the point and swung until its end meets the line. Say which place when there are two.",
         """
-level    = line from (5 cm down from start) right 20 cm
-shoulder = 13 cm from start to touch level, rightmost
+slope_line = line from (5 cm down from start) right 20 cm
+shoulder   = 13 cm from start to touch slope_line, rightmost
 """,
     ),
     Entry(

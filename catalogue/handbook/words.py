@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from catalogue.handbook import conditions, lines, names, numbers, pieces, points, seams
+from catalogue.handbook import conditions, lines, names, numbers, operations, pieces, points, seams
 from catalogue.handbook.entry import GROUPS, Entry
 
-_ROOMS = (names, numbers, points, lines, conditions, pieces, seams)
+_ROOMS = (names, numbers, points, lines, conditions, pieces, operations, seams)
 
 
 def entries() -> tuple[Entry, ...]:

@@ -37,6 +37,7 @@ def test_no_word_is_explained_twice():
 def test_entries_come_by_group():
     order = [GROUPS.index(entry.group) for entry in entries()]
     assert order == sorted(order)
+    assert set(order) == set(range(len(GROUPS)))
 
 
 def test_titles_differ():
