@@ -90,7 +90,7 @@ class _Painter:
         self._joins = [strip for join in avoid for strip in _strip(*join)]
         self._points: dict[int, list[Point]] = {}
         self.mm = look.scale  # one millimetre of lettering
-        self.room = Room(piece.outline.flatten(0.25 * max(look.scale, 1.0)))
+        self.room = Room(piece.outline.flatten(0.35 * max(look.scale, 1.0)))
 
     def outline(self) -> None:
         if self.cut_line is not None:
@@ -140,7 +140,7 @@ class _Painter:
         for end in ends:
             for leg in dart.legs:
                 self.canvas.stroke(Path.polyline([leg, end]), LineKind.DART)
-            rays = max(2, ceil(dart.intake / (6 * mm)))
+            rays = max(2, ceil(dart.intake / (8 * mm)))
             fan: list[Point] = []
             for i in range(rays + 1):
                 fan += [first.mix(last, i / rays), end]

@@ -34,25 +34,35 @@ def cells_touched(points: Sequence[Point], grid: Grid, grown: float = 0.0) -> li
     """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few)."""
     left, top, cell, columns, rows = grid
     found = [0] * rows
-    x0, y0 = points[0]
-    for x1, y1 in points[1:]:
-        lo, hi = (y0, y1) if y0 <= y1 else (y1, y0)
-        first = max(floor((lo - grown - top) / cell), 0)
-        last = min(floor((hi + grown - top) / cell), rows - 1)
-        slope = (x1 - x0) / (y1 - y0) if hi - lo > 1e-9 else 0.0
+    per = 1.0 / cell
+    reach = grown * per  # from here on in cells, from the grid's corner
+    x0, y0 = (points[0][0] - left) * per, (points[0][1] - top) * per
+    for x, y in points[1:]:
+        x1, y1 = (x - left) * per, (y - top) * per
+        low, high = (y0, y1) if y0 <= y1 else (y1, y0)
+        first, last = floor(low - reach), floor(high + reach)
+        if first < 0:
+            first = 0
+        if last >= rows:
+            last = rows - 1
+        level = high - low < 1e-9
+        slope = 0.0 if level else (x1 - x0) / (y1 - y0)
         for row in range(first, last + 1):
-            if hi - lo > 1e-9:
-                a = min(max(top + row * cell - grown, lo), hi)
-                b = min(max(top + (row + 1) * cell + grown, lo), hi)
-                xa, xb = x0 + (a - y0) * slope, x0 + (b - y0) * slope
+            if level:
+                a, b = x0, x1
             else:
-                xa, xb = x0, x1
-            if xa > xb:
-                xa, xb = xb, xa
-            start = max(floor((xa - grown - left) / cell), 0)
-            end = min(floor((xb + grown - left) / cell), columns - 1)
+                up, down = row - reach, row + 1 + reach
+                a = x0 + ((up if up > low else low) - y0) * slope
+                b = x0 + ((down if down < high else high) - y0) * slope
+            if a > b:
+                a, b = b, a
+            start, end = floor(a - reach), floor(b + reach)
+            if start < 0:
+                start = 0
+            if end >= columns:
+                end = columns - 1
             if end >= start:
-                found[row] |= _span(start, end)
+                found[row] |= ((1 << (end - start + 1)) - 1) << start
         x0, y0 = x1, y1
     return found
 
@@ -124,14 +134,14 @@ def thinned(bits: int, count: int, step: int) -> int:
     return bits
 
 
-def nearest_room(
-    free: Sequence[int], grid: Grid, wide: int, tall: int, near: Point
-) -> tuple[int, int] | None:
-    """(column, row) of the free rectangle of `wide` x `tall` cells whose middle is nearest to `near`, or None."""
+def nearest_room(free: int, grid: Grid, wide: int, tall: int, near: Point) -> tuple[int, int] | None:
+    """(column, row) of the free rectangle of `wide` x `tall` cells whose middle is nearest to `near`, or None.
+
+    `free` are the free cells, rows joined.
+    """
     if wide > grid.columns or tall > grid.rows:
         return None
-    bits = joined(free, grid.stride)
-    bits = thinned(thinned(bits, wide, 1), tall, grid.stride)
+    bits = thinned(thinned(free, wide, 1), tall, grid.stride)
     if not bits:
         return None
     column = round((near[0] - grid.left) / grid.cell - wide / 2)

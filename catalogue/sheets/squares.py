@@ -7,7 +7,7 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from catalogue.drawing.canvas import Canvas, LineKind
-from catalogue.drawing.raster import Grid, nearest_room
+from catalogue.drawing.raster import Grid, joined, nearest_room
 from catalogue.geometry import Box, Path, Point
 from catalogue.sheets.packing import CELL
 from catalogue.sheets.tiles import Tile, TileGrid
@@ -73,5 +73,5 @@ def _room(rows: Sequence[int], tile: Tile, grid: TileGrid, cells: int) -> tuple[
     whole = (1 << wide) - 1
     free = [whole & ~((rows[r] if r < len(rows) else 0) >> left) for r in range(top, top + tall)]
     part = Grid(own.left, own.top, CELL, wide, tall)
-    found = nearest_room(free, part, cells, cells, Point(own.left, own.top))
+    found = nearest_room(joined(free, part.stride), part, cells, cells, Point(own.left, own.top))
     return None if found is None else (found[0] + left, found[1] + top)

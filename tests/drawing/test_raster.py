@@ -83,7 +83,7 @@ def test_the_nearest_room_is_the_nearest_of_all() -> None:
             for c in range(14 - wide + 1)
             if all(free[r + j] >> (c + i) & 1 for i in range(wide) for j in range(tall))
         ]
-        found = nearest_room(free, grid, wide, tall, near)
+        found = nearest_room(joined(free, grid.stride), grid, wide, tall, near)
         assert (found is not None) == bool(places)
         if found is not None:
             assert found in places
