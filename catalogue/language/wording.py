@@ -12,6 +12,10 @@ Fill = Callable[[Node], str | None]
 _SYMBOLS = {"add": "+", "subtract": "−", "multiply": "×", "divide": "÷"}
 _RANK = {"add": 1, "subtract": 1, "multiply": 2, "divide": 2, "negative": 3}
 
+_SPELLED: dict[tuple[str, str], str] = {}
+"""Formulas spelled before: they are the same for every client."""
+_MOST_SPELLED = 20_000
+
 
 def in_words(name: str) -> str:
     """`cb_scye` as “cb scye”, `front.side` as “front side”."""
@@ -20,7 +24,15 @@ def in_words(name: str) -> str:
 
 def spell(node: Node, fill: Fill | None = None) -> str:
     """The formula as text; `fill` puts values in place of names and measured phrases."""
-    return _spell(node, fill or (lambda _: None), 0)
+    if fill is not None:
+        return _spell(node, fill, 0)
+    key = node.word, node.text
+    spelled = _SPELLED.get(key)
+    if spelled is None:
+        if len(_SPELLED) >= _MOST_SPELLED:
+            _SPELLED.clear()
+        spelled = _SPELLED[key] = _spell(node, lambda _: None, 0)
+    return spelled
 
 
 def _spell(node: Node, fill: Fill, rank: int) -> str:
