@@ -20,7 +20,8 @@ ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 _EPILOG = """\
 A studio is a folder with style files in styles/ (*.md) and client files in clients/ (*.md).
 Exit status: 0 all was made; 1 something in a style, a client file or the settings is wrong (the rest was
-made); 2 wrong usage; 3 the disk did not take the catalogue (the one before is untouched); 130 stopped by you.
+made); 2 wrong usage; 3 the disk did not take the catalogue, or the program failed; 130 stopped by you. With 2, 3 and
+130 the catalogue is as it was before.
 """
 
 
@@ -227,6 +228,13 @@ def _guarded(run: Callable[[], int]) -> int:
         # Whoever read our words has gone; closing stdout again at exit must not complain either.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return SOMETHING_WRONG
+    except Exception as error:
+        if os.environ.get("CATALOGUE_DEBUG"):
+            raise
+        what = f"{type(error).__name__}: {error}"
+        return _say(
+            f"A fault of this program, not of your files: {what} (CATALOGUE_DEBUG=1 tells more).", NOT_WRITTEN
+        )
 
 
 def _say(text: str, status: int) -> int:

@@ -34,7 +34,7 @@ from pathlib import Path, PurePosixPath
 from catalogue.build import disk, fingerprint, manifest
 from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import STAGING, OutputFolder
-from catalogue.build.manifest import Manifest, Written
+from catalogue.build.manifest import Written
 
 JOURNAL = "moves.json"
 BACK = "back.json"
@@ -179,7 +179,7 @@ def foreign(made: Iterable[Made], known: Collection[str], output: Path) -> list[
     return sorted(found)
 
 
-def commit(stage: Stage, moves: list[Move], manifest_after: Manifest) -> None:
+def commit(stage: Stage, moves: list[Move], manifest_after: bytes) -> None:
     """Do all moves and replace the manifest, or none of it.
 
     Raises CannotWrite, with the published folder as it was before.
@@ -188,7 +188,7 @@ def commit(stage: Stage, moves: list[Move], manifest_after: Manifest) -> None:
     moves = [*moves, Move(manifest.NAME, manifest.NAME)]
     try:
         disk.make_folder(stage.folder / KEPT)
-        disk.write(stage.folder / manifest.NAME, manifest_after.as_bytes())
+        disk.write(stage.folder / manifest.NAME, manifest_after)
         _write_list(stage, JOURNAL, [[m.path, m.staged] for m in moves])
     except OSError as error:
         stage.discard()

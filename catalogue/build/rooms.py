@@ -52,6 +52,11 @@ class StudioWorks:
         templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
         return studio.settings, templates
 
+    def suits(self, style: Style, client: Client) -> bool:
+        from catalogue.drafting import suits
+
+        return suits(style, client)
+
     def pair_from(self, studio: Studio, style: Style, client: Client) -> PairSource:
         used = _what_counts(style, client)
         content = (
@@ -68,7 +73,8 @@ class StudioWorks:
         from catalogue.site.measured import needed
 
         keys = needed(style)
-        return style.digest, [(c.slug, c.name, [k in c.measurements for k in keys]) for c in studio.clients]
+        clients = [c for c in studio.clients if self.suits(style, c)]
+        return style.digest, [(c.slug, c.name, c.kind, [k in c.measurements for k in keys]) for c in clients]
 
     def client_from(self, studio: Studio, client: Client) -> Any:
         return client.digest, [style.digest for style in studio.styles]
@@ -245,13 +251,10 @@ def _download(told: Sequence[Any]) -> Download:
 
 
 def _wrong(draft: Draft) -> tuple[Finding, ...]:
-    """What a draft has to say, and what of it does not hold; nothing of that for whom the style is not meant."""
-    from catalogue.drafting import suits
+    """What a draft has to say, and what of it does not hold."""
     from catalogue.site.markdown import in_words
 
     style = draft.style
-    if not suits(style, draft.client):
-        return ()
     found = list(draft.findings)
     for check in draft.checks:
         if not check.ok:

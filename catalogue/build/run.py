@@ -7,7 +7,7 @@ them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
@@ -20,7 +20,7 @@ from catalogue.build.making import Account, Checker, Maker, Task, UnitName
 from catalogue.build.manifest import Manifest, Unit
 from catalogue.build.pool import Outcome, Pool, cores
 from catalogue.build.publish import Made, Stage
-from catalogue.build.studio import Files, Studio, choose, find_files, read_studio
+from catalogue.build.studio import Files, Studio, UnknownName, choose, find_files, read_studio
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Place
 
@@ -88,6 +88,7 @@ class _Books:
     made: dict[UnitName, tuple[Made, ...]] = field(default_factory=dict)
     by_style: dict[str, dict[str, Unit]] = field(default_factory=dict)
     by_client: dict[str, dict[str, Unit]] = field(default_factory=dict)
+    digests: dict[tuple[str, str], str] = field(default_factory=dict)
 
     def keep(self, name: UnitName, unit: Unit) -> None:
         self._note(name, unit, tuple(Made(written) for written in unit.files))
@@ -102,6 +103,7 @@ class _Books:
         if name.kind == "pair":
             self.by_style.setdefault(name.style, {})[name.client] = unit
             self.by_client.setdefault(name.client, {})[name.style] = unit
+            self.digests[name.style, name.client] = fingerprint.of(unit.summary)
 
     def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
         """Of the drafts that a unit's pages show: its own, all of its style or client, or all there are."""
@@ -166,7 +168,7 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
 def check(request: Request, works: Works, progress: Progress | None = None) -> Report:
     """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
     studio = read_studio(find_files(request.studio), works)
-    names = _chosen(studio, request)
+    names = _chosen(studio, request, works)
     if names:
         works.warm()
     findings: list[tuple[Finding, str]] = [(f, "") for f in studio.all_findings()]
@@ -224,30 +226,29 @@ class _Build:
 
     def drafts_to_make(self) -> tuple[list[UnitName], list[UnitName]]:
         """Pairs to draft anew, and pairs of which only the page is stale; the others are kept."""
-        chosen = set(_chosen(self.studio, self.request))
+        chosen = set(_chosen(self.studio, self.request, self.works))
         drafts, pages = [], []
-        for style in self.studio.styles:
-            for client in self.studio.clients:
-                name = UnitName("pair", style.slug, client.slug)
-                source = self.works.pair_from(self.studio, style, client)
-                plain = fingerprint.of(self.shared, source.content)
-                placed = fingerprint.of(plain, source.places)
-                self.sources[name] = _Sources(plain, placed)
-                self.sources[name.page] = _Sources(fingerprint.of(placed, source.page))
-                drawn, page = self.kept(name), self.kept(name.page)
-                # One that was never made is made whoever was asked for: no page may lead nowhere.
-                asked = name in chosen or drawn is None or page is None
-                current = drawn is not None and drawn.source == self.sources[name].given(drawn.findings)
-                shown = page is not None and page.source == self.sources[name.page].plain
-                if drawn is None or (asked and (self.request.force or not current)):
-                    drafts.append(name)
-                    continue
-                self.books.keep(name, drawn)
-                if page is None or (asked and not shown):
-                    pages.append(name.page)
-                    continue
-                self.books.keep(name.page, page)
-                self.complete = self.complete and current and shown
+        for name in _pairs(self.studio, self.works):
+            style, client = self.studio.by_style[name.style], self.studio.by_client[name.client]
+            source = self.works.pair_from(self.studio, style, client)
+            plain = fingerprint.of(self.shared, source.content)
+            placed = fingerprint.of(plain, source.places)
+            self.sources[name] = _Sources(plain, placed)
+            self.sources[name.page] = _Sources(fingerprint.of(placed, source.page))
+            drawn, page = self.kept(name), self.kept(name.page)
+            # One that was never made is made whoever was asked for: no page may lead nowhere.
+            asked = name in chosen or drawn is None or page is None
+            current = drawn is not None and drawn.source == self.sources[name].given(drawn.findings)
+            shown = page is not None and page.source == self.sources[name.page].plain
+            if drawn is None or (asked and (self.request.force or not current)):
+                drafts.append(name)
+                continue
+            self.books.keep(name, drawn)
+            if page is None or (asked and not shown):
+                pages.append(name.page)
+                continue
+            self.books.keep(name.page, page)
+            self.complete = self.complete and current and shown
         return drafts, pages
 
     def pages_to_make(self) -> list[UnitName]:
@@ -261,7 +262,8 @@ class _Build:
         wanted[UnitName("front")] = works.front_from(studio)
         stale = []
         for name, source in wanted.items():
-            self.sources[name] = _Sources(fingerprint.of(self.shared, source, self.books.summaries(name)))
+            shown = [(*pair, self.books.digests[pair]) for pair in self.books.summaries(name)]
+            self.sources[name] = _Sources(fingerprint.of(self.shared, source, shown))
             unit = self.kept(name)
             if self.request.force or unit is None or unit.source != self.sources[name].plain:
                 stale.append(name)
@@ -335,7 +337,7 @@ class _Build:
             or not self.old.found
             or (self.folder.path / manifest.NAME).read_bytes() != data
         ):
-            publish.commit(self.stage, moves, after)
+            publish.commit(self.stage, moves, data)
         return tuple(move.path for move in moves)
 
 
@@ -343,15 +345,27 @@ def _silent(done: int, total: int, what: str) -> None:
     pass
 
 
-def _chosen(studio: Studio, request: Request) -> list[UnitName]:
+def _chosen(studio: Studio, request: Request, works: Works) -> list[UnitName]:
     styles = choose(request.styles, studio.styles, "style")
     clients = choose(request.clients, studio.clients, "client")
-    return [
-        UnitName("pair", style.slug, client.slug)
-        for style in studio.styles
-        for client in studio.clients
-        if (not styles or style.slug in styles) and (not clients or client.slug in clients)
+    names = [
+        name
+        for name in _pairs(studio, works)
+        if (not styles or name.style in styles) and (not clients or name.client in clients)
     ]
+    if (styles or clients) and not names:
+        raise UnknownName(
+            "There is nothing to draft: none of these styles is meant for these clients. A client is drafted any "
+            "style that stands under “garments” in the client's file."
+        )
+    return names
+
+
+def _pairs(studio: Studio, works: Works) -> Iterator[UnitName]:
+    for style in studio.styles:
+        for client in studio.clients:
+            if works.suits(style, client):
+                yield UnitName("pair", style.slug, client.slug)
 
 
 def _is_there(unit: Unit, output: Path) -> bool:

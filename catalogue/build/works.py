@@ -74,6 +74,9 @@ class Works(Protocol):
     def shared(self, studio: Studio) -> Any:
         """What every page and drawing comes from."""
 
+    def suits(self, style: Any, client: Any) -> bool:
+        """Whether the style is drafted for this client at all."""
+
     def pair_from(self, studio: Studio, style: Any, client: Any) -> PairSource:
         """What the draft of this style for this client and its page come from."""
 

@@ -82,6 +82,9 @@ class FakeWorks:
     def shared(self, studio: Studio) -> Any:
         return studio.settings, self.version
 
+    def suits(self, style: Any, client: Any) -> bool:
+        return f"not for {client.slug}" not in style.text
+
     def pair_from(self, studio: Studio, style: Any, client: Any) -> PairSource:
         used = {name: client.measurements.get(name) for name in style.needs}
         lines = {name: client.lines.get(name) for name in style.needs}

@@ -379,7 +379,9 @@ def test_a_file_may_become_a_folder_and_a_folder_a_file(tmp_path: Path, forth: b
     stage = Stage(output)
     wanted = stage.put(after, b"new", None, "0-0")
     assert foreign([wanted], {before}, output) == []
-    commit(stage, changes([old], [wanted], output), Manifest({"others": Unit("", (wanted.written,))}))
+    commit(
+        stage, changes([old], [wanted], output), Manifest({"others": Unit("", (wanted.written,))}).as_bytes()
+    )
     assert (output / after).read_bytes() == b"new"
     assert sorted(site_files(output)) == [".catalogue.json", after]
 

@@ -287,6 +287,16 @@ def test_a_missing_measurement_waits_and_is_no_error(desk: Desk) -> None:
     assert not (desk.output / "styles/style1/client0/draft.svg").exists()
 
 
+def test_a_style_is_drafted_only_for_whom_it_is_meant(desk: Desk) -> None:
+    desk.build()
+    desk.style(1).write_text("need girth\nnot for client0\n")
+    report = desk.build()
+    assert report.drafts == 8 and not (desk.output / "styles/style1/client0").exists()
+    assert site_files(desk.output) == desk.fresh() and dangling_links(desk.output) == []
+    with pytest.raises(UnknownName, match="nothing to draft"):
+        desk.build(styles=("style1",), clients=("client0",))
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="where names differ by case alone")
 def test_two_files_for_one_name_are_both_named_and_neither_is_made(desk: Desk) -> None:
     (desk.studio / "clients" / "CLIENT1.md").write_text("name: Another\ngirth = 700\n")
