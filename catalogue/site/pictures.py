@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from markupsafe import escape
 
-from catalogue.geometry import Box
+from catalogue.geometry import Box, Path, Transform
 from catalogue.pattern import Piece
 from catalogue.site.outlines import bounds, number, piece_lines
 
@@ -20,13 +20,14 @@ _STYLE = (
 
 
 def pieces_picture(pieces: Sequence[Piece], title: str) -> str:
-    """An SVG file of the pieces laid side by side, all at one scale.
+    """An SVG file of the pieces side by side, all at one scale; a piece on the fold is shown opened out.
 
     Args:
         pieces: pieces to show; an empty sequence gives an empty sheet.
         title: what the picture shows, for screen readers.
     """
-    boxes = [bounds(p) for p in pieces]
+    folds = [_opening(p) for p in pieces]
+    boxes = [_reach(p, fold) for p, fold in zip(pieces, folds, strict=True)]
     rows = _rows(boxes)
     gap = _gap(boxes)
     out: list[str] = []
@@ -37,7 +38,7 @@ def pieces_picture(pieces: Sequence[Piece], title: str) -> str:
         for n in row:
             box = boxes[n]
             dx, dy = left - box.left, top + (tallest - box.height) / 2 - box.top
-            lines = "".join(piece_lines(pieces[n]))
+            lines = _drawn(pieces[n], folds[n])
             name = escape(pieces[n].title)
             out.append(
                 f'<g transform="translate({number(dx)} {number(dy)})"><title>{name}</title>{lines}</g>'
@@ -52,6 +53,32 @@ def pieces_picture(pieces: Sequence[Piece], title: str) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box_text}" role="img">'
         f"<title>{escape(title)}</title><style>{_STYLE}</style>{''.join(out)}</svg>\n"
     )
+
+
+def _opening(piece: Piece) -> Transform | None:
+    """The reflection that opens a piece out at its fold; None where it has no straight fold."""
+    for edge in piece.edges:
+        if piece.cut.on_fold and edge.fold and _is_straight(edge.path):
+            return Transform.reflection(edge.path.start, edge.path.end)
+    return None
+
+
+def _is_straight(path: Path) -> bool:
+    return abs(path.length - path.start.distance(path.end)) < 0.01
+
+
+def _reach(piece: Piece, fold: Transform | None) -> Box:
+    box = bounds(piece)
+    return box if fold is None else box.union(Box.around([fold.apply(c) for c in box.corners]))
+
+
+def _drawn(piece: Piece, fold: Transform | None) -> str:
+    lines = "".join(piece_lines(piece))
+    if fold is None:
+        return lines
+    matrix = " ".join(f"{value:.6g}" for value in fold)
+    other = "".join(piece_lines(piece, marks=False))
+    return f'<g transform="matrix({matrix})">{other}</g>{lines}'
 
 
 def _gap(boxes: Sequence[Box]) -> float:
