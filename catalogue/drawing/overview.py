@@ -54,7 +54,7 @@ def draft_svg(
             piece,
             label=label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day),
             cut_line=line.transformed(placed.move) if line else None,
-            look=Look(scale=0.65 * scale, filled=True),
+            look=Look(scale=0.65 * scale, filled=True, label_below=True),
         )
     bounds = BoundsCanvas()
     recorder.replay(bounds)

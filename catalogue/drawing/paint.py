@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import ceil
 
 from catalogue.drawing.canvas import Canvas, LineKind
+from catalogue.drawing.cutline import cut_and_fold
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.room import Block, Room, Spot, along_edge, place_label, readable
+from catalogue.drawing.room import LEADING, Block, Room, Spot, along_edge, place_label, readable
 from catalogue.geometry import Line, Path, Point
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 
@@ -32,12 +33,14 @@ class Look:
         show_seam: draw the seam line (a cutting line without it suits a plotter).
         edge_names: write each edge's name along it.
         filled: lay a sheet of paper tone under the piece.
+        label_below: write a label that finds no room inside under the piece.
     """
 
     scale: float = 1.0
     show_seam: bool = True
     edge_names: bool = True
     filled: bool = False
+    label_below: bool = False
 
 
 _PLAIN = Look()
@@ -93,11 +96,16 @@ class _Painter:
         self.room = Room(piece.outline.flatten(0.35 * max(look.scale, 1.0)))
 
     def outline(self) -> None:
+        folded = False
         if self.cut_line is not None:
-            self.canvas.stroke(self.cut_line, LineKind.CUT, closed=True)
+            parts = cut_and_fold(self.piece, self.cut_line)
+            folded = any(kind is LineKind.FOLD for kind, _ in parts)
+            for kind, path in parts:
+                self.canvas.stroke(path, kind, closed=len(parts) == 1)
         for edge in self.piece.edges:
             if edge.fold:
-                self.canvas.stroke(edge.path, LineKind.FOLD)
+                if not folded:  # drawn once: dashes over dashes would close the gaps
+                    self.canvas.stroke(edge.path, LineKind.FOLD)
             elif self.look.show_seam or self.cut_line is None:
                 self.canvas.stroke(edge.path, LineKind.SEAM)
 
@@ -298,11 +306,24 @@ class _Painter:
                 names = [n for n in names if self.room.is_clear(n[1], text_width(n[0], n[1].size), 0.0)]
         for words, spot in names:
             self._put(words, spot, "quiet")
-        if block:
+        if self.look.label_below and lines and (block is None or len(block.lines) == 1 < len(lines)):
+            self._label_below(lines[:2])
+        elif block:
             self.canvas.open_group(f"{self.piece.name}-label", kind="label")
             for line, spot in block.lines:
                 self._put(line.words, spot, line.kind)
             self.canvas.close_group()
+
+    def _label_below(self, lines: Sequence[LabelLine]) -> None:
+        """The first lines of a label that has no room inside, under the piece."""
+        box = (self.cut_line or self.piece.outline).bounds()
+        y = box.bottom + 2 * self.mm
+        self.canvas.open_group(f"{self.piece.name}-label", kind="label")
+        for line in lines:
+            size = 0.7 * line.size * self.mm
+            y += size * LEADING
+            self.canvas.text(Point(box.left, y - 0.3 * size), line.words, size, kind=line.kind)
+        self.canvas.close_group()
 
     def _edge_names(self) -> list[tuple[str, Spot]]:
         found = []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.labels import cloth_words, count_words
@@ -56,6 +56,14 @@ class CoverText:
     for_child: bool = False
 
 
+class Part(NamedTuple):
+    """A piece with its letter and the line it is cut along."""
+
+    piece: Piece
+    letter: str
+    outline: Path
+
+
 def is_for_child(kind: str, audience: Sequence[str]) -> bool:
     """Whether a client's kind or a style's audience speaks of children."""
     return any(word.strip().casefold() in _CHILD for word in (kind, *audience))
@@ -64,8 +72,7 @@ def is_for_child(kind: str, audience: Sequence[str]) -> bool:
 def draw_cover(
     canvas: Canvas,
     text: CoverText,
-    pieces: Sequence[Piece],
-    letters: dict[str, str],
+    parts: Sequence[Part],
     layout: Layout,
     grid: TileGrid,
 ) -> None:
@@ -75,10 +82,10 @@ def draw_cover(
     y = _head(canvas, text, page)
     squares = _squares(canvas, Point(left, y), text.for_child)
     column = Box(squares.right + 7, y, page.right, page.bottom)
-    list_height = _cut_list_height(pieces)
+    list_height = _cut_list_height(len(parts))
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
-    low = _map(canvas, map_box, pieces, letters, layout, grid)
-    _cut_list(canvas, Point(column.left, low + 6), column.width, pieces, letters)
+    low = _map(canvas, map_box, parts, layout, grid)
+    _cut_list(canvas, Point(column.left, low + 6), column.width, parts)
 
 
 def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
@@ -162,8 +169,7 @@ def wrap(words: str, size: float, room: float) -> list[str]:
 def _map(
     canvas: Canvas,
     room: Box,
-    pieces: Sequence[Piece],
-    letters: dict[str, str],
+    parts: Sequence[Part],
     layout: Layout,
     grid: TileGrid,
 ) -> float:
@@ -187,17 +193,17 @@ def _map(
         around = Path.polyline([*corners, corners[0]])
         canvas.fill(around, "light")
         canvas.stroke(around, LineKind.FRAME, closed=True)
-    for piece, move in zip(pieces, layout.moves, strict=True):
-        canvas.stroke(piece.outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
+    for part, move in zip(parts, layout.moves, strict=True):
+        canvas.stroke(part.outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
     size = min(4.0, max(1.8, 0.11 * grid.step_x * scale))
     for tile in layout.tiles:
         a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
         canvas.text(a + Point(0.35 * size, 1.05 * size), tile.label, size, kind="quiet")
-    for piece, move in zip(pieces, layout.moves, strict=True):
-        box = piece.outline.transformed(move.then(shrink)).bounds()
+    for part, move in zip(parts, layout.moves, strict=True):
+        box = part.outline.transformed(move.then(shrink)).bounds()
         large = min(5.5, max(2.6, 0.45 * min(box.width, box.height)))
         at = box.centre + Point(0, 0.36 * large)
-        canvas.text(at, letters[piece.name], large, anchor="middle", kind="strong")
+        canvas.text(at, part.letter, large, anchor="middle", kind="strong")
     canvas.close_group()
     return room.top + tall * scale
 
@@ -205,8 +211,8 @@ def _map(
 _ROW = 4.9
 
 
-def _cut_list_height(pieces: Sequence[Piece]) -> float:
-    return 8.0 + _row_height(len(pieces)) * len(pieces)
+def _cut_list_height(count: int) -> float:
+    return 8.0 + _row_height(count) * count
 
 
 def _row_height(count: int) -> float:
@@ -214,19 +220,17 @@ def _row_height(count: int) -> float:
     return _ROW if count <= 14 else max(2.6, 14 * _ROW / count)
 
 
-def _cut_list(
-    canvas: Canvas, at: Point, room: float, pieces: Sequence[Piece], letters: dict[str, str]
-) -> None:
+def _cut_list(canvas: Canvas, at: Point, room: float, parts: Sequence[Part]) -> None:
     canvas.open_group("cut list", kind="cut-list", title="What to cut")
     x, y = at
     canvas.text(Point(x, y + 4), "Cut", 4.4, kind="strong")
-    row = _row_height(len(pieces))
+    row = _row_height(len(parts))
     size = min(3.3, 0.72 * row)
     y += 8
-    for piece in pieces:
+    for piece, letter, _ in parts:
         canvas.stroke(Path.polyline([Point(x, y), Point(x + room, y)]), LineKind.FRAME)
         base = y + 0.7 * row
-        canvas.text(Point(x + 1, base), letters[piece.name], size, kind="strong")
+        canvas.text(Point(x + 1, base), letter, size, kind="strong")
         words = f"{count_words(piece.cut)}, {cloth_words(piece.cut.cloth)}"
         words = words.removeprefix("Cut ")
         tail = min(width(words, size), 0.62 * room)

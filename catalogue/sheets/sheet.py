@@ -13,7 +13,7 @@ from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Box, Path, Point
-from catalogue.sheets.cover import CoverText, draw_cover, is_for_child
+from catalogue.sheets.cover import CoverText, Part, draw_cover, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
 from catalogue.sheets.packing import CELL, Layout, pack
@@ -127,7 +127,8 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
         is_for_child(draft.client.kind, draft.style.audience),
     )
     cover = file.page()
-    draw_cover(cover, text, pieces, letters, layout, grid)
+    parts = [Part(p, letters[p.name], lines.get(p.name, p.outline)) for p in pieces]
+    draw_cover(cover, text, parts, layout, grid)
     file.bookmark("First page", "cover")
     file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
     _add_tiles(file, layout, grid, f"{isolated(title)} · {isolated(client)} · {day}")

@@ -187,6 +187,43 @@ def test_with_a_cutting_line_notches_start_from_it_and_the_seam_may_be_left_out(
         assert tick.length > 15
 
 
+def test_the_fold_is_never_drawn_as_a_line_to_cut() -> None:
+    """On the fold the cutting line would tell scissors to cut the piece in two."""
+    piece = bodice_front()
+    (fold,) = [e.path for e in piece.edges if e.fold]
+    left, top, right, low = piece.outline.bounds()
+    a, b = Point(left, top + 60), Point(left, low + 15)  # the fold and its line across the allowances
+    cut = line(a, Point(left, top - 15), Point(right + 15, top - 15), Point(right + 15, low + 15), b, a)
+    canvas = Recorder()
+    paint_piece(canvas, piece, cut_line=cut)
+    fold_line = LineString(fold.flatten(0.1))
+    for drawn in strokes(canvas, LineKind.CUT, LineKind.SEAM):
+        assert drawn.intersection(fold_line.buffer(0.1)).length < 1.0
+    folds = strokes(canvas, LineKind.FOLD)
+    assert sum(f.intersection(fold_line.buffer(0.1)).length for f in folds) > fold.length - 0.5
+    whole = sum(s.length for s in strokes(canvas, LineKind.CUT)) + sum(f.length for f in folds)
+    assert abs(whole - cut.length) < 1e-6
+
+
+def test_a_cutting_line_without_a_fold_stays_whole() -> None:
+    piece = bodice_back()
+    cut = piece.outline.offset(-15)
+    canvas = Recorder()
+    paint_piece(canvas, piece, cut_line=cut)
+    drawn = [(args, named) for args, named in canvas.of("stroke") if args[1] is LineKind.CUT]
+    assert [(args[0], named["closed"]) for args, named in drawn] == [(cut, True)]
+
+
+def test_a_label_without_room_inside_is_written_below() -> None:
+    piece = tab()
+    canvas = Recorder()
+    label = label_lines(piece, "E", "Style", "Client")
+    paint_piece(canvas, piece, label=label, look=Look(scale=3.0, label_below=True))
+    below = [args[0] for args, _ in canvas.of("text") if str(args[1]) in ("E  Tab", "Cut 2 pairs · lining")]
+    assert len(below) == 2
+    assert all(at.y > piece.outline.bounds().bottom for at in below)  # type: ignore[attr-defined]
+
+
 @pytest.mark.parametrize(
     ("kind", "calls"),
     [("drill", 1), ("button", 1), ("buttonhole", 0), ("end", 0), ("point", 1), ("label", 0)],
