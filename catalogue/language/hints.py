@@ -90,7 +90,9 @@ HINTS: tuple[Hint, ...] = (
     _hint("from-first", r"=\s*from\b", "The length comes first: 3 cm down from A."),
     _hint("direction-first", r"\b(up|down|left|right)\s+\d", "The length comes first: 3 cm down from A."),
     _hint(
-        "downwards", r"\b(up|down|left|right|side)wards?\b", "The directions are up, down, left and right."
+        "downwards",
+        r"\b(up|down|left|right|side)wa(rd|y)s?\b",
+        "The directions are up, down, left and right.",
     ),
     _hint("compass", r"\b(north|south|east|west)\b", "The directions are up, down, left and right."),
     _hint(

@@ -48,6 +48,8 @@ _UNSEEN = {
 
 def unseen(character: str) -> str:
     """In words, a character that can't be seen ("a zero-width space"); "" for one that can."""
+    if character == " ":
+        return ""
     if character in _UNSEEN:
         return _UNSEEN[character]
     kind = unicodedata.category(character)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from difflib import get_close_matches
 
 from lark import Lark
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -12,103 +12,19 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 from catalogue.findings import Finding, Place, nearest
 from catalogue.language.hints import HINTS
 from catalogue.language.letters import NAME, unseen
-
-IN_WORDS: dict[str, tuple[str, ...]] = {
-    "NAME": ("a name",),
-    "DOTTED": ("a piece and its edge (front.side)",),
-    "LENGTH": ("a length (12 cm, 4 3/4 in)",),
-    "NUMBER": ("a number",),
-    "PERCENT": ("a share (15%)",),
-    "ANGLE": ("an angle (12 degrees)",),
-    "TEXT": ('words in quotes ("Skirt front")',),
-    "DIRECTION": ("a direction (up, down, left, right)",),
-    "PLUS": ("+",),
-    "_MINUS": ("-",),
-    "_TIMES": ("×",),
-    "_OVER": ("÷",),
-    "EQUAL": ("=",),
-    "COMMA": ("a comma",),
-    "COLON": ("a colon",),
-    "LPAR": ("an opening bracket",),
-    "RPAR": ("a closing bracket",),
-    "$END": ("the end of the line",),
-    "COMPARE": ("at least", "at most", "more than", "less than"),
-    "WHICH": ("nearest", "farthest from", "highest", "lowest", "leftmost", "rightmost", "first", "last"),
-    "BESIDE": ("below", "above", "left of", "right of", "across from"),
-    "BY_WHAT": ("on level", "in line with"),
-    "WORDS": ("what is measured",),
-    "HOW_MANY": ("single", "double", "triple"),
-    "TURN": ("clockwise", "anticlockwise"),
-    "MARK_KIND": ("drill hole", "button", "buttonhole", "placement", "zip end"),
-    "LINE_KIND": ("fold line", "stitch line", "placement line", "guide line", "pleat line"),
-    "_NEW_PAPER": ("new paper",),
-    "_QUARTER_OF": ("quarter of",),
-    "_THIRD_OF": ("third of",),
-    "_AT_LEAST": ("at least",),
-    "_ON_FOLD": ("on fold",),
-    "_FOLD_TO": ("fold to",),
-    "_HALFWAY": ("halfway",),
-    "_ALONG_EDGE": ("along",),
-    "NOT": ("not",),
-}
-"""Terminals of the grammar in the reader's words, those that are not simply their own word."""
+from catalogue.language.words import ARITHMETIC, first_words, in_list, is_word, language_words, words_of
 
 _SPELLED = {"EQUAL": "=", "COMMA": ",", "COLON": ":", "RPAR": ")"}
-_A_VALUE = {"NAME", "LENGTH", "NUMBER", "LPAR"}
-_ARITHMETIC = {"PLUS", "_MINUS", "_TIMES", "_OVER"}
-_NEVER_MISSING = _ARITHMETIC | {"COMPARE", "IS", "NOT", "TEXT", "BY", "THEN", "EXTENDED", "_EXTENDED"}
-_AFTER_A_POINT = {
-    "MOVED",
-    "THEN",
-    "TURNED",
-    "EXTENDED",
-    "_EXTENDED",
-    "BEYOND",
-    "_SQUARE_OFF",
-    "_OF_THE_WAY",
-    "ALONG",
-}
+_NEVER_MISSING = ARITHMETIC | {"COMPARE", "IS", "NOT", "TEXT", "BY", "THEN", "EXTENDED", "_EXTENDED"}
 
-MOST_LISTED = 7
+ALMOST_THE_SAME = 0.8
+"""Likeness (0 to 1) of an understood name to a word of the language for which it may be a slip."""
+
 NEAR = 200
 """Characters of the line on either side of the error that are looked at for frequent mistakes."""
 
 LONGEST_TRIED = 600
 """Characters of a line up to which it is tried again with one thing changed."""
-
-
-@cache
-def words_of(lark: Lark) -> dict[str, tuple[str, ...]]:
-    """Terminal name -> how the reader would write it, in one way or several; empty for blanks and comments."""
-    words = dict(IN_WORDS)
-    for terminal in lark.terminals:
-        if terminal.name in words or terminal.name.startswith("__IGNORE"):
-            continue
-        plain = re.sub(r"\\s[+*]", " ", terminal.pattern.value)
-        plain = re.sub(r"\(\?[!=].*\)$|\\b", "", plain)
-        plain = re.sub(r"\(([^()|]*)\)\?", "", plain)
-        alternatives = tuple(" ".join(w.split()) for w in re.sub(r"^\((.*)\)$", r"\1", plain).split("|"))
-        if all(re.fullmatch(r"[a-z]+( [a-z]+)*", w) for w in alternatives):
-            words[terminal.name] = alternatives
-    return words
-
-
-def _is_word(words: str) -> bool:
-    """Whether it is written in the file as it stands here, and not a description such as “a name”."""
-    return bool(re.fullmatch(r"(?!a |an |words |what |the end)[a-z]+( [a-z]+)*", words))
-
-
-@cache
-def _language_words(lark: Lark) -> frozenset[str]:
-    """Single words that the language keeps for itself."""
-    return frozenset(w for ways in words_of(lark).values() for w in ways if re.fullmatch(r"[a-z]+", w))
-
-
-@cache
-def first_words(lark: Lark) -> tuple[str, ...]:
-    """What a line may begin with, names apart: "piece", "new paper", ..."""
-    accepted = lark.parse_interactive("", start="statement").accepts()
-    return tuple(sorted({w for t in accepted for w in words_of(lark).get(t, ()) if _is_word(w)}))
 
 
 class _Mistake:
@@ -134,7 +50,7 @@ class _Mistake:
         self.before, self.before_type = "", ""
         self._read_again()
         given = re.match(rf"\s*({NAME})\s*=(?!=)", text) if start == "statement" else None
-        self.own_word = given.group(1) if given and given.group(1) in _language_words(lark) else ""
+        self.own_word = given.group(1) if given and given.group(1) in language_words(lark) else ""
         if given and self.own_word and self.at <= given.end():
             self.at = given.start(1)
         else:
@@ -163,34 +79,15 @@ class _Mistake:
             shown = self.found if len(self.found) <= 40 else self.found[:39] + "…"
             said = f"“{shown}” is not understood "
             said += f"after “{self.before[-40:]}”" if self.before else "here"
-            return said + (f"; expected {self.listed()}." if self.listed() else ".")
+            listed = self.listed()
+            return said + (f"; expected {listed}." if listed else ".")
         said = "The line stops too early"
         return f"{said}: after “{self.before[-40:]}” expected {self.listed()}." if self.before else f"{said}."
 
-    @cache  # noqa: B019 (a mistake lives no longer than its finding)
     def listed(self) -> str:
-        words, expected = words_of(self.lark), set(self.expected)
-        names: list[str] = []
         if not self.before and self.start == "statement":
             return "a name and =, or a word that begins a line, such as piece, dart, sew or check"
-        if expected >= _A_VALUE:
-            names.append("a name, a length or a number")
-            expected &= {"DIRECTION"}
-        elif expected >= _ARITHMETIC:
-            names.append("+ - × ÷")
-            expected -= _ARITHMETIC | _AFTER_A_POINT
-            if self.before_type == "NUMBER":
-                expected -= {"DIRECTION", "FROM"}
-        rest = sorted(
-            {w for e in expected for w in words.get(e, ())},
-            key=lambda w: (w == "the end of the line", w.startswith(("a ", "words ")), w),
-        )
-        names += rest
-        if len(names) > MOST_LISTED:
-            names = [*names[:MOST_LISTED], "…"]
-        if not names:
-            return ""
-        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+        return in_list(self.lark, self.expected, self.before_type)
 
     # --- what would help ------------------------------------------------------------------------------------
 
@@ -205,6 +102,7 @@ class _Mistake:
             or (short and self._mended())
             or self._frequent()
             or (short and self._put_in())
+            or (not self.found and self._after_comma())
             or self._misspelt()
             or (short and self._left_out())
             or ""
@@ -212,7 +110,7 @@ class _Mistake:
 
     def _used_own_word(self) -> str:
         """A word of the language where a name is wanted."""
-        wanted = self.found in _language_words(self.lark) and "NAME" in self.expected
+        wanted = self.found in language_words(self.lark) and "NAME" in self.expected
         if wanted and self._parses(self._with("x_", len(self.found))):
             return f"“{self.found}” is a word of the language; choose another name."
         return ""
@@ -247,6 +145,18 @@ class _Mistake:
                 return f"Put {said} before “{self.found}”." if self.found else f"Add {said}."
         return ""
 
+    def _after_comma(self) -> str:
+        """For a line that stops where a comma could follow: what to write after it."""
+        if "COMMA" not in self.expected:
+            return ""
+        try:
+            reader = self.lark.parse_interactive(self.text[: self.at] + " ,", start=self.start)
+            list(reader.iter_parse())
+        except UnexpectedInput:
+            return ""
+        follows = in_list(self.lark, reader.accepts(), "COMMA")
+        return f"Go on with a comma and {follows}." if follows else ""
+
     def _left_out(self) -> str:
         if self.before_type == "NAME" and re.fullmatch(NAME, self.found):
             return "Join the two by _ if they are one name, or put a sign between them (+ - * /)."
@@ -257,7 +167,7 @@ class _Mistake:
     def _likely(self) -> list[str]:
         """Words that could stand where the unknown one does."""
         words = words_of(self.lark)
-        likely = {w for e in self.expected for w in words.get(e, ()) if _is_word(w)}
+        likely = {w for e in self.expected for w in words.get(e, ()) if is_word(w)}
         return sorted(likely | ({"up", "down", "left", "right"} if "DIRECTION" in self.expected else set()))
 
     def _to_put_in(self) -> Iterator[tuple[str, str]]:
@@ -266,7 +176,7 @@ class _Mistake:
                 yield _SPELLED[terminal], f"“{_SPELLED[terminal]}”"
             else:
                 for word in words_of(self.lark).get(terminal, ())[:2]:
-                    if _is_word(word):
+                    if is_word(word):
                         yield word, f"“{word}”"
 
     def _misspelt(self) -> str:
@@ -288,8 +198,9 @@ class _Mistake:
             if close and close[0] != self.found:
                 return f"Did you mean “{close[0]}”?"
         if self.before_type == "NAME" and self.found:
-            close = nearest(self.before, _language_words(self.lark))
-            if close and close[0] != self.before and len(close[0]) > 2:
+            own = [word for word in language_words(self.lark) if len(word) > 3]
+            close = get_close_matches(self.before, own, 1, ALMOST_THE_SAME)
+            if close and close[0] != self.before:
                 return f"Did you mean “{close[0]}” for “{self.before}”?"
         return ""
 

@@ -1,0 +1,69 @@
+"""Names in any script, and equal names however their accents are written."""
+
+import unicodedata
+
+import pytest
+
+from catalogue.language.letters import MOST_MARKS, composed, is_name, unseen
+from catalogue.language.parser import parse_block
+
+NAMES = [
+    "länge",
+    "đường_eo",
+    "ẹ̀gbẹ́",
+    "ilà_ọrùn",
+    "طول",
+    "ארוך",
+    "लंबाई",
+    "நீளம்",
+    "ความยาว",
+    "длина",
+    "μήκος",
+    "长度",
+    "ながさ",
+    "길이",
+]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_name_may_be_in_any_script(name):
+    nodes, findings = parse_block(f"{name} = 3 cm\nb = {name} down from start", "a.md", 1)
+    assert not findings
+    assert nodes[0].part(0).text == composed(name)
+    assert is_name(name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_accents_apart_make_the_same_name(name):
+    apart = unicodedata.normalize("NFD", name)
+    (node,), findings = parse_block(f"{apart} = 3 cm", "a.md", 1)
+    assert not findings
+    assert node.part(0).text == unicodedata.normalize("NFC", name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_piece_and_its_edge_may_be_in_any_script(name):
+    (node,), findings = parse_block(f"a = length of {name}.{name}", "a.md", 1)
+    assert not findings
+    assert node.part(1).part(0).word == "dotted"
+
+
+@pytest.mark.parametrize("text", ["", "2a", "_a", "a b", "a-b", "a.b", "\u0301a", "😀", "a\u200bb"])
+def test_what_is_no_name(text):
+    assert not is_name(text)
+
+
+@pytest.mark.parametrize("digits", ["３", "٣", "३"])
+def test_digits_of_any_script_are_digits(digits):
+    (node,), findings = parse_block(f"a = {digits} cm", "a.md", 1)
+    assert not findings
+    assert node.part(1).word == "length"
+
+
+def test_many_accents_are_not_sorted():
+    heap = "a" + "\u0323\u0301" * MOST_MARKS
+    assert composed(heap) == heap
+
+
+def test_what_can_be_seen_is_not_called_unseen():
+    assert [c for c in 'aäđ1_ ."”½لक😀' if unseen(c)] == []
