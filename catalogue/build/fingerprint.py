@@ -57,7 +57,7 @@ def of(*values: Any) -> str:
 def _feed(taken: Any, value: Any) -> None:
     # Every value is preceded by its kind and, where it has parts, their number: ("ab", "c") is not ("a", "bc").
     # Texts and plain numbers come first: in a large studio there are hundreds of thousands of them.
-    kind = type(value)
+    kind: Any = type(value)
     if kind is str:
         _label(taken, "text", value)
     elif kind in _PLAIN or isinstance(value, date):
@@ -72,7 +72,7 @@ def _feed(taken: Any, value: Any) -> None:
     elif isinstance(value, PurePath):
         _label(taken, "path", value.as_posix())
     elif is_dataclass(value) and not isinstance(value, type):
-        shown = [f.name for f in fields(value) if f.compare]
+        shown = _compared(kind)
         _label(taken, "fields", f"{kind.__name__}:{len(shown)}")
         for name in shown:
             _feed(taken, name)
@@ -92,6 +92,12 @@ def _feed(taken: Any, value: Any) -> None:
             _feed(taken, part)
     else:
         raise TypeError(f"no fingerprint can be taken of a {kind.__name__}")
+
+
+@cache
+def _compared(kind: type) -> tuple[str, ...]:
+    """Names of a dataclass's fields that tell its values apart."""
+    return tuple(f.name for f in fields(kind) if f.compare)
 
 
 def _label(taken: Any, kind: str, text: str) -> None:

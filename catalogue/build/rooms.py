@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from catalogue.build import fingerprint
 from catalogue.build.studio import STYLES, TEMPLATE, Studio, leads_outside
 from catalogue.build.works import PairMade, PairSource, Summaries
 from catalogue.findings import Finding, Place
@@ -58,23 +60,26 @@ class StudioWorks:
         return suits(style, client)
 
     def pair_from(self, studio: Studio, style: Style, client: Client) -> PairSource:
-        used = _what_counts(style, client)
+        # Asked for every pair at every build, so what is the same for all styles is worked out once a client.
+        book = _book(studio)
+        keys, chosen = book.needed(style), client.choices.get(style.slug, {})
         content = (
             style.digest,
-            replace(used, measurements={}, choices={}, file="", notes_line=0),
-            {key: measured.mm for key, measured in used.measurements.items()},
-            [(name, chosen.text) for name, chosen in used.choices.get(style.slug, {}).items()],
+            book.client_content(client),
+            [(key, m.mm) for key, m in client.measurements.items() if key in keys],
+            [(name, choice.text) for name, choice in chosen.items()],
+            style.slug in client.garments,
         )
-        places = (client.file, [(c.place, c.key_place) for c in used.choices.get(style.slug, {}).values()])
-        page = (client.file, client.notes, client.findings, client.lang)
-        return PairSource(content, places, page)
+        places = (client.file, [f"{choice.place} {choice.key_place}" for choice in chosen.values()])
+        return PairSource(content, places, book.client_page(client))
 
     def style_from(self, studio: Studio, style: Style) -> Any:
-        from catalogue.site.measured import needed
-
-        keys = needed(style)
-        clients = [c for c in studio.clients if self.suits(style, c)]
-        return style.digest, [(c.slug, c.name, c.kind, [k in c.measurements for k in keys]) for c in clients]
+        clients = [
+            (c.slug, c.name, c.kind, [key in c.measurements for key in sorted(_book(studio).needed(style))])
+            for c in studio.clients
+            if self.suits(style, c)
+        ]
+        return style.digest, clients
 
     def client_from(self, studio: Studio, client: Client) -> Any:
         return client.digest, [style.digest for style in studio.styles]
@@ -147,23 +152,32 @@ class StudioWorks:
         return _site(studio).draft_page(shown, [_download(d) for d in downloads]).encode()
 
 
-def _what_counts(style: Style, client: Client) -> Client:
-    """The client with no more than a draft of this style may depend on.
+def _what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
+    """The client with no more than a draft of this style may depend on: the measurements `keys`, its choices, ...
 
     Drafts are made from this, so that what a fingerprint leaves out can't find its way into a drawing.
     """
-    from catalogue.site.measured import needed
-
-    keys = needed(style)
-    newest = max((s.date for s in client.sets if s.date is not None), default=None)
     return replace(
-        client,
-        sets=tuple(replace(s, values={}, note="", weight_kg=None) for s in client.sets if s.date == newest)[
-            -1:
-        ],
+        _without_particulars(client),
+        file=client.file,
         measurements={key: m for key, m in client.measurements.items() if key in keys},
         choices={slug: chosen for slug, chosen in client.choices.items() if slug == style.slug},
         garments=tuple(slug for slug in client.garments if slug == style.slug),
+    )
+
+
+def _without_particulars(client: Client) -> Client:
+    """What of a client every draft may depend on: name, kind, units, and the day of the newest measurements."""
+    newest = max((s.date for s in client.sets if s.date is not None), default=None)
+    return replace(
+        client,
+        file="",
+        sets=tuple(replace(s, values={}, note="", weight_kg=None) for s in client.sets if s.date == newest)[
+            -1:
+        ],
+        measurements={},
+        choices={},
+        garments=(),
         garment_places={},
         notes="",
         notes_line=1,
@@ -175,10 +189,64 @@ def _what_counts(style: Style, client: Client) -> Client:
     )
 
 
+class _Book:
+    """What was worked out for the styles and clients of one studio."""
+
+    def __init__(self, studio: Studio) -> None:
+        self.studio = studio
+        self._needed: dict[str, frozenset[str]] = {}
+        self._clients: dict[str, tuple[str, str]] = {}
+
+    def needed(self, style: Style) -> frozenset[str]:
+        """Keys of the measurements a style uses."""
+        from catalogue.site.measured import needed
+
+        if style.slug not in self._needed:
+            self._needed[style.slug] = frozenset(needed(style))
+        return self._needed[style.slug]
+
+    def client_content(self, client: Client) -> str:
+        """Fingerprint of what all drafts of a client come from."""
+        return self._client(client)[0]
+
+    def client_page(self, client: Client) -> str:
+        """Fingerprint of what the pages of all drafts of a client show besides."""
+        return self._client(client)[1]
+
+    def _client(self, client: Client) -> tuple[str, str]:
+        if client.slug not in self._clients:
+            page = fingerprint.of(client.file, client.notes, client.findings, client.lang)
+            self._clients[client.slug] = fingerprint.of(_without_particulars(client)), page
+        return self._clients[client.slug]
+
+    @cached_property
+    def site(self) -> Site:
+        """The page-maker, which holds templates and prose made ready."""
+        from catalogue.site.pages import Site
+
+        studio = self.studio
+        return Site(studio.settings, studio.styles, studio.clients, studio.root)
+
+
+_last_book: _Book | None = None
+
+
+def _book(studio: Studio) -> _Book:
+    """The book of a studio; only the last one asked for is kept."""
+    global _last_book
+    if _last_book is None or _last_book.studio is not studio:
+        _last_book = _Book(studio)
+    return _last_book
+
+
+def _site(studio: Studio) -> Site:
+    return _book(studio).site
+
+
 def _draft(studio: Studio, style: Style, client: Client) -> Draft:
     from catalogue.drafting import draft_style
 
-    return draft_style(style, _what_counts(style, client), studio.settings)
+    return draft_style(style, _what_counts(style, client, _book(studio).needed(style)), studio.settings)
 
 
 def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
@@ -275,19 +343,6 @@ def _wrong(draft: Draft) -> tuple[Finding, ...]:
 def _unmet(code: str, what: str, detail: str, place: Place, style: Style) -> Finding:
     source = style.source_line(place.line) if place.file == style.file and place != Place(style.file) else ""
     return Finding(code, f"{what}: {detail}" if detail else what, place, source=source)
-
-
-_last_site: tuple[Studio, Site] | None = None
-
-
-def _site(studio: Studio) -> Site:
-    """The studio's page-maker; kept, since it holds templates and prose made ready."""
-    global _last_site
-    if _last_site is None or _last_site[0] is not studio:
-        from catalogue.site.pages import Site
-
-        _last_site = studio, Site(studio.settings, studio.styles, studio.clients, studio.root)
-    return _last_site[1]
 
 
 def _pictures(studio: Studio, site: Site) -> dict[str, bytes]:

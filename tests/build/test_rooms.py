@@ -258,3 +258,23 @@ def test_the_record_names_style_and_client_and_gives_millimetres(desk: Desk) -> 
     # 40 in / 4 = 254 mm, by the inch of 25.4 mm.
     assert record["pieces"]["bag"]["edges"]["top"]["length"] == 254.0
     assert record["pieces"]["bag"]["area_mm2"] == pytest.approx(254 * 300)
+
+
+def test_what_a_draft_is_made_of_is_all_in_its_fingerprint(desk: Desk) -> None:
+    """A new field of a client must be sorted: into what drafts come from, or out of what they are made of."""
+    from dataclasses import fields
+
+    from catalogue.build.rooms import _what_counts
+    from catalogue.people import Client, read_client
+    from catalogue.studio.reading import read_style
+
+    style = read_style(desk.studio / "styles/first-skirt.md", desk.studio)
+    client = read_client(desk.studio / "clients/first-client.md", desk.studio)
+    used = _what_counts(style, client, {"waist_girth", "hip_girth"})
+    told = {"slug", "name", "kind", "units", "sets", "findings"}  # fingerprints of the client
+    sifted = {"measurements", "choices", "garments", "file"}  # fingerprints of the pair
+    blank = {f.name for f in fields(Client)} - told - sifted
+    empty = Client("", "", "")
+    assert {name for name in blank if getattr(used, name) != getattr(empty, name)} == set()
+    assert set(used.measurements) == {"waist_girth", "hip_girth"} and set(used.choices) == {"first-skirt"}
+    assert [s.values for s in used.sets] == [{}] and used.garments == ("first-skirt",)
