@@ -138,10 +138,12 @@ class _Drawer:
     def definitions(self) -> Markup:
         """The hidden drawing that holds everything the figures point at."""
         out = []
+        replaced = {(i.name, i.gone): i.shape for i in self.draft.items if isinstance(i.shape, Piece)}
         for item in self.draft.items:
             paper = self.papers[item.paper]
             if self.mark(item) in self.used:
-                out.append(_defined(item, self.mark(item), paper.px))
+                before = replaced.get((item.name, item.born))
+                out.append(_defined(item, self.mark(item), paper.px, before))
             if self.name(item) in self.used:
                 out.append(_text(paper.names[item.id], in_words(item.name), "name", self.name(item)))
         start = '<svg class="definitions" aria-hidden="true" width="0" height="0"><defs>'
@@ -206,12 +208,12 @@ def _papers(items: Iterable[Item], width: float, height: float) -> dict[str, _Pa
     return papers
 
 
-def _defined(item: Item, id: str, px: float) -> str:
+def _defined(item: Item, id: str, px: float, before: Piece | None) -> str:
     if isinstance(item.shape, Point):
         centre = f'cx="{number(item.shape.x)}" cy="{number(item.shape.y)}"'
         return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
     if isinstance(item.shape, Piece):
-        return f'<g id="{id}">{"".join(piece_lines(item.shape))}</g>'
+        return f'<g id="{id}">{"".join(piece_lines(item.shape, before=before))}</g>'
     return f'<path id="{id}" class="line" d="{path_data(item.shape)}"/>'
 
 

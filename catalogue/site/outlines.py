@@ -70,21 +70,27 @@ def union(boxes: Iterable[Box]) -> Box | None:
     return whole
 
 
-def piece_lines(piece: Piece, marks: bool = True) -> Iterator[str]:
-    """SVG elements of a piece: its face, seam lines, folds, darts, inner lines and grain."""
-    yield f'<path class="face" d="{path_data(piece.outline, closed=True)}"/>'
+def piece_paths(piece: Piece, marks: bool = True) -> Iterator[tuple[str, str]]:
+    """Kind and path data of what is drawn of a piece: seam lines, folds, darts, inner lines and grain."""
     for edge in piece.edges:
-        yield f'<path class="{"fold" if edge.fold else "seam"}" d="{path_data(edge.path)}"/>'
+        yield ("fold" if edge.fold else "seam"), path_data(edge.path)
     for dart in piece.darts:
-        yield f'<path class="dart" d="M{pair(dart.legs[0])}L{pair(dart.apex)}L{pair(dart.legs[1])}"/>'
+        yield "dart", f"M{pair(dart.legs[0])}L{pair(dart.apex)}L{pair(dart.legs[1])}"
         if dart.far_apex is not None:
-            far = f"M{pair(dart.legs[0])}L{pair(dart.far_apex)}L{pair(dart.legs[1])}"
-            yield f'<path class="dart" d="{far}"/>'
+            yield "dart", f"M{pair(dart.legs[0])}L{pair(dart.far_apex)}L{pair(dart.legs[1])}"
     for line in piece.lines:
-        kind = "fold" if line.kind in ("fold", "pleat") else "inner"
-        yield f'<path class="{kind}" d="{path_data(line.path)}"/>'
+        yield ("fold" if line.kind in ("fold", "pleat") else "inner"), path_data(line.path)
     if marks and piece.grain is not None:
-        yield f'<path class="grain" d="{arrow(*piece.grain)}"/>'
+        yield "grain", arrow(*piece.grain)
+
+
+def piece_lines(piece: Piece, marks: bool = True, before: Piece | None = None) -> Iterator[str]:
+    """SVG elements of a piece, its face first; what the piece `before` had as well is marked as kept."""
+    yield f'<path class="face" d="{path_data(piece.outline, closed=True)}"/>'
+    had = set(piece_paths(before)) if before is not None else set()
+    for kind, data in piece_paths(piece, marks):
+        kept = " kept" if (kind, data) in had else ""
+        yield f'<path class="{kind}{kept}" d="{data}"/>'
 
 
 def arrow(start: Point, end: Point) -> str:

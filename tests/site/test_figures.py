@@ -1,0 +1,138 @@
+"""Step figures: what is new, what was there, what was there before."""
+
+import re
+from dataclasses import replace
+
+from catalogue.drafting.model import Draft, Item, Step
+from catalogue.findings import Place
+from catalogue.geometry import Path, Point
+from catalogue.lengths import Unit, Units, show_length
+from catalogue.pattern import Cut, Dart, Edge, Piece
+from catalogue.site.figures import Figures, step_figures
+from catalogue.studio.style import Block, Section
+from tests.site import sample
+
+
+def show(mm: float) -> str:
+    return show_length(mm, Units(Unit.CM))
+
+
+def figures_of(items: list[Item], steps: int, sources: dict[int, str] | None = None) -> Figures:
+    sections = tuple(
+        Section(1, f"Step {n}", (Block(n, (sources or {}).get(n, ""), (), Place("s.md")),))
+        for n in range(1, steps + 1)
+    )
+    style = replace(sample.style(), sections=sections)
+    made = tuple(Step(n, f"Step {n}", "", "Paper", (), Place("s.md")) for n in range(1, steps + 1))
+    return step_figures(Draft(style, sample.person(), items=tuple(items), steps=made), show)
+
+
+def group(figures: Figures, step: int, kind: str) -> set[str]:
+    """Ids shown in a group of a step's figure."""
+    found = re.findall(rf'<g class="{kind}">(.*?)</g>', str(figures.steps[step].svg))
+    return {id for uses in found for id in re.findall(r'href="#([^"]+)"', uses)}
+
+
+def point(name: str, x: float, y: float, born: int, gone: int | None = None) -> Item:
+    return Item(name, name, "point", Point(x, y), "Paper", born, gone)
+
+
+def line(name: str, born: int, gone: int | None = None, kind: str = "line", length: float = 300.0) -> Item:
+    path = Path.polyline([Point(0, 10 * born), Point(length, 10 * born)])
+    return Item(name, name if kind == "line" else "", kind, path, "Paper", born, gone, length)
+
+
+ITEMS = [
+    point("tip", 0, 0, 1),
+    line("side", 1, gone=3),
+    line("swung", 1, gone=1, kind="guide"),
+    point("hem_end", 300, 400, 2),
+    line("hem", 3),
+]
+
+
+def test_each_thing_is_new_once_then_old_and_light_when_it_goes() -> None:
+    figures = figures_of(ITEMS, 4)
+    assert group(figures, 1, "new") == {"i-tip", "i-side"}
+    assert group(figures, 1, "guide") == {"i-swung"}
+    assert group(figures, 2, "new") == {"i-hem_end"} and group(figures, 2, "old") == {"i-tip", "i-side"}
+    assert group(figures, 2, "guide") == set()  # a guide lies there for its own step alone
+    assert group(figures, 3, "new") == {"i-hem"} and group(figures, 3, "before") == {"i-side"}
+    assert group(figures, 3, "old") == {"i-tip", "i-hem_end"}
+    assert str(figures.steps[4].svg) == ""  # nothing new: no figure
+
+
+def test_only_new_points_and_those_spoken_of_are_named() -> None:
+    figures = figures_of(ITEMS, 3, {3: "hem = line from tip right"})
+    assert group(figures, 1, "names new") == {"n-tip"}
+    assert group(figures, 2, "names old") == set()
+    assert group(figures, 3, "names old") == {"n-tip"}
+
+
+def test_names_are_read_as_words_and_lengths_in_the_client_s_units() -> None:
+    figures = figures_of(ITEMS, 3)
+    assert ">hem end</text>" in figures.definitions
+    assert figures.steps[1].lines == (("side", "30 cm"),)
+    # The guide is as long as the line on it: its length is written once.
+    assert str(figures.steps[1].svg).count(">30 cm</text>") == 1
+
+
+def test_a_screen_reader_is_told_what_is_new() -> None:
+    figures = figures_of(ITEMS, 3)
+    svg = str(figures.steps[3].svg)
+    assert 'role="img" aria-labelledby="f3-t f3-d"' in svg
+    assert "New lines: hem 30 cm. Changed from before: side." in svg
+
+
+def test_all_figures_of_a_paper_have_one_frame_and_nothing_lies_outside() -> None:
+    figures = figures_of(ITEMS, 3)
+    boxes = {re.findall(r'viewBox="([^"]+)"', str(f.svg))[0] for f in figures.steps.values() if f.svg}
+    assert len(boxes) == 1
+    left, top, width, height = map(float, boxes.pop().split())
+    assert left < 0 and top < 0 and left + width > 300 and top + height > 400
+
+
+def piece(*darts: Dart, waist: float = 200.0) -> Piece:
+    corners = [Point(0, 0), Point(waist, 0), Point(200, 300), Point(0, 300), Point(0, 0)]
+    edges = tuple(
+        Edge(name, Path.polyline([a, b]))
+        for name, a, b in zip(("waist", "side", "hem", "centre"), corners, corners[1:], strict=False)
+    )
+    return Piece("front", "Front", edges, Cut(), darts=darts)
+
+
+def test_what_a_piece_had_before_is_not_drawn_as_new() -> None:
+    dart = Dart("waist", "waist", Point(100, 90), (Point(90, 0), Point(110, 0)))
+    items = [
+        Item("a", "front", "piece", piece(), "Paper", 1, gone=2),
+        Item("b", "front", "piece", piece(dart, waist=180.0), "Paper", 2),
+    ]
+    definitions = str(figures_of(items, 2).definitions)
+    first, second = re.findall(r"<g id=.*?</g>", definitions)
+    assert "kept" not in first
+    kept = re.findall(r'class="(\w+) kept" d="([^"]+)"', second)
+    assert [data for _, data in kept] == ["M200 300L0 300", "M0 300L0 0"]  # hem and centre
+    assert 'class="dart" ' in second
+
+
+def test_ids_can_be_kept_apart_on_a_page_of_several_drafts() -> None:
+    draft = sample.draft()
+    one, other = step_figures(draft, show, "a-"), step_figures(draft, show, "b-")
+    ids = [
+        re.findall(r' id="([^"]+)"', str(f.definitions) + "".join(str(s.svg) for s in f.steps.values()))
+        for f in (one, other)
+    ]
+    assert len(set(ids[0])) == len(ids[0]) and not set(ids[0]) & set(ids[1])
+
+
+def test_two_papers_have_frames_of_their_own() -> None:
+    small, large = Path.polyline([Point(0, 0), Point(10, 0)]), Path.polyline([Point(0, 0), Point(1000, 0)])
+    items = [
+        Item("a", "a", "line", small, "Cuff", 1, None, 10.0),
+        Item("b", "b", "line", large, "Skirt", 2, None, 1000.0),
+    ]
+    style = sample.style()
+    steps = (Step(1, "1", "", "Cuff", (), Place("s")), Step(2, "2", "", "Skirt", (), Place("s")))
+    figures = step_figures(Draft(style, sample.person(), items=tuple(items), steps=steps), show)
+    widths = [float(re.findall(r'viewBox="\S+ \S+ (\S+)', str(figures.steps[n].svg))[0]) for n in (1, 2)]
+    assert widths[0] < 60 < 1000 < widths[1]
