@@ -65,8 +65,9 @@ class Part(NamedTuple):
 
 
 def is_for_child(kind: str, audience: Sequence[str]) -> bool:
-    """Whether a client's kind or a style's audience speaks of children."""
-    return any(word.strip().casefold() in _CHILD for word in (kind, *audience))
+    """Whether the client is a child, or the style is for children alone."""
+    for_children = [word.strip().casefold() in _CHILD for word in audience]
+    return kind.strip().casefold() in _CHILD or (bool(for_children) and all(for_children))
 
 
 def draw_cover(

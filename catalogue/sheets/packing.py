@@ -20,6 +20,7 @@ from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
 CELL = 10.0
 GAP = 4.0  # mm kept between pieces, and half of it to the sheet's edge
 _TURNS = (0, 90, 180, 270)
+LARGEST = 15_000.0  # mm; nothing larger is laid on paper
 
 
 class Layout(NamedTuple):
@@ -70,13 +71,12 @@ class _Shape:
 
 @dataclass(slots=True)
 class _Attempt:
+    """Sets of pages are numbers with one bit per page: bit row * columns + column."""
+
     places: list[tuple[_Shape, int, int]]
+    columns: int
     pages: int
     splits: int
-
-
-# Sets of pages are numbers with one bit per page: bit row * _ACROSS + column.
-_ACROSS = 64
 
 
 def pack(outlines: Sequence[Path], grid: TileGrid, *, may_turn: bool = True, effort: int = 1) -> Layout:
@@ -86,9 +86,13 @@ def pack(outlines: Sequence[Path], grid: TileGrid, *, may_turn: bool = True, eff
         outlines: closed paths, millimetres.
         may_turn: also try quarter and half turns.
         effort: how many orders of the pieces to try for each sheet width.
+
+    Raises ValueError for an outline larger than `LARGEST` either way.
     """
     if not outlines:
         return Layout((), 0, 0, (), (), 0, 0)
+    if not all(fits(o) for o in outlines):
+        raise ValueError(f"a piece is larger than {LARGEST / 1000:g} m")
     areas = [abs(signed_area(o)) for o in outlines]
     window = grid.window_width * grid.window_height
     bound = max(1, ceil(sum(areas) / window - 1e-9))
@@ -108,6 +112,12 @@ def pack(outlines: Sequence[Path], grid: TileGrid, *, may_turn: bool = True, eff
             break
     assert best is not None  # a sheet as wide as the widest piece always has room
     return _layout(best[1], grid, bound)
+
+
+def fits(outline: Path) -> bool:
+    """Whether an outline is small enough to be laid on paper at all."""
+    box = outline.bounds()
+    return box.width <= LARGEST and box.height <= LARGEST
 
 
 def _shapes(outline: Path, turns: Iterable[int]) -> list[_Shape]:
@@ -191,7 +201,7 @@ def _fill(
                 continue
             blocked = _blocked(taken, shape, across)
             for x, y in _candidates(blocked, shape, across, high, step_x, step_y, spare):
-                used = _pages(shape, x, y, step_x, step_y, spare)
+                used = _pages(shape, x, y, step_x, step_y, spare, columns)
                 rating = (
                     (used & ~pages).bit_count(),
                     used.bit_count(),
@@ -211,7 +221,7 @@ def _fill(
         places[index] = (shape, x, y)
         if most is not None and pages.bit_count() > most:
             return None
-    return _Attempt([p for p in places if p is not None], pages, splits)
+    return _Attempt([p for p in places if p is not None], columns, pages, splits)
 
 
 def _blocked(taken: int, shape: _Shape, stride: int) -> int:
@@ -258,12 +268,12 @@ def _candidates(
             yield x, y
 
 
-def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int) -> int:
+def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int, columns: int) -> int:
     """The pages whose own part the shape touches when its corner lies at cell (x, y)."""
     first_row, last_row = _page(y, step_y, spare), _page(y + shape.tall - 1, step_y, spare)
     first_column, last_column = _page(x, step_x, spare), _page(x + shape.wide - 1, step_x, spare)
     if first_row == last_row and first_column == last_column:
-        return 1 << (first_row * _ACROSS + first_column)
+        return 1 << (first_row * columns + first_column)
     used = 0
     for page_row in range(first_row, last_row + 1):
         top = (page_row * step_y + spare if page_row else 0) - y
@@ -273,7 +283,7 @@ def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int) 
             left = column * step_x + spare if column else 0
             wide = (column + 1) * step_x + spare - left
             if bits >> left & ((1 << wide) - 1):
-                used |= 1 << (page_row * _ACROSS + column)
+                used |= 1 << (page_row * columns + column)
     return used
 
 
@@ -282,7 +292,9 @@ def _page(cell: int, step: int, spare: int) -> int:
 
 
 def _layout(attempt: _Attempt, grid: TileGrid, bound: int) -> Layout:
-    pages = [divmod(bit, _ACROSS) for bit in range(attempt.pages.bit_length()) if attempt.pages >> bit & 1]
+    pages = [
+        divmod(bit, attempt.columns) for bit in range(attempt.pages.bit_length()) if attempt.pages >> bit & 1
+    ]
     columns = max(c for _, c in pages) + 1
     rows = max(r for r, _ in pages) + 1
     moves = []

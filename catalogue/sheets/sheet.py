@@ -16,7 +16,7 @@ from catalogue.geometry import Box, Path, Point
 from catalogue.sheets.cover import CoverText, Part, draw_cover, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
-from catalogue.sheets.packing import CELL, Layout, pack
+from catalogue.sheets.packing import CELL, LARGEST, Layout, fits, pack
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
 from catalogue.sheets.squares import draw_square, squares_on_sheet
@@ -24,6 +24,7 @@ from catalogue.sheets.tiles import FOOTER, OVERLAP, TileGrid, tile_grid
 
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft
+    from catalogue.pattern import Piece
 
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -81,9 +82,9 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     Raises ValueError when the paper is too small to print on at all.
     """
     grid = tile_grid(paper)
-    pieces = list(draft.pieces.values())
-    letters = letters_of(pieces)
     lines = settings.cut_lines or draft.cut_lines
+    letters = letters_of(list(draft.pieces.values()))
+    pieces = [p for p in draft.pieces.values() if fits(lines.get(p.name, p.outline))]
     allowance = settings.allowance or allowance_words(pieces)
     layout = pack(
         [lines.get(p.name, p.outline) for p in pieces],
@@ -133,7 +134,8 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
     _add_tiles(file, layout, grid, f"{isolated(title)} · {isolated(client)} · {day}")
     findings = [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
-    if not pieces:
+    findings += [_too_large(p) for p in draft.pieces.values() if p not in pieces]
+    if not draft.pieces:
         findings.append(
             Finding("no-pieces", f"“{title}” for {client} has no pieces, so there is nothing to print.")
         )
@@ -174,6 +176,15 @@ def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
     m = grid.paper.margins
     paper = grid.paper._replace(height=m.top + used + FOOTER + m.bottom)
     return grid._replace(paper=paper, step_y=used - OVERLAP, window_top=m.top)
+
+
+def _too_large(piece: Piece) -> Finding:
+    box = piece.outline.bounds()
+    return Finding(
+        "piece-too-large",
+        f"“{piece.title}” is {box.width / 1000:.1f} × {box.height / 1000:.1f} m and is left out of the sheets: "
+        f"expected at most {LARGEST / 1000:g} m each way.",
+    )
 
 
 def _no_glyph(words: str, missing: str) -> Finding:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as ShapelyPoint
@@ -30,6 +30,7 @@ def cell_box(column: int, row: int) -> Polygon:
     return box(x, y, x + GRID.cell, y + GRID.cell)
 
 
+@settings(max_examples=40)
 @given(st.lists(coordinates, min_size=2, max_size=6), st.sampled_from([0.0, 2.5]))
 def test_touched_cells_are_never_too_few(points: list[Point], grown: float) -> None:
     rows = cells_touched(points, GRID, grown)
@@ -43,6 +44,7 @@ def test_touched_cells_are_never_too_few(points: list[Point], grown: float) -> N
                 assert not rows[row] >> column & 1
 
 
+@settings(max_examples=40)
 @given(st.lists(coordinates, min_size=3, max_size=7, unique=True))
 def test_inside_cells_have_their_middle_inside(points: list[Point]) -> None:
     polygon = Polygon(points)

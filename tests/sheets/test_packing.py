@@ -152,6 +152,15 @@ def test_a_piece_larger_than_many_pages() -> None:
     assert len(layout.tiles) >= layout.lower_bound >= 60
 
 
+def test_a_long_strip_on_many_pages() -> None:
+    strip = slab(14_900, 60)
+    layout = pack([strip], A4, may_turn=False)
+    check([strip], layout, A4)
+    assert layout.columns == len(layout.tiles) == 79
+    with pytest.raises(ValueError, match="larger than 15 m"):
+        pack([slab(15_100, 60)], A4)
+
+
 def test_nothing_to_lay() -> None:
     assert pack([], A4) == Layout((), 0, 0, (), (), 0, 0)
 

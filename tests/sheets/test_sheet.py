@@ -93,7 +93,9 @@ def test_the_map_shows_every_page_and_every_piece() -> None:
     assert sorted(letters) == sorted("ABCDEF" * 2)  # once on the map, once in the list
 
 
-@pytest.mark.parametrize(("kind", "audience"), [("child", ()), ("girl", ()), ("woman", ("women", "girls"))])
+@pytest.mark.parametrize(
+    ("kind", "audience"), [("child", ()), ("girl", ("women", "girls")), ("woman", ("girls",))]
+)
 def test_childrens_wear_has_its_own_cautions(kind: str, audience: tuple[str, ...]) -> None:
     sample = draft(tab(), kind=kind)
     sample = replace(sample, style=replace(sample.style, audience=audience))
@@ -104,8 +106,9 @@ def test_childrens_wear_has_its_own_cautions(kind: str, audience: tuple[str, ...
 
 
 def test_grown_ups_are_spared_them() -> None:
-    words = words_of(sheet_pdf(draft(tab()), PAPERS["a4"], SETTINGS).data, 0)
-    assert "drawstrings" not in words
+    sample = draft(tab(), kind="woman")
+    sample = replace(sample, style=replace(sample.style, audience=("women", "girls")))
+    assert "drawstrings" not in words_of(sheet_pdf(sample, PAPERS["a4"], SETTINGS).data, 0)
 
 
 def test_every_page_names_itself_its_style_client_date_and_number() -> None:
@@ -302,6 +305,15 @@ def test_a_draft_without_pieces_gets_a_first_page_and_a_finding() -> None:
     result = sheet_pdf(empty, PAPERS["a4"], SETTINGS)
     assert result.pages == 1
     assert [f.code for f in result.findings] == ["no-pieces"]
+
+
+def test_a_piece_of_monstrous_size_is_left_out_and_said_so() -> None:
+    result = sheet_pdf(draft(tab(), slab("monster", 400_000, 20)), PAPERS["a4"], SETTINGS)
+    assert [f.code for f in result.findings] == ["piece-too-large"]
+    assert "“Monster” is 400.0 × 0.0 m" in result.findings[0].message
+    assert result.findings[0].is_error
+    assert result.tiles == ("A1",)
+    assert "Tab" in words_of(result.data, 0)
 
 
 def test_text_is_shortened_to_fit_and_wrapped_by_words() -> None:
