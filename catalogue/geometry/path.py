@@ -14,6 +14,7 @@ from catalogue.geometry.point import GeometryError, Point
 from catalogue.geometry.segments import Cubic, Line, Segment, zero_length
 from catalogue.geometry.transform import Transform
 
+_ROUNDING = 1e-3
 JOIN = 1e-6  # how far apart the ends of neighbouring segments may lie, and where `s` snaps to a joint, mm
 _CORNER = math.cos(math.radians(1.0))
 _MOST_FLAT_PIECES = 4096
@@ -267,9 +268,23 @@ class Path:
 
 
 def path_through(segments: Sequence[Segment]) -> Path:
-    """A path of segments of which those without length are left out, unless nothing else is there."""
-    kept = tuple(s for s in segments if not zero_length(s))
-    return Path(kept or (segments[0],))
+    """A path of segments of which those without length are left out, unless nothing else is there.
+
+    Gaps that are rounding only, up to a thousandth of a millimetre, are closed.
+    """
+    kept: list[Segment] = []
+    for segment in segments:
+        if zero_length(segment):
+            continue
+        if kept and 0.0 < kept[-1].end.distance(segment.start) <= _ROUNDING:
+            start = kept[-1].end
+            segment = (
+                Line(start, segment.end)
+                if isinstance(segment, Line)
+                else Cubic(start, segment.c1, segment.c2, segment.end)
+            )
+        kept.append(segment)
+    return Path(tuple(kept) or (segments[0],))
 
 
 def _straight_on(first: Line, second: Line) -> bool:

@@ -59,8 +59,9 @@ def cutting_line(piece: Piece) -> CuttingLine:
     """Where a piece is cut: its outline with each edge's allowance added."""
     if not any(width_of(e) for e in piece.edges):
         return CuttingLine(piece.outline)
-    sides = [side for edge in piece.edges for side in _sides(edge)]
+    sides: list[Side] = []
     try:
+        sides = [side for edge in piece.edges for side in _sides(edge)]
         raw, places = _carried_out(sides)
         walked = outer_boundary(raw)
         if walked is None:
@@ -71,7 +72,7 @@ def cutting_line(piece: Piece) -> CuttingLine:
             return CuttingLine(path, *_crowded(piece, lost)) if lost else CuttingLine(path)
     except GeometryError:
         pass
-    remark, room = _crowded(piece, sides)
+    remark, room = _crowded(piece, sides) if sides else ("", None)
     return CuttingLine(
         _around(piece), remark or "the allowance runs into itself, and is drawn in short straight lines", room
     )

@@ -226,3 +226,15 @@ def test_circles_grow_and_shrink():
 def test_nothing_has_no_parallel():
     with pytest.raises(GeometryError):
         Path.line(Point(1, 1), Point(1, 1)).offset(5)
+
+
+def test_a_bend_too_slight_to_see_leaves_no_gap():
+    # Two lines of a side seam that turn by a fiftieth of a degree: their parallels meet but for rounding.
+    corner = Point(219.5899852157552, 227.21294506932543)
+    path = Path.polyline(
+        [Point(219.58871856460837, 223.87323373503054), corner, Point(219.59247679586383, 230.55265571440404)]
+    )
+    moved = path.offset(-15.0)
+    assert moved.length == pytest.approx(path.length, abs=0.01)
+    assert path.nearest(moved.start)[1] == pytest.approx(15.0, abs=1e-6)
+    assert path.nearest(moved.end)[1] == pytest.approx(15.0, abs=1e-6)
