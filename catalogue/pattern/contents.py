@@ -11,6 +11,9 @@ from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Dart, Edge, InnerLine, Mark, Notch, Piece, Pleat
 
+SHORTEST_LINE = 0.02
+"""mm: a bit of an inner line shorter than this is dropped when the line is cut."""
+
 
 @dataclass(frozen=True, slots=True)
 class Contents:
@@ -120,7 +123,7 @@ def _line_within(line: InnerLine, region: Path) -> list[InnerLine]:
     marks = sorted({0.0, path.length, *(c.on_first for c in crossings(path, region))})
     parts: list[Path] = []
     for a, b in pairwise(marks):
-        if b - a > ON_EDGE and contains(region, path.point_at((a + b) / 2), 0.01):
+        if b - a > SHORTEST_LINE and contains(region, path.point_at((a + b) / 2), 0.01):
             part = path.between(a, b)
             if parts and parts[-1].end.distance(part.start) < 1e-6:
                 part = parts.pop().joined(part)

@@ -65,7 +65,15 @@ def add_dart(
     tip = roof.segments[len(roof.segments) // 2].start if roof else None
     dart = Dart(name, edge, apex, legs, tip, folded_to)
     edges = tuple(replace(e, path=Path(segments)) if e.name == edge else e for e in piece.edges)
-    made = piece.with_changes(edges=edges, darts=(*piece.darts, dart), points={**piece.points, name: apex})
+    redrawn = Path(segments)
+    # A notch that the mouth swallows stays on the edge as it now runs.
+    notches = tuple(
+        replace(n, at=redrawn.point_at(redrawn.nearest(n.at)[0])) if n.edge == edge else n
+        for n in piece.notches
+    )
+    made = piece.with_changes(
+        edges=edges, darts=(*piece.darts, dart), notches=notches, points={**piece.points, name: apex}
+    )
     check_apex(made, dart)
     check_simple(made)
     return made

@@ -54,7 +54,12 @@ def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: s
         for s in added
     ]
     edges = assemble([*rest, *added])
-    contents = contents_of(still).and_also(contents_of(moving).moved(move))
+    # Notches of the edges that vanish have nothing left to mark.
+    own, far = (
+        replace(c, notches=tuple(n for n in c.notches if n.edge != gone))
+        for c, gone in ((contents_of(still), still_edge), (contents_of(moving), moving_edge))
+    )
+    contents = own.and_also(far.moved(move))
     made = Piece(
         name,
         title,
@@ -126,7 +131,9 @@ def unfold(piece: Piece, edge_name: str) -> Piece:
         runs_on = s.edge.name in met and i in (0, len(mirrored) - 1)
         other.append(s if runs_on else Stretch(replace(s.edge, name=f"other_{s.edge.name}"), s.path))
     edges = assemble([*half, *other])
-    own, far = contents_of(piece), contents_of(piece).moved(flip)
+    own = contents_of(piece)
+    own = replace(own, notches=tuple(n for n in own.notches if n.edge != edge_name))
+    far = own.moved(flip)
     far = replace(
         far,
         darts=tuple(replace(d, name=f"other_{d.name}") for d in far.darts),

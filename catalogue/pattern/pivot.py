@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from catalogue.geometry import Path, Point, Transform
+from catalogue.geometry import Path, Point, Transform, contains, crossings
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.darts import roof_of
 from catalogue.pattern.grain import kept_grain
 from catalogue.pattern.making import PieceError, check_simple, with_ends
-from catalogue.pattern.measure import mouth
+from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.parting import Part, take, which_moves
 from catalogue.pattern.piece import Dart, Edge, InnerLine, Piece, Pleat
 from catalogue.pattern.ring import Stretch, assemble, edge_at, place
@@ -47,7 +47,8 @@ def close_dart(
 ) -> Piece:
     """Close a dart (or `share` of it) by pivoting on `pivot`, opening the paper at one place or several.
 
-    Every edge keeps its length but the ones opened; the angle closed is the angle opened.
+    Every edge keeps its length but the ones opened; the angle closed is the angle opened. What was drawn between the
+    dart's legs is folded away with it.
 
     Raises:
         PieceError: there is no such dart, the pivot is off the paper or beside the dart, or an opening lies on it.
@@ -101,6 +102,7 @@ def _pivot_once(
     if min(s0, s1) - 0.5 < s_open < max(s0, s1) + 0.5:
         raise PieceError("the new opening lies on the dart itself", "Open it somewhere else on the outline.")
     opened_at = opening.at
+    _check_slash(piece, pivot, opened_at, dart_name)
     after = take(piece, s1, s_open, Path.polyline([opened_at, pivot, dart.legs[1]]), {dart_name})
     before = take(piece, s_open, s0, Path.polyline([dart.legs[0], pivot, opened_at]), {dart_name})
     if which_moves(before, after):
@@ -131,6 +133,24 @@ def _pivot_once(
     made = fitted(made)
     check_simple(made)
     return made, pivot
+
+
+def _check_slash(piece: Piece, pivot: Point, to: Point, dart_name: str) -> None:
+    """The paper is slashed straight from the opening to the pivot: that line must lie on it all the way."""
+    if not contains(piece.outline, pivot):
+        raise PieceError(
+            f"the pivot lies outside the piece “{piece.name}”", "Pivot on a point of the paper.", pivot
+        )
+    line = Path.line(to, pivot)
+    # Within a ruler's error of its ends the line may touch the outline.
+    touched = [c for c in crossings(line, piece.outline) if ON_EDGE < c.on_first < line.length - ON_EDGE]
+    if touched:
+        raise PieceError(
+            f"the straight line from the opening to the pivot leaves the piece “{piece.name}”, so the dart "
+            f"“{dart_name}” can't be opened there",
+            "Open it where a straight line to the pivot stays on the paper.",
+            touched[0].point,
+        )
 
 
 def _met(first: Stretch, last: Stretch) -> tuple[Stretch, Stretch]:
