@@ -62,6 +62,39 @@ def test_straight_skirt_goes_together(client):
     assert 50 - 0.01 <= hip <= 2.75 * INCH
 
 
+SHAPES = {
+    "a small child": ("48", "52", "10", "25"),
+    "a child as wide at the waist as at the hip": ("54", "54", "12", "34"),
+    "a waist larger than the hip": ("110", "100", "20", "58"),
+    "hardly any difference": ("100", "101", "20", "58"),
+    "a very great difference": ("60", "115", "22", "60"),
+    "very large": ("130", "165", "26", "60"),
+}
+
+
+@pytest.mark.parametrize("ease", ["4 cm", "8 cm"])
+@pytest.mark.parametrize("drop", ["0 cm", "1.25 cm"])
+@pytest.mark.parametrize("shape", SHAPES.values(), ids=[n.replace(" ", "-") for n in SHAPES])
+def test_straight_skirt_takes_every_shape(shape, drop, ease):
+    waist, hip, hip_depth, knee = shape
+    body = person(waist_girth=waist, hip_girth=hip, waist_to_hip=hip_depth, waist_to_knee=knee)
+    made = draft(
+        demo_style("straight-skirt"),
+        with_choices(body, "straight-skirt", hip_ease=ease, back_waist_drop=drop),
+    )
+    assert [str(f) for f in made.findings if f.is_error] == []
+    assert made.ok
+    girth = made.values["skirt_girth"].value
+    assert girth >= max(float(hip) * 10 + 40, float(waist) * 10)
+    # Side and darts together take exactly what lies between hip and waist, and none of them less than nought.
+    for name in ("front", "back"):
+        piece = made.pieces[name]
+        assert all(d.intake > 10 for d in piece.darts), "a dart that is worth sewing"
+        if made.values["to_take"].value < 0.1:
+            assert not piece.darts
+        assert sewn_length(piece, "waist") == pytest.approx((float(waist) * 10 + 15) / 4, abs=0.1)
+
+
 @pytest.mark.parametrize("flare", ["full", "half", "quarter"])
 @pytest.mark.parametrize("client", DEMO_CLIENTS)
 @pytest.mark.parametrize("ease", ["0 cm", "1 cm", "3 cm"])
