@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from catalogue.geometry import Knot, Path, Point, contains, smooth
@@ -10,7 +10,7 @@ from catalogue.pattern.contents import contents_within
 from catalogue.pattern.making import PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.parting import Part, part_as_piece
-from catalogue.pattern.piece import Edge, Piece
+from catalogue.pattern.piece import Dart, Edge, Piece
 from catalogue.pattern.ring import Stretch, assemble, closed, place, stretches
 
 
@@ -56,13 +56,12 @@ def cut_through(
             assert stop.at is not None
             s = place(piece, stop.at)
             ends.append((s, s))
-    way = _route(stops, {n: d.apex for n, d in darts.items()}, {n: d.far_apex for n, d in darts.items()})
     parts = []
     # One part runs from behind the first stop round to the second, the other from behind the second to the first.
-    for (_, s_from), (s_to, _), inner in ((ends[0], ends[1], way[::-1]), (ends[1], ends[0], way)):
+    for (_, s_from), (s_to, _), row in ((ends[0], ends[1], stops[::-1]), (ends[1], ends[0], stops)):
         outline = stretches(piece, s_from, s_to)
         start, end = outline[-1].path.end, outline[0].path.start
-        seam = _seam([start, *inner, end], smoothly)
+        seam = _seam([start, *_route(row, darts, start), end], smoothly)
         region = closed(outline, seam)
         parts.append((Part(tuple(outline), contents_within(piece, region, taken), region), seam))
     mark = first_holds or piece.edges[0].path.point_at(min(1.0, piece.edges[0].path.length / 2))
@@ -77,18 +76,31 @@ def cut_through(
     return made[0], made[1]
 
 
-def _route(stops: Sequence[Stop], apexes: dict[str, Point], far: dict[str, Point | None]) -> list[Point]:
-    """The points inside the paper that the seam passes, from the first stop to the last."""
+def _route(stops: Sequence[Stop], darts: Mapping[str, Dart], start: Point) -> list[Point]:
+    """The points inside the paper that a part's seam passes, from the first stop to the last.
+
+    The way begins at `start` and has the part on its right. A dart with two ends is passed along the legs on that
+    side, so that what it takes in is cut away.
+    """
     way: list[Point] = []
     for i, stop in enumerate(stops):
-        inner = [p for p in (far.get(stop.dart), apexes[stop.dart]) if p] if stop.dart else []
-        if not stop.dart and 0 < i < len(stops) - 1:
+        if not stop.dart:
             assert stop.at is not None
-            inner = [stop.at]
-        for point in inner:
-            if not way or way[-1].distance(point) > 0.01:
-                way.append(point)
+            inner = [stop.at] if 0 < i < len(stops) - 1 else []
+        else:
+            inner = _past(darts[stop.dart], way[-1] if way else start)
+        way += [p for p in inner if not way or way[-1].distance(p) > 0.01]
     return way
+
+
+def _past(dart: Dart, came_from: Point) -> list[Point]:
+    """The points of one dart that a seam passes, the paper being on the right of its way."""
+    if dart.far_apex is None:
+        return [dart.apex]
+    tips = sorted((dart.far_apex, dart.apex), key=came_from.distance)
+    along = tips[1] - tips[0]
+    leg = max(dart.legs, key=lambda at: along.cross(at - tips[0]))
+    return [tips[0], leg, tips[1]]
 
 
 def _seam(points: list[Point], smoothly: bool) -> Path:
