@@ -68,7 +68,7 @@ class StepView:
     section: str
     prose: Markup
     figure: StepFigure | None
-    caption: str
+    caption: Markup
     workings: tuple[Working, ...]
     operations: tuple[str, ...]
     source: str
@@ -231,7 +231,7 @@ def _steps(draft: Draft, story: Story, figures: Figures, root: str) -> list[Step
                 section=told.group if told.group != heading else "",
                 prose=story.html(told, draft.spoken, root),
                 figure=figure,
-                caption=_caption(figure) if figure else "",
+                caption=_caption(figure) if figure else Markup(""),
                 workings=step.workings if step else (),
                 operations=step.operations if step else (),
                 source=told.source.strip("\n"),
@@ -240,9 +240,11 @@ def _steps(draft: Draft, story: Story, figures: Figures, root: str) -> list[Step
     return views
 
 
-def _caption(figure: StepFigure) -> str:
-    lines = ", ".join(f"{name} {length}" for name, length in figure.lines)
-    return f"New lines: {lines}." if lines else ""
+def _caption(figure: StepFigure) -> Markup:
+    """The new lines with their lengths, each length kept in one piece."""
+    one = Markup('{} <span class="whole">{}</span>')
+    lines = Markup(", ").join(one.format(name, length) for name, length in figure.lines)
+    return Markup("New lines: {}.").format(lines) if lines else Markup("")
 
 
 def _seams(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]]:

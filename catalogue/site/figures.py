@@ -104,8 +104,7 @@ class _Drawer:
         now = step.number
         new = sorted((i for i in paper.items if i.born == now), key=lambda i: i.kind == _GUIDE)
         lengths = self.place(new, paper)
-        # A guide lies on the paper for its own step alone.
-        earlier = [i for i in paper.items if i.born < now and i.kind != _GUIDE]
+        earlier = [i for i in paper.items if i.born < now]
         before = [i for i in earlier if i.gone == now]
         old = [i for i in earlier if i.gone is None or i.gone > now]
         lines = tuple((in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length)
