@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
@@ -82,6 +83,19 @@ def nearest(name: str, known: Iterable[str], count: int = 1) -> list[str]:
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
-    """A hint naming the nearest known name, or an empty text."""
-    found = nearest(name, known)
+    """A hint naming the nearest known name, or an empty text; it tells of letters that only look the same."""
+    names = list(known)
+    plain = name.translate(_LOOK_ALIKE)
+    if plain != name and plain in names:
+        letter = next(a for a, b in zip(name, plain, strict=True) if a != b)
+        alphabet = unicodedata.name(letter).split(" ")[0].capitalize()
+        return f"Did you mean “{plain}”? Your “{letter}” is a {alphabet} letter that looks the same."
+    found = nearest(name, names)
     return f"Did you mean “{found[0]}”?" if found else ""
+
+
+_LOOK_ALIKE = str.maketrans(
+    "аеорсухіјѕһАВЕКМНОРСТУХІЈЅοανρυικΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
+    "aeopcyxijshABEKMHOPCTYXIJSoavpuikABEZHIKMNOPTYX",
+)
+"""Cyrillic and Greek letters to the Latin ones they are mistaken for."""

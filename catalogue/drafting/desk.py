@@ -35,6 +35,9 @@ BUDGET = 60_000
 """Work in one draft, a plain phrase counting as one and geometry by its size (about 10 µs each). A style of forty
 steps with a dozen solved values needs under a tenth."""
 
+LONGEST_MESSAGE = 400
+"""Characters of a message, which may quote a long line of the style."""
+
 MOST_SEGMENTS = 300
 """Straight and curved parts of one line: more than the longest frill has."""
 
@@ -127,6 +130,8 @@ class Desk:
 
     def trouble(self, code: str, message: str, place: Place, hint: str = "") -> Trouble:
         """An exception to raise for something wrong at `place`."""
+        if len(message) > LONGEST_MESSAGE:
+            message = f"{message[: LONGEST_MESSAGE // 2]} … {message[-LONGEST_MESSAGE // 2 :]}"
         return Trouble(Finding(code, message, place, hint, source=self.source_line(place)))
 
     def warn(self, code: str, message: str, place: Place, hint: str = "") -> None:

@@ -123,6 +123,8 @@ class _Mistake:
         for hint in HINTS:
             if (hint.at is None or hint.at.fullmatch(self.found)) and hint.looks_like.search(near):
                 return hint.say
+        if self.before_type == "NUMBER" and re.fullmatch(r"[a-zA-Z]{1,4}", self.found):
+            return "Units are mm, cm, m, in and ft."
         return ""
 
     def _mended(self) -> str:
@@ -168,6 +170,8 @@ class _Mistake:
         """Words that could stand where the unknown one does."""
         words = words_of(self.lark)
         likely = {w for e in self.expected for w in words.get(e, ()) if is_word(w)}
+        if self.before_type == "NUMBER":
+            likely.add("degrees")
         return sorted(likely | ({"up", "down", "left", "right"} if "DIRECTION" in self.expected else set()))
 
     def _to_put_in(self) -> Iterator[tuple[str, str]]:

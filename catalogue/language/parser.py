@@ -23,6 +23,7 @@ DEEPEST = 60
 DEEPEST_LINES = 12
 """Lines indented under lines that are themselves indented."""
 
+LONGEST_NAME = 100
 LONGEST_FORMULA = 1000
 """Characters of a formula in the prose or in a choice."""
 
@@ -114,6 +115,10 @@ def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: 
         return Place(file, line + at_line - 1, at_column + (shift if at_line == 1 else 0))
 
     if isinstance(tree, Token):
+        if tree.type in ("NAME", "DOTTED") and len(tree) > LONGEST_NAME:
+            message = f"This name is longer than {LONGEST_NAME} characters."
+            at = place_of(tree.line or 1, tree.column or 1)
+            raise Trouble(Finding("name-too-long", message, at, "Choose a shorter one."))
         return Node(tree.type, (), place_of(tree.line or 1, tree.column or 1), str(tree))
     meta = tree.meta
     if meta.empty:

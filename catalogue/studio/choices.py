@@ -136,11 +136,17 @@ class ChoiceReader:
         return self.checked(Choice(name, default, "", "", options, about, entry.place))
 
     def checked(self, choice: Choice) -> Choice:
+        """The choice, after saying what is wrong with its formulas."""
         if choice.options:
             return choice
+        row = self.front.lines[choice.place.line - 1] if choice.place.line <= len(self.front.lines) else ""
+        at = choice.place.column - 1
         for text in filter(None, (choice.default, choice.lowest, choice.highest)):
+            found = row.find(text, at)
+            at = found if found >= 0 else at
             try:
-                parse_formula(text, choice.place)
+                parse_formula(text, replace(choice.place, column=at + 1))
             except Trouble as trouble:
                 self.findings += [with_source(finding, self.front) for finding in trouble.findings]
+            at += len(text) if found >= 0 else 0
         return choice

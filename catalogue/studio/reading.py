@@ -86,8 +86,8 @@ class _Reader:
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         sections = tuple(self.sections())
         title = self.text("title")
-        if not title:
-            untitled = self.front.mapping.get("title")
+        untitled = self.front.mapping.get("title")
+        if not title and (untitled is None or untitled.text is not None):
             self.say(
                 "no-title",
                 "The style has no title.",

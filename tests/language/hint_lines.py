@@ -98,6 +98,6 @@ LINES = {
     "unfinished-sign": "finished waist girth 70 cm",
     "fold-line": "draw a as foldline",
     "sentence-end": "a = 3 cm.",
-    "unit-word": "a = 3cms down from b",
-    "degree-word": "a = 12 deg",
+    "unit-word": "a = 3 centimetres down from b",
+    "degree-word": "a = 12 grad",
 }
