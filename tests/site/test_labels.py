@@ -90,3 +90,13 @@ def test_two_lengths_on_one_line_don_t_meet() -> None:
 def test_width_of_other_scripts() -> None:
     assert text_width("胸囲") > text_width("bu")
     assert text_width("Ọmọlará") == text_width("Omolara")
+
+
+def test_names_of_crowded_points_make_way_for_each_other() -> None:
+    labels = Labels(FRAME, SIZE)
+    points = [Point(200 + 40 * n, 300) for n in range(4)]  # nearer to each other than their names are long
+    for point in points:
+        labels.add_dot(point)
+    boxes = [box_of(labels.beside(p, "shoulder"), "shoulder") for p in points]
+    assert boxes[0].width > 40
+    assert all(overlap(a, b) == 0 for n, a in enumerate(boxes) for b in boxes[:n])
