@@ -14,6 +14,9 @@ from catalogue.pattern.piece import Dart, Edge, InnerLine, Mark, Notch, Piece, P
 SHORTEST_LINE = 0.02
 """mm: a bit of an inner line shorter than this is dropped when the line is cut."""
 
+_ONE_DIRECTION = 0.9998
+"""Cosine of the degree within which two halves of a line run in one direction."""
+
 
 @dataclass(frozen=True, slots=True)
 class Contents:
@@ -40,16 +43,21 @@ class Contents:
         )
 
     def and_also(self, other: Contents) -> Contents:
-        """Both, this one's first; of two points of one name, or two grain lines, this one's stays."""
+        """Both, this one's first; what both have at one place is kept once; of two points of one name, or two grain lines, this one's stays."""
         return Contents(
             (*self.darts, *other.darts),
             (*self.pleats, *other.pleats),
-            (*self.notches, *other.notches),
-            (*self.marks, *other.marks),
-            _rejoined((*self.lines, *other.lines)),
+            (*self.notches, *(n for n in other.notches if not any(_same(n, m) for m in self.notches))),
+            (*self.marks, *(n for n in other.marks if not any(_same(n, m) for m in self.marks))),
+            _rejoined(self.lines, other.lines),
             {**other.points, **self.points},
             self.grain or other.grain,
         )
+
+
+def _same(a: Notch | Mark, b: Notch | Mark) -> bool:
+    """Whether two marks are one: on a pivot or a line that did not open both parts of the paper have it."""
+    return a.at.distance(b.at) < 1e-6 and replace(a, at=b.at) == b  # type: ignore[arg-type]
 
 
 def moved_dart(dart: Dart, by: Transform) -> Dart:
@@ -92,7 +100,7 @@ def contents_within(piece: Piece, region: Path, skip: Collection[str] = ()) -> C
         tuple(
             d for d in piece.darts if d.name not in skip and _whole(dart_probes(d), inside, "dart", d.name)
         ),
-        tuple(p for p in piece.pleats if inside(p.mouth[0].mix(p.mouth[1], 0.5))),
+        tuple(p for p in piece.pleats if inside(p.mouth[0]) and inside(p.mouth[1])),
         tuple(n for n in piece.notches if inside(n.at)),
         tuple(m for m in piece.marks if inside(m.at)),
         tuple(part for line in piece.lines for part in _line_within(line, region)),
@@ -131,22 +139,50 @@ def _line_within(line: InnerLine, region: Path) -> list[InnerLine]:
     return [replace(line, path=p) for p in parts]
 
 
-def _rejoined(lines: tuple[InnerLine, ...]) -> tuple[InnerLine, ...]:
-    """Halves of a line that meet again end to end are one line."""
-    kept: list[InnerLine] = []
-    for line in lines:
+def _rejoined(lines: tuple[InnerLine, ...], others: tuple[InnerLine, ...]) -> tuple[InnerLine, ...]:
+    """The lines of two parts; halves of a line that meet again end to end are one line."""
+    kept = list(lines)
+    for line in others:
         for i, other in enumerate(kept):
             if (other.kind, other.text) != (line.kind, line.text):
                 continue
             if other.path.end.distance(line.path.start) < 1e-6:
-                kept[i] = replace(other, path=other.path.joined(line.path))
+                kept[i] = replace(other, path=other.path.joined(line.path).simplified)
                 break
             if line.path.end.distance(other.path.start) < 1e-6:
-                kept[i] = replace(other, path=line.path.joined(other.path))
+                kept[i] = replace(other, path=line.path.joined(other.path).simplified)
                 break
         else:
             kept.append(line)
     return tuple(kept)
+
+
+def bridged(fixed: Contents, moving: Contents, move: Transform) -> tuple[Contents, Contents]:
+    """Two parts of paper before one of them moves, the halves of an inner line joined straight across the opening.
+
+    Only a line that runs on in one direction is joined; the halves of one that was turned stay apart.
+    """
+    joined: list[InnerLine] = []
+    kept, left = list(fixed.lines), list(moving.lines)
+    for line in fixed.lines:
+        for other in left:
+            if (other.kind, other.text) != (line.kind, line.text):
+                continue
+            if line.path.end.distance(other.path.start) < 1e-6:
+                ways = line.path, other.path.transformed(move)
+            elif other.path.end.distance(line.path.start) < 1e-6:
+                ways = other.path.transformed(move), line.path
+            else:
+                continue
+            into, out = ways[0].tangent_at(ways[0].length, before=True), ways[1].tangent_at(0.0)
+            if into.dot(out) < _ONE_DIRECTION or ways[0].end.distance(ways[1].start) < 1e-6:
+                continue
+            across = Path.line(ways[0].end, ways[1].start)
+            joined.append(replace(line, path=ways[0].joined(across).joined(ways[1]).simplified))
+            kept.remove(line)
+            left.remove(other)
+            break
+    return replace(fixed, lines=(*kept, *joined)), replace(moving, lines=tuple(left))
 
 
 def fitted(piece: Piece) -> Piece:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from catalogue.geometry import Path, Point
+import math
+
+from catalogue.geometry import Path, Point, Transform, crossings
 from catalogue.pattern.making import PieceError
-from catalogue.pattern.parting import inner_line
-from catalogue.pattern.piece import Piece
+from catalogue.pattern.parting import inner_line, take, which_moves
+from catalogue.pattern.piece import Edge, Piece
 from catalogue.pattern.ring import edge_at, place
 from catalogue.pattern.spreading import Slash, lap, spread
 from catalogue.pattern.truing import straighten
@@ -21,36 +23,71 @@ def lengthen(piece: Piece, line: Path, by: float) -> Piece:
 
 
 def fold_out(piece: Piece, at: Point, amount: float, to: Point) -> Piece:
-    """Fold a wedge out of the paper: `amount` mm at one point of the outline, nothing at another.
+    """Fold a wedge out of the paper and redraw the edge it is folded at straight, if it was straight.
 
-    The wedge is measured half above and half below the first point; its two sides are equally long, so the area it
-    takes is half the amount times its length. The edge it is folded at is redrawn straight if it was straight.
+    Raises PieceError as `folded` does.
+    """
+    edge = _edge_at(piece, at)
+    straight = edge.path.length - edge.path.start.distance(edge.path.end) < 1e-6
+    made = folded(piece, at, amount, to)
+    return straighten(made, edge.name) if straight else made
+
+
+def _edge_at(piece: Piece, at: Point) -> Edge:
+    edge = edge_at(piece, place(piece, at))
+    return edge if edge.path.nearest(at)[1] < 0.5 else min(piece.edges, key=lambda e: e.path.nearest(at)[1])
+
+
+def folded(piece: Piece, at: Point, amount: float, to: Point) -> Piece:
+    """A wedge folded out of the paper: `amount` mm at one point of the outline, nothing at another.
+
+    Its middle is the straight line between the two points and its sides are equally long, so the area it takes is
+    half the amount times its length. The part with the fold stays, else the one with the grain line, else the larger.
+    Darts that it runs through are trued again.
 
     Raises:
         PieceError: a point lies off the outline, or the wedge is wider than the edge.
     """
-    s = place(piece, at)
-    edge = edge_at(piece, s)
-    if edge.path.nearest(at)[1] > 0.5:
-        edge = min(piece.edges, key=lambda e: e.path.nearest(at)[1])
-    middle = edge.path.nearest(at)[0]
-    half = amount / 2
-    if amount <= 0 or middle - half < -1e-6 or middle + half > edge.path.length + 1e-6:
+    edge = _edge_at(piece, at)
+    at = edge.path.point_at(edge.path.nearest(at)[0])
+    hinge = piece.outline.point_at(place(piece, to))
+    length = at.distance(hinge)
+    if amount <= 0:
+        raise PieceError("a wedge needs a width of more than nothing")
+    if length < amount:
+        raise PieceError("the wedge is wider than it is long", "Give its point farther away.", at)
+    half = math.degrees(math.atan2(amount / 2, length))
+    sides = [_side(edge, hinge, at, turn) for turn in (half, -half)]
+    if any(p is None for p in sides):
         raise PieceError(
             f"a wedge of {amount / 10:.1f} cm does not fit on the edge “{edge.name}” there",
-            "Make it smaller or move it.",
+            "Make it smaller, or move it away from the corner.",
+            at,
         )
-    was_straight = edge.path.length - edge.path.start.distance(edge.path.end) < 1e-6
-    first = edge.path.point_at(max(middle - half, 0.0))
-    second = edge.path.point_at(min(middle + half, edge.path.length))
-    hinge = piece.outline.point_at(place(piece, to))
-    reach = min(first.distance(hinge), second.distance(hinge))
-    if reach < amount:
-        raise PieceError("the wedge is wider than it is long")
-    # Equal sides: the point nearer the hinge stays, the other is brought to the same distance along the edge.
-    line, other = inner_line(piece, Path.line(first, hinge)), inner_line(piece, Path.line(second, hinge))
-    away = (second - first).unit()
-    made = lap(piece, line, other, amount, 0.0, away)
-    if was_straight:
-        made = straighten(made, edge.name)
-    return made
+    first, second = sorted((p for p in sides if p is not None), key=lambda p: edge.path.nearest(p)[0])
+    one, other = (Path.line(p, hinge) for p in (first, second))
+    for line in (one, other):
+        inner = inner_line(piece, line)
+        if inner.length < line.length - 1.0:
+            raise PieceError("the wedge leaves the piece", "Give its point where the paper is whole.", at)
+    turn = math.degrees(
+        math.atan2((second - hinge).cross(first - hinge), (second - hinge).dot(first - hinge))
+    )
+    # Clockwise the outline runs from the second side to the hinge, and from the hinge to the first side.
+    after = take(piece, place(piece, second), place(piece, hinge), other.reversed(), _names(piece))
+    before = take(piece, place(piece, hinge), place(piece, first), one, _names(piece))
+    if which_moves(before, after):
+        return lap(piece, one, other, Transform.rotation(turn, hinge), second - first)
+    return lap(piece, other, one, Transform.rotation(-turn, hinge), first - second)
+
+
+def _names(piece: Piece) -> set[str]:
+    """Every dart: which part is the larger does not hang on them."""
+    return {d.name for d in piece.darts}
+
+
+def _side(edge: Edge, hinge: Point, at: Point, turn: float) -> Point | None:
+    """Where one side of a wedge meets the edge: the middle line turned about the hinge; None where it misses."""
+    ray = (at - hinge).turned(turn)
+    found = crossings(Path.line(hinge + ray * 0.2, hinge + ray * 3.0), edge.path)
+    return min((c.point for c in found), key=at.distance, default=None)

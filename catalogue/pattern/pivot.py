@@ -9,11 +9,11 @@ from catalogue.geometry import Path, Point, Transform, contains, crossings
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.darts import roof_of
 from catalogue.pattern.grain import kept_grain
-from catalogue.pattern.making import PieceError, check_simple, with_ends
+from catalogue.pattern.making import PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.parting import Part, take, which_moves
 from catalogue.pattern.piece import Dart, Edge, InnerLine, Piece, Pleat
-from catalogue.pattern.ring import Stretch, assemble, edge_at, place
+from catalogue.pattern.ring import Stretch, assemble, edge_at, met, place
 
 UNEQUAL = 5.0
 """mm that a dart's legs may differ by, measured from the pivot, before the pivot is refused."""
@@ -124,7 +124,7 @@ def _pivot_once(
         dart_edge = piece.edge(dart.edge)
         ring.append(Stretch(dart_edge, Path.line(*legs)))
     else:
-        ring[0], ring[-1] = _met(ring[0], ring[-1])
+        ring[-1], ring[0] = met(ring[-1], ring[0])
     made = _put_together(piece, fixed, moved, ring)
     if not closes:
         # What is left of the dart ends at the pivot: the paper turned about it, not about the dart's own point.
@@ -151,15 +151,6 @@ def _check_slash(piece: Piece, pivot: Point, to: Point, dart_name: str) -> None:
             "Open it where a straight line to the pivot stays on the paper.",
             touched[0].point,
         )
-
-
-def _met(first: Stretch, last: Stretch) -> tuple[Stretch, Stretch]:
-    """Where the closed dart's legs meet: both stretches bent to the middle of what separates them."""
-    middle = first.path.start.mix(last.path.end, 0.5)
-    return (
-        replace(first, path=with_ends(first.path, middle, first.path.end)),
-        replace(last, path=with_ends(last.path, last.path.start, middle)),
-    )
 
 
 def _put_together(piece: Piece, fixed: Part, moved: Part, ring: list[Stretch]) -> Piece:

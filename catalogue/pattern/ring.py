@@ -152,6 +152,15 @@ def _tidy(path: Path) -> Path:
     return path.simplified if len(path.segments) > 1 else path
 
 
+def met(before: Stretch, after: Stretch) -> tuple[Stretch, Stretch]:
+    """Two stretches that follow each other, both bent to meet in the middle of what separates them."""
+    middle = before.path.end.mix(after.path.start, 0.5)
+    return (
+        replace(before, path=with_ends(before.path, before.path.start, middle)),
+        replace(after, path=with_ends(after.path, middle, after.path.end)),
+    )
+
+
 def closed(parts: Sequence[Stretch], closing: Path | None) -> Path:
     """The closed path of a region: stretches, then `closing` from their end back to their start."""
     path = chain(parts)

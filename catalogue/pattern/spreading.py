@@ -6,16 +6,19 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from catalogue.geometry import Path, Point, Transform, contains
-from catalogue.pattern.contents import dart_probes, fitted
+from catalogue.geometry import Path, Point, Transform, contains, crossings, signed_area
+from catalogue.pattern.contents import bridged, dart_probes, fitted
 from catalogue.pattern.making import PieceError, check_simple
 from catalogue.pattern.parting import Part, bridge, inner_line, rejoin, take, which_moves
 from catalogue.pattern.piece import Dart, Piece, Pleat
 from catalogue.pattern.pivot import folded_wedge
-from catalogue.pattern.ring import closed, place, stretches
+from catalogue.pattern.ring import closed, met, place, stretches
 
 WIDEST = 2_000.0
 """mm: no slash is opened further."""
+
+WIDEST_STEP = 40.0
+"""mm that an edge may be stepped by where paper was taken out askew; it is bent to meet halfway."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +63,8 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
     trimmed = [replace(s, line=_trimmed(piece, s)) for s in slashes]
     # The outermost part is moved first: lines nearer the part that stays are then still where they were drawn.
     for slash in sorted(trimmed, key=lambda s: _moved_area(piece, s)):
-        piece = _spread_once(piece, slash, kind)
+        # Lapping bends the edge a little, so that a line further in may now end beside it.
+        piece = _spread_once(piece, replace(slash, line=_trimmed(piece, slash)), kind)
     check_simple(piece)
     return piece
 
@@ -94,6 +98,8 @@ def _spread_once(piece: Piece, slash: Slash, kind: str) -> Piece:
     # Clockwise round the paper: `first` runs from the line's end to its start, `second` from its start to its end.
     away = (line.end - line.start).unit().normal() * (-1.0 if first_stays else 1.0)
     move = opening_move(line.start, line.end, slash.at_start, slash.at_end, away)
+    contents = bridged(fixed.contents, moving.contents, move)
+    fixed, moving = replace(fixed, contents=contents[0]), replace(moving, contents=contents[1])
     moved = moving.moved(move)
     start, end = move.apply(line.start), move.apply(line.end)
     bridges = (
@@ -152,40 +158,37 @@ def _lap_once(piece: Piece, slash: Slash) -> Piece:
     first, second, _, _ = _halves(piece, line)
     first_stays = which_moves(first, second)
     away = (line.end - line.start).unit().normal() * (-1.0 if first_stays else 1.0)
-    # The strip that vanishes lies on the side of the part that moves.
-    other = Path.line(_beside(piece, line.start, away, at_start), _beside(piece, line.end, away, at_end))
-    return lap(piece, line, other, at_start, at_end, away)
+    # The strip that vanishes lies on the side of the part that moves, and is as wide as if it had been spread.
+    move = opening_move(line.start, line.end, at_start, at_end, away)
+    start = _across_edge(piece, line.start, move.apply(line.start), move.apply(line.end), at_start)
+    end = _across_edge(piece, line.end, move.apply(line.end), move.apply(line.start), at_end)
+    return lap(piece, line, Path.line(start, end), move.inverse(), away)
 
 
-def _beside(piece: Piece, at: Point, away: Point, amount: float) -> Point:
-    """The point of the outline `amount` mm (straight) from `at`, on the side `away`."""
+def _across_edge(piece: Piece, on_edge: Point, moved: Point, towards: Point, amount: float) -> Point:
+    """Where the far side of the strip meets the outline: near the place that the line's end would move to."""
     if amount < 1e-9:
-        return at
-    outline = piece.outline
-    s = place(piece, at)
-    total = outline.length
-    step = (
-        1.0
-        if outline.point_at((s + min(amount, 1.0)) % total).distance(at + away)
-        < outline.point_at((s - min(amount, 1.0)) % total).distance(at + away)
-        else -1.0
-    )
-    low, high = 0.0, min(amount * 1.0, total / 3)
-    while outline.point_at((s + step * high) % total).distance(at) < amount:
-        high *= 1.2
-        if high > total / 2:
-            raise PieceError("the piece is too small to take that much out of it", at=at)
-    for _ in range(60):
-        middle = (low + high) / 2
-        if outline.point_at((s + step * middle) % total).distance(at) < amount:
-            low = middle
-        else:
-            high = middle
-    return outline.point_at((s + step * high) % total)
+        return on_edge
+    reach = 4 * amount + 10.0
+    unit = (towards - moved).unit()
+    found = crossings(Path.line(moved - unit * reach, moved + unit * reach), piece.outline)
+    if not found:
+        raise PieceError("the piece is too small to take that much out of it", "Take out less.", at=on_edge)
+    return min((c.point for c in found), key=moved.distance)
 
 
-def lap(piece: Piece, line: Path, other: Path, at_start: float, at_end: float, away: Point) -> Piece:
-    """Take out the paper between `line` and `other` (drawn alike), moving the part beyond `other` to `line`."""
+def lap(piece: Piece, line: Path, other: Path, move: Transform, away: Point) -> Piece:
+    """Take out the paper between two straight lines from edge to edge, drawn alike.
+
+    Args:
+        line: the side of the part that stays.
+        other: the side of the part that goes; it lies to `away` from `line`.
+        move: carries `other` onto `line`. Where their ends then lie apart (a slanting edge), the edges on both sides
+            are bent to meet halfway.
+
+    Raises:
+        PieceError: nothing would be left, or the edges lie too far apart to meet.
+    """
     a, b = place(piece, line.start), place(piece, line.end)
     c, d = place(piece, other.start), place(piece, other.end)
     first_stays = (line.end - line.start).unit().normal().dot(away) < 0
@@ -198,13 +201,31 @@ def lap(piece: Piece, line: Path, other: Path, at_start: float, at_end: float, a
     )
     names = [d.name for d in crossed]
     fixed, moving = take(piece, *stays, names), take(piece, *goes, names)
-    if not fixed.outline or not moving.outline:
+    if not fixed.outline or not moving.outline or fixed.area + moving.area > piece_area(piece) + 1.0:
         raise PieceError("nothing would be left of the piece")
-    move = _laying(other, line)
     moved = moving.moved(move)
-    made = rejoin(piece, fixed, moved, (None, None))
+    made = rejoin(piece, *_meeting(fixed, moved), (None, None))
     redrawn = tuple(_carried(d, moving.region, move) for d in crossed)
     return fitted(made.with_changes(darts=(*made.darts, *redrawn)))
+
+
+def piece_area(piece: Piece) -> float:
+    return abs(signed_area(piece.outline))
+
+
+def _meeting(fixed: Part, moved: Part) -> tuple[Part, Part]:
+    """Both parts with the ends of their edges brought together."""
+    one, other = list(fixed.outline), list(moved.outline)
+    for before, after in ((one, other), (other, one)):
+        gap = before[-1].path.end.distance(after[0].path.start)
+        if gap > WIDEST_STEP:
+            raise PieceError(
+                f"the edges would no longer meet: they would end {gap / 10:.1f} cm apart",
+                "Take out less, or along a line that lies squarer to the edge.",
+            )
+        if gap > 0:
+            before[-1], after[0] = met(before[-1], after[0])
+    return replace(fixed, outline=tuple(one)), replace(moved, outline=tuple(other))
 
 
 def _darts_across(piece: Piece, fixed: Path, moving: Path) -> list[Dart]:
@@ -233,17 +254,3 @@ def _carried(dart: Dart, moving: Path, move: Transform) -> Dart:
     side = axis.normal() * (dart.intake / 2)
     legs = (centre - side, centre + side)
     return replace(dart, legs=legs, apex=apex, far_apex=far)
-
-
-def _laying(other: Path, line: Path) -> Transform:
-    """The rigid move that lays one straight line on another, hinged where they share an end."""
-    a, b = other.end - other.start, line.end - line.start
-    turn = math.degrees(math.atan2(a.cross(b), a.dot(b)))
-    if other.end.distance(line.end) < 1e-9:
-        return Transform.rotation(turn, line.end)
-    rotated = Transform.rotation(turn, other.start)
-    middle = line.start.mix(line.end, 0.5)
-    shift = middle - rotated.apply(other.start.mix(other.end, 0.5))
-    if other.start.distance(line.start) < 1e-9:
-        return rotated
-    return rotated.then(Transform.translation(shift))

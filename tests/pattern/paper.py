@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from hypothesis import assume, settings
 from hypothesis import strategies as st
@@ -40,7 +41,7 @@ def drawn_on(piece: Piece) -> Piece:
     spots = [middle + Point(dx * box.width, dy * box.height) for dx, dy in shifts]
     spots = [s for s in spots if contains(piece.outline, s, 0.0)]
     marks = [Mark(s, "drill", f"mark {i}") for i, s in enumerate(spots)]
-    lines = [InnerLine(Path.line(a, b), "guide", "across") for a, b in zip(spots, spots[1:], strict=False)]
+    lines = [InnerLine(Path.line(a, b), "guide", f"line {i}") for i, (a, b) in enumerate(pairwise(spots))]
     points = {f"spot_{i}": s for i, s in enumerate(spots)}
     return piece.with_changes(
         notches=tuple(notches),

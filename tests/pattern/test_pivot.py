@@ -47,7 +47,8 @@ def seen_marks(piece: Piece, name: str) -> list[Mark]:
     """The marks that do not lie between the legs of a dart, where they are folded away with it."""
     dart = next(d for d in piece.darts if d.name == name)
     wedge = Path.polyline([dart.apex, *dart.legs, dart.apex])
-    return [m for m in piece.marks if not contains(wedge, m.at, 0.6)]
+    assume(all(wedge.nearest(m.at)[1] > 0.6 for m in piece.marks))  # on the very leg it is on both sides
+    return [m for m in piece.marks if not contains(wedge, m.at, 0.0)]
 
 
 @few

@@ -1,0 +1,168 @@
+"""Slashed and spread, lapped, lengthened, and a wedge folded out, on random paper."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from catalogue.geometry import Path, Transform, is_simple, signed_area
+from catalogue.pattern import Piece
+from catalogue.pattern.lengthening import fold_out, folded, lengthen
+from catalogue.pattern.making import PieceError
+from catalogue.pattern.measure import sewn_length
+from catalogue.pattern.spreading import Slash, even_lines, spread
+from tests.pattern.paper import STRAY, apart, bodices, few, floats, quads, shares
+
+
+def wont_go(error: PieceError) -> bool:
+    """Random paper that is told of rightly: a line over a hollow edge, too much on too little."""
+    return any(w in error.message for w in ("crosses itself", "fold over itself", "leaves the piece"))
+
+
+def straight(piece: Piece, line: Path) -> float:
+    return line.start.distance(line.end)
+
+
+@few
+@given(quads(), st.integers(1, 6), floats(2, 40), floats(0, 40))
+def test_spreading_adds_what_is_said(piece, count, at_bottom, at_top):
+    """Each edge grows by the number of lines times the amount, the other edges keep their length."""
+    lines = even_lines(piece, count, "top", "bottom")
+    slashes = [Slash(line, at_top, at_bottom) for line in lines]
+    try:
+        made = spread(piece, slashes)
+    except PieceError as error:
+        assume(not wont_go(error))
+        raise
+    length = {e.name: e.path.length for e in piece.edges}
+    assert made.edge("bottom").path.length == pytest.approx(length["bottom"] + count * at_bottom, abs=1e-6)
+    assert made.edge("top").path.length == pytest.approx(length["top"] + count * at_top, abs=1e-6)
+    for name in ("left", "right"):
+        assert made.edge(name).path.length == pytest.approx(length[name], abs=1e-6)
+    # The area grows by a trapezium for each slash: its two sides are the slash, the others the openings.
+    added = sum(trapezium(straight(piece, line), at_top, at_bottom) for line in lines)
+    assert signed_area(made.outline) - signed_area(piece.outline) == pytest.approx(added, rel=1e-6, abs=1e-3)
+
+
+def trapezium(side: float, a: float, b: float) -> float:
+    """Area between two lines of one length that are `a` apart at one end and `b` at the other, evenly askew."""
+    height = math.sqrt(max(side**2 - ((a - b) / 2) ** 2, 0.0))
+    return (a + b) / 2 * height
+
+
+@few
+@given(quads(), st.integers(1, 4), floats(5, 30), st.sampled_from(["gathers", "pleats"]))
+def test_spread_as_fullness_is_sewn_as_long_as_before(piece, count, amount, kind):
+    slashes = [Slash(line, amount, 0.0) for line in even_lines(piece, count, "top", "bottom")]
+    try:
+        made = spread(piece, slashes, kind)
+    except PieceError as error:
+        assume(not wont_go(error))
+        raise
+    assert len(made.pleats) == count
+    assert {p.edge for p in made.pleats} == {"top"}
+    assert sewn_length(made, "top") == pytest.approx(piece.edge("top").path.length, abs=STRAY)
+    assert made.edge("bottom").path.length == pytest.approx(piece.edge("bottom").path.length, abs=1e-6)
+
+
+@few
+@given(quads(), shares(0.3, 0.7), shares(0.3, 0.7), floats(5, 60))
+def test_lengthened_and_shortened_again_is_as_before(piece, s, t, by):
+    left, right = piece.edge("left").path, piece.edge("right").path
+    line = Path.line(left.point_at(left.length * s), right.point_at(right.length * t))
+    assume(min(sheet_beside(piece, line)) > 1.5 * by)
+    longer = lengthen(piece, line, by)
+    assert signed_area(longer.outline) - signed_area(piece.outline) == pytest.approx(
+        line.length * by, rel=1e-6
+    )
+    assert len(longer.lines) == len(piece.lines)
+    for edge in (left, right):
+        name = next(e.name for e in piece.edges if e.path is edge)
+        assert longer.edge(name).path.length == pytest.approx(edge.length + by, abs=1e-6)
+    # The strip is taken out beyond the line, on the side of the part that moves; either part may be the one.
+    across = (line.end - line.start).normal() * by
+    for shift in (across * 0, across, -across):
+        where = line.transformed(Transform.translation(shift))
+        try:
+            again = lengthen(longer, where, -by)
+        except PieceError:
+            continue
+        # Either part may be the one that stays, so the paper may lie elsewhere on the table.
+        back = piece.edges[0].path.start - again.edges[0].path.start
+        if apart(again.outline.transformed(Transform.translation(back)), piece.outline) < STRAY:
+            break
+    else:
+        pytest.fail("it does not come back")
+    assert len(again.lines) == len(piece.lines)
+    for was, now in zip(piece.marks, sorted(again.marks, key=lambda m: m.text), strict=True):
+        assert was.at.distance(now.at + back) < STRAY, was.text
+
+
+def sheet_beside(piece: Piece, line: Path) -> tuple[float, float]:
+    """The room above and below a line that runs from left to right."""
+    return tuple(
+        min(
+            abs((piece.edge(e).path.point_at(x) - line.start).dot((line.end - line.start).normal()))
+            for x in (0.0, piece.edge(e).path.length)
+        )
+        for e in ("top", "bottom")
+    )  # type: ignore[return-value]
+
+
+@few
+@given(quads(curved=False), floats(3, 40), shares(0.3, 0.7), shares(0.2, 0.8))
+def test_a_wedge_takes_out_half_its_amount_times_its_length(piece, amount, s, t):
+    """Its sides are equally long, so its area is half the amount times the height on it."""
+    left, right = piece.edge("left").path, piece.edge("right").path
+    at, to = left.point_at(left.length * s), right.point_at(right.length * t)
+    # The wedge stands square on the edge it is folded at, so that its sides are equal before it is folded.
+    foot = left.nearest(to)
+    assume(0.3 * left.length < foot[0] < 0.7 * left.length)
+    at = left.point_at(foot[0])
+    assume(at.distance(to) > 3 * amount)
+    made = folded(piece, at, amount, to)
+    taken = signed_area(piece.outline) - signed_area(made.outline)
+    assert taken == pytest.approx(amount * at.distance(to) / 2, rel=1e-9)
+    assert left.length - made.edge("left").path.length == pytest.approx(amount, abs=1e-6)
+    assert is_simple(made.outline)
+    redrawn = fold_out(piece, at, amount, to)
+    path = redrawn.edge("left").path
+    assert path.length == pytest.approx(path.start.distance(path.end))
+    assert redrawn.edge("right").path.length == pytest.approx(right.length, abs=1e-6)
+
+
+@few
+@given(quads(), st.integers(1, 4), floats(2, 25))
+def test_overlapping_is_spreading_backwards(piece, count, amount):
+    """Lapped by as much at each line, an edge is shorter by all of it; lapped paper opened again is as before."""
+    lines = even_lines(piece, count, "top", "bottom")
+    assume(min(piece.edge(e).path.length for e in ("top", "bottom")) > 4 * (count + 1) * amount)
+    try:
+        made = spread(piece, [Slash(line, 0.0, -amount) for line in lines])
+    except PieceError as error:
+        assume(not wont_go(error))
+        raise
+    assert made.edge("bottom").path.length == pytest.approx(
+        piece.edge("bottom").path.length - count * amount, rel=0.02
+    )
+    assert made.edge("top").path.length == pytest.approx(piece.edge("top").path.length, abs=1e-6)
+    assert signed_area(made.outline) < signed_area(piece.outline)
+
+
+@few
+@given(bodices(("waist",)), floats(5, 20))
+def test_a_hollow_chest_folded_out_of_a_bodice(piece, amount):
+    """From the centre to nothing at the armhole: the shoulder, side and waist keep their length."""
+    centre, armhole = piece.edge("centre").path, piece.edge("armhole").path
+    at = centre.point_at(centre.length * 0.7)
+    to = armhole.point_at(armhole.length * 0.4)
+    before = {e.name: sewn_length(piece, e.name) for e in piece.edges}
+    made = fold_out(piece, at, amount, to)
+    for name in ("shoulder", "side", "waist", "neck", "armhole"):
+        assert sewn_length(made, name) == pytest.approx(
+            before[name], abs=amount * 0.1 if name == "neck" else 0.2
+        ), name
+    assert before["centre"] - sewn_length(made, "centre") == pytest.approx(amount, rel=0.25)
