@@ -187,12 +187,12 @@ def styles() -> Iterator[tuple[str, str]]:
         ("backslashes", "\\"), ("marks", "a\u0301\u0323"), ("no-break spaces", "\xa0"), ("digit pairs", "1 "),
         ("fractions", "1/2 "), ("names", "a "), ("bracket pairs", "() "), ("ticks apart", "` "), ("tos", " to "),
     ):  # fmt: skip
-        long = run * (900_000 // len(run.encode()))
+        long = run * (300_000 // len(run.encode()))
         short = run * (3_900 // len(run))
-        yield f"1 MB of {name} in prose", FRONT + "a " + long + " b"
-        yield f"1 MB of {name} in a heading", FRONT + "# a" + long + "b"
-        yield f"1 MB of {name} in braces", FRONT + "{a" + long + "b}"
-        yield f"1 MB of {name} in a draft line", block("a = b" + long + "c")
+        yield f"300 KB of {name} in prose", FRONT + "a " + long + " b"
+        yield f"300 KB of {name} in a heading", FRONT + "# a" + long + "b"
+        yield f"300 KB of {name} in braces", FRONT + "{a" + long + "b}"
+        yield f"300 KB of {name} in a draft line", block("a = b" + long + "c")
         yield (
             f"{name} in 200 draft lines",
             "\n".join((FRONT, "```draft", *[f"a = b{short}c" for _ in range(200)], "```")),

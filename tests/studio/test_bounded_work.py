@@ -1,4 +1,4 @@
-"""A style from a stranger is safe to read and draft: whatever it says, it ends soon and with findings that say where."""
+"""A style from a stranger is safe to read and draft: whatever it says, it ends soon, with findings that say where."""
 
 from __future__ import annotations
 
