@@ -156,7 +156,7 @@
     }
     window.addEventListener("hashchange", follow);
     arrange();
-    show(0);
+    show(Number(list.dataset.start) - 1);  // a draft that broke off begins where it did
     follow();
   }
 

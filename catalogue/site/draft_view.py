@@ -327,7 +327,7 @@ def _parts(view: Mapping[str, Any]) -> Sequence[tuple[str, str, Any]]:
     style = view["style"]
     return (
         ("missing", "What is missing", view["missing"]),
-        ("findings", "Worth a look", view["findings"]),
+        ("findings", "What went wrong" if view["broken"] else "Worth a look", view["findings"]),
         ("pattern", "Pattern", view["cut_list"]),
         ("about", "About", view["intro"]),
         ("steps", "Drafting", view["steps"]),

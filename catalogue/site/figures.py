@@ -22,6 +22,8 @@ from catalogue.studio.style import Block
 
 ROOM = (620.0, 640.0)
 """Width and height that one figure may take on the page, px."""
+LEAST = (260.0, 110.0)
+"""Width and height of the smallest figure, px."""
 LETTER = 13.0
 """Height of letters in a figure at full size, px."""
 MARGIN = 30.0
@@ -202,9 +204,16 @@ def _papers(items: Iterable[Item], width: float, height: float) -> dict[str, _Pa
     for name, there in by_paper.items():
         box = union(bounds(i.shape) for i in there) or Box(0, 0, 100, 100)
         px = max(box.width / (width - 2 * MARGIN), box.height / (height - 2 * MARGIN), 0.05)
-        frame = box.grown(MARGIN * px)
+        frame = _roomy(box.grown(MARGIN * px), px)
         papers[name] = _Paper(there, frame, px, Labels(frame, LETTER * px))
     return papers
+
+
+def _roomy(frame: Box, px: float) -> Box:
+    """A frame wide and high enough that names beside a single upright or level line fit into it."""
+    across = max(LEAST[0] * px - frame.width, 0.0) / 2
+    down = max(LEAST[1] * px - frame.height, 0.0) / 2
+    return Box(frame.left - across, frame.top - down, frame.right + across, frame.bottom + down)
 
 
 def _defined(item: Item, id: str, px: float, before: Piece | None) -> str:

@@ -123,7 +123,7 @@ class Site:
         view = draft_view(draft, self.story(style), "../" * path.count("/"))
         view |= {
             "downloads": list(downloads),
-            "has_drawing": picture and bool(draft.pieces or draft.items) and not draft.missing,
+            "has_drawing": picture and bool(draft.pieces) and not draft.missing,
             "drawing": drawing,
             "drawing_words": f"The pattern of {style.title} for {client.name}: {_listed(draft)}",
             "drawing_caption": DRAWING_CAPTION,
@@ -407,8 +407,7 @@ def _caret(finding: Finding) -> str:
 
 
 def _listed(draft: Draft) -> str:
-    names = [p.title for p in draft.pieces.values()]
-    return ", ".join(names) if names else "construction lines only"
+    return ", ".join(p.title for p in draft.pieces.values())
 
 
 def _values(values: Iterable[str]) -> list[str]:

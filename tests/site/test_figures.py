@@ -9,6 +9,7 @@ from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units, show_length
 from catalogue.pattern import Cut, Dart, Edge, Piece
 from catalogue.site.figures import Figures, step_figures
+from catalogue.site.labels import text_width
 from catalogue.studio.style import Block, Section
 from tests.site import sample
 
@@ -136,3 +137,20 @@ def test_two_papers_have_frames_of_their_own() -> None:
     figures = step_figures(Draft(style, sample.person(), items=tuple(items), steps=steps), show)
     widths = [float(re.findall(r'viewBox="\S+ \S+ (\S+)', str(figures.steps[n].svg))[0]) for n in (1, 2)]
     assert widths[0] < 60 < 1000 < widths[1]
+
+
+def test_names_fit_beside_a_single_upright_line() -> None:
+    upright = Path.polyline([Point(0, 0), Point(0, 400)])
+    items = [
+        Item("l", "l", "line", upright, "Paper", 1, None, 400.0),
+        point("depth_of_the_armhole", 0, 400, 1),
+    ]
+    figures = figures_of(items, 1)
+    left, _, width, _ = map(float, re.findall(r'viewBox="([^"]+)"', str(figures.steps[1].svg))[0].split())
+    size = float(re.findall(r'font-size="([^"]+)"', str(figures.steps[1].svg))[0])
+    (label,) = re.findall(r'<text id="n-depth([^>]*)>', str(figures.definitions))
+    attributes = dict(re.findall(r'([a-z-]+)="([^"]*)"', label))
+    words = text_width("depth of the armhole") * size
+    before = {"start": 0.0, "middle": words / 2, "end": words}[attributes.get("text-anchor", "start")]
+    start = float(attributes["x"]) - before
+    assert left <= start and start + words <= left + width
