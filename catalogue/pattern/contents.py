@@ -57,7 +57,7 @@ class Contents:
 
 def _same(a: Notch | Mark, b: Notch | Mark) -> bool:
     """Whether two marks are one: on a pivot or a line that did not open both parts of the paper have it."""
-    return a.at.distance(b.at) < 1e-6 and replace(a, at=b.at) == b  # type: ignore[arg-type]
+    return a.at.distance(b.at) < 1e-6 and replace(a, at=b.at) == b
 
 
 def moved_dart(dart: Dart, by: Transform) -> Dart:

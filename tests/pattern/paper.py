@@ -1,4 +1,4 @@
-"""Random paper for the pattern tests: four-sided pieces with curved edges, and bodice fronts for bodies of all sizes."""
+"""Random paper for the pattern tests: four-sided pieces with curved edges, bodice fronts for bodies of all sizes."""
 
 from __future__ import annotations
 
