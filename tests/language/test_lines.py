@@ -89,3 +89,14 @@ def test_a_formula_too_deep_is_refused():
     assert not findings  # brackets alone add nothing
     findings = parse_block("a = " + "-" * 100 + "1 cm", "a.md", 1)[1]
     assert [f.code for f in findings] == ["too-deep"]
+
+
+def test_a_line_may_be_extended_in_brackets():
+    for text in (
+        "a = part of (l extended) from b to c",
+        "a = length of (l extended)",
+        "a = below b on l extended",
+    ):
+        (node,), findings = parse_block(text, "a.md", 1)
+        assert not findings
+        assert "extended" in [n.word for n in node.walk()]
