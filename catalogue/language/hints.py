@@ -134,6 +134,12 @@ HINTS: tuple[Hint, ...] = (
         r"\b(reverse|reversed|backwards)\b",
         "A line need not be turned round; joins turn it as needed.",
     ),
+    _hint(
+        "extended",
+        r"\bextended\b",
+        "A line is extended where something meets or measures it: where A extended crosses B.",
+        "extended",
+    ),
     # --- choosing ---
     _hint(
         "else", r"^\s*(else|elif|elsif)\b", "Write otherwise on a line of its own, its lines indented below."

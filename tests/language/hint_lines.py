@@ -64,6 +64,7 @@ LINES = {
     "circle": "c = circle a radius 3 cm",
     "radius": "c = circle about a of radius 3 cm",
     "parallel": "l = parallel hem, 2 cm up",
+    "extended": "l = hem extended",
     "reverse": "l = reverse hem",
     "else": "else",
     "if-line": "if a > b",
