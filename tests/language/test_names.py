@@ -4,8 +4,13 @@ import unicodedata
 
 import pytest
 
+from catalogue.drafting import draft_style
+from catalogue.findings import did_you_mean
+from catalogue.handbook import neutral_client
 from catalogue.language.letters import MOST_MARKS, composed, is_name, unseen
 from catalogue.language.parser import parse_block
+from catalogue.studio.reading import style_from
+from catalogue.studio.settings import Settings
 
 NAMES = [
     "länge",
@@ -67,3 +72,29 @@ def test_many_accents_are_not_sorted():
 
 def test_what_can_be_seen_is_not_called_unseen():
     assert [c for c in 'aäđ1_ ."”½لक😀' if unseen(c)] == []
+
+
+@pytest.mark.parametrize(
+    ("wrong", "letter", "right", "alphabet"),
+    [
+        ("n\u0430pe", "\u0430", "nape", "Cyrillic"),
+        ("\u0441\u0441", "\u0441", "cc", "Cyrillic"),
+        ("\u03bd\u03bd\u03bf", "\u03bd", "vvo", "Greek"),
+    ],
+)
+def test_a_letter_that_only_looks_the_same_is_told_of(wrong, letter, right, alphabet):
+    said = f"Did you mean “{right}”? Your “{letter}” is a {alphabet} letter that looks the same."
+    assert did_you_mean(wrong, ["hem", right]) == said
+
+
+def test_a_name_in_another_alphabet_is_not_suspected():
+    assert did_you_mean("длина", ["длина_юбки"]) in ("", "Did you mean “длина_юбки”?")
+    assert did_you_mean("nap", ["nape"]) == "Did you mean “nape”?"
+
+
+def test_a_draft_tells_of_a_look_alike():
+    source = "---\ntitle: a\n---\n```draft\nnape = 3 cm\nb = n\u0430pe + 1 cm\n```\n"
+    draft = draft_style(style_from(source.encode(), "a", "styles/a.md"), neutral_client(), Settings())
+    (finding,) = draft.findings
+    assert (finding.code, finding.place.line, finding.place.column) == ("unknown-name", 6, 5)
+    assert "Cyrillic" in finding.hint
