@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from catalogue.drafting import suits
@@ -35,9 +36,13 @@ class State:
 
 def needed(style: Style) -> tuple[str, ...]:
     """Keys of the measurements a style needs, each once, in order of first use."""
-    found = (lookup(name) for name in style.needs)
-    keys = (m.key if m else name for m, name in zip(found, style.needs, strict=True))
-    return tuple(dict.fromkeys(keys))
+    return _keys(style.needs)
+
+
+@lru_cache(maxsize=1024)
+def _keys(names: tuple[str, ...]) -> tuple[str, ...]:
+    found = (lookup(name) for name in names)
+    return tuple(dict.fromkeys(m.key if m else name for m, name in zip(found, names, strict=True)))
 
 
 def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = None) -> State:

@@ -282,7 +282,10 @@ class Site:
         )
 
     def handbook_pages(self) -> dict[str, str]:
-        """Every page of the handbook by its path."""
+        """Every page of the handbook by its path; they depend on settings and templates alone.
+
+        The examples of the language are drafted for it, once in each process: about a second.
+        """
         pages = {
             "handbook/index.html": self.page(
                 "handbook/index.html", "handbook/index.html", "handbook", chapters=CHAPTERS
@@ -323,13 +326,16 @@ class Site:
             "assets/search.js": search_script(self.styles, self.clients, summaries, (*chapters, *words)),
         }
 
-    def other_pages(self) -> dict[str, str]:
-        """Pages that depend on no draft, by path."""
+    def measuring_pages(self) -> dict[str, str]:
+        """Pages on measuring, by path; they name the styles that need a measurement."""
         return {
             "measuring/index.html": self.measuring_page(),
             "measuring/form/index.html": self.form_page(),
-            **self.handbook_pages(),
         }
+
+    def other_pages(self) -> dict[str, str]:
+        """Pages that depend on no draft, by path."""
+        return {**self.measuring_pages(), **self.handbook_pages()}
 
     def assets(self) -> dict[str, bytes]:
         """Style sheets, script, fonts with their licences, and the little mark, by path."""
