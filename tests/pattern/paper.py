@@ -14,7 +14,7 @@ from catalogue.pattern.darts import add_dart
 from catalogue.pattern.grain import upright
 from catalogue.pattern.making import PieceError, make_piece
 
-few = settings(max_examples=40)
+few = settings(max_examples=25)
 """Paper is slow to work: fewer examples than the profile has."""
 
 STRAY = 0.01
