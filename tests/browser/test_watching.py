@@ -71,7 +71,7 @@ def until(page: Any, holds: str) -> None:
 
 
 def test_a_saved_measurement_shows_in_the_open_page_at_the_same_place(
-    page: Any, studio: Path, address: str
+    studio: Path, address: str, page: Any
 ) -> None:
     page.goto(address + DRAFT)
     # Workings of the first step: a quarter of the hip girth of 101.5 cm and of 4 cm of ease.
@@ -91,7 +91,7 @@ def test_a_saved_measurement_shows_in_the_open_page_at_the_same_place(
     assert took < 5, f"from save to reloaded page took {took:.2f} s"
 
 
-def test_a_page_that_shows_nothing_of_the_change_stays(page: Any, studio: Path, address: str) -> None:
+def test_a_page_that_shows_nothing_of_the_change_stays(studio: Path, address: str, page: Any) -> None:
     page.goto(address + "handbook/index.html")
     page.evaluate("window.before = true")
     with page.expect_response("**/-/watch.js"):
@@ -104,7 +104,7 @@ def test_a_page_that_shows_nothing_of_the_change_stays(page: Any, studio: Path, 
     assert page.evaluate("window.before") is True
 
 
-def test_a_broken_save_shows_a_banner_until_it_is_mended(page: Any, studio: Path, address: str) -> None:
+def test_a_broken_save_shows_a_banner_until_it_is_mended(studio: Path, address: str, page: Any) -> None:
     page.goto(address + "handbook/index.html")
     style = studio / "styles" / "first-skirt.md"
     good = style.read_text()
