@@ -286,7 +286,7 @@ def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[A
     files: dict[str, bytes] = {}
     downloads: list[list[Any]] = []
     findings: list[Finding] = []
-    said = SheetSettings(_day(studio, draft) or date(2000, 1, 1), settings.name, language=settings.language)
+    said = SheetSettings(_day(studio, draft), settings.name, language=settings.language)
     for name in settings.papers:
         try:
             paper = paper_named(name)

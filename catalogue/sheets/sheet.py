@@ -31,6 +31,9 @@ _MONTHS = (
     "December",
 )  # fmt: skip
 
+_NO_DAY = date(2000, 1, 1)
+"""A PDF has to bear a date; this stands in where there is none, so that equal drafts give equal bytes."""
+
 
 def day_words(day: date) -> str:
     """A date as it is printed: "5 March 2026", the same on every machine."""
@@ -43,6 +46,7 @@ class SheetSettings:
 
     Attributes:
         day: the date printed and written into the file; nothing else of the file depends on when it is made.
+            None when nobody gave one: then none is printed.
         studio: the studio's name; may be empty.
         allowance: what is said about seam allowances, in words; "" says what the draft has.
         may_turn: lay pieces turned by quarter and half turns too (grain need not be followed on paper).
@@ -50,7 +54,7 @@ class SheetSettings:
         cut_lines: cutting line by piece name, in place of the draft's own.
     """
 
-    day: date
+    day: date | None
     studio: str = ""
     allowance: str = ""
     may_turn: bool = True
@@ -94,13 +98,13 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     )
     if paper.roll and layout.tiles:
         grid = _cut_to_length(grid, layout)
-    day = day_words(settings.day)
+    day = day_words(settings.day) if settings.day else ""
     title, client = draft.style.title, draft.client.name
     file = PdfFile(
         title=f"{title}, {client}",
         subject=f"Sewing pattern at true scale on {paper.title}",
         author=settings.studio or "pattern-catalogue",
-        day=settings.day,
+        day=settings.day or _NO_DAY,
         language=settings.language,
     )
     sheet = file.canvas()
@@ -124,7 +128,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
         settings.studio,
         title,
         client,
-        (day, f"{paper.title}, {count} pages with this one", allowance),
+        tuple(w for w in (day, f"{paper.title}, {count} pages with this one", allowance) if w),
         is_for_child(draft.client.kind, draft.style.audience),
     )
     cover = file.page()
@@ -132,7 +136,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     draw_cover(cover, text, parts, layout, grid)
     file.bookmark("First page", "cover")
     file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
-    _add_tiles(file, layout, grid, f"{isolated(title)} · {isolated(client)} · {day}")
+    _add_tiles(file, layout, grid, " · ".join(w for w in (isolated(title), isolated(client), day) if w))
     findings = [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
     findings += [_too_large(p) for p in draft.pieces.values() if p not in pieces]
     if not draft.pieces:

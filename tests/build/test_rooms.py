@@ -278,3 +278,19 @@ def test_what_a_draft_is_made_of_is_all_in_its_fingerprint(desk: Desk) -> None:
     assert {name for name in blank if getattr(used, name) != getattr(empty, name)} == set()
     assert set(used.measurements) == {"waist_girth", "hip_girth"} and set(used.choices) == {"first-skirt"}
     assert [s.values for s in used.sets] == [{}] and used.garments == ("first-skirt",)
+
+
+def test_a_client_without_a_date_gets_no_made_up_one(desk: Desk) -> None:
+    from pypdf import PdfReader
+
+    client = desk.studio / "clients/first-client.md"
+    client.write_text(
+        "---\nname: Undated\nfor: woman\nunits: cm\n"
+        "measurements:\n  waist girth: 76\n  hip girth: 101.5\n  waist to hip: 20.5\n---\n"
+    )
+    assert desk.build().ok
+    folder = desk.output / "styles/first-skirt/first-client"
+    words = " ".join(page.extract_text() for page in PdfReader(folder / "draft-a4.pdf").pages)
+    assert "Undated" in words
+    assert not re.search(r"\b(19|20)\d\d\b", words), "a year is printed"
+    assert not re.search(r"\b(19|20)\d\d-", (folder / "draft.svg").read_text(encoding="utf-8"))
