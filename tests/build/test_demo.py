@@ -60,9 +60,11 @@ def test_every_link_leads_somewhere_on_the_disk(demo_site: Path) -> None:
                     wrong.append(f"{page}: {link}")
                 continue
             target = (page.parent / unquote(parts.path)).resolve() if parts.path else page.resolve()
-            if not target.is_file() or demo_site.resolve() not in target.parents:
-                wrong.append(f"{page}: {link}")
-            elif parts.fragment and target in pages and unquote(parts.fragment) not in pages[target].ids:
+            if (
+                not target.is_file()
+                or demo_site.resolve() not in target.parents
+                or (parts.fragment and target in pages and unquote(parts.fragment) not in pages[target].ids)
+            ):
                 wrong.append(f"{page}: {link}")
     assert wrong == []
 
