@@ -94,7 +94,7 @@ def _only_root(c: list[float]) -> float:
     x0, y0, x1, y1 = 0.0, c[0], 1.0, c[-1]
     w0, w1, kept = y0, y1, 0
     x = 0.5
-    for _ in range(80):
+    for _ in range(120):
         x = (x0 * w1 - x1 * w0) / (w1 - w0)
         if not x0 < x < x1 or abs(kept) > 3:
             x, kept = 0.5 * (x0 + x1), 0
@@ -104,15 +104,15 @@ def _only_root(c: list[float]) -> float:
         if y == 0.0:
             break
         if (y < 0.0) == (y1 < 0.0):
-            if abs(x1 - x) <= 1e-16:
-                break
+            crept = x1 - x <= 1e-16  # an end that is all but a root tells nothing of the one inside: halve
             x1, y1, w1 = x, y, y
             w0 = w0 * 0.5 if kept > 0 else w0
-            kept = kept + 1 if kept > 0 else 1
+            kept = 4 if crept else kept + 1 if kept > 0 else 1
         else:
-            if abs(x - x0) <= 1e-16:
-                break
+            crept = x - x0 <= 1e-16
             x0, y0, w0 = x, y, y
             w1 = w1 * 0.5 if kept < 0 else w1
-            kept = kept - 1 if kept < 0 else -1
+            kept = -4 if crept else kept - 1 if kept < 0 else -1
+    else:
+        x = x0 if abs(y0) < abs(y1) else x1
     return x
