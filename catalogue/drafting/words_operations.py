@@ -245,7 +245,12 @@ def _spread_lines(node: Node, piece: Piece, desk: Desk) -> tuple[list[Path], tup
     except ValueError:
         count = 0
     if not 1 <= count <= MOST_LINES:
-        raise desk.trouble("not-a-count", f"Expected 1 to {MOST_LINES} lines.", node.part(0).place)
+        raise desk.trouble(
+            "not-a-count",
+            f"Expected 1 to {MOST_LINES} lines.",
+            node.part(0).place,
+            "For example: 3 lines from waist to hem",
+        )
     first, second = node.part(1), node.part(2)
     for edge in (first, second):
         edge_of(piece, edge.text, edge, desk)
@@ -311,7 +316,12 @@ def pleat(node: Node, desk: Desk) -> None:
             way = direction_of(folds[0].part(0).text)
             side = (line.end - line.start).unit().normal().dot(way)
             if abs(side) < 0.1:
-                raise desk.trouble("no-side", "The pleat can't be folded along its own line.", folds[0].place)
+                raise desk.trouble(
+                    "no-side",
+                    "The pleat can't be folded along its own line.",
+                    folds[0].place,
+                    "Its line runs that way: fold to a side of it.",
+                )
             left = side < 0
         taken = {p.name for p in piece.pleats}
         name = (
@@ -366,7 +376,12 @@ def tape(node: Node, desk: Desk) -> None:
     edge_of(moving, moving_edge, node.part(0), desk)
     edge_of(still, still_edge, node.part(1), desk)
     if moving.name == still.name:
-        raise desk.trouble("same-piece", "A piece can't be taped to itself.", node.place)
+        raise desk.trouble(
+            "same-piece",
+            "A piece can't be taped to itself.",
+            node.part(1).place,
+            "To join it to its mirror image write: unfold PIECE on EDGE.",
+        )
     name = _free(node.part(2), desk, moving.name, still.name)
     title = unquoted(node.parts[3]) or name.replace("_", " ").capitalize()
     with _paper(node, desk, name):
@@ -420,9 +435,16 @@ def true_across(node: Node, desk: Desk) -> None:
         edge_of(piece, edge, node.part(i), desk)
     first, second = sides[0][0], sides[1][0]
     if first.name == second.name:
-        raise desk.trouble("same-piece", "Two pieces are needed here.", node.place)
+        raise desk.trouble(
+            "same-piece", "Two pieces are needed here.", node.part(1).place, "Name an edge of another piece."
+        )
     if {sides[2][0].name, sides[3][0].name} != {first.name, second.name}:
-        raise desk.trouble("wrong-piece", "The seam must be between the same two pieces.", node.part(2).place)
+        raise desk.trouble(
+            "wrong-piece",
+            "The seam must be between the same two pieces.",
+            node.part(2).place,
+            f"Name an edge of {first.name} and one of {second.name}.",
+        )
     if sides[2][0].name != first.name:
         sides[2], sides[3] = sides[3], sides[2]
     with _paper(node, desk):
@@ -451,7 +473,9 @@ def level_with(node: Node, desk: Desk) -> None:
     for piece in (first, second):
         edge_of(piece, node.part(2).text, node.part(2), desk)
     if first.name == second.name:
-        raise desk.trouble("same-piece", "Two pieces are needed here.", node.place)
+        raise desk.trouble(
+            "same-piece", "Two pieces are needed here.", node.part(1).place, "Name an edge of another piece."
+        )
     with _paper(node, desk):
         made = truing.level(first, edge, second, other, node.part(2).text)
     _lay(desk, node, *made)
@@ -487,7 +511,7 @@ def shape_hem(node: Node, desk: Desk) -> None:
         for clause in node.all("shape_shift"):
             way = clause.part(1)
             if way.text not in ("up", "down"):
-                raise desk.trouble("no-side", "A hem goes up or down.", way.place)
+                raise desk.trouble("no-side", "A hem goes up or down.", way.place, "Up makes it shorter.")
             edge_of(piece, clause.part(2).text, clause.part(2), desk)
             shifts[clause.part(2).text] = length(clause.part(0), desk) * (1 if way.text == "up" else -1)
         made = truing.shape_edge(piece, edge, shifts, bool(node.all("shape_pointed")))
@@ -502,6 +526,11 @@ def extend_edge(node: Node, desk: Desk) -> None:
     with _paper(node, desk):
         by = length(node.part(1), desk)
         if by <= 0:
-            raise desk.trouble("amounts", "An edge is extended by more than nothing.", node.part(1).place)
+            raise desk.trouble(
+                "amounts",
+                "An edge is extended by more than nothing.",
+                node.part(1).place,
+                "To move an edge inwards, cut the piece along a line.",
+            )
         made = truing.extend_edge(piece, edge, by, node.parts[2].text if node.parts[2] is not None else "")
     _lay(desk, node, made)

@@ -43,7 +43,10 @@ class Contents:
         )
 
     def and_also(self, other: Contents) -> Contents:
-        """Both, this one's first; what both have at one place is kept once; of two points of one name, or two grain lines, this one's stays."""
+        """Both, this one's first; what both have at one place is kept once.
+
+        Of two points of one name, or two grain lines, this one's stays.
+        """
         return Contents(
             (*self.darts, *other.darts),
             (*self.pleats, *other.pleats),
@@ -110,9 +113,11 @@ def contents_within(piece: Piece, region: Path, skip: Collection[str] = ()) -> C
 
 
 def dart_probes(dart: Dart) -> list[Point]:
-    """Two points well within a dart: they lie on one side of whatever does not run through it."""
-    far = dart.far_apex or dart.legs[0].mix(dart.legs[1], 0.5)
-    return [dart.apex.mix(far, 0.25), dart.apex.mix(far, 0.75)]
+    """Points just inside a dart's corners: they lie on one side of whatever does not run through it."""
+    middle = dart.legs[0].mix(dart.legs[1], 0.5)
+    beside = [leg.mix(middle, 0.1) for leg in dart.legs]
+    ends = [dart.apex] if dart.far_apex is None else [dart.apex, dart.far_apex]
+    return [end.mix(leg, t) for end in ends for leg in beside for t in (0.03, 0.97)]
 
 
 def _whole(probes: list[Point], inside: Callable[..., bool], what: str, name: str) -> bool:

@@ -44,7 +44,8 @@ def add_dart(
     if s0 < -1e-6 or s1 > path.length + 1e-6:
         raise PieceError(
             f"the dart “{name}” is wider than the room on “{edge}”: {intake / 10:.1f} cm around {middle / 10:.1f} cm "
-            f"of {path.length / 10:.1f} cm"
+            f"of {path.length / 10:.1f} cm",
+            "Move its middle or let it take in less.",
         )
     for a, b in gaps(piece, edge):
         if s0 < b - 1e-6 and s1 > a + 1e-6:

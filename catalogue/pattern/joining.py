@@ -118,7 +118,10 @@ def unfold(piece: Piece, edge_name: str) -> Piece:
         any(not isinstance(s, Line) for s in path.segments)
         or path.length - path.start.distance(path.end) > 0.01
     ):
-        raise PieceError(f"the edge “{edge_name}” is not straight, so nothing can be mirrored over it")
+        raise PieceError(
+            f"the edge “{edge_name}” is not straight, so nothing can be mirrored over it",
+            "Paper folds only along a straight line; redraw the edge straight first.",
+        )
     if gaps(piece, edge_name):
         raise PieceError(f"there is a dart on “{edge_name}”", "Close it first.")
     flip = Transform.reflection(path.start, path.end)

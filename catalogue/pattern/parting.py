@@ -73,7 +73,10 @@ def inner_line(piece: Piece, line: Path) -> Path:
         and outline.nearest(line.point_at((a + b) / 2))[1] > 0.05
     ]
     if not inside:
-        raise PieceError(f"the line misses the piece “{piece.name}”", "Is it drawn where the piece lies now?")
+        raise PieceError(
+            f"the line misses the piece “{piece.name}”",
+            "It must cross the paper from edge to edge. Is it drawn where the piece lies now?",
+        )
     runs: list[tuple[float, float]] = []
     for a, b in inside:
         if runs and a - runs[-1][1] < 1e-3:

@@ -60,9 +60,14 @@ def close_dart(
         )
     total = sum(o.share for o in openings)
     if not openings or abs(total - 1) > 1e-6:
-        raise PieceError("the shares of the openings must add up to the whole")
+        raise PieceError(
+            "the shares of the openings must add up to the whole", "For two: taking 0.4 and taking 0.6."
+        )
     if not 0 < share <= 1 + 1e-9:
-        raise PieceError("a dart can be closed by more than nothing and at most the whole")
+        raise PieceError(
+            "a dart can be closed by more than nothing and at most the whole",
+            "Leave out “by” to close it wholly, or give a part of it such as by 1/2.",
+        )
     angle = _angle(pivot, dart)
     here = pivot
     left = 1.0
@@ -192,7 +197,10 @@ def _with_opening(
         )
     middle = legs[0].mix(legs[1], 0.5)
     if opening.short >= pivot.distance(middle) - 1:
-        raise PieceError("the new dart would stop short of more than its whole length")
+        raise PieceError(
+            f"the new dart would stop short by more than its length, {pivot.distance(middle) / 10:.1f} cm",
+            "Let it stop less short.",
+        )
     apex = pivot.toward(middle, opening.short) if opening.short else pivot
     name = opening.name or _free(piece, f"{edge.name}_dart")
     dart = Dart(name, edge.name, apex, legs, None, opening.folded_to)

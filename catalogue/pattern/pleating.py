@@ -30,7 +30,7 @@ def pleat(piece: Piece, name: str, line: Path, kind: str, depth: float, to_left:
     if inner.length - inner.start.distance(inner.end) > 0.01:
         raise PieceError("a pleat needs a straight line", "Paper folds only along straight lines.")
     if depth <= 0:
-        raise PieceError("a pleat needs a depth of more than nothing")
+        raise PieceError("a pleat needs a depth of more than nothing", "For example: depth 3 cm.")
     a, b = place(piece, inner.start), place(piece, inner.end)
     first, second = take(piece, b, a, inner), take(piece, a, b, inner.reversed())
     # Offsets run from the part that stays (below nought) into the one that moves, straight across the line.

@@ -65,13 +65,23 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
     for slash in sorted(trimmed, key=lambda s: _moved_area(piece, s)):
         # Lapping bends the edge a little, so that a line further in may now end beside it.
         piece = _spread_once(piece, replace(slash, line=_trimmed(piece, slash)), kind)
-    check_simple(piece)
+    try:
+        check_simple(piece)
+    except PieceError as error:
+        raise PieceError(
+            f"the paper would fold over itself: {error.message}",
+            "Spread it by less, or over lines that lie farther apart.",
+            error.at,
+        ) from None
     return piece
 
 
 def _trimmed(piece: Piece, slash: Slash) -> Path:
     if max(abs(slash.at_start), abs(slash.at_end)) > WIDEST:
-        raise PieceError(f"a slash can't open by {max(slash.at_start, slash.at_end) / 10:.0f} cm")
+        raise PieceError(
+            f"a slash can't open by {max(abs(slash.at_start), abs(slash.at_end)) / 10:.0f} cm",
+            f"At most {WIDEST / 10:.0f} cm; spread over more lines.",
+        )
     return inner_line(piece, slash.line)
 
 
@@ -126,7 +136,10 @@ def opening_move(start: Point, end: Point, at_start: float, at_end: float, away:
     far, amount = (start, at_start) if abs(at_start) > abs(at_end) else (end, at_end)
     radius = far.distance(hinge)
     if abs(amount) > 2 * radius:
-        raise PieceError("the paper would fold over itself: it can't open so far on so short a line")
+        raise PieceError(
+            "the paper would fold over itself: it can't open so far on so short a line",
+            "Spread it by less, or along a longer line.",
+        )
     degrees = math.degrees(2 * math.asin(abs(amount) / (2 * radius)))
     sense = (far - hinge).cross(away)
     turn = degrees if (sense > 0) == (amount > 0) else -degrees
@@ -154,7 +167,7 @@ def _lap_once(piece: Piece, slash: Slash) -> Piece:
     """Lap the paper along a line: a strip or a wedge of it vanishes."""
     line, at_start, at_end = slash.line, -slash.at_start, -slash.at_end
     if min(at_start, at_end) < -1e-9:
-        raise PieceError("a line can't open at one end and lap at the other")
+        raise PieceError("a line can't open at one end and lap at the other", "Do it in two steps.")
     first, second, _, _ = _halves(piece, line)
     first_stays = which_moves(first, second)
     away = (line.end - line.start).unit().normal() * (-1.0 if first_stays else 1.0)
@@ -202,7 +215,7 @@ def lap(piece: Piece, line: Path, other: Path, move: Transform, away: Point) -> 
     names = [d.name for d in crossed]
     fixed, moving = take(piece, *stays, names), take(piece, *goes, names)
     if not fixed.outline or not moving.outline or fixed.area + moving.area > piece_area(piece) + 1.0:
-        raise PieceError("nothing would be left of the piece")
+        raise PieceError("nothing would be left of the piece", "Take out less.")
     moved = moving.moved(move)
     made = rejoin(piece, *_meeting(fixed, moved), (None, None))
     redrawn = tuple(_carried(d, moving.region, move) for d in crossed)

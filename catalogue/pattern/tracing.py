@@ -42,8 +42,8 @@ def band(
         facing, _ = cut(piece, _first_run(piece, line), [(name, title), (f"{name}_rest", "")], "inner", holds)
     except PieceError as error:
         raise PieceError(
-            f"no facing {width / 10:.1f} cm wide fits along “{' and '.join(edges)}”: {error.message}",
-            error.hint,
+            f"no facing {width / 10:.1f} cm wide fits along “{' and '.join(edges)}” of “{piece.name}”: {error.message}",
+            "Make it narrower than the piece, or trace it along a line.",
         ) from None
     return facing.with_changes(cut=to_cut or facing.cut, operations=(f"traced from {piece.title}",))
 
@@ -66,7 +66,10 @@ def _ordered(piece: Piece, names: Sequence[str]) -> list[str]:
         run = [all_names[(start + i) % count] for i in range(len(names))]
         if set(run) == set(names):
             return run
-    raise PieceError(f"the edges {' and '.join(names)} do not follow each other round the piece")
+    raise PieceError(
+        f"the edges {' and '.join(names)} do not follow each other round the piece",
+        f"In order they are: {', '.join(all_names)}.",
+    )
 
 
 def _in_a_row(piece: Piece, names: Sequence[str]) -> Path:

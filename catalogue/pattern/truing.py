@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from itertools import pairwise
 
-from catalogue.geometry import Cubic, Knot, Line, Path, Point, line_meets_line, smooth
+from catalogue.geometry import Cubic, Knot, Line, Path, Point, line_meets_line, signed_area, smooth
 from catalogue.pattern.contents import fitted
-from catalogue.pattern.making import PieceError, check_simple, with_ends
+from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple, with_ends
 from catalogue.pattern.measure import gaps, sewn_length
 from catalogue.pattern.piece import Edge, InnerLine, Piece
+from catalogue.pattern.seamline import Run, plain_name
 
 FAR_OFF = 60.0
 """Degrees: two edges that meet at a sharper bend than this are not meant to run on from each other."""
@@ -36,6 +36,11 @@ def with_edge(piece: Piece, name: str, path: Path) -> Piece:
             if point.distance(was) < 1e-6:
                 points[point_name] = now
     made = piece.with_changes(edges=tuple(edges), points=points)
+    if signed_area(made.outline) < SMALLEST_AREA:
+        raise PieceError(
+            f"nothing would be left of “{piece.name}” with “{name}” redrawn there",
+            "Draw the new line where the edge lies now.",
+        )
     made = fitted(_notches_on(made, name))
     check_simple(made)
     return made
@@ -74,7 +79,9 @@ def straighten(piece: Piece, name: str) -> Piece:
     _refuse_darts(piece, name)
     path = piece.edge(name).path
     if path.start.distance(path.end) < 1e-6:
-        raise PieceError(f"the edge “{name}” ends where it begins, so it can't be straight")
+        raise PieceError(
+            f"the edge “{name}” ends where it begins, so it can't be straight", "Redraw it along a line."
+        )
     return with_edge(piece, name, Path.line(path.start, path.end))
 
 
@@ -139,33 +146,11 @@ def _seam_corner(piece: Piece, edge: str, seam: str) -> tuple[bool, Point]:
         return True, path.start
     if path.end.distance(other.start) < 1e-6:
         return False, path.end
-    raise PieceError(f"the edges “{edge}” and “{seam}” of “{piece.name}” do not meet")
-
-
-def bend_across(first: Piece, edge: str, seam: str, second: Piece, other: str, other_seam: str) -> float:
-    """Degrees of bend where two edges meet when the seam between the pieces is closed; 0 runs on smoothly."""
-    _, d1, d2 = _meeting(first, edge, seam, second, other, other_seam)
-    return math.degrees(math.acos(max(-1.0, min(1.0, d1.dot(d2)))))
-
-
-def _meeting(
-    first: Piece, edge: str, seam: str, second: Piece, other: str, other_seam: str
-) -> tuple[float, Point, Point]:
-    """Turn of the second piece in degrees, direction into the seam on the first, and out of it on the second."""
-    a, b = first.edge(seam).path, second.edge(other_seam).path
-    starts, _ = _seam_corner(first, edge, seam)
-    other_starts, _ = _seam_corner(second, other, other_seam)
-    if starts == other_starts:
-        raise PieceError(f"“{edge}” and “{other}” do not lie at the same end of the seam")
-    if starts:  # the corner is where seam a ends and seam b starts
-        along_a, along_b = a.tangent_at(a.length, before=True), -b.tangent_at(0.0)
-    else:
-        along_a, along_b = a.tangent_at(0.0), -b.tangent_at(b.length, before=True)
-    turn = math.degrees(math.atan2(along_b.cross(along_a), along_b.dot(along_a)))
-    p, q = first.edge(edge).path, second.edge(other).path
-    into = -p.tangent_at(0.0) if starts else p.tangent_at(p.length, before=True)
-    out = (-q.tangent_at(q.length, before=True) if not other_starts else q.tangent_at(0.0)).turned(turn)
-    return turn, into, out
+    at = next(i for i, e in enumerate(piece.edges) if e.name == seam)
+    beside = f"“{piece.edges[at - 1].name}” and “{piece.edges[(at + 1) % len(piece.edges)].name}”"
+    raise PieceError(
+        f"the edges “{edge}” and “{seam}” of “{piece.name}” do not meet", f"“{seam}” meets {beside}."
+    )
 
 
 def true_across(
@@ -173,22 +158,35 @@ def true_across(
 ) -> tuple[Piece, Piece]:
     """Make an edge run on smoothly from one piece to the other when the seam between them is closed.
 
-    Both are bent by half the angle between them. Raises PieceError when they meet at a corner rather than a bend.
+    Both are bent by half the angle between them. The pieces may be drawn either way round.
+
+    Raises:
+        PieceError: the edges meet at a corner rather than a bend, or at different ends of the seam.
     """
-    turn, into, out = _meeting(first, edge, seam, second, other, other_seam)
-    bend = math.degrees(math.acos(max(-1.0, min(1.0, into.dot(out)))))
-    if bend > FAR_OFF:
+    runs = Run(first, first.edge(seam)), Run(second, second.edge(other_seam))
+    at_end = _seam_corner(first, edge, seam)[0], _seam_corner(second, other, other_seam)[0]
+    far = tuple(plain_name(run.corner(not end)[0].name) for run, end in zip(runs, at_end, strict=True))
+    if edge != other and (plain_name(edge) == far[1] or plain_name(other) == far[0]):
         raise PieceError(
-            f"“{edge}” and “{other}” meet at a corner of {180 - bend:.0f} degrees, not in one line",
+            f"“{edge}” and “{other}” lie at different ends of the seam",
+            "Name the two edges that meet when the seam is closed.",
+        )
+    angles = [run.corner(end)[1] for run, end in zip(runs, at_end, strict=True)]
+    bend = 180.0 - sum(angles)
+    if abs(bend) > FAR_OFF:
+        raise PieceError(
+            f"“{edge}” and “{other}” meet at a corner of {sum(angles):.0f} degrees, not in one line",
             "Only edges that should run on from each other can be trued.",
         )
-    mean = (into + out).unit()
-    starts, _ = _seam_corner(first, edge, seam)
-    other_starts, _ = _seam_corner(second, other, other_seam)
-    back = mean.turned(-turn)
-    p = turned_end(first.edge(edge).path, starts, -mean if starts else mean)
-    q = turned_end(second.edge(other).path, other_starts, back if other_starts else -back)
-    return with_edge(first, edge, p), with_edge(second, other, q)
+    return _opened(first, edge, at_end[0], bend / 2), _opened(second, other, at_end[1], bend / 2)
+
+
+def _opened(piece: Piece, name: str, at_start: bool, degrees: float) -> Piece:
+    """An edge bent at one end so that the angle of the paper there is wider by so many degrees."""
+    path = piece.edge(name).path
+    way = path.tangent_at(0.0) if at_start else path.tangent_at(path.length, before=True)
+    # Clockwise round the paper, a wider angle turns the edge that leaves a corner back and one that comes in on.
+    return with_edge(piece, name, turned_end(path, at_start, way.turned(-degrees if at_start else degrees)))
 
 
 def level(first: Piece, edge: str, second: Piece, other: str, at: str) -> tuple[Piece, Piece]:
@@ -234,7 +232,10 @@ def shape_edge(piece: Piece, name: str, shifts: dict[str, float], pointed: bool 
         )
     for edge, by in shifts.items():
         if by >= piece.edge(edge).path.length - 1:
-            raise PieceError(f"the edge “{edge}” is shorter than that")
+            raise PieceError(
+                f"the edge “{edge}” is only {piece.edge(edge).path.length / 10:.1f} cm long",
+                "Move the hem by less.",
+            )
         piece = _lengthened(piece, edge, -by, name)
     path = piece.edge(name).path
     line = Path.line(path.start, path.end)
@@ -273,7 +274,10 @@ def extend_edge(piece: Piece, name: str, by: float, new_name: str = "") -> Piece
         or start.distance(p.end) > 4 * by + 1
         or end.distance(q.start) > 4 * by + 1
     ):
-        raise PieceError(f"the edges beside “{name}” run alongside it, so it can't be moved outwards")
+        raise PieceError(
+            f"the edges beside “{name}” run alongside it, so it can't be moved outwards",
+            "Extend it by less, or redraw the edges beside it first.",
+        )
     edges[before] = replace(edges[before], path=p.joined(Path.line(p.end, start)).simplified)
     edges[after] = replace(edges[after], path=Path.line(end, q.start).joined(q).simplified)
     new_path = with_ends(moved, start, end)
