@@ -31,7 +31,7 @@ ALWAYS: Mapping[str, tuple[Value, str]] = {
 }
 """Names that every draft has from the beginning: the value, and what it is."""
 
-BUDGET = 60_000
+BUDGET = 120_000
 """Work in one draft, a plain phrase counting as one and geometry by its size (about 10 µs each). A style of forty
 steps with a dozen solved values needs under a tenth."""
 
@@ -290,6 +290,13 @@ class Desk:
         self.paper_of_piece[piece.name] = paper
         self.pieces[piece.name] = piece
         self.add_item(piece.name, "piece", piece, paper=paper)
+
+    def handle(self, piece: Piece, times: float = 1.0) -> None:
+        """Count the work of cutting a piece of paper apart and putting it together again, `times` over."""
+        size = len(piece.outline.segments)
+        drawn = len(piece.points) + len(piece.marks) + len(piece.lines) + len(piece.notches)
+        both = size * drawn
+        self.spend(self.last, int(times * (300 + 5 * size + 2 * both * (1 + both / 3000))))
 
     def take_away(self, name: str) -> None:
         """Take a piece off the table."""

@@ -79,6 +79,8 @@ def _bounded(way: Path, node: Node, desk: Desk) -> None:
 def carry_out(node: Node, desk: Desk) -> None:
     """Do what a line says. Raises like `evaluate`."""
     desk.spend(node.place)
+    if node.word in PAPER_WORK:
+        _count_paper_work(node, desk)
     try:
         LINE_WORDS[node.word](node, desk)
     except GeometryError as error:
@@ -98,6 +100,25 @@ def do_lines(lines: Iterable[Node], desk: Desk) -> None:
             raise
         except Trouble as trouble:
             desk.findings.extend(trouble.findings)
+
+
+PAPER_WORK = frozenset(
+    "cut_along cut_through close_dart spread overlap pleat fold_out lengthen shorten tape unfold trace".split()  # noqa: SIM905
+)
+"""Lines that cut pieces apart or join them."""
+
+
+def _count_paper_work(node: Node, desk: Desk) -> None:
+    """Count the work of a line with scissors and tape before it is done: by its pieces, and by its slashes."""
+    times = 1.0
+    for lines in (p for p in node.parts if p is not None and p.word in ("lines_even", "lines_drawn")):
+        count = lines.part(0).text if lines.word == "lines_even" else str(len(lines.parts))
+        times += int(count) if count.isdecimal() and len(count) < 4 else 0
+    for part in node.parts:
+        if part is not None and part.word in ("NAME", "DOTTED"):
+            piece = desk.pieces.get(part.text.partition(".")[0])
+            if piece is not None:
+                desk.handle(piece, times)
 
 
 def kind_of(value: Value) -> str:

@@ -48,12 +48,12 @@ def styles() -> Iterator[tuple[str, str]]:
     yield "find with 400 lines", block(f"find a between 1 cm and 90 cm so that x399 = 50 cm\n{lines}")
     yield "find without a root", block(f"find a between 1 cm and 90 cm so that x399 = -5 cm\n{lines}")
     yield (
-        "40 finds of 40 lines",
+        "90 finds of 40 lines",
         block(
             "\n".join(
                 f"find a{k} between 1 cm and 90 cm so that x{k}_39 * x{k}_39 = 900 cm * 1 cm\n"
                 + "\n".join(f"  x{k}_{i} = a{k} + {i} mm" for i in range(40))
-                for k in range(40)
+                for k in range(90)
             )
         ),
     )
@@ -177,6 +177,81 @@ def styles() -> Iterator[tuple[str, str]]:
             "piece p, cut 1\n  outline x: start to b\n    y: b to c\n    z: c to start\n"
             + "\n".join(
                 "sew p.x to p.y and p.z and p.x and p.y and p.z, ease 0 cm to 9 cm" for _ in range(3000)
+            )
+        ),
+    )
+    box = (
+        "b = 60 cm right from start\nc = 50 cm down from b\nd = 50 cm down from start\n"
+        "piece p, cut 1\n  outline x: start to b\n    y: b to c\n    z: c to d\n    w: d to start\n"
+    )
+    curved = (
+        _smooth_wave(100)
+        + "\ne = 60 cm down from p99\nf = 60 cm down from start\npiece p, cut 1\n  outline x: p0 to p99 along c\n"
+        + "    y: p99 to e\n    z: e to f\n    w: f to p0\n"
+    )
+    for label, piece in (("a plain piece", box), ("a wavy piece", curved)):
+        yield (
+            f"60 slashes, 60 times, in {label}",
+            block(piece + "spread p, 60 lines from x to z, nothing at x, 1 cm at z\n" * 60),
+        )
+        yield (
+            f"10 slashes, 200 times, in {label}",
+            block(piece + "spread p, 10 lines from x to z, 1 mm at x, 1 mm at z\n" * 200),
+        )
+        yield (
+            f"200 facings of {label}",
+            block(piece + "".join(f"trace t{i} from p, {i % 50 + 1} mm from x and w\n" for i in range(200))),
+        )
+        yield (
+            f"{label} smoothed again and again",
+            block(piece + "redraw p.x smooth\nredraw p.z smooth\n" * 900),
+        )
+        yield f"{label} squared again and again", block(piece + "square p.x to w\nsquare p.x to y\n" * 900)
+        yield (
+            f"{label} cut to shreds",
+            block(
+                piece
+                + "".join(
+                    f"cut {'p' if i == 0 else f'r{i - 1}'} from ({i + 1} mm down and 5 cm up from start) to "
+                    f"({i + 1} mm right from c) into l{i}, r{i}\n"
+                    for i in range(150)
+                )
+            ),
+        )
+        yield (
+            f"{label} lengthened 500 times",
+            block(
+                piece
+                + "m = line from (10 cm down and 9 cm left from start) right 90 cm\n"
+                + "lengthen p at m by 1 mm\n" * 500
+            ),
+        )
+        yield (
+            f"pleats without end in {label}",
+            block(
+                piece
+                + "".join(
+                    f"pleat p along (line from ({i * 2 + 5} mm right and 9 cm up from start) down 90 cm), "
+                    "knife, depth 1 mm\n"
+                    for i in range(150)
+                )
+            ),
+        )
+        yield f"{label} unfolded again and again", block(piece + "unfold p on w\n" * 40)
+        yield (
+            f"{label} with many notches",
+            block(piece + "".join(f"notch p.y at {i} mm along p.y from b\n" for i in range(1, 400))),
+        )
+    yield (
+        "a dart moved 400 times",
+        block(
+            box
+            + "dart k on p.x, middle at halfway, intake 3 cm, length 20 cm\n"
+            + "".join(
+                f"close p.{'k' if i == 0 else f'k{i - 1}'}, pivoting on p.{'k' if i == 0 else f'k{i - 1}'}, "
+                f"opening {'z' if i % 2 == 0 else 'x'} at ({(i * 7) % 40 + 10} cm along p.{'z' if i % 2 == 0 else 'x'} "
+                f"from p.{'c' if i % 2 == 0 else 'start'}) named k{i}\n"
+                for i in range(400)
             )
         ),
     )
