@@ -187,7 +187,7 @@ def close_dart(node: Node, desk: Desk) -> None:
         desk.operations.append(said(node))
         return
     dart = desk.dart(node.part(0), piece, dart_name)
-    with _paper(node, desk):
+    with _paper(node, desk), _promised(node, desk):
         share = 1.0
         if node.parts[1] is not None:
             by = quantity(node.part(1).part(0), desk)
@@ -199,6 +199,19 @@ def close_dart(node: Node, desk: Desk) -> None:
             openings = [replace(o, share=1 / len(openings)) for o in openings]
         made = pivot.close_dart(piece, dart_name, about, tuple(openings), share)
     _lay(desk, node, made)
+
+
+@contextmanager
+def _promised(node: Node, desk: Desk) -> Iterator[None]:
+    """When the line fails, the darts that it would have made are known to be missing."""
+    try:
+        yield
+    except Exception:
+        for opening in node.all("opening"):
+            named = [p.part(0).text for p in opening.parts[2:] if p is not None and p.word == "opening_named"]
+            edge = opening.parts[0]
+            desk.broken.update(named or ([f"{edge.text}_dart"] if edge is not None else []))
+        raise
 
 
 def _opening(node: Node, piece: Piece, desk: Desk) -> pivot.Opening:

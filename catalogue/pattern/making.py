@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from catalogue.geometry import Cubic, Line, Path, Point, polygon, self_crossings, signed_area
 from catalogue.pattern.measure import ON_EDGE
@@ -23,12 +23,8 @@ class PieceError(ValueError):
         self.at = at
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
-    """An end of an edge, for messages."""
-
-    name: str
-    at: Point
+class Crossed(PieceError):
+    """An outline that crosses itself."""
 
 
 def with_ends(path: Path, start: Point, end: Point) -> Path:
@@ -102,7 +98,7 @@ def check_simple(piece: Piece) -> None:
         at = crossed[0]
         near = sorted(piece.edges, key=lambda e: e.path.nearest(at)[1])[:2]
         names = " and ".join(f"“{e.name}”" for e in near)
-        raise PieceError(f"the outline of “{piece.name}” crosses itself near {names}", at=at)
+        raise Crossed(f"the outline of “{piece.name}” crosses itself near {names}", at=at)
 
 
 def points_on(piece: Piece, points: Mapping[str, Point]) -> dict[str, Point]:

@@ -9,7 +9,7 @@ from catalogue.geometry import Path, Point, Transform, contains, crossings
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.darts import roof_of
 from catalogue.pattern.grain import kept_grain
-from catalogue.pattern.making import PieceError, check_simple
+from catalogue.pattern.making import Crossed, PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.parting import Part, take, which_moves
 from catalogue.pattern.piece import Dart, Edge, InnerLine, Piece, Pleat
@@ -136,7 +136,14 @@ def _pivot_once(
         made = made.with_changes(darts=(*made.darts, replace(dart, legs=legs, apex=pivot, tip=None)))
     made = _with_opening(made, opening, new_open, pivot, edge)
     made = fitted(made)
-    check_simple(made)
+    try:
+        check_simple(made)
+    except Crossed as error:
+        raise PieceError(
+            f"the paper would fold over itself: {error.message}",
+            "Close less of the dart, or open it somewhere else.",
+            error.at,
+        ) from None
     return made, pivot
 
 

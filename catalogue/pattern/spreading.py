@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from catalogue.geometry import Path, Point, Transform, contains, crossings, signed_area
 from catalogue.pattern.contents import bridged, dart_probes, fitted
-from catalogue.pattern.making import PieceError, check_simple
+from catalogue.pattern.making import Crossed, PieceError
 from catalogue.pattern.parting import Part, bridge, inner_line, rejoin, take, which_moves
 from catalogue.pattern.piece import Dart, Piece, Pleat
 from catalogue.pattern.pivot import folded_wedge
@@ -61,13 +61,12 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
         PieceError: a line misses the piece or runs through a dart, or the paper would fold over itself.
     """
     trimmed = [replace(s, line=_trimmed(piece, s)) for s in slashes]
-    # The outermost part is moved first: lines nearer the part that stays are then still where they were drawn.
-    for slash in sorted(trimmed, key=lambda s: _moved_area(piece, s)):
-        # Lapping bends the edge a little, so that a line further in may now end beside it.
-        piece = _spread_once(piece, replace(slash, line=_trimmed(piece, slash)), kind)
     try:
-        check_simple(piece)
-    except PieceError as error:
+        # The outermost part is moved first: lines nearer the part that stays are then still where they were drawn.
+        for slash in sorted(trimmed, key=lambda s: _moved_area(piece, s)):
+            # Lapping bends the edge a little, so that a line further in may now end beside it.
+            piece = _spread_once(piece, replace(slash, line=_trimmed(piece, slash)), kind)
+    except Crossed as error:
         raise PieceError(
             f"the paper would fold over itself: {error.message}",
             "Spread it by less, or over lines that lie farther apart.",

@@ -200,9 +200,9 @@ def level(first: Piece, edge: str, second: Piece, other: str, at: str) -> tuple[
 
 def _lengthened(piece: Piece, edge: str, by: float, at: str) -> Piece:
     """An edge made longer (or shorter) at its end on `at`, which follows."""
+    starts, _ = _seam_corner(piece, edge, at)
     if abs(by) < 1e-9:
         return piece
-    starts, _ = _seam_corner(piece, edge, at)
     path = piece.edge(edge).path
     if by > 0:
         new = path.extended(by, 0) if starts else path.extended(0, by)
