@@ -12,6 +12,7 @@ from catalogue.drafting import (
     words_operations,
     words_pieces,
     words_points,
+    words_truing,
 )
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget
@@ -32,6 +33,7 @@ WORD_ROOMS = (
     words_operations,
     words_pieces,
     words_points,
+    words_truing,
 )
 """Importing them registers the words."""
 

@@ -1,4 +1,4 @@
-"""Words for scissors and tape: each takes pieces and gives pieces, and is told on them in words."""
+"""Words for scissors: cutting, darts moved, fullness; each takes pieces and gives pieces, told on them in words."""
 
 from __future__ import annotations
 
@@ -9,21 +9,18 @@ from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, line_word, path, plain_number, point, quantity
-from catalogue.drafting.words_pieces import cut_from, edge_of, piece_and_part, refused, unquoted
+from catalogue.drafting.words_pieces import edge_of, piece_and_part, refused, unquoted
 from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Path, Point
 from catalogue.language.tree import Node
 from catalogue.pattern import (
     Piece,
-    joining,
     lengthening,
     panels,
     parting,
     pivot,
     pleating,
     spreading,
-    tracing,
-    truing,
 )
 from catalogue.pattern.making import PieceError
 
@@ -36,7 +33,7 @@ def said(node: Node) -> str:
     return re.sub(r"(?<=[^\W\d])\.(?=[^\W\d])|_", " ", " ".join(node.text.split()))
 
 
-def _lay(
+def lay(
     desk: Desk, node: Node, *made: Piece, instead_of: Iterable[str] = (), paper: str | None = None
 ) -> None:
     """Put pieces on the table with what was done to them told on each.
@@ -53,7 +50,7 @@ def _lay(
 
 
 @contextmanager
-def _paper(node: Node, desk: Desk, *pieces: str) -> Iterator[None]:
+def paper(node: Node, desk: Desk, *pieces: str) -> Iterator[None]:
     """Turn what paper can't do into a finding at this line, and mark pieces that did not come about."""
     try:
         yield
@@ -65,17 +62,17 @@ def _paper(node: Node, desk: Desk, *pieces: str) -> Iterator[None]:
         raise
 
 
-def _point_on(piece: Piece, desk: Desk, node: Node) -> Point:
+def point_on(piece: Piece, desk: Desk, node: Node) -> Point:
     with desk.working_on(piece):
         return point(node, desk)
 
 
-def _path_on(piece: Piece, desk: Desk, node: Node) -> Path:
+def path_on(piece: Piece, desk: Desk, node: Node) -> Path:
     with desk.working_on(piece):
         return path(node, desk)
 
 
-def _free(name_node: Node, desk: Desk, *allowed: str) -> str:
+def free_name(name_node: Node, desk: Desk, *allowed: str) -> str:
     """The name of a new piece, which must not be taken."""
     name = name_node.text
     if name not in allowed:
@@ -87,7 +84,7 @@ def _parts_named(node: Node, desk: Desk, old: Piece) -> list[tuple[str, str, Nod
     """(name, title, the point it holds) of the new parts."""
     found: list[tuple[str, str, Node | None]] = []
     for part in node.all("part_named"):
-        name = _free(part.part(0), desk, old.name)
+        name = free_name(part.part(0), desk, old.name)
         if any(name == f[0] for f in found):
             raise desk.trouble(
                 "given-twice", f"Two parts are called “{name}”.", part.place, "Choose another name."
@@ -113,26 +110,26 @@ def cut_along(node: Node, desk: Desk) -> None:
             node.place,
             "For more parts write a second line that cuts one of them again.",
         )
-    with _paper(node, desk, *(n for n, _, _ in named)):
+    with paper(node, desk, *(n for n, _, _ in named)):
         if len(where) == 1:
-            line = _path_on(piece, desk, where[0])
+            line = path_on(piece, desk, where[0])
             edge_name = where[0].text if where[0].word == "name" else "cut"
         else:
-            line = Path.line(_point_on(piece, desk, where[0]), _point_on(piece, desk, where[1]))
+            line = Path.line(point_on(piece, desk, where[0]), point_on(piece, desk, where[1]))
             edge_name = "cut"
         edge_name = edge_node.text if edge_node else edge_name
         holds, swap = _holder(named, piece, desk)
         titles = [(n, t) for n, t, _ in named]
         first, second = parting.cut(piece, line, titles[::-1] if swap else titles, edge_name, holds)
         made = (second, first) if swap else (first, second)
-    _lay(desk, node, *made, instead_of=[piece.name])
+    lay(desk, node, *made, instead_of=[piece.name])
 
 
 def _holder(named: list[tuple[str, str, Node | None]], piece: Piece, desk: Desk) -> tuple[Point | None, bool]:
     """The point that tells the parts apart, and whether it is the second one's."""
     for i, (_, _, holds) in enumerate(named):
         if holds is not None:
-            return _point_on(piece, desk, holds), i == 1
+            return point_on(piece, desk, holds), i == 1
     return None, False
 
 
@@ -143,14 +140,14 @@ def cut_through(node: Node, desk: Desk) -> None:
     named = _parts_named(node, desk, piece)
     darts = {d.name for d in piece.darts}
     stops = []
-    with _paper(node, desk, *(n for n, _, _ in named)):
+    with paper(node, desk, *(n for n, _, _ in named)):
         for part in node.parts[1:]:
             if part is None or part.word in ("part_named", "cut_edge", "cut_smooth"):
                 continue
             if part.word == "name" and part.text in darts:
                 stops.append(panels.Stop(dart=part.text))
             else:
-                stops.append(panels.Stop(at=_point_on(piece, desk, part)))
+                stops.append(panels.Stop(at=point_on(piece, desk, part)))
         edges = node.all("cut_edge")
         holds, swap = _holder(named, piece, desk)
         titles = [(n, t) for n, t, _ in named]
@@ -163,7 +160,7 @@ def cut_through(node: Node, desk: Desk) -> None:
             first_holds=holds,
         )
         made = (second, first) if swap else (first, second)
-    _lay(desk, node, *made, instead_of=[piece.name])
+    lay(desk, node, *made, instead_of=[piece.name])
 
 
 @line_word("discard")
@@ -187,18 +184,18 @@ def close_dart(node: Node, desk: Desk) -> None:
         desk.operations.append(said(node))
         return
     dart = desk.dart(node.part(0), piece, dart_name)
-    with _paper(node, desk), _promised(node, desk):
+    with paper(node, desk), _promised(node, desk):
         share = 1.0
         if node.parts[1] is not None:
             by = quantity(node.part(1).part(0), desk)
             share = by.value if by.is_number else by.value / dart.intake
-        about = _point_on(piece, desk, node.part(2))
+        about = point_on(piece, desk, node.part(2))
         openings = [_opening(o, piece, desk) for o in node.all("opening")]
         given = sum(o.share for o in openings)
         if len(openings) > 1 and abs(given - len(openings)) < 1e-9:
             openings = [replace(o, share=1 / len(openings)) for o in openings]
         made = pivot.close_dart(piece, dart_name, about, tuple(openings), share)
-    _lay(desk, node, made)
+    lay(desk, node, made)
 
 
 @contextmanager
@@ -220,7 +217,7 @@ def _opening(node: Node, piece: Piece, desk: Desk) -> pivot.Opening:
         edge_of(piece, edge, node.parts[0], desk)
     words = {p.word: p.part(0) for p in node.parts[2:] if p is not None}
     return pivot.Opening(
-        at=_point_on(piece, desk, node.part(1)),
+        at=point_on(piece, desk, node.part(1)),
         edge=edge,
         kind=words["opening_as"].text if "opening_as" in words else "dart",
         name=words["opening_named"].text if "opening_named" in words else "",
@@ -237,7 +234,7 @@ def _opening(node: Node, piece: Piece, desk: Desk) -> pivot.Opening:
 def spread(node: Node, desk: Desk) -> None:
     """`spread skirt, 3 lines from waist to hem, nothing at waist, 4 cm at hem, as gathers`"""
     piece = desk.piece(node.part(0))
-    with _paper(node, desk):
+    with paper(node, desk):
         lines, ends = _spread_lines(node.part(1), piece, desk)
         amounts = _amounts(node, lines, ends, piece, desk)
         sign = -1.0 if node.word == "overlap" else 1.0
@@ -246,13 +243,13 @@ def spread(node: Node, desk: Desk) -> None:
         ]
         kinds = node.all("spread_as")
         made = spreading.spread(piece, slashes, kinds[0].part(0).text if kinds else "")
-    _lay(desk, node, made)
+    lay(desk, node, made)
 
 
 def _spread_lines(node: Node, piece: Piece, desk: Desk) -> tuple[list[Path], tuple[str, str] | None]:
     """The lines to slash along; for even lines also the edges they run between."""
     if node.word == "lines_drawn":
-        return [_path_on(piece, desk, p) for p in node.parts if p is not None], None
+        return [path_on(piece, desk, p) for p in node.parts if p is not None], None
     try:
         count = int(node.part(0).text)
     except ValueError:
@@ -322,8 +319,8 @@ def pleat(node: Node, desk: Desk) -> None:
     """`pleat skirt along centre_line, knife pleat, depth 3 cm, fold to left`"""
     piece = desk.piece(node.part(0))
     folds, names = node.all("pleat_fold"), node.all("pleat_named")
-    with _paper(node, desk):
-        line = _path_on(piece, desk, node.part(1))
+    with paper(node, desk):
+        line = path_on(piece, desk, node.part(1))
         left = False
         if folds:
             way = direction_of(folds[0].part(0).text)
@@ -345,205 +342,34 @@ def pleat(node: Node, desk: Desk) -> None:
         if name in taken:
             raise desk.trouble("given-twice", f"“{piece.name}” has a pleat “{name}” already.", node.place)
         made = pleating.pleat(piece, name, line, node.part(2).text, length(node.part(3), desk), left)
-    _lay(desk, node, made)
+    lay(desk, node, made)
 
 
 @line_word("fold_out")
 def fold_out(node: Node, desk: Desk) -> None:
     """`fold out back, 1.5 cm at centre_waist, nothing at side_waist`"""
     piece = desk.piece(node.part(0))
-    with _paper(node, desk):
+    with paper(node, desk):
         amount = length(node.part(1), desk)
         if amount <= 0.005:
             desk.operations.append(said(node))
             return
         made = lengthening.fold_out(
-            piece, _point_on(piece, desk, node.part(2)), amount, _point_on(piece, desk, node.part(3))
+            piece, point_on(piece, desk, node.part(2)), amount, point_on(piece, desk, node.part(3))
         )
-    _lay(desk, node, made)
+    lay(desk, node, made)
 
 
 @line_word("lengthen", "shorten")
 def lengthen(node: Node, desk: Desk) -> None:
     """`lengthen front at hip_line by 3 cm`"""
     piece = desk.piece(node.part(0))
-    with _paper(node, desk):
+    with paper(node, desk):
         by = length(node.part(2), desk)
-        line = _path_on(piece, desk, node.part(1))
+        line = path_on(piece, desk, node.part(1))
         made = (
             piece
             if abs(by) < 0.005
             else lengthening.lengthen(piece, line, by if node.word == "lengthen" else -by)
         )
-    _lay(desk, node, made)
-
-
-# --- tape ---------------------------------------------------------------------------------------------------
-
-
-@line_word("tape")
-def tape(node: Node, desk: Desk) -> None:
-    """`tape front_yoke.shoulder to back_yoke.shoulder as yoke "Yoke"`"""
-    moving, moving_edge = piece_and_part(node.part(0), desk)
-    still, still_edge = piece_and_part(node.part(1), desk)
-    edge_of(moving, moving_edge, node.part(0), desk)
-    edge_of(still, still_edge, node.part(1), desk)
-    if moving.name == still.name:
-        raise desk.trouble(
-            "same-piece",
-            "A piece can't be taped to itself.",
-            node.part(1).place,
-            "To join it to its mirror image write: unfold PIECE on EDGE.",
-        )
-    name = _free(node.part(2), desk, moving.name, still.name)
-    title = unquoted(node.parts[3]) or name.replace("_", " ").capitalize()
-    with _paper(node, desk, name):
-        made = joining.tape(moving, moving_edge, still, still_edge, name, title)
-    _lay(desk, node, made, instead_of=[moving.name, still.name])
-
-
-@line_word("unfold")
-def unfold(node: Node, desk: Desk) -> None:
-    """`unfold front on centre`"""
-    piece = desk.piece(node.part(0))
-    edge_of(piece, node.part(1).text, node.part(1), desk)
-    with _paper(node, desk):
-        made = joining.unfold(piece, node.part(1).text)
-    _lay(desk, node, made)
-
-
-@line_word("trace")
-def trace(node: Node, desk: Desk) -> None:
-    """`trace facing "Neck facing" from front, 6 cm from neck, cut 1 on fold of interfacing`"""
-    name = _free(node.part(0), desk)
-    title = unquoted(node.parts[1]) or name.replace("_", " ").capitalize()
-    piece = desk.piece(node.part(2))
-    to_cut = cut_from(node.all("cut_clause"), desk) if node.all("cut_clause") else None
-    bands, lines = node.all("trace_band"), node.all("trace_along")
-    with _paper(node, desk, name):
-        if bands:
-            clause = bands[0]
-            names = [p for p in clause.parts[1:] if p is not None]
-            for edge in names:
-                edge_of(piece, edge.text, edge, desk)
-            made = tracing.band(
-                piece, name, title, [n.text for n in names], length(clause.part(0), desk), to_cut
-            )
-        elif lines:
-            holds = _point_on(piece, desk, lines[0].part(1)) if lines[0].parts[1] is not None else None
-            made = tracing.along(piece, name, title, _path_on(piece, desk, lines[0].part(0)), holds, to_cut)
-        else:
-            made = tracing.copy(piece, name, title, to_cut)
-    _lay(desk, node, made, paper=title)
-
-
-# --- truing -------------------------------------------------------------------------------------------------
-
-
-@line_word("true_across")
-def true_across(node: Node, desk: Desk) -> None:
-    """`true front.neck and back.neck across front.shoulder and back.shoulder`"""
-    sides = [piece_and_part(node.part(i), desk) for i in range(4)]
-    for i, (piece, edge) in enumerate(sides):
-        edge_of(piece, edge, node.part(i), desk)
-    first, second = sides[0][0], sides[1][0]
-    if first.name == second.name:
-        raise desk.trouble(
-            "same-piece", "Two pieces are needed here.", node.part(1).place, "Name an edge of another piece."
-        )
-    if {sides[2][0].name, sides[3][0].name} != {first.name, second.name}:
-        raise desk.trouble(
-            "wrong-piece",
-            "The seam must be between the same two pieces.",
-            node.part(2).place,
-            f"Name an edge of {first.name} and one of {second.name}.",
-        )
-    if sides[2][0].name != first.name:
-        sides[2], sides[3] = sides[3], sides[2]
-    with _paper(node, desk):
-        made = truing.true_across(first, sides[0][1], sides[2][1], second, sides[1][1], sides[3][1])
-    _lay(desk, node, *made)
-
-
-@line_word("square_at")
-def square_at(node: Node, desk: Desk) -> None:
-    """`square front.neck to centre`"""
-    piece, edge = piece_and_part(node.part(0), desk)
-    edge_of(piece, edge, node.part(0), desk)
-    edge_of(piece, node.part(1).text, node.part(1), desk)
-    with _paper(node, desk):
-        made = truing.squared(piece, edge, node.part(1).text)
-    _lay(desk, node, made)
-
-
-@line_word("level_with")
-def level_with(node: Node, desk: Desk) -> None:
-    """`level front.side and back.side at hem`"""
-    first, edge = piece_and_part(node.part(0), desk)
-    second, other = piece_and_part(node.part(1), desk)
-    edge_of(first, edge, node.part(0), desk)
-    edge_of(second, other, node.part(1), desk)
-    for piece in (first, second):
-        edge_of(piece, node.part(2).text, node.part(2), desk)
-    if first.name == second.name:
-        raise desk.trouble(
-            "same-piece", "Two pieces are needed here.", node.part(1).place, "Name an edge of another piece."
-        )
-    with _paper(node, desk):
-        made = truing.level(first, edge, second, other, node.part(2).text)
-    _lay(desk, node, *made)
-
-
-@line_word("redraw")
-def redraw(node: Node, desk: Desk) -> None:
-    """`redraw front.hem along new_hem`"""
-    piece, edge = piece_and_part(node.part(0), desk)
-    edge_of(piece, edge, node.part(0), desk)
-    with _paper(node, desk):
-        made = truing.redraw(piece, edge, _path_on(piece, desk, node.part(1)))
-    _lay(desk, node, made)
-
-
-@line_word("straighten", "smoothen")
-def redraw_plain(node: Node, desk: Desk) -> None:
-    """`redraw front.hem straight`, `redraw front.hem smooth`"""
-    piece, edge = piece_and_part(node.part(0), desk)
-    edge_of(piece, edge, node.part(0), desk)
-    with _paper(node, desk):
-        made = (truing.straighten if node.word == "straighten" else truing.smoothed)(piece, edge)
-    _lay(desk, node, made)
-
-
-@line_word("shape_hem")
-def shape_hem(node: Node, desk: Desk) -> None:
-    """`shape front.hem, 3 cm up at side, 4 cm down at centre, pointed`"""
-    piece, edge = piece_and_part(node.part(0), desk)
-    edge_of(piece, edge, node.part(0), desk)
-    with _paper(node, desk):
-        shifts = {}
-        for clause in node.all("shape_shift"):
-            way = clause.part(1)
-            if way.text not in ("up", "down"):
-                raise desk.trouble("no-side", "A hem goes up or down.", way.place, "Up makes it shorter.")
-            edge_of(piece, clause.part(2).text, clause.part(2), desk)
-            shifts[clause.part(2).text] = length(clause.part(0), desk) * (1 if way.text == "up" else -1)
-        made = truing.shape_edge(piece, edge, shifts, bool(node.all("shape_pointed")))
-    _lay(desk, node, made)
-
-
-@line_word("extend_edge")
-def extend_edge(node: Node, desk: Desk) -> None:
-    """`extend front.centre by 2 cm as front_edge`"""
-    piece, edge = piece_and_part(node.part(0), desk)
-    edge_of(piece, edge, node.part(0), desk)
-    with _paper(node, desk):
-        by = length(node.part(1), desk)
-        if by <= 0:
-            raise desk.trouble(
-                "amounts",
-                "An edge is extended by more than nothing.",
-                node.part(1).place,
-                "To move an edge inwards, cut the piece along a line.",
-            )
-        made = truing.extend_edge(piece, edge, by, node.parts[2].text if node.parts[2] is not None else "")
-    _lay(desk, node, made)
+    lay(desk, node, made)
