@@ -31,9 +31,9 @@ ALWAYS: Mapping[str, tuple[Value, str]] = {
 }
 """Names that every draft has from the beginning: the value, and what it is."""
 
-BUDGET = 120_000
-"""Work in one draft, a plain phrase counting as one and geometry by its size (about 10 µs each). A style of forty
-steps with a dozen solved values needs under a tenth."""
+BUDGET = 200_000
+"""Work in one draft, a plain phrase counting as one and geometry by its size (5 to 10 µs each). A style of forty steps
+with solved values needs a fiftieth; one with thirty cuts, darts moved, facings and a lining an eighth."""
 
 LONGEST_MESSAGE = 400
 """Characters of a message, which may quote a long line of the style."""
@@ -296,7 +296,9 @@ class Desk:
         size = len(piece.outline.segments)
         drawn = len(piece.points) + len(piece.marks) + len(piece.lines) + len(piece.notches)
         both = size * drawn
-        self.spend(self.last, int(times * (300 + 5 * size + 2 * both * (1 + both / 3000))))
+        self.spend(
+            self.last, int(times * (400 + 5 * size + 40 * len(piece.lines) + 2 * both * (1 + both / 3000)))
+        )
 
     def take_away(self, name: str) -> None:
         """Take a piece off the table."""

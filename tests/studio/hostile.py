@@ -52,7 +52,7 @@ def styles() -> Iterator[tuple[str, str]]:
         block(
             "\n".join(
                 f"find a{k} between 1 cm and 90 cm so that x{k}_39 * x{k}_39 = 900 cm * 1 cm\n"
-                + "\n".join(f"  x{k}_{i} = a{k} + {i} mm" for i in range(40))
+                + "\n".join(f"  x{k}_{i} = a{k} + {i} mm + 1 mm + 1 mm - 1 mm - 1 mm" for i in range(40))
                 for k in range(90)
             )
         ),
