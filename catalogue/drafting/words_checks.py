@@ -212,7 +212,7 @@ def _notches_told(wanted: SeamWanted, walked: Walked, desk: Desk) -> list[str]:
     """What there is to say of the notches: where the ease lies, and those that do not meet or have no partner."""
     told = []
     eased = wanted.gathered or wanted.least or wanted.most
-    if eased and len(walked.sections) > 1:
+    if eased and len(walked.sections) > 1 and any(abs(s.ease) >= 0.5 for s in walked.sections):
         shares = ", ".join(f"{desk.show_length(s.ease)} to the {in_words(s.end)}" for s in walked.sections)
         told.append(f"ease by sections: {shares}")
     for section in walked.sections:

@@ -204,6 +204,8 @@ def test_a_dart_that_did_not_come_about_is_not_missed_twice():
 
 
 def test_lines_after_a_failed_one_work_on_the_paper_as_it_was():
-    made = drafted("spread back, along (line from off down 10 cm), 8 cm at waist, nothing at hem\nlengthen back at (line from m right 40 cm) by 3 cm")
+    made = drafted(
+        "spread back, along (line from off down 10 cm), 8 cm at waist, nothing at hem\nlengthen back at (line from m right 40 cm) by 3 cm"
+    )
     assert len(made.findings) == 1
     assert made.pieces["back"].edge("side").path.length == pytest.approx(630)
