@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from catalogue.geometry import Cubic, Knot, Line, Path, Point, line_meets_line, signed_area, smooth
+from catalogue.geometry import Cubic, Knot, Line, Path, Point, crossings, signed_area, smooth
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple, with_ends
 from catalogue.pattern.measure import gaps, sewn_length
@@ -247,6 +247,12 @@ def shape_edge(piece: Piece, name: str, shifts: dict[str, float], pointed: bool 
     return with_edge(piece, name, smooth([Knot(path.start, None, leaving), Knot(path.end, arriving, None)]))
 
 
+def _meets(path: Path, at: Point, way: Point, reach: float) -> float | None:
+    """How far along `path` a line from `at` in direction `way` first meets it, within `reach` mm."""
+    found = crossings(Path.line(at, at + way * reach), path)
+    return found[0].on_second if found else None
+
+
 def extend_edge(piece: Piece, name: str, by: float, new_name: str = "") -> Piece:
     """An edge moved outwards by `by` mm, its neighbours run on to meet it; the old line stays as a guide.
 
@@ -255,32 +261,21 @@ def extend_edge(piece: Piece, name: str, by: float, new_name: str = "") -> Piece
     _refuse_darts(piece, name)
     at = next(i for i, e in enumerate(piece.edges) if e.name == name)
     old = piece.edges[at]
-    moved = old.path.offset(-by)
     edges = list(piece.edges)
     before, after = (at - 1) % len(edges), (at + 1) % len(edges)
     p, q = edges[before].path, edges[after].path
-    start = line_meets_line(
-        p.end, p.end + p.tangent_at(p.length, before=True), moved.start, moved.start + moved.tangent_at(0.0)
-    )
-    end = line_meets_line(
-        q.start,
-        q.start + q.tangent_at(0.0),
-        moved.end,
-        moved.end + moved.tangent_at(moved.length, before=True),
-    )
-    if (
-        start is None
-        or end is None
-        or start.distance(p.end) > 4 * by + 1
-        or end.distance(q.start) > 4 * by + 1
-    ):
+    reach = 4 * by + 1
+    moved = old.path.offset(-by).extended(reach, reach)
+    start = _meets(moved, p.end, p.tangent_at(p.length, before=True), reach)
+    end = _meets(moved, q.start, -q.tangent_at(0.0), reach)
+    if start is None or end is None or start >= end:
         raise PieceError(
             f"the edges beside “{name}” run alongside it, so it can't be moved outwards",
             "Extend it by less, or redraw the edges beside it first.",
         )
-    edges[before] = replace(edges[before], path=p.joined(Path.line(p.end, start)).simplified)
-    edges[after] = replace(edges[after], path=Path.line(end, q.start).joined(q).simplified)
-    new_path = with_ends(moved, start, end)
+    new_path = moved.between(start, end)
+    edges[before] = replace(edges[before], path=p.joined(Path.line(p.end, new_path.start)).simplified)
+    edges[after] = replace(edges[after], path=Path.line(new_path.end, q.start).joined(q).simplified)
     cut = (
         replace(piece.cut, on_fold=False, mirrored=True, count=piece.cut.count * 2) if old.fold else piece.cut
     )

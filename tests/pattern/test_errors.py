@@ -35,6 +35,7 @@ FRONT = "---\ntitle: Sample\n---\n\n# Draft\n\n```draft\n"
 LINE = FRONT.count("\n") + PAPER.count("\n") + 1
 """The wrong line's number in the style file."""
 
+# ruff: noqa: E501
 # label, the wrong line, its column, words of the message, words of the hint
 TABLE = [
     # scissors
