@@ -61,7 +61,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     drawn before it is in the draft.
     """
     measurements = {key: m.mm for key, m in client.measurements.items()}
-    missing = tuple(n for n in style.needs if n not in measurements)
+    missing = style.missing_from(measurements)
     if missing or not style.ok or not client.ok:
         return Draft(style, client, missing=missing, findings=(*style.findings, *client.findings))
     desk = Desk(client.units, measurements, known_measurements())

@@ -28,6 +28,17 @@ def name(node: Node, desk: Desk) -> Value:
     return desk.look_up(node)
 
 
+@value_word("either")
+def either(node: Node, desk: Desk) -> Value:
+    """`either bust_girth or chest_girth`: the first of some body measurements that the client file has."""
+    names = [p for p in node.parts if p is not None]
+    for part in names:
+        if part.text not in desk.known_measurements:
+            known = did_you_mean(part.text, desk.known_measurements)
+            raise desk.trouble("unknown-name", f"“{part.text}” is no body measurement.", part.place, known)
+    return desk.look_up(next((p for p in names if p.text in desk.measurements), names[0]))
+
+
 @value_word("dotted")
 def dotted(node: Node, desk: Desk) -> Value:
     """`piece.edge` is the edge as a line; `piece.point` is where that point is on the piece now."""

@@ -132,6 +132,18 @@ edge   = line from start right slant
 """,
     ),
     Entry(
+        "either",
+        _GROUP,
+        "Whichever was measured",
+        "either A or B",
+        "The first of some body measurements that the client's file has. A style that says this can be drafted when "
+        "any one of them was taken.",
+        """
+girth = either bust_girth or chest_girth
+edge  = line from start right girth / 4
+""",
+    ),
+    Entry(
         "rounded",
         _GROUP,
         "Round a figure",

@@ -19,9 +19,13 @@ TAPE = 2.0
 def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: str, title: str) -> Piece:
     """Lay `moving` against `still` along their edges and join them; the joined edges vanish.
 
+    Where both are drawn the same way round (both with the centre on the left, say) `moving` is turned over first, so
+    that edges of one name (neck to neck) meet across the join.
+
     Raises:
         PieceError: the edges differ in length or shape, or have darts.
     """
+    moving = _right_way_up(moving, moving_edge, still, still_edge)
     a, b = still.edge(still_edge), moving.edge(moving_edge)
     for piece, edge in ((still, still_edge), (moving, moving_edge)):
         if gaps(piece, edge):
@@ -77,6 +81,38 @@ def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: s
     made = fitted(made)
     check_simple(made)
     return made
+
+
+def turned_over(piece: Piece) -> Piece:
+    """The piece laid with its other side up: mirrored left to right, everything on it too."""
+    flip = Transform.reflection(Point(0.0, 0.0), Point(0.0, 1.0))
+    edges = tuple(replace(e, path=e.path.transformed(flip).reversed()) for e in reversed(piece.edges))
+    c = contents_of(piece).moved(flip)
+    return piece.with_changes(
+        edges=edges,
+        darts=c.darts,
+        pleats=c.pleats,
+        notches=c.notches,
+        marks=c.marks,
+        lines=c.lines,
+        points=c.points,
+        grain=c.grain,
+    )
+
+
+def _right_way_up(moving: Piece, moving_edge: str, still: Piece, still_edge: str) -> Piece:
+    """`moving`, turned over if more edges then meet their namesakes at the ends of the join."""
+
+    def beside(piece: Piece, name: str) -> tuple[str, str]:
+        at = next(i for i, e in enumerate(piece.edges) if e.name == name)
+        return piece.edges[at - 1].name, piece.edges[(at + 1) % len(piece.edges)].name
+
+    before, after = beside(still, still_edge)
+    other_before, other_after = beside(moving, moving_edge)
+    # Both run clockwise, so what comes before the one edge meets what comes after the other.
+    as_drawn = (before == other_after) + (after == other_before)
+    other_side = (before == other_before) + (after == other_after)
+    return turned_over(moving) if other_side > as_drawn else moving
 
 
 def _joined_name(name: str, used: set[str], neighbours: set[str], piece: str) -> str:

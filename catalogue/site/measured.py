@@ -35,8 +35,8 @@ class State:
 
 
 def needed(style: Style) -> tuple[str, ...]:
-    """Keys of the measurements a style needs, each once, in order of first use."""
-    return _keys(style.needs)
+    """Keys of the measurements a style uses, each once, in order of first use."""
+    return _keys(style.uses)
 
 
 @lru_cache(maxsize=1024)
@@ -47,7 +47,7 @@ def _keys(names: tuple[str, ...]) -> tuple[str, ...]:
 
 def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = None) -> State:
     """How a style stands for a client: from its draft's summary, or as far as the two files tell."""
-    missing = tuple(key for key in needed(style) if key not in client.measurements)
+    missing = style.missing_from(client.measurements)
     state = "waiting" if missing else "ready"
     if not style.ok:
         state = "wrong"

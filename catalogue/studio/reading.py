@@ -94,6 +94,7 @@ class _Reader:
                 untitled.key_place if untitled else Place(self.front.file),
                 "Write a line title: with the style's name.",
             )
+        needs, alternatives = self.needs(sections, choices)
         return Style(
             slug=slugify(self.stem),
             file=self.front.file,
@@ -108,7 +109,8 @@ class _Reader:
             sources=self.words("sources", ";"),
             picture=self.text("picture"),
             sections=sections,
-            needs=self.needs(sections, choices),
+            needs=needs,
+            alternatives=tuple(g for g in alternatives if not set(g) & set(needs)),
             findings=tuple(self.findings),
             digest=self.digest,
             lines=self.front.lines,
@@ -287,15 +289,23 @@ class _Reader:
 
     # --- what it needs --------------------------------------------------------------------------------------
 
-    def needs(self, sections: tuple[Section, ...], choices: tuple[Choice, ...]) -> tuple[str, ...]:
-        """Measurements that the formulas name, in order of first use."""
+    def needs(
+        self, sections: tuple[Section, ...], choices: tuple[Choice, ...]
+    ) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
+        """Measurements that the formulas name, in order of first use; and groups of which one is enough."""
         known: Mapping[str, str] = known_measurements()
         found: dict[str, None] = {}
         taken: set[str] = set()
+        groups: dict[tuple[str, ...], None] = {}
+        optional: set[Place] = set()
         for root in self.trees(sections, choices):
             for node in root.walk():
-                if node.word == "name" and node.text in known:
-                    if node.text not in taken:
+                if node.word == "either":
+                    names = [p for p in node.parts if p is not None]
+                    groups.setdefault(tuple(p.text for p in names if p.text in known))
+                    optional.update(p.place for p in names)
+                elif node.word == "name" and node.text in known:
+                    if node.text not in taken and node.place not in optional:
                         found.setdefault(node.text)
                 elif node.word in ("define", "find") and node.part(0).text in known:
                     taken.add(node.part(0).text)
@@ -312,7 +322,7 @@ class _Reader:
                     measurement = lookup(node.part(0).text)
                     if measurement is not None and len(node.parts) > 2:
                         found.setdefault(measurement.key)
-        return tuple(found)
+        return tuple(found), tuple(g for g in groups if g)
 
     def trees(self, sections: tuple[Section, ...], choices: tuple[Choice, ...]) -> Iterator[Node]:
         for choice in choices:

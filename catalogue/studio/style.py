@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass
 from typing import Any
 
@@ -93,6 +94,7 @@ class Style:
         audience: whom it is for, as words ("women", "men", "girls", ...); may be empty.
         cloth: use ("main", "lining") to description.
         needs: names of the measurements its formulas use, in order of first use.
+        alternatives: measurements of which one of each group is enough ("either bust_girth or chest_girth").
         findings: what is wrong with the file; a style with an error is not drafted.
         digest: hash of the file's bytes.
         lines: the file's lines, for showing the one that a finding speaks of.
@@ -112,6 +114,7 @@ class Style:
     picture: str = ""
     sections: tuple[Section, ...] = ()
     needs: tuple[str, ...] = ()
+    alternatives: tuple[tuple[str, ...], ...] = ()
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     lines: tuple[str, ...] = ()
@@ -119,6 +122,17 @@ class Style:
     def source_line(self, number: int) -> str:
         """The text of a line of the file, from 1; empty when there is none."""
         return self.lines[number - 1].rstrip() if 0 < number <= len(self.lines) else ""
+
+    @property
+    def uses(self) -> tuple[str, ...]:
+        """Every measurement a draft of it may depend on, each once."""
+        return tuple(dict.fromkeys((*self.needs, *(name for group in self.alternatives for name in group))))
+
+    def missing_from(self, measured: Container[str]) -> tuple[str, ...]:
+        """Measurements that are lacking; of a group of alternatives the first, when there is none of them."""
+        lacking = [name for name in self.needs if name not in measured]
+        lacking += [g[0] for g in self.alternatives if not any(name in measured for name in g)]
+        return tuple(dict.fromkeys(lacking))
 
     @property
     def ok(self) -> bool:

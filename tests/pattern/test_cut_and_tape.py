@@ -6,10 +6,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Path, Transform, polygon, signed_area
-from catalogue.pattern import Piece
+from catalogue.geometry import Path, Point, Transform, polygon, signed_area
+from catalogue.pattern import Cut, Edge, Piece
 from catalogue.pattern.joining import tape, unfold
-from catalogue.pattern.making import PieceError
+from catalogue.pattern.making import PieceError, make_piece
 from catalogue.pattern.parting import cut
 from tests.pattern.paper import STRAY, apart, bodices, few, left_out, quads, shares
 
@@ -98,3 +98,23 @@ def test_mirrored_twice_is_the_same(piece, s, t):
     assert {m.text for m in half.marks} == {m.text for m in piece.marks}
     assert len(both.marks) == 2 * len(piece.marks)
     assert len(both.notches) == 2 * len(piece.notches) - sum(n.edge == "left" for n in piece.notches) * 2
+
+
+def half(name: str) -> Piece:
+    """Half a bodice with its centre on the left, as backs and fronts are both drawn."""
+    corners = [Point(0, 0), Point(70, -20), Point(190, 20), Point(230, 220), Point(0, 220)]
+    names = ["neck", "shoulder", "armhole", "waist", "centre"]
+    edges = [
+        Edge(n, Path.line(a, b)) for n, a, b in zip(names, corners, [*corners[1:], corners[0]], strict=True)
+    ]
+    return make_piece(name, name.title(), edges, Cut(), {"neck_point": corners[1]})
+
+
+def test_pieces_drawn_the_same_way_round_are_taped_neck_to_neck():
+    """A front is turned over onto its back at the shoulder, as the body has it (common practice, no source)."""
+    made = tape(half("front"), "shoulder", half("back"), "shoulder", "yoke", "Yoke")
+    assert [e.name for e in made.edges].count("neck") == 1
+    names = {e.name: e.path.length for e in made.edges}
+    assert names["neck"] == pytest.approx(2 * half("back").edge("neck").path.length, abs=1e-6)
+    assert names["armhole"] == pytest.approx(2 * half("back").edge("armhole").path.length, abs=1e-6)
+    assert signed_area(made.outline) == pytest.approx(2 * signed_area(half("back").outline), rel=1e-9)
