@@ -1,38 +1,41 @@
 """Pieces laid on the grid of pages so that few pages are needed.
 
-The sheet is a raster of centimetre cells on which page joins fall between cells. Pieces are placed one after the
-other, largest first, each where it needs the fewest new pages, then where it is cut by the fewest joins, then
-closest to the corner; this is tried for several sheet widths and orders, and the best is kept. Everything is
-counted, nothing timed: the same pieces always give the same sheet.
+The sheet is a raster of centimetre cells on which page joins fall between cells. Items are placed one after the
+other, largest first, each where it needs the fewest new pages, then where it lies on the fewest pages, then closest
+to the corner; this is tried for several sheet widths and orders, and the best is kept. A set of cells is one whole
+number with a bit per cell, so that every place on the sheet is looked at in one stroke. Everything is counted,
+nothing timed: the same pieces always give the same sheet.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil
 from typing import NamedTuple
 
-from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, row_runs, smeared
-from catalogue.geometry import Box, Path, Point, Transform, signed_area
+from catalogue.drawing.raster import smeared
+from catalogue.geometry import Path, Transform, signed_area
+from catalogue.sheets.shapes import CELL, Shape, shapes_of
 from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
 
-CELL = 10.0
-GAP = 4.0  # mm kept between pieces, and half of it to the sheet's edge
-_TURNS = (0, 90, 180, 270)
 LARGEST = 15_000.0  # mm; nothing larger is laid on paper
+_SPARE = round(OVERLAP / CELL)
+
+Item = Path | Sequence[Path]
+"""What is laid as one: an outline, or several that stay together."""
 
 
 class Layout(NamedTuple):
     """Where the pieces go.
 
     Attributes:
-        moves: for each piece, in the order given, the movement from its place to the sheet's.
+        moves: for each item, in the order given, the movement from its place to the sheet's.
         columns, rows: pages across and down.
         tiles: the pages that have something on them, row by row.
         taken: per row of cells, the cells with something on them.
-        splits: how many times a join runs through a piece.
-        lower_bound: no fewer pages could hold the pieces' area.
+        splits: how many times a join runs through an item.
+        lower_bound: no fewer pages could hold the items' area.
     """
 
     moves: tuple[Transform, ...]
@@ -44,74 +47,98 @@ class Layout(NamedTuple):
     lower_bound: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Shape:
-    """One piece turned one way: its cells, by runs, and its size in cells."""
+class _Place(NamedTuple):
+    """A shape with its first cell at (x, y), and the pages whose own part it lies on, as (row, column)."""
 
-    turn: int
-    left: float
-    top: float
-    rows: tuple[int, ...]
-    runs: tuple[tuple[int, int, int], ...]  # (row, first, count), only what is needed to find collisions
-    wide: int
-    tall: int
-    bands: dict[tuple[int, int], int] = field(default_factory=dict)  # cells of rows a to b taken together
-
-    def band(self, first: int, last: int) -> int:
-        """Which columns have a cell in rows `first` up to `last`."""
-        key = (first, last)
-        bits = self.bands.get(key)
-        if bits is None:
-            bits = 0
-            for row in self.rows[first:last]:
-                bits |= row
-            self.bands[key] = bits
-        return bits
+    shape: Shape
+    x: int
+    y: int
+    pages: frozenset[tuple[int, int]] = frozenset()
 
 
 @dataclass(slots=True)
 class _Attempt:
-    """Sets of pages are numbers with one bit per page: bit row * columns + column."""
+    """A sheet `columns` pages wide; `pages` are the pages used, as (row, column)."""
 
-    places: list[tuple[_Shape, int, int]]
+    places: list[_Place]
     columns: int
-    pages: int
+    pages: set[tuple[int, int]]
     splits: int
 
+    @property
+    def rating(self) -> tuple[int, int, int, int]:
+        """The smaller the better."""
+        right = max(p.x + p.shape.wide for p in self.places)
+        low = max(p.y + p.shape.tall for p in self.places)
+        return len(self.pages), self.splits, right * low, self.columns
 
-def pack(outlines: Sequence[Path], grid: TileGrid, *, may_turn: bool = True, effort: int = 1) -> Layout:
-    """Lay outlines on the grid of pages.
+
+def pack(items: Sequence[Item], grid: TileGrid, *, may_turn: bool = True, effort: int = 1) -> Layout:
+    """Lay items on the grid of pages.
 
     Args:
-        outlines: closed paths, millimetres.
-        may_turn: also try quarter and half turns.
-        effort: how many orders of the pieces to try for each sheet width.
+        items: closed paths, millimetres; several in one item keep their places to one another.
+        may_turn: also try quarter and half turns, and a tilt where only that keeps an item on one page.
+        effort: how many orders of the items to try.
 
     Raises ValueError for an outline larger than `LARGEST` either way.
     """
-    if not outlines:
+    groups = [[item] if isinstance(item, Path) else list(item) for item in items]
+    if not groups:
         return Layout((), 0, 0, (), (), 0, 0)
-    if not all(fits(o) for o in outlines):
+    if not all(fits(o) for group in groups for o in group):
         raise ValueError(f"a piece is larger than {LARGEST / 1000:g} m")
-    areas = [abs(signed_area(o)) for o in outlines]
-    window = grid.window_width * grid.window_height
-    bound = max(1, ceil(sum(areas) / window - 1e-9))
-    shapes = [_shapes(o, _TURNS if may_turn else (0,)) for o in outlines]
-    best: tuple[tuple[float, ...], _Attempt] | None = None
-    for columns in _widths(shapes, grid, bound):
-        for order in _orders(areas, shapes, effort):
-            attempt = _fill(shapes, order, grid, columns, best[0][0] if best else None)
-            if attempt is None:
-                continue
-            right = max(x + s.wide for s, x, _ in attempt.places)
-            low = max(y + s.tall for s, _, y in attempt.places)
-            rating = (attempt.pages.bit_count(), attempt.splits, right * low, columns)
-            if best is None or rating < best[0]:
-                best = (rating, attempt)
-        if best and best[0][0] <= bound and best[0][1] == 0:
-            break
+    areas = [max(abs(signed_area(o)) for o in group) for group in groups]
+    window = grid.window_width, grid.window_height
+    bound = max(1, ceil(sum(areas) / (window[0] * window[1]) - 1e-9))
+    ways = [shapes_of(group, window, may_turn=may_turn) for group in groups]
+    best: tuple[_Attempt, _Field, list[int]] | None = None
+
+    def attempt(sheet: _Field, order: list[int]) -> None:
+        nonlocal best
+        laid = sheet.fill(order, len(best[0].pages) if best else None)
+        if laid and (best is None or laid.rating < best[0].rating):
+            best = laid, sheet, order
+
+    for columns in _widths(ways, grid, bound):
+        sheet = _Field(ways, grid, columns)
+        for order in _orders(areas, ways):
+            attempt(sheet, order)
+        if best and len(best[0].pages) <= bound and best[0].splits == 0:
+            return _layout(best[0], bound)
     assert best is not None  # a sheet as wide as the widest piece always has room
-    return _layout(best[1], grid, bound)
+    for number in range(effort * len(groups) if len(groups) > 1 else 0):
+        attempt(best[1], _changed(best[2], number))
+    return _layout(best[1].settled(best[0]), bound)
+
+
+def _changed(order: Sequence[int], number: int) -> list[int]:
+    """An order with one item put elsewhere; `number` says which and where."""
+    count = len(order)
+    changed = list(order)
+    item = changed.pop(number % count)
+    changed.insert((number * 7 + 3 + number // count * 5) % count, item)
+    return changed
+
+
+def pack_on(
+    items: Sequence[Item], grids: Sequence[TileGrid], *, may_turn: bool = True, effort: int = 1
+) -> tuple[TileGrid, Layout]:
+    """Lay items on whichever of the grids needs the fewest pages, the first on a tie."""
+    best: tuple[TileGrid, Layout] | None = None
+    seen: list[tuple[float, float]] = []
+    for grid in sorted(grids, key=lambda g: -g.step_x * g.step_y):
+        window = grid.window_width, grid.window_height
+        # With quarter turns, the window of the paper on its side is the same window.
+        ways = (window, window[::-1]) if may_turn else (window,)
+        if any(w <= s and h <= t for w, h in ways for s, t in seen):
+            continue
+        seen.append(window)
+        layout = pack(items, grid, may_turn=may_turn, effort=effort)
+        if best is None or (len(layout.tiles), layout.splits) < (len(best[1].tiles), best[1].splits):
+            best = grid, layout
+    assert best is not None
+    return best
 
 
 def fits(outline: Path) -> bool:
@@ -120,197 +147,229 @@ def fits(outline: Path) -> bool:
     return box.width <= LARGEST and box.height <= LARGEST
 
 
-def _shapes(outline: Path, turns: Iterable[int]) -> list[_Shape]:
-    points = outline.flatten(0.5)
-    found: list[_Shape] = []
-    for turn in turns:
-        shape = _half_turned(found[turn // 90 - 2]) if turn >= 180 else _raster(points, turn)
-        found.append(shape)
-    return [s for i, s in enumerate(found) if all(s.rows != f.rows for f in found[:i])]
-
-
-def _raster(points: Sequence[Point], turn: int) -> _Shape:
-    """The cells a piece comes within half a gap of."""
-    turned = [_quarter(p, turn) for p in points]
-    box = Box.around(turned)
-    margin = GAP / 2
-    left, top = box.left - margin, box.top - margin
-    wide, tall = ceil((box.width + GAP - 1e-6) / CELL), ceil((box.height + GAP - 1e-6) / CELL)
-    cells = Grid(left, top, CELL, wide, tall)
-    touched = cells_touched(turned, cells, margin - 0.01)
-    inside = cells_inside(turned, cells)
-    return _shape(turn, left, top, [a | b for a, b in zip(touched, inside, strict=True)], wide)
-
-
-def _half_turned(shape: _Shape) -> _Shape:
-    """The same cells after half a turn about the origin."""
-    wide = shape.wide
-    rows = [int(format(bits, f"0{wide}b")[::-1], 2) for bits in reversed(shape.rows)]
-    left, top = -shape.left - wide * CELL, -shape.top - shape.tall * CELL
-    return _shape(shape.turn + 180, left, top, rows, wide)
-
-
-def _shape(turn: int, left: float, top: float, rows: Sequence[int], wide: int) -> _Shape:
-    runs = tuple((r, first, count) for r, bits in enumerate(rows) for first, count in row_runs(bits))
-    return _Shape(turn, left, top, tuple(rows), runs, wide, len(rows))
-
-
-def _quarter(p: Point, turn: int) -> Point:
-    """A point turned about the origin by a number of quarter turns, exactly."""
-    x, y = p
-    return {0: Point(x, y), 90: Point(-y, x), 180: Point(-x, -y), 270: Point(y, -x)}[turn]
-
-
-def _widths(shapes: Sequence[Sequence[_Shape]], grid: TileGrid, bound: int) -> list[int]:
+def _widths(ways: Sequence[Sequence[Shape]], grid: TileGrid, bound: int) -> list[int]:
     """Sheet widths to try, in pages: from the narrowest that holds every piece to a strip."""
     step = round(grid.step_x / CELL)
-    least = max(min(s.wide for s in ways) for ways in shapes)
-    first = max(1, ceil((least - 1) / step))
+    least = max(min(s.wide for s in shapes) for shapes in ways)
+    first = max(1, ceil((least - _SPARE) / step))
     square = max(first, round((bound * grid.step_y / grid.step_x) ** 0.5))
     return list(dict.fromkeys([square, *range(first, max(square + 3, first + 3))]))[:6]
 
 
-def _orders(areas: Sequence[float], shapes: Sequence[Sequence[_Shape]], effort: int) -> list[list[int]]:
+def _orders(areas: Sequence[float], ways: Sequence[Sequence[Shape]]) -> list[list[int]]:
     count = range(len(areas))
+    first = [shapes[0] for shapes in ways]
     by_area = sorted(count, key=lambda i: (-areas[i], i))
-    by_reach = sorted(count, key=lambda i: (-max(shapes[i][0].wide, shapes[i][0].tall), i))
-    by_box = sorted(count, key=lambda i: (-shapes[i][0].wide * shapes[i][0].tall, i))
+    by_reach = sorted(count, key=lambda i: (-max(first[i].wide, first[i].tall), i))
+    by_box = sorted(count, key=lambda i: (-first[i].wide * first[i].tall, i))
     distinct: list[list[int]] = []
-    for order in (by_area, by_reach, by_box)[: max(effort, 1)]:
+    for order in (by_area, by_reach, by_box):
         if order not in distinct:
             distinct.append(order)
     return distinct
 
 
-def _fill(
-    shapes: Sequence[Sequence[_Shape]], order: Sequence[int], grid: TileGrid, columns: int, most: float | None
-) -> _Attempt | None:
-    """Place all pieces on a sheet `columns` pages wide; None as soon as it needs more than `most` pages."""
-    step_x, step_y = round(grid.step_x / CELL), round(grid.step_y / CELL)
-    spare = round(OVERLAP / CELL)
-    across = columns * step_x + spare
-    high = 0
-    taken = 0
-    places: list[tuple[_Shape, int, int] | None] = [None] * len(shapes)
-    pages = 0
-    splits = 0
-    for index in order:
-        best: tuple[tuple[int, ...], _Shape, int, int, int] | None = None
-        for shape in shapes[index]:
-            if shape.wide > across:
-                continue
-            blocked = _blocked(taken, shape, across)
-            for x, y in _candidates(blocked, shape, across, high, step_x, step_y, spare):
-                used = _pages(shape, x, y, step_x, step_y, spare, columns)
-                rating = (
-                    (used & ~pages).bit_count(),
-                    used.bit_count(),
-                    (y + shape.tall) * 4 + (x + shape.wide),
-                    y,
-                    x,
-                )
-                if best is None or rating < best[0]:
-                    best = (rating, shape, x, y, used)
-        if best is None:
-            return None
-        _, shape, x, y, used = best
-        taken |= joined(shape.rows, across) << (y * across + x)
-        high = max(high, y + shape.tall)
-        pages |= used
-        splits += used.bit_count() - 1
-        places[index] = (shape, x, y)
-        if most is not None and pages.bit_count() > most:
-            return None
-    return _Attempt([p for p in places if p is not None], columns, pages, splits)
+class _Field:
+    """A sheet `columns` pages wide, on which items are placed.
 
-
-def _blocked(taken: int, shape: _Shape, stride: int) -> int:
-    """Every cell where the shape's corner cannot lie because a cell of it would be taken.
-
-    Only good for corners that keep the shape within its row of `stride` cells.
+    A set of places holds those of an item's first cell: bit y * stride + x. The stride leaves room beside the
+    sheet for an item that would hang over its edge, so that no row runs into the next.
     """
-    memo: dict[int, int] = {}
-    blocked = 0
-    for row, first, count in shape.runs:
-        wide = memo.get(count)
-        if wide is None:
-            wide = memo[count] = smeared(taken, count, 1)
-        blocked |= wide >> (row * stride + first)
-    return blocked
+
+    def __init__(self, ways: Sequence[Sequence[Shape]], grid: TileGrid, columns: int) -> None:
+        self.columns = columns
+        self.step_x, self.step_y = round(grid.step_x / CELL), round(grid.step_y / CELL)
+        self.across = columns * self.step_x + _SPARE
+        self.ways = [[s for s in shapes if s.wide <= self.across] for shapes in ways]
+        widest = max(s.wide for shapes in self.ways for s in shapes)
+        self.stride = -(-(self.across + widest) // 8) * 8
+        self.endless = grid.paper.roll
+        self._reached: dict[int, int] = {}
+
+    def fill(self, order: Sequence[int], most: int | None) -> _Attempt | None:
+        """Place all items; None as soon as more than `most` pages are needed."""
+        taken = 0
+        high = 0
+        pages: set[tuple[int, int]] = set()
+        splits = 0
+        places: dict[int, _Place] = {}
+        for index in order:
+            place = self._best_way(index, taken, high, pages)
+            taken |= self._cells(place)
+            high = max(high, place.y + place.shape.tall)
+            pages |= place.pages
+            splits += len(place.pages) - 1
+            places[index] = place
+            if most is not None and len(pages) > most:
+                return None
+        return _Attempt([places[i] for i in range(len(order))], self.columns, pages, splits)
+
+    def settled(self, attempt: _Attempt) -> _Attempt:
+        """The same sheet after each split item has been lifted and laid again where it is split less, if it can be.
+
+        No item moves where that would need another page.
+        """
+        moved = True
+        while moved:
+            moved = False
+            for index in range(len(attempt.places)):
+                if len(attempt.places[index].pages) == 1:
+                    continue
+                again = self._laid_again(attempt, index)
+                if (len(again.pages), again.splits) < (len(attempt.pages), attempt.splits):
+                    attempt, moved = again, True
+        return attempt
+
+    def _laid_again(self, attempt: _Attempt, index: int) -> _Attempt:
+        others = [p for i, p in enumerate(attempt.places) if i != index]
+        taken = 0
+        pages: set[tuple[int, int]] = set()
+        for place in others:
+            taken |= self._cells(place)
+            pages |= place.pages
+        high = max((p.y + p.shape.tall for p in others), default=0)
+        place = self._best_way(index, taken, high, pages)
+        places = list(attempt.places)
+        places[index] = place
+        return _Attempt(places, self.columns, pages | place.pages, sum(len(p.pages) - 1 for p in places))
+
+    def _cells(self, place: _Place) -> int:
+        return _joined(place.shape.rows, self.stride) << (place.y * self.stride + place.x)
+
+    def _best_way(self, index: int, taken: int, high: int, pages: set[tuple[int, int]]) -> _Place:
+        """The best place for an item, whichever way it is turned."""
+        memo: dict[tuple[int, int], int] = {}
+        found = (self._best(shape, taken, high, pages, memo) for shape in self.ways[index])
+        place = min(found, key=lambda f: f[0])[1]
+        return place._replace(pages=self._pages(place))
+
+    def _best(
+        self,
+        shape: Shape,
+        taken: int,
+        high: int,
+        pages: set[tuple[int, int]],
+        memo: dict[tuple[int, int], int],
+    ) -> tuple[tuple[int, ...], _Place]:
+        """The best place for a shape, and how good it is."""
+        stride, step = self.stride, self.step_y
+        lowest = high  # no place further down is better than one on the first free row of pages
+        if high and not self.endless:
+            lowest = -(-max(high - _SPARE, 1) // step) * step + _SPARE
+        spots = _rectangle(self.across - shape.wide + 1, lowest + 1, stride)
+        spots &= ~self._blocked(taken, shape, memo)
+        new: list[int] = []
+        old: list[int] = []
+        for row in range((lowest + shape.tall) // step + 1):
+            for column in range(self.columns):
+                touching = self._touched(shape, column, row) & spots
+                if touching:
+                    _add(old if (row, column) in pages else new, touching)
+        fresh, spots = _fewest(new, spots)
+        worn, spots = _fewest(old, spots)
+        at = (spots & -spots).bit_length() - 1
+        y, x = divmod(at, stride)
+        return (fresh, fresh + worn, (y + shape.tall) * 4 + x + shape.wide, y, x), _Place(shape, x, y)
+
+    def _blocked(self, taken: int, shape: Shape, memo: dict[tuple[int, int], int]) -> int:
+        """Every place where a cell of the shape would be taken."""
+        blocked = 0
+        for row, first, count, rows in shape.bars:
+            wide = memo.get((count, rows))
+            if wide is None:
+                beside = memo.get((count, 1))
+                if beside is None:
+                    beside = memo[count, 1] = smeared(taken, count, 1)
+                wide = memo[count, rows] = smeared(beside, rows, self.stride)
+            blocked |= wide >> (row * self.stride + first)
+        return blocked
+
+    def _touched(self, shape: Shape, column: int, row: int) -> int:
+        """Every place where the shape lies on the page's own part, and some beside the sheet."""
+        base = self._reaching(shape)
+        stride = self.stride
+        shift = (row * self.step_y + _SPARE - shape.tall + 1) * stride
+        shift += column * self.step_x + _SPARE - shape.wide + 1
+        found = base << shift if shift >= 0 else base >> -shift
+        if not row:  # its own part begins at the sheet's edge, as if a page above came with it
+            found |= base >> (self.step_y * stride - shift)
+        if not column:
+            found |= found >> self.step_x
+        return found
+
+    def _reaching(self, shape: Shape) -> int:
+        """Every place where a shape reaches a page's own part, if that began at the shape's last cell."""
+        known = self._reached.get(id(shape))
+        if known is None:
+            known = _spread(_joined(shape.mirrored, self.stride), self.step_x, 1)
+            known = self._reached[id(shape)] = _spread(known, self.step_y, self.stride)
+        return known
+
+    def _pages(self, place: _Place) -> frozenset[tuple[int, int]]:
+        found = set()
+        for r, bits in enumerate(place.shape.rows):
+            y = place.y + r
+            row = max(y - _SPARE, 0) // self.step_y
+            cells = bits << place.x
+            for column in range(self.columns):
+                left = column * self.step_x + _SPARE if column else 0
+                wide = (column + 1) * self.step_x + _SPARE - left
+                if cells >> left & ((1 << wide) - 1):
+                    found.add((row, column))
+        return frozenset(found)
 
 
-def _candidates(
-    blocked: int, shape: _Shape, across: int, high: int, step_x: int, step_y: int, spare: int
-) -> Iterable[tuple[int, int]]:
-    """Free corners worth looking at: in each row, of those that are blocked one row higher, the first of each page
-    column and those where the piece begins or ends at a join; in rows at a join, of all that are free."""
-    room = across - shape.wide
-    mask = (1 << (room + 1)) - 1
-    starts = [0]
-    while starts[-1] + step_x <= room:
-        starts.append(starts[-1] + (step_x + spare if starts[-1] == 0 else step_x))
-    starts = [s for s in starts if s <= room]
-    ends = sorted(
-        {e for c in range(room // step_x + 3) if 0 <= (e := c * step_x + spare - shape.wide) <= room}
-    )
-    above = 0
-    below = [y for y in range(high + 1, high + step_y + 1) if (y - spare) % step_y == 0]
-    for y in [*range(high + 1), *below]:
-        free = ~(blocked >> (y * across)) & mask
-        at_join = y == 0 or (y - spare) % step_y == 0 or (y + shape.tall - spare) % step_y == 0
-        fresh = free if at_join else free & ~above
-        above = free
-        if not fresh:
-            continue
-        spots = {s + (rest & -rest).bit_length() - 1 for s in starts if (rest := fresh >> s)}
-        spots.update(e for e in ends if fresh >> e & 1)
-        for x in sorted(spots):
-            yield x, y
+def _joined(rows: Sequence[int], stride: int) -> int:
+    """Rows as one number; `stride` is a multiple of eight."""
+    width = stride // 8
+    return int.from_bytes(b"".join(row.to_bytes(width, "little") for row in rows), "little")
 
 
-def _pages(shape: _Shape, x: int, y: int, step_x: int, step_y: int, spare: int, columns: int) -> int:
-    """The pages whose own part the shape touches when its corner lies at cell (x, y)."""
-    first_row, last_row = _page(y, step_y, spare), _page(y + shape.tall - 1, step_y, spare)
-    first_column, last_column = _page(x, step_x, spare), _page(x + shape.wide - 1, step_x, spare)
-    if first_row == last_row and first_column == last_column:
-        return 1 << (first_row * columns + first_column)
-    used = 0
-    for page_row in range(first_row, last_row + 1):
-        top = (page_row * step_y + spare if page_row else 0) - y
-        low = (page_row + 1) * step_y + spare - y
-        bits = shape.band(top if top > 0 else 0, low if low < shape.tall else shape.tall) << x
-        for column in range(first_column, last_column + 1):
-            left = column * step_x + spare if column else 0
-            wide = (column + 1) * step_x + spare - left
-            if bits >> left & ((1 << wide) - 1):
-                used |= 1 << (page_row * columns + column)
-    return used
+def _spread(bits: int, count: int, step: int) -> int:
+    """Every cell that one of those set is 0, step, 2 step ... before, `count` in all."""
+    have = 1
+    while have < count:
+        more = min(have, count - have)
+        bits |= bits << (more * step)
+        have += more
+    return bits
 
 
-def _page(cell: int, step: int, spare: int) -> int:
-    return (cell - spare) // step if cell > spare else 0
+def _rectangle(wide: int, rows: int, stride: int) -> int:
+    """The first `wide` cells of each of the first `rows` rows."""
+    row = ((1 << wide) - 1).to_bytes(stride // 8, "little")
+    return int.from_bytes(row * rows, "little")
 
 
-def _layout(attempt: _Attempt, grid: TileGrid, bound: int) -> Layout:
-    pages = [
-        divmod(bit, attempt.columns) for bit in range(attempt.pages.bit_length()) if attempt.pages >> bit & 1
-    ]
-    columns = max(c for _, c in pages) + 1
-    rows = max(r for r, _ in pages) + 1
-    moves = []
-    height = max(y + s.tall for s, _, y in attempt.places)
-    taken = [0] * height
-    for shape, x, y in attempt.places:
-        at = Transform.translation(Point(x * CELL - shape.left, y * CELL - shape.top))
-        turned = _exact_turn(shape.turn)
-        moves.append(turned.then(at))
+def _add(planes: list[int], places: int) -> None:
+    """Count one more at every place of a set; plane i holds bit i of the counts."""
+    for i, plane in enumerate(planes):
+        planes[i] = plane ^ places
+        places &= plane
+        if not places:
+            return
+    planes.append(places)
+
+
+def _fewest(planes: Sequence[int], spots: int) -> tuple[int, int]:
+    """The lowest count at any of the spots, and the spots that have it."""
+    lowest = 0
+    for i in range(len(planes) - 1, -1, -1):
+        without = spots & ~planes[i]
+        if without:
+            spots = without
+        else:
+            lowest |= 1 << i
+    return lowest, spots
+
+
+def _layout(attempt: _Attempt, bound: int) -> Layout:
+    columns = max(c for _, c in attempt.pages) + 1
+    rows = max(r for r, _ in attempt.pages) + 1
+    taken = [0] * max(p.y + p.shape.tall for p in attempt.places)
+    for shape, x, y, _ in attempt.places:
         for r, bits in enumerate(shape.rows):
             taken[y + r] |= bits << x
-    tiles = tuple(Tile(c, r) for r, c in pages)
-    return Layout(tuple(moves), columns, rows, tiles, tuple(taken), attempt.splits, bound)
-
-
-def _exact_turn(turn: int) -> Transform:
-    """A quarter turn without the rounding of sine and cosine."""
-    a, b = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}[turn]
-    return Transform(a, b, -b, a, 0.0, 0.0)
+    tiles = tuple(Tile(c, r) for r, c in sorted(attempt.pages))
+    moves = tuple(p.shape.moved_to(p.x, p.y) for p in attempt.places)
+    return Layout(moves, columns, rows, tiles, tuple(taken), attempt.splits, bound)

@@ -16,9 +16,10 @@ from catalogue.geometry import Box, Path, Point
 from catalogue.sheets.cover import CoverText, Part, draw_cover, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
-from catalogue.sheets.packing import CELL, LARGEST, Layout, fits, pack
+from catalogue.sheets.packing import LARGEST, Layout, fits, pack
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.shapes import CELL
 from catalogue.sheets.squares import draw_square, squares_on_sheet
 from catalogue.sheets.tiles import FOOTER, OVERLAP, TileGrid, tile_grid
 

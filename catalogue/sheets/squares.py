@@ -9,7 +9,7 @@ from typing import NamedTuple
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.raster import Grid, joined, nearest_room
 from catalogue.geometry import Box, Path, Point
-from catalogue.sheets.packing import CELL
+from catalogue.sheets.shapes import CELL
 from catalogue.sheets.tiles import Tile, TileGrid
 
 FOUR_INCHES = 4 * 25.4

@@ -11,8 +11,9 @@ from reportlab.lib import pagesizes
 from shapely.geometry import Polygon, box
 
 from catalogue.geometry import Path, Point, Transform
-from catalogue.sheets.packing import GAP, Layout, pack
+from catalogue.sheets.packing import Layout, pack
 from catalogue.sheets.paper import PAPERS, Margins, Paper, paper_named
+from catalogue.sheets.shapes import GAP
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, column_letters, tile_grid
 from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
 
