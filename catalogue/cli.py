@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NoReturn
 from catalogue import __version__
 
 if TYPE_CHECKING:
-    from catalogue.build.run import Request
+    from catalogue.build.report import Request
 
 ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 
@@ -73,6 +73,15 @@ def parser() -> argparse.ArgumentParser:
     _studio(build)
     _out(build)
     _some(build, "make again the drafts of")
+    build.add_argument(
+        "--for",
+        dest="recipient",
+        type=_name,
+        default="",
+        metavar="CLIENT",
+        help="make a copy to hand to this client, with nothing of any other; needs --out with a folder of its "
+        "own, and --style then says which styles to put in (default: all that are drafted for the client)",
+    )
     build.add_argument("--force", action="store_true", help="make everything again, changed or not")
     _jobs(build)
 
@@ -176,6 +185,13 @@ def _jobs(command: argparse.ArgumentParser) -> None:
     )
 
 
+def _name(text: str) -> str:
+    # A copy for no one in particular would be the catalogue of all clients.
+    if not text.strip():
+        raise argparse.ArgumentTypeError("the client's name is empty")
+    return text
+
+
 def _count(text: str) -> int:
     if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= 256:
         raise argparse.ArgumentTypeError(f"“{text}” is not a number from 1 to 256")
@@ -249,7 +265,7 @@ def _stop(*_: object) -> NoReturn:
 
 
 def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
-    from catalogue.build.run import Request
+    from catalogue.build.report import Request
 
     return Request(
         given.studio,
@@ -258,6 +274,7 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
         tuple(getattr(given, "client", ())),
         getattr(given, "force", False),
         given.jobs,
+        getattr(given, "recipient", ""),
     )
 
 
@@ -267,6 +284,15 @@ def _build(given: argparse.Namespace) -> int:
     from catalogue.build.run import build
 
     request = _request(given, given.out)
+    if request.recipient and not given.out:
+        return _say(
+            "A copy for one client goes into a folder of its own: say which with --out DIR.", WRONG_USAGE
+        )
+    if request.recipient and request.clients:
+        return _say(
+            "--for names the one client there is to be in the copy; --client has no place beside it.",
+            WRONG_USAGE,
+        )
     with Teller(sys.stderr) as teller:
         report = build(request, StudioWorks(), teller.progress)
     teller.findings(report)

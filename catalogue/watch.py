@@ -23,7 +23,8 @@ from typing import Any
 from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import Busy, OutputFolder, Refused
 from catalogue.build.progress import Teller, finding_text, printable
-from catalogue.build.run import Report, Request, build
+from catalogue.build.report import Report, Request
+from catalogue.build.run import build
 from catalogue.build.studio import CLIENTS, STYLES, TEMPLATE, NotAStudio, find_files, is_passing
 from catalogue.build.works import Works
 from catalogue.preview import News, PreviewServer

@@ -57,11 +57,13 @@ class Manifest:
         studio: fingerprint of the whole studio folder when everything was made from it; "" when only a part
             was.
         found: whether there was a manifest that could be read.
+        only: slug of the client whose copy this is; "" for the catalogue of all clients.
     """
 
     units: Mapping[str, Unit] = field(default_factory=dict)
     studio: str = ""
     found: bool = False
+    only: str = ""
 
     def files(self) -> Iterator[Written]:
         for unit in self.units.values():
@@ -72,6 +74,7 @@ class Manifest:
             "made by": MADE_BY,
             "format": FORMAT,
             "studio": self.studio,
+            "only": self.only,
             "units": {name: _unit_out(self.units[name]) for name in sorted(self.units)},
         }
         body = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
@@ -91,7 +94,7 @@ def read(folder: Path) -> Manifest:
         if told["format"] != FORMAT:
             return Manifest()
         units = {str(name): _unit_in(unit) for name, unit in told["units"].items()}
-        return Manifest(units, str(told["studio"]), True)
+        return Manifest(units, str(told["studio"]), True, str(told.get("only", "")))
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Manifest()
 

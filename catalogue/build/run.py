@@ -7,77 +7,26 @@ them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from html import escape
 from pathlib import Path
 from typing import Any
 
-from catalogue.build import fingerprint, manifest, publish
+from catalogue.build import fingerprint, handover, manifest, publish
 from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import OutputFolder, Refused
 from catalogue.build.making import Account, Checker, Maker, Task, UnitName
 from catalogue.build.manifest import Manifest, Unit
 from catalogue.build.pool import Outcome, Pool, cores
 from catalogue.build.publish import Made, Stage
+from catalogue.build.report import Report, Request, gathered, report_of
 from catalogue.build.studio import Files, Studio, UnknownName, choose, find_files, read_studio
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Place
 
 Progress = Callable[[int, int, str], None]
 """Called with units done, units to do, and what was last done."""
-
-
-@dataclass(frozen=True, slots=True)
-class Request:
-    """What to build.
-
-    Attributes:
-        studio, output: folders.
-        styles, clients: names of those to make again; empty for all.
-        force: make everything again, whatever the manifest says.
-        jobs: worker processes; 0 for as many as there are cores.
-    """
-
-    studio: Path
-    output: Path
-    styles: tuple[str, ...] = ()
-    clients: tuple[str, ...] = ()
-    force: bool = False
-    jobs: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """A finding and the clients whose drafts it concerns (none when it is about the file alone)."""
-
-    finding: Finding
-    clients: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Report:
-    """What a build or a check did.
-
-    Attributes:
-        findings: everything there is to say, each once.
-        drafts: style-client pairs in the catalogue.
-        made: drafts made this time.
-        changed: paths of the site that were written or removed.
-        waiting: drafts that wait for a measurement.
-        finished_earlier: an earlier build had been killed while moving files, and was finished first.
-    """
-
-    findings: tuple[Told, ...] = ()
-    drafts: int = 0
-    made: int = 0
-    changed: tuple[str, ...] = ()
-    waiting: int = 0
-    finished_earlier: bool = False
-
-    @property
-    def ok(self) -> bool:
-        return not any(told.finding.is_error for told in self.findings)
 
 
 @dataclass(slots=True)
@@ -147,20 +96,31 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
         KeyboardInterrupt: likewise.
     """
     files = find_files(request.studio)
+    only = ""
+    if request.recipient:
+        files, only = handover.files_for(request.recipient, files, works)
     folder = OutputFolder(request.output)
     folder.check(request.studio)
     folder.claim()
     try:
         earlier = publish.recover(folder)
         old = manifest.read(folder.path)
+        handover.check_folder(folder, old, only)
         if not (request.force or request.styles or request.clients) and _is_current(old, files, folder.path):
-            return _report(old.units, (), 0, earlier)
-        stage = Stage(folder.path)
-        try:
-            return _Build(request, works, files, folder, old, stage, progress or _silent).run(earlier)
-        except BaseException:
-            stage.discard()
-            raise
+            units: Mapping[str, Unit] = old.units
+            changed: tuple[str, ...] = ()
+            made = 0
+        else:
+            stage = Stage(folder.path)
+            try:
+                work = _Build(request, works, files, only, folder, old, stage, progress or _silent)
+                units, changed, made = work.run()
+            except BaseException:
+                stage.discard()
+                raise
+        ours = (written.path for unit in units.values() for written in unit.files)
+        strange = handover.strange_files(folder.path, ours) if only else ()
+        return report_of(units, changed, made, earlier, strange)
     finally:
         folder.release()
 
@@ -181,7 +141,7 @@ def check(request: Request, works: Works, progress: Progress | None = None) -> R
             if progress:
                 progress(number, len(names), str(outcome.task))
     findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
-    return Report(_gathered(findings), len(names), len(names))
+    return Report(gathered(findings), len(names), len(names))
 
 
 class _Build:
@@ -192,6 +152,7 @@ class _Build:
         request: Request,
         works: Works,
         files: Files,
+        only: str,
         folder: OutputFolder,
         old: Manifest,
         stage: Stage,
@@ -203,14 +164,21 @@ class _Build:
         self.old = old
         self.stage = stage
         self.progress = progress
+        self.only = only
         self.studio = read_studio(files, works)
+        self.complete = True
+        if only:
+            # With only some styles in it, it is not what the studio's files give when they are built again.
+            self.complete = not request.styles
+            self.studio = handover.narrowed(self.studio, works, request.styles)
+            self.request = replace(request, styles=())
         self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())
         self.books = _Books()
         self.sources: dict[UnitName, _Sources] = {}
         self.number = 0
-        self.complete = True
 
-    def run(self, finished_earlier: bool) -> Report:
+    def run(self) -> tuple[Mapping[str, Unit], tuple[str, ...], int]:
+        """Do it. Returns every unit of the catalogue, the paths that changed and the number of drafts made."""
         studio = self.studio
         drafts, pages = self.drafts_to_make()
         if drafts or pages:
@@ -221,8 +189,9 @@ class _Build:
             self.make(pool, maker, self.pages_to_make())
         summary = Unit(self.shared, findings=tuple(studio.all_findings()))
         units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}
-        changed = self.put_in_place(Manifest(units, studio.files.fingerprint if self.complete else ""))
-        return _report(units, changed, len(drafts), finished_earlier)
+        whole = studio.files.fingerprint if self.complete else ""
+        changed = self.put_in_place(Manifest(units, whole, only=self.only))
+        return units, changed, len(drafts)
 
     def drafts_to_make(self) -> tuple[list[UnitName], list[UnitName]]:
         """Pairs to draft anew, and pairs of which only the page is stale; the others are kept."""
@@ -403,35 +372,3 @@ _PLAIN = """<!doctype html>
 
 def _plain_page(finding: Finding) -> bytes:
     return _PLAIN.format(finding=escape(str(finding))).encode()
-
-
-def _report(
-    units: Mapping[str, Unit],
-    changed: tuple[str, ...],
-    made: int,
-    finished_earlier: bool,
-) -> Report:
-    findings: list[tuple[Finding, str]] = []
-    drafts = waiting = 0
-    for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
-        who = ""
-        if name.startswith("pair/"):
-            drafts += 1
-            waiting += unit.summary.get("state") == "waiting"
-            who = str(unit.summary.get("client", name.rpartition("/")[2]))
-        findings += [(finding, who) for finding in unit.findings]
-    return Report(_gathered(findings), drafts, made, changed, waiting, finished_earlier)
-
-
-def _gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
-    """Each finding once, by place, with the names of all clients it concerns."""
-    about: dict[Finding, list[str]] = {}
-    of_files = set()
-    for finding, who in findings:
-        names = about.setdefault(finding, [])
-        if not who:
-            of_files.add(finding)
-        elif finding not in of_files and who not in names:
-            names.append(who)
-    told = [Told(finding, tuple(names)) for finding, names in about.items()]
-    return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))

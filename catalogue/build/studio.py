@@ -158,6 +158,13 @@ def read_studio(files: Files, works: Works) -> Studio:
     )
 
 
+def read_clients(files: Files, works: Works) -> list[tuple[Path, Any]]:
+    """The client files that can be read, whatever is wrong with the rest of the studio."""
+    settings, _ = works.settings(files.root)
+    read = ((path, _read(works.client, path, files.root, settings, [])) for path in files.clients)
+    return [(path, client) for path, client in read if client is not None]
+
+
 def _read(reader: Any, path: Path, root: Path, settings: Any, findings: list[Finding]) -> Any:
     try:
         return reader(path, root, settings)
@@ -190,21 +197,30 @@ def _tell_apart(read: list[Any], what: str, findings: list[Finding]) -> tuple[An
 
 def choose(asked: Iterable[str], known: Iterable[Any], what: str) -> frozenset[str]:
     """Slugs of the styles or clients that are meant by slug, title, name or file name. Raises UnknownName."""
-    names: dict[str, str] = {}
-    shown: list[str] = []
-    for each in known:
-        title = str(getattr(each, "title", "") or getattr(each, "name", ""))
-        for name in (title, Path(each.file).name, Path(each.file).stem, each.slug):
-            names[unicodedata.normalize("NFC", name).casefold()] = each.slug
-        shown += [each.slug, title]
+    known = list(known)
     chosen = set()
     for name in asked:
-        slug = names.get(unicodedata.normalize("NFC", name).casefold())
-        if slug is None:
-            hint = did_you_mean(name, [s for s in shown if s]) or _listed(sorted(set(names.values())))
+        meant = [each.slug for each in known if called(name, each)]
+        if not meant:
+            shown = [word for each in known for word in (each.slug, _title(each)) if word]
+            hint = did_you_mean(name, shown) or _listed(sorted(each.slug for each in known))
             raise UnknownName(f"This studio has no {what} “{name}”. {hint}")
-        chosen.add(slug)
+        chosen.update(meant)
     return frozenset(chosen)
+
+
+def called(name: str, each: Any) -> bool:
+    """Whether a style or client goes by `name`: slug, title, name, or name of its file."""
+    file = Path(each.file)
+    return _folded(name) in map(_folded, (_title(each), file.name, file.stem, each.slug))
+
+
+def _title(each: Any) -> str:
+    return str(getattr(each, "title", "") or getattr(each, "name", ""))
+
+
+def _folded(name: str) -> str:
+    return unicodedata.normalize("NFC", name).casefold()
 
 
 def _listed(slugs: list[str]) -> str:

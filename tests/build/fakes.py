@@ -201,7 +201,10 @@ def dangling_links(output: Path) -> list[str]:
             continue
         seen.add(page)
         for link in re.findall(r'href="([^"]*)"', page.read_text(errors="replace")):
-            target = (page.parent / link).resolve()
+            path = link.partition("#")[0]
+            target = (page.parent / path).resolve() if path else page
+            if link.startswith(("http://", "https://", "mailto:", "data:")):
+                continue
             if not target.is_file():
                 dangling.append(f"{page.relative_to(output)} -> {link}")
             elif target.suffix == ".html":

@@ -22,7 +22,8 @@ from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import Busy, OutputFolder
 from catalogue.build.manifest import Manifest, Unit, Written
 from catalogue.build.publish import Made, Move, Stage, changes, commit, foreign, recover
-from catalogue.build.run import Request, build
+from catalogue.build.report import Request
+from catalogue.build.run import build
 from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
 
 UNIX = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
@@ -231,7 +232,8 @@ KILLED = """
 import sys, time
 from pathlib import Path
 from catalogue.build import run
-from catalogue.build.run import Request, build
+from catalogue.build.report import Request
+from catalogue.build.run import build
 from tests.build.fakes import FakeWorks
 class Slow(FakeWorks):
     def pair(self, studio, style, client):

@@ -12,8 +12,9 @@ from pathlib import Path
 
 import pytest
 
+from catalogue.build.report import Report, Request
 from catalogue.build.rooms import StudioWorks
-from catalogue.build.run import Report, Request, build
+from catalogue.build.run import build
 from catalogue.starter import make_studio
 from tests.build.fakes import site_files
 

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from catalogue.build.folder import Refused
-from catalogue.build.run import Report, Request, build, check
+from catalogue.build.report import Report, Request
+from catalogue.build.run import build, check
 from catalogue.build.studio import NotAStudio, UnknownName
 from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
 

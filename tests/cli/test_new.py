@@ -9,8 +9,9 @@ import pytest
 
 from catalogue import starter
 from catalogue.build.disk import CannotWrite
+from catalogue.build.report import Request
 from catalogue.build.rooms import StudioWorks
-from catalogue.build.run import Request, build
+from catalogue.build.run import build
 from catalogue.cli import main
 
 

@@ -25,7 +25,7 @@ PROGRAM = """
 import sys
 from pathlib import Path
 from catalogue import watch as watching
-from catalogue.build.run import Request
+from catalogue.build.report import Request
 from catalogue.watch import watch
 from tests.build.fakes import FakeWorks
 start = watching.Builder._start

@@ -1,0 +1,99 @@
+"""What is asked of a build, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from catalogue.build.manifest import Unit
+from catalogue.findings import Finding, Place
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What to build.
+
+    Attributes:
+        studio, output: folders.
+        styles, clients: names of those to make again; empty for all.
+        force: make everything again, whatever the manifest says.
+        jobs: worker processes; 0 for as many as there are cores.
+        recipient: name of the client that the catalogue is to be handed to, with nothing of any other; `styles`
+            then names those to put in; "" for the catalogue of all clients.
+    """
+
+    studio: Path
+    output: Path
+    styles: tuple[str, ...] = ()
+    clients: tuple[str, ...] = ()
+    force: bool = False
+    jobs: int = 0
+    recipient: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding and the clients whose drafts it concerns (none when it is about the file alone)."""
+
+    finding: Finding
+    clients: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a build or a check did.
+
+    Attributes:
+        findings: everything there is to say, each once.
+        drafts: style-client pairs in the catalogue.
+        made: drafts made this time.
+        changed: paths of the site that were written or removed.
+        waiting: drafts that wait for a measurement.
+        finished_earlier: an earlier build had been killed while moving files, and was finished first.
+    """
+
+    findings: tuple[Told, ...] = ()
+    drafts: int = 0
+    made: int = 0
+    changed: tuple[str, ...] = ()
+    waiting: int = 0
+    finished_earlier: bool = False
+
+    @property
+    def ok(self) -> bool:
+        return not any(told.finding.is_error for told in self.findings)
+
+
+def report_of(
+    units: Mapping[str, Unit],
+    changed: tuple[str, ...],
+    made: int,
+    finished_earlier: bool,
+    besides: Iterable[Finding] = (),
+) -> Report:
+    """The report of a build that gave `units`; `besides` is what there is to say of no unit."""
+    findings: list[tuple[Finding, str]] = [(finding, "") for finding in besides]
+    drafts = waiting = 0
+    for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
+        who = ""
+        if name.startswith("pair/"):
+            drafts += 1
+            waiting += unit.summary.get("state") == "waiting"
+            who = str(unit.summary.get("client", name.rpartition("/")[2]))
+        findings += [(finding, who) for finding in unit.findings]
+    return Report(gathered(findings), drafts, made, changed, waiting, finished_earlier)
+
+
+def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
+    """Each finding once, by place, with the names of all clients it concerns."""
+    about: dict[Finding, list[str]] = {}
+    of_files = set()
+    for finding, who in findings:
+        names = about.setdefault(finding, [])
+        if not who:
+            of_files.add(finding)
+        elif finding not in of_files and who not in names:
+            names.append(who)
+    told = [Told(finding, tuple(names)) for finding, names in about.items()]
+    return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))
