@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from catalogue.geometry.path import Path
 from catalogue.geometry.point import Point
-from catalogue.geometry.segments import Cubic
+from catalogue.geometry.segments import Cubic, Line
 
 if TYPE_CHECKING:
     from shapely import Polygon
+
+_FINEST = 40  # halvings of a cubic, beyond which the point lies on it as far as numbers tell
 
 
 def signed_area(path: Path) -> float:
@@ -50,17 +52,49 @@ def contains(path: Path, point: Point, tolerance: float = 0.01) -> bool:
     _, distance = path.nearest(point)
     if distance <= tolerance:
         return True
-    # A polyline that strays by less than the point's distance winds around the point as the path does.
-    points = path.flatten(max(distance / 2.0, 1e-6))
     x, y = point
     winding = 0
-    x0, y0 = points[-1]
-    for x1, y1 in points:
-        if (y0 <= y) != (y1 <= y):
-            side = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
-            if y1 > y0 and side > 0.0:
-                winding += 1
-            elif y1 < y0 and side < 0.0:
-                winding -= 1
-        x0, y0 = x1, y1
+    for segment in (*path.segments, Line(path.end, path.start)):
+        if isinstance(segment, Cubic):
+            winding += _turns_of_cubic(x, y, (*segment.start, *segment.c1, *segment.c2, *segment.end))
+        else:
+            winding += _turns(x, y, *segment.start, *segment.end)
     return winding != 0
+
+
+def _turns(x: float, y: float, x0: float, y0: float, x1: float, y1: float) -> int:
+    """What a straight line adds to the winding number of a path about (x, y)."""
+    if (y0 <= y) == (y1 <= y):
+        return 0
+    side = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
+    if y1 > y0:
+        return 1 if side > 0.0 else 0
+    return -1 if side < 0.0 else 0
+
+
+def _turns_of_cubic(x: float, y: float, cubic: tuple[float, ...]) -> int:
+    """What a cubic adds to it: that of its chord, wherever the box of its control points leaves the point out."""
+    turns = 0
+    waiting = [(cubic, 0)]
+    while waiting:
+        (x0, y0, x1, y1, x2, y2, x3, y3), depth = waiting.pop()
+        if (
+            depth > _FINEST
+            or not min(x0, x1, x2, x3) <= x <= max(x0, x1, x2, x3)
+            or not min(y0, y1, y2, y3) <= y <= max(y0, y1, y2, y3)
+        ):
+            turns += _turns(x, y, x0, y0, x3, y3)
+            continue
+        ax, ay, bx, by, cx, cy = (
+            (x0 + x1) / 2,
+            (y0 + y1) / 2,
+            (x1 + x2) / 2,
+            (y1 + y2) / 2,
+            (x2 + x3) / 2,
+            (y2 + y3) / 2,
+        )
+        dx, dy, ex, ey = (ax + bx) / 2, (ay + by) / 2, (bx + cx) / 2, (by + cy) / 2
+        mx, my = (dx + ex) / 2, (dy + ey) / 2
+        waiting.append(((x0, y0, ax, ay, dx, dy, mx, my), depth + 1))
+        waiting.append(((mx, my, ex, ey, cx, cy, x3, y3), depth + 1))
+    return turns

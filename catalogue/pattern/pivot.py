@@ -106,7 +106,7 @@ def _pivot_once(
     s_open = place(piece, opening.at, opening.edge)
     if min(s0, s1) - 0.5 < s_open < max(s0, s1) + 0.5:
         raise PieceError("the new opening lies on the dart itself", "Open it somewhere else on the outline.")
-    opened_at = opening.at
+    opened_at = piece.outline.point_at(min(s_open, piece.outline.length))
     _check_slash(piece, pivot, opened_at, dart_name)
     after = take(piece, s1, s_open, Path.polyline([opened_at, pivot, dart.legs[1]]), {dart_name})
     before = take(piece, s_open, s0, Path.polyline([dart.legs[0], pivot, opened_at]), {dart_name})

@@ -63,9 +63,12 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
     trimmed = [replace(s, line=_trimmed(piece, s)) for s in slashes]
     try:
         # The outermost part is moved first: lines nearer the part that stays are then still where they were drawn.
-        for slash in sorted(trimmed, key=lambda s: _moved_area(piece, s)):
-            # Lapping bends the edge a little, so that a line further in may now end beside it.
-            piece = _spread_once(piece, replace(slash, line=_trimmed(piece, slash)), kind)
+        in_order = sorted(trimmed, key=lambda s: _moved_area(piece, s)) if len(trimmed) > 1 else trimmed
+        for slash in in_order:
+            if min(slash.at_start, slash.at_end) < 0:
+                # Lapping bends the edge a little, so that a line further in may now end beside it.
+                slash = replace(slash, line=_trimmed(piece, slash))
+            piece = _spread_once(piece, slash, kind)
     except Crossed as error:
         raise PieceError(
             f"the paper would fold over itself: {error.message}",
