@@ -17,6 +17,7 @@ from catalogue.people import REGISTER
 from catalogue.site.body import body_definitions, tape_figure
 from catalogue.site.figures import Figures, StepFigure, step_figures
 from catalogue.site.markdown import in_words, plain
+from catalogue.site.seam_figure import seam_figure
 from catalogue.site.story import Story
 
 CAUTIONS = (
@@ -60,7 +61,10 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step as the page shows it; `key` is unique on the page, `number` None for prose between steps."""
+    """One step as the page shows it; `key` is unique on the page, `number` None for prose between steps.
+
+    `unmet` holds the seams asked for in this step that do not meet: in words, and drawn.
+    """
 
     key: str
     number: int | None
@@ -72,6 +76,7 @@ class StepView:
     workings: tuple[Working, ...]
     operations: tuple[str, ...]
     source: str
+    unmet: tuple[tuple[str, Markup], ...] = ()
 
 
 def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
@@ -84,7 +89,7 @@ def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
     figures = step_figures(draft, show)
     pieces = list(draft.pieces.values())
     letters = letters_of(pieces)
-    steps = _steps(draft, story, figures, root)
+    steps = _steps(draft, story, figures, root, show)
     view: dict[str, Any] = {
         "style": draft.style,
         "client": draft.client,
@@ -110,6 +115,7 @@ def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
         "steps": steps,
         "checks": draft.checks,
         "seams": _seams(draft, show),
+        "asked_in": {s.key: s.number for s in steps if s.unmet},
         "finished": _finished(draft, show),
         "notes": [
             {"heading": t.heading, "prose": story.html(t, draft.spoken, root)}
@@ -212,8 +218,11 @@ def cautions(draft: Draft) -> tuple[str, ...]:
     return CAUTIONS + (CHILD_CAUTIONS if for_child else ())
 
 
-def _steps(draft: Draft, story: Story, figures: Figures, root: str) -> list[StepView]:
+def _steps(
+    draft: Draft, story: Story, figures: Figures, root: str, show: Callable[[float], str]
+) -> list[StepView]:
     drafted = {s.number: s for s in draft.steps}
+    unmet = _unmet(draft, show)
     views = []
     for n, told in enumerate(story.steps):
         step = drafted.get(told.number) if told.number is not None else None
@@ -235,16 +244,33 @@ def _steps(draft: Draft, story: Story, figures: Figures, root: str) -> list[Step
                 workings=step.workings if step else (),
                 operations=step.operations if step else (),
                 source=told.source.strip("\n"),
+                unmet=tuple(unmet.get(told.number or 0, ())),
             )
         )
     return views
 
 
+def _unmet(draft: Draft, show: Callable[[float], str]) -> dict[int, list[tuple[str, Markup]]]:
+    """Seams that do not meet by the step that asks for them: in words, and drawn."""
+    names = _edge_names(draft)
+    found: dict[int, list[tuple[str, Markup]]] = {}
+    for n, seam in enumerate(s for s in draft.seams if not s.ok):
+        asking = [s.number for s in draft.steps if s.place.line <= seam.place.line]
+        drawn = seam_figure(draft, seam, show, f"unmet-{n + 1}")
+        if asking and drawn:
+            words = f"{names(seam.first)} and {names(seam.second)} do not meet"
+            found.setdefault(asking[-1], []).append((f"{words}: {seam.detail}", drawn))
+    return found
+
+
 def _caption(figure: StepFigure) -> Markup:
-    """The new lines with their lengths, each length kept in one piece."""
+    """The new lines with their lengths, each length kept in one piece, and what is newly marked."""
     one = Markup('{} <span class="whole">{}</span>')
     lines = Markup(", ").join(one.format(name, length) for name, length in figure.lines)
-    return Markup("New lines: {}.").format(lines) if lines else Markup("")
+    said = [Markup("New lines: {}.").format(lines)] if lines else []
+    if figure.marks:
+        said.append(Markup("Newly marked on {}.").format("; ".join(figure.marks)))
+    return Markup(" ").join(said)
 
 
 def _seams(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]]:

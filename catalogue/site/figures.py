@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from markupsafe import Markup, escape
 
@@ -17,7 +17,16 @@ from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import Piece
 from catalogue.site.labels import Label, Labels
 from catalogue.site.markdown import in_words
-from catalogue.site.outlines import bounds, number, pair, path_data, piece_lines, rough, titled, union
+from catalogue.site.outlines import (
+    bounds,
+    number,
+    pair,
+    path_data,
+    piece_lines,
+    rough,
+    titled,
+    union,
+)
 from catalogue.studio.style import Block
 
 ROOM = (620.0, 640.0)
@@ -28,26 +37,39 @@ LETTER = 13.0
 """Height of letters in a figure at full size, px."""
 MARGIN = 30.0
 """White round the drawing, for labels, px."""
+SIGN = 11.0
+"""Height of notches and marks, px."""
+BESIDE = 20.0
+"""Room between two sheets that stand side by side, px."""
 
 _GUIDE = "guide"  # a line swung or squared on the way to a point, shown only where it is used
+_SAME_PLACE = 3.0  # mm that a mark may move with its edge and still be the same one
 _WORD = re.compile(r"[^\W\d]\w*")
 
 
 @dataclass(frozen=True, slots=True)
 class StepFigure:
-    """One step's figure.
+    """One step's figure: a drawing for every sheet of paper on which the step left something.
 
     Attributes:
-        svg: the drawing, to be put into a page that also holds the sheet's definitions.
+        sheets: each sheet's name and drawing, the step's own first, to be put into a page that also holds the
+            definitions; none when the step drew nothing.
         lines: new lines and their lengths as shown.
         points: names of the new points.
         pieces: titles of the pieces made or changed.
+        marks: what is newly marked on pieces, in words ("Sleeve: 3 notches").
     """
 
-    svg: Markup
+    sheets: tuple[tuple[str, Markup], ...] = ()
     lines: tuple[tuple[str, str], ...] = ()
     points: tuple[str, ...] = ()
     pieces: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+
+    @property
+    def svg(self) -> Markup:
+        """All drawings, one after the other; empty when the step drew nothing."""
+        return Markup("").join(svg for _, svg in self.sheets)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,23 +119,39 @@ class _Drawer:
         self.papers = _papers(draft.items, *room)
         self.sources = _sources(draft)
         self.used: set[str] = set()
+        replaced = {(i.name, i.gone): i.shape for i in draft.items if isinstance(i.shape, Piece)}
+        self.before = {i.id: replaced[i.name, i.born] for i in draft.items if (i.name, i.born) in replaced}
 
     def figure(self, step: Step) -> StepFigure | None:
         """The figure of a step; None when its paper doesn't exist, an empty one when it drew nothing."""
-        paper = self.papers.get(step.paper)
-        if paper is None:
+        names = dict.fromkeys((step.paper, *step.papers))
+        there = [(name, self.papers[name]) for name in names if name in self.papers]
+        if step.paper not in self.papers and not there:
             return None
+        touched = [(name, paper) for name, paper in there if _left_on(paper, step, name == step.paper)]
+        if len(touched) > 1:
+            touched = [(name, replace(paper, frame=_close(paper, step.number))) for name, paper in touched]
+        shrunk = _together([paper for _, paper in touched])
+        sheets, lines, points, pieces, marks = [], [], [], [], []
+        for n, (name, paper) in enumerate(touched):
+            new = [i for i in paper.items if i.born == step.number]
+            lines += [(in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length]
+            points += [in_words(i.name) for i in new if i.kind == "point"]
+            pieces += [i.shape.title for i in new if isinstance(i.shape, Piece)]
+            marks += [said for i in new if (said := self.newly_marked(i))]
+            sheets.append(
+                (name, self.sheet(step, paper, shrunk, f"f{step.number}" + (f"-{n + 1}" if n else "")))
+            )
+        return StepFigure(tuple(sheets), tuple(lines), tuple(points), tuple(pieces), tuple(marks))
+
+    def sheet(self, step: Step, paper: _Paper, shrunk: float, id: str) -> Markup:
+        """A sheet as it lies there after a step, `shrunk` mm to the pixel."""
         now = step.number
         new = sorted((i for i in paper.items if i.born == now), key=lambda i: i.kind == _GUIDE)
-        lengths = self.place(new, paper)
+        words = self.place(new, paper)
         earlier = [i for i in paper.items if i.born < now]
         before = [i for i in earlier if i.gone == now]
         old = [i for i in earlier if i.gone is None or i.gone > now]
-        lines = tuple((in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length)
-        points = tuple(in_words(i.name) for i in new if i.kind == "point")
-        pieces = tuple(i.shape.title for i in new if isinstance(i.shape, Piece))
-        if not new and not before:
-            return StepFigure(Markup(""), lines, points, pieces)
         mentioned = frozenset(_WORD.findall(self.sources.get(now, "")))
         groups = (
             self.group("old", (i for i in old if i.kind == "piece")),
@@ -123,35 +161,52 @@ class _Drawer:
             self.group("new", (i for i in new if i.kind != _GUIDE)),
             self.names("old", (i for i in (*before, *old) if i.name in mentioned), paper),
             self.names("new", new, paper),
-            *lengths,
+            *words,
         )
-        words = _in_words(points, lines, pieces, [in_words(i.name) for i in before])
-        attributes, said = titled(f"Step {now}: {step.heading}", words, f"{self.prefix}f{now}")
+        told = _in_words(
+            [in_words(i.name) for i in new if i.kind == "point"],
+            [(in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length],
+            [i.shape.title for i in new if isinstance(i.shape, Piece)],
+            [said for i in new if (said := self.newly_marked(i))],
+            [in_words(i.name) for i in before],
+        )
+        attributes, said = titled(f"Step {now}: {step.heading}", told, f"{self.prefix}{id}")
         frame = paper.frame
         box = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
-        svg = (
-            f'<svg class="paper" viewBox="{box}" width="{frame.width / paper.px:.0f}" '
-            f'height="{frame.height / paper.px:.0f}" font-size="{paper.labels.size:.1f}" {attributes}>'
+        return Markup(
+            f'<svg class="paper" viewBox="{box}" width="{frame.width / shrunk:.0f}" '
+            f'height="{frame.height / shrunk:.0f}" font-size="{LETTER * shrunk:.1f}" {attributes}>'
             f"{said}{''.join(groups)}</svg>"
         )
-        return StepFigure(Markup(svg), lines, points, pieces)
+
+    def newly_marked(self, item: Item) -> str:
+        """What a piece has marked where nothing was before: "Sleeve: 3 notches"; "" for nothing."""
+        if not isinstance(item.shape, Piece):
+            return ""
+        before = [i.shape for i in self.draft.items if i.gone == item.born and isinstance(i.shape, Piece)]
+        had = [m.at for piece in before for m in (*piece.notches, *piece.marks)]
+        notches, marks = [n.at for n in item.shape.notches], [m.at for m in item.shape.marks]
+        said = []
+        for word, places in (("notch", notches), ("mark", marks)):
+            count = sum(all(at.distance(there) > _SAME_PLACE for there in had) for at in places)
+            if count:
+                said.append(f"{count} {word}{'' if count == 1 else 'es' if word == 'notch' else 's'}")
+        return f"{item.shape.title}: {' and '.join(said)}" if said else ""
 
     def definitions(self) -> Markup:
         """The hidden drawing that holds everything the figures point at."""
         out = []
-        replaced = {(i.name, i.gone): i.shape for i in self.draft.items if isinstance(i.shape, Piece)}
         for item in self.draft.items:
             paper = self.papers[item.paper]
             if self.mark(item) in self.used:
-                before = replaced.get((item.name, item.born))
-                out.append(_defined(item, self.mark(item), paper.px, before))
+                out.append(_defined(item, self.mark(item), paper.px, self.before.get(item.id)))
             if self.name(item) in self.used:
                 out.append(_text(paper.names[item.id], in_words(item.name), "name", self.name(item)))
         start = '<svg class="definitions" aria-hidden="true" width="0" height="0"><defs>'
         return Markup(f"{start}{''.join(out)}</defs></svg>")
 
     def place(self, new: Sequence[Item], paper: _Paper) -> list[str]:
-        """Make room for what a step draws, place its points' names, and write lengths along its lines."""
+        """Make room for what a step draws, place its names, and write lengths along its lines."""
         courses = {i.id: rough(i.shape) for i in new if isinstance(i.shape, Path)}
         for item in new:
             if isinstance(item.shape, Point):
@@ -175,6 +230,14 @@ class _Drawer:
             label = paper.labels.along(courses[item.id], words)
             if label is not None:
                 out.append(_text(label, words, "length"))
+        for item in new:
+            if isinstance(item.shape, Piece):
+                before = self.before.get(item.id)
+                had = before.marks if before else ()
+                named = {in_words(i.name) for i in new if i.kind == "point"}
+                for mark in item.shape.marks:
+                    if mark.text and mark not in had and mark.text not in named:
+                        out.append(_text(paper.labels.beside(mark.at, mark.text), mark.text, "length"))
         return out
 
     def mark(self, item: Item) -> str:
@@ -221,7 +284,7 @@ def _defined(item: Item, id: str, px: float, before: Piece | None) -> str:
         centre = f'cx="{number(item.shape.x)}" cy="{number(item.shape.y)}"'
         return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
     if isinstance(item.shape, Piece):
-        return f'<g id="{id}">{"".join(piece_lines(item.shape, before=before))}</g>'
+        return f'<g id="{id}">{"".join(piece_lines(item.shape, before=before, size=SIGN * px))}</g>'
     return f'<path id="{id}" class="line" d="{path_data(item.shape)}"/>'
 
 
@@ -244,8 +307,37 @@ def _sources(draft: Draft) -> dict[int, str]:
     }
 
 
+def _left_on(paper: _Paper, step: Step, own: bool) -> bool:
+    """Whether a step left or took something on a sheet; a guide counts on the step's own sheet alone."""
+    return any(
+        step.number in (i.born, i.gone) and (own or i.kind != _GUIDE)
+        for i in paper.items
+        if i.born == step.number or i.kind != _GUIDE
+    )
+
+
+def _close(paper: _Paper, step: int) -> Box:
+    """The part of a sheet where a step left or took something, with white round it; not the whole sheet."""
+    boxes = [bounds(i.shape) for i in paper.items if step in (i.born, i.gone) and i.kind != _GUIDE]
+    box = union(boxes)
+    return paper.frame if box is None else _roomy(box.grown(MARGIN * paper.px), paper.px)
+
+
+def _together(papers: Sequence[_Paper]) -> float:
+    """Millimetres to the pixel at which sheets stand side by side, all at one scale."""
+    if len(papers) < 2:
+        return max((p.px for p in papers), default=1.0)
+    across = 2 if len(papers) < 5 else 3
+    width = ROOM[0] / across - BESIDE
+    return max(max(p.frame.width / width, p.frame.height / ROOM[1]) for p in papers)
+
+
 def _in_words(
-    points: Sequence[str], lines: Sequence[tuple[str, str]], pieces: Sequence[str], before: Sequence[str]
+    points: Sequence[str],
+    lines: Sequence[tuple[str, str]],
+    pieces: Sequence[str],
+    marks: Sequence[str],
+    before: Sequence[str],
 ) -> str:
     said = []
     if points:
@@ -254,6 +346,8 @@ def _in_words(
         said.append(f"New lines: {', '.join(f'{name} {length}' for name, length in lines)}.")
     if pieces:
         said.append(f"Pieces drawn: {', '.join(pieces)}.")
+    if marks:
+        said.append(f"Marked on {'; '.join(marks)}.")
     if before:
         said.append(f"Changed from before: {', '.join(before)}.")
     return " ".join(said) or "Nothing new on the paper; see the workings."

@@ -1,6 +1,7 @@
 """Paths as SVG path data, and pieces drawn with the line kinds of a pattern sheet.
 
-Lines get their look from classes in the style sheet: `seam`, `fold` (chain-dotted), `dart`, `grain`, `inner`.
+Lines get their look from classes in the style sheet: `seam`, `fold` (chain-dotted), `dart`, `grain`, `inner`, `notch`
+and `mark`.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from markupsafe import escape
 
 from catalogue.geometry import Box, Cubic, Path, Point
-from catalogue.pattern import Piece
+from catalogue.pattern import Mark, Notch, Piece
 
 SAMPLES = 10
 """Straight bits that stand for one curve where only its rough course matters (placing labels)."""
@@ -70,8 +71,13 @@ def union(boxes: Iterable[Box]) -> Box | None:
     return whole
 
 
-def piece_paths(piece: Piece, marks: bool = True) -> Iterator[tuple[str, str]]:
-    """Kind and path data of what is drawn of a piece: seam lines, folds, darts, inner lines and grain."""
+def piece_paths(piece: Piece, marks: bool = True, size: float = 0.0) -> Iterator[tuple[str, str]]:
+    """Kind and path data of what is drawn of a piece: seam lines, folds, darts, inner lines, grain, and what is marked.
+
+    Args:
+        marks: with the grain line.
+        size: height of small signs (notches, drill marks, buttons), mm; 0 leaves them out.
+    """
     for edge in piece.edges:
         yield ("fold" if edge.fold else "seam"), path_data(edge.path)
     for dart in piece.darts:
@@ -82,15 +88,54 @@ def piece_paths(piece: Piece, marks: bool = True) -> Iterator[tuple[str, str]]:
         yield ("fold" if line.kind in ("fold", "pleat") else "inner"), path_data(line.path)
     if marks and piece.grain is not None:
         yield "grain", arrow(*piece.grain)
+    if size:
+        for notch in piece.notches:
+            yield "notch", _notch(piece, notch, size)
+        for mark in piece.marks:
+            if mark.kind != "label":
+                yield "mark", _mark(mark, size)
 
 
-def piece_lines(piece: Piece, marks: bool = True, before: Piece | None = None) -> Iterator[str]:
+def piece_lines(
+    piece: Piece, marks: bool = True, before: Piece | None = None, size: float = 0.0
+) -> Iterator[str]:
     """SVG elements of a piece, its face first; what the piece `before` had as well is marked as kept."""
     yield f'<path class="face" d="{path_data(piece.outline, closed=True)}"/>'
-    had = set(piece_paths(before)) if before is not None else set()
-    for kind, data in piece_paths(piece, marks):
+    had = set(piece_paths(before, size=size)) if before is not None else set()
+    for kind, data in piece_paths(piece, marks, size):
         kept = " kept" if (kind, data) in had else ""
         yield f'<path class="{kind}{kept}" d="{data}"/>'
+
+
+def _notch(piece: Piece, notch: Notch, size: float) -> str:
+    """Ticks across the seam line, more of them inside than outside."""
+    named = [e.path for e in piece.edges if e.name == notch.edge]
+    path = named[0] if named else piece.outline
+    at, _ = path.nearest(notch.at)
+    ticks = []
+    for n in range(notch.count):
+        spot = min(max(at + (n - (notch.count - 1) / 2) * size * 0.5, 0.0), path.length)
+        foot, inward = path.point_at(spot), path.tangent_at(spot).normal()
+        ticks.append(f"M{pair(foot - inward * (size * 0.3))}L{pair(foot + inward * (size * 0.7))}")
+    return "".join(ticks)
+
+
+def _mark(mark: Mark, size: float) -> str:
+    """A mark's sign: a ring for a button, a bar for an end, a slit with its ends for a buttonhole, else a cross."""
+    at, along = mark.at, Point(1.0, 0.0).turned(mark.angle)
+    across = along.turned(90)
+    if mark.kind == "button":
+        r = max(size * 0.4, 5.0)
+        left, right = at - along * r, at + along * r
+        half = f"A{number(r)} {number(r)} 0 0 1 "
+        return f"M{pair(left)}{half}{pair(right)}{half}{pair(left)}Z"
+    if mark.kind == "buttonhole":
+        a, b = at - along * 10.0, at + along * 10.0
+        ends = "".join(f"M{pair(e - across * 2.5)}L{pair(e + across * 2.5)}" for e in (a, b))
+        return f"M{pair(a)}L{pair(b)}{ends}"
+    r = size * 0.4
+    bars = (across,) if mark.kind == "end" else (along, across)
+    return "".join(f"M{pair(at - bar * r)}L{pair(at + bar * r)}" for bar in bars)
 
 
 def arrow(start: Point, end: Point) -> str:

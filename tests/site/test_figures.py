@@ -7,7 +7,7 @@ from catalogue.drafting.model import Draft, Item, Step
 from catalogue.findings import Place
 from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units, show_length
-from catalogue.pattern import Cut, Dart, Edge, Piece
+from catalogue.pattern import Cut, Dart, Edge, Mark, Notch, Piece
 from catalogue.site.figures import Figures, step_figures
 from catalogue.site.labels import text_width
 from catalogue.studio.style import Block, Section
@@ -154,3 +154,60 @@ def test_names_fit_beside_a_single_upright_line() -> None:
     before = {"start": 0.0, "middle": words / 2, "end": words}[attributes.get("text-anchor", "start")]
     start = float(attributes["x"]) - before
     assert left <= start and start + words <= left + width
+
+
+def sheets_of(items: list[Item], papers: tuple[str, ...]) -> Figures:
+    places = [Place("s.md")]
+    steps = tuple(Step(n, f"Step {n}", "", papers[0], (), places[0], papers=papers) for n in (1, 2, 3))
+    return step_figures(Draft(sample.style(), sample.person(), items=tuple(items), steps=steps), show)
+
+
+def test_a_step_that_changes_two_sheets_shows_both_at_one_scale() -> None:
+    def on(paper: str, born: int, gone: int | None = None, waist: float = 200.0) -> Item:
+        shape = replace(piece(waist=waist), name=paper.lower(), title=paper)
+        return Item(f"{paper}{born}", paper.lower(), "piece", shape, paper, born, gone)
+
+    items = [on("Front", 1, 2), on("Back", 1, 2), on("Front", 2, waist=190), on("Back", 2, waist=260)]
+    guide = Item("g", "", "guide", Path.polyline([Point(0, 0), Point(0, 300)]), "Back", 3, 3, 300.0)
+    items += [guide, Item("p", "p", "point", Point(0, 0), "Front", 3)]
+    figures = sheets_of(items, ("Front", "Back"))
+    trued = figures.steps[2]
+    assert [name for name, _ in trued.sheets] == ["Front", "Back"]
+    assert "#i-Front2" in trued.sheets[0][1] and "#i-Back2" in trued.sheets[1][1]
+    scales = set()
+    for _, svg in trued.sheets:
+        wide = float(re.findall(r'viewBox="\S+ \S+ (\S+)', svg)[0])
+        scales.add(round(wide / float(re.findall(r' width="(\d+)"', svg)[0]), 1))
+    assert len(scales) == 1
+    ids = re.findall(r' id="([^"]+)"', str(trued.svg))
+    assert len(set(ids)) == len(ids)
+    # A line only swung on another sheet on the way to a point is not something done there.
+    assert [name for name, _ in figures.steps[3].sheets] == ["Front"]
+
+
+def test_notches_and_marks_are_drawn_and_stand_out_when_new() -> None:
+    bare = piece()
+    marked = replace(
+        bare,
+        notches=(Notch("side", Point(200, 120), 2),),
+        marks=(Mark(Point(50, 60), "button"), Mark(Point(60, 200), "drill", "pocket corner")),
+    )
+    later = replace(marked, notches=(*marked.notches, Notch("hem", Point(100, 300))))
+    items = [
+        Item("a", "front", "piece", bare, "Paper", 1, gone=2),
+        Item("b", "front", "piece", marked, "Paper", 2, gone=3),
+        Item("c", "front", "piece", later, "Paper", 3),
+    ]
+    figures = figures_of(items, 3)
+    first, second, third = re.findall(r"<g id=.*?</g>", str(figures.definitions))
+    assert "notch" not in first and "mark" not in first
+    assert second.count('class="notch"') == 1 and second.count('class="mark"') == 2
+    (double,) = re.findall(r'class="notch" d="([^"]+)"', second)
+    assert double.count("M") == 2  # two ticks
+    (x0, x1) = (float(x) for x in re.findall(r"M(\S+) \S+L(\S+) ", double)[0])
+    assert min(x0, x1) < 200 < max(x0, x1)  # across the edge
+    assert third.count('class="notch kept"') == 1 and third.count('class="notch"') == 1
+    assert figures.steps[2].marks == ("Front: 1 notch and 2 marks",)
+    assert figures.steps[3].marks == ("Front: 1 notch",)
+    assert ">pocket corner</text>" in figures.steps[2].svg
+    assert ">pocket corner</text>" not in figures.steps[3].svg
