@@ -32,7 +32,7 @@ class _Parser(argparse.ArgumentParser):
         from catalogue.findings import did_you_mean
 
         known = _known_words(self)
-        words = [word.strip("',\"") for word in message.replace("unrecognized arguments:", "").split()]
+        words = [word.strip("',\":") for word in message.replace("unrecognized arguments:", "").split()]
         hints = (did_you_mean(word, known) for word in words if word not in known)
         hint = next((h for h in hints if h), "")
         self.print_usage(sys.stderr)
@@ -77,7 +77,6 @@ def parser() -> argparse.ArgumentParser:
         "--for",
         dest="recipient",
         type=_name,
-        default="",
         metavar="CLIENT",
         help="make a copy to hand to this client, with nothing of any other; needs --out with a folder of its "
         "own, and --style then says which styles to put in (default: all that are drafted for the client)",
@@ -274,7 +273,7 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
         tuple(getattr(given, "client", ())),
         getattr(given, "force", False),
         given.jobs,
-        getattr(given, "recipient", ""),
+        getattr(given, "recipient", None) or "",
     )
 
 
