@@ -6,7 +6,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Path, Point, Transform, polygon, signed_area
+from catalogue.geometry import Path, Point, Transform, contains, polygon, signed_area
 from catalogue.pattern import Cut, Edge, Piece
 from catalogue.pattern.joining import tape, unfold
 from catalogue.pattern.making import PieceError, make_piece
@@ -118,3 +118,15 @@ def test_pieces_drawn_the_same_way_round_are_taped_neck_to_neck():
     assert names["neck"] == pytest.approx(2 * half("back").edge("neck").path.length, abs=1e-6)
     assert names["armhole"] == pytest.approx(2 * half("back").edge("armhole").path.length, abs=1e-6)
     assert signed_area(made.outline) == pytest.approx(2 * signed_area(half("back").outline), rel=1e-9)
+
+
+@few
+@given(quads(curved=False), shares(), shares())
+def test_both_parts_keep_the_grain(piece, s, t):
+    """Each part has a grain line of its own paper, in the direction it had."""
+    parts = cut(piece, line_across(piece, "right", "left", s, t), [("a", "A"), ("b", "B")], "cut")
+    was = (piece.grain[1] - piece.grain[0]).unit()
+    for part in parts:
+        assert part.grain is not None
+        assert abs((part.grain[1] - part.grain[0]).unit().dot(was)) == pytest.approx(1)
+        assert contains(part.outline, part.grain[0].mix(part.grain[1], 0.5))
