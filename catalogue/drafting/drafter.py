@@ -115,7 +115,9 @@ def _cut(desk: Desk, style: Style) -> dict[str, Path]:
                 "allowance-room",
                 f"“{piece.title}”: {cut.remark}.",
                 Place(style.file),
-                "Make it narrower there.",
+                f"At most {desk.show_length(cut.room)} fits there; it is drawn as far as there is room."
+                if cut.room
+                else "Make it narrower there; it is drawn as far as there is room.",
             )
     return lines
 

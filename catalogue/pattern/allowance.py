@@ -62,6 +62,9 @@ def cutting_line(piece: Piece) -> CuttingLine:
     sides: list[Side] = []
     try:
         sides = [side for edge in piece.edges for side in _sides(edge)]
+        if tight := [side for side in sides if _is_tight(side)]:
+            sides = tight
+            raise GeometryError("a hollow is tighter than its allowance all along")
         raw, places = _carried_out(sides)
         walked = outer_boundary(raw)
         if walked is None:
@@ -104,6 +107,16 @@ def _sides(edge: Edge) -> list[Side]:
     ]
 
 
+def _is_tight(side: Side) -> bool:
+    """Whether a hollow run bends more tightly than its allowance, so that the parallel one runs backwards."""
+    if not side.width:
+        return False
+    return any(
+        side.out.tangent_at(side.out.length * share).dot(side.path.tangent_at(side.path.length * share)) < 0
+        for share in (0.0, 0.5, 1.0)
+    )
+
+
 def _carried_out(sides: list[Side]) -> tuple[Path, list[tuple[float, float]]]:
     """All runs and corners as one closed path, and where on it each run begins and ends."""
     outs = [s.out for s in sides]
@@ -142,35 +155,24 @@ def _crowded(piece: Piece, lost: list[Side]) -> tuple[str, float | None]:
     """Says at which edges allowances run into each other, and how wide the hollow is between them."""
     from shapely import prepare, shortest_line
 
-    area = polygon(piece.outline)
+    area = polygon(piece.outline).buffer(0)
     prepare(area)
-    best: tuple[float, str, str] | None = None
-    runs = [side for edge in piece.edges for side in _sides(edge) if side.width]
+    runs = [(side, _line(side.path)) for edge in piece.edges for side in _sides(edge) if side.width]
+    pairs: list[tuple[float, bool, str, str]] = []
     for side in lost:
-        for other in runs:
-            if (
-                other.path == side.path
-                or other.path.end == side.path.start
-                or other.path.start == side.path.end
-            ):
+        line = _line(side.path)
+        for other, beyond in runs:
+            neighbours = (other.path.end, other.path.start) if other.path != side.path else (side.path.start,)
+            if side.path.start in neighbours or side.path.end in neighbours:
                 continue
-            across = shortest_line(_line(side.path), _line(other.path))
-            inside = area.intersection(across)
+            across = shortest_line(line, beyond)
             apart = across.length
-            if (
-                apart < side.width + other.width
-                and inside.length < 0.5 * apart
-                and (best is None or apart < best[0])
-            ):
-                best = (apart, side.name, other.name)
+            if apart < side.width + other.width and area.intersection(across).length < 0.5 * apart:
+                pairs.append((round(apart, 3), other not in lost, side.name, other.name))
     names = list(dict.fromkeys(side.name for side in lost))
-    if best is not None:
-        gap, one, other_name = best
-        where = (
-            f"on both sides of the hollow in “{one}”"
-            if one == other_name
-            else f"of “{one}” and “{other_name}”"
-        )
+    if pairs:
+        gap, _, one, two = min(pairs)
+        where = f"on both sides of the hollow in “{one}”" if one == two else f"of “{one}” and “{two}”"
         return f"the allowances {where} run into each other", gap / 2
     if names:
         return f"the allowance has no room in the hollow of {' and '.join(f'“{n}”' for n in names[:2])}", None

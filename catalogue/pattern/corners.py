@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, cos, degrees, radians, sin
 
-from catalogue.geometry import Line, Path, Point, Segment, Transform, crossings, line_meets_line
+from catalogue.geometry import Line, Path, Point, Segment, Transform, crossings
 from catalogue.pattern.making import with_ends
 
 STRAIGHT_ON = 1.0
@@ -17,6 +17,9 @@ STRAIGHT_ON = 1.0
 
 SHALLOW = 7.0
 """Degrees of bend below which no allowance is squared or mirrored."""
+
+TO_AND_FRO = 150.0
+"""Degrees of bend from which a look at the runs tells a sharp point from a slit better than their directions do."""
 
 LONGEST_MITRE = 2.2
 """A mitre whose point lies further from the corner than this many times the larger allowance is cut off blunt."""
@@ -58,14 +61,16 @@ def corner(before: Side, after: Side, out: Path, following: Path) -> Joined:
     arriving = before.path.tangent_at(before.path.length, before=True)
     leaving = after.path.tangent_at(0.0)
     bend = degrees(atan2(arriving.cross(leaving), arriving.dot(leaving)))
+    if abs(bend) > TO_AND_FRO and (bend < 0) != _is_slit(before.path, after.path):
+        bend = -bend
     if out.end.distance(following.start) < 1e-6:
         return out, [], following
     if abs(bend) < STRAIGHT_ON:
-        return _straight_on(out, arriving, following, leaving, abs(before.width - after.width) < 1e-6)
+        return _straight_on(out, following, before.width, after.width, at, arriving, leaving)
     if bend < 0:
         # By way of the seam line, so that the overlap lies inside and the outside of all is the cutting line.
         return out, _lines([out.end, at, following.start]), following
-    if bend >= SHALLOW and not (before.fold or after.fold):
+    if bend >= SHALLOW:
         shaped = _shaped(before, after, out, following)
         if shaped is not None:
             return shaped
@@ -73,14 +78,32 @@ def corner(before: Side, after: Side, out: Path, following: Path) -> Joined:
     return out, _lines([out.end, *points, following.start]), following
 
 
-def _straight_on(out: Path, arriving: Point, following: Path, leaving: Point, level: bool) -> Joined:
+def _is_slit(before: Path, after: Path) -> bool:
+    """Whether two runs that go there and back have cloth on their outer sides rather than between them."""
+    there = before.end - before.point_at(max(before.length - 5.0, 0.0))
+    back = after.point_at(min(after.length, 5.0)) - after.start
+    return there.cross(back) < 0
+
+
+def _straight_on(
+    out: Path, following: Path, width: float, next_width: float, at: Point, arriving: Point, leaving: Point
+) -> Joined:
     """Runs that go on from each other: one line where they are equally wide, else a step square to the seam line."""
-    meet = line_meets_line(out.end, out.end + arriving, following.start, following.start + leaving)
-    if not level:
-        return out, _lines([out.end, following.start]), following
-    if meet is None or meet.distance(out.end) > 1.0:
+    if abs(width - next_width) < 1e-6:
         meet = out.end.mix(following.start, 0.5)
-    return with_ends(out, out.start, meet), [], with_ends(following, meet, following.end)
+        return with_ends(out, out.start, meet), [], with_ends(following, meet, following.end)
+    # The narrower one ends where it meets the step: a hair further on at a bend outwards, a hair sooner at one inwards.
+    hair = min(width, next_width) * arriving.cross(leaving)
+    if width > next_width:
+        foot = at - arriving.normal() * next_width
+        if hair < 0:
+            following = following.between(min(-hair, following.length / 2), following.length)
+            following = with_ends(following, foot, following.end)
+        return out, _lines([out.end, foot, following.start]), following
+    foot = at - leaving.normal() * width
+    if hair < 0:
+        out = with_ends(out.between(0.0, max(out.length + hair, out.length / 2)), out.start, foot)
+    return out, _lines([out.end, foot, following.start]), following
 
 
 def _mitre(
@@ -102,7 +125,18 @@ def _mitre(
 
 
 def _shaped(before: Side, after: Side, out: Path, following: Path) -> Joined | None:
-    """A squared or mirrored corner, if one of the two edges asks for it and there is room; else None."""
+    """A corner other than a mitre, if one of the two edges asks for it and there is room; else None.
+
+    The fold of the cloth is led straight on, so that nothing crosses it.
+    """
+    if before.fold or after.fold:
+        if before.fold and after.fold:
+            return None
+        if after.fold:
+            return _cut_off(out, following, before.width, after.path.start, after.path.tangent_at(0.0))
+        back = -before.path.tangent_at(before.path.length, before=True)
+        cut = _cut_off(following.reversed(), out.reversed(), after.width, before.path.end, back)
+        return None if cut is None else _turned(cut)
     up = after.first and after.turned_up and after.width, before.last and before.turned_up and before.width
     square = after.first and after.squared and after.width, before.last and before.squared and before.width
     for (of_after, of_before), mirrored in ((up, True), (square, False)):
@@ -116,11 +150,25 @@ def _shaped(before: Side, after: Side, out: Path, following: Path) -> Joined | N
             path = before.path
             back = -path.tangent_at(path.length, before=True)
             ended = _ended(following.reversed(), out.reversed(), after.width, path.end, back, mirrored)
-            if ended is None:
-                return None
-            neighbour, joining, own = ended
-            return own.reversed(), [s.reversed() for s in reversed(joining)], neighbour.reversed()
+            return None if ended is None else _turned(ended)
     return None
+
+
+def _turned(joined: Joined) -> Joined:
+    """The same corner gone through the other way."""
+    first, between, second = joined
+    return second.reversed(), [s.reversed() for s in reversed(between)], first.reversed()
+
+
+def _cut_off(neighbour: Path, own: Path, width: float, at: Point, way: Point) -> Joined | None:
+    """The neighbour's cutting line as far as it meets a seam line led on backwards, and the way from there to it."""
+    reach = LONGEST_MITRE * max(width, 1.0)
+    led_on = neighbour.extended(after=2 * reach)
+    met = crossings(led_on, Path.line(at + way * 1e-3, at - way * (reach + 1e-3)))
+    if not met or (turn := max(met, key=lambda c: c.on_first)).on_first < 1e-6:
+        return None
+    kept = led_on.between(0.0, turn.on_first)
+    return kept, _lines([kept.end, own.start]), own
 
 
 def _ended(neighbour: Path, own: Path, width: float, at: Point, way: Point, mirrored: bool) -> Joined | None:
@@ -132,21 +180,17 @@ def _ended(neighbour: Path, own: Path, width: float, at: Point, way: Point, mirr
         neighbour: its cutting line, running to the corner; `width` is its allowance.
         own: the edge's cutting line, running from the corner; `at` and `way` are the seam line's start and direction.
     """
+    cut = _cut_off(neighbour, own, width, at, way)
+    if cut is None:
+        return None
+    kept = cut[0]
     reach = LONGEST_MITRE * max(width, 1.0)
-    led_on = neighbour.extended(after=2 * reach)
-    met = crossings(led_on, Path.line(at + way * 1e-3, at - way * (reach + 1e-3)))
-    if not met:
-        return None
-    turn = max(met, key=lambda c: c.on_first)
-    if turn.on_first < 1e-6:
-        return None
-    kept = led_on.between(0.0, turn.on_first)
     if mirrored:
         rest = kept.reversed().extended(after=4 * (own.start.distance(at) + reach))
         rest = rest.transformed(Transform.reflection(at, at + way))
     else:
         outwards = (own.start - at).unit()
-        rest = Path.line(turn.point, turn.point + outwards * (2 * own.start.distance(at)))
+        rest = Path.line(kept.end, kept.end + outwards * (2 * own.start.distance(at)))
     far = own.start.distance(at) * 2 + reach
     hem = own.extended(before=far)
     found = crossings(rest, hem)
