@@ -281,6 +281,7 @@ def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list
 
 def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
     from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
+    from catalogue.sheets.paper import Margins
 
     settings = studio.settings
     files: dict[str, bytes] = {}
@@ -290,6 +291,8 @@ def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[A
     for name in settings.papers:
         try:
             paper = paper_named(name)
+            if settings.margin is not None:
+                paper = paper._replace(margins=Margins(*[settings.margin] * 4))
             result = sheet_pdf(draft, paper, said)
         except (KeyError, ValueError) as error:
             place = Place(f"{TEMPLATE}/studio.toml")

@@ -61,6 +61,8 @@ PAPERS: dict[str, Paper] = {
         Paper("letter", "US Letter", 8.5 * _INCH, 11 * _INCH, _US),
         Paper("legal", "US Legal", 8.5 * _INCH, 14 * _INCH, _US),
         Paper("tabloid", "Tabloid", 11 * _INCH, 17 * _INCH, _US),
+        Paper("a2", "A2", 420.0, 594.0, _PLOTTER),
+        Paper("a1", "A1", 594.0, 841.0, _PLOTTER),
         Paper("a0", "A0", 841.0, 1189.0, _PLOTTER),
         _roll("roll-24in", "24 in roll", 24 * _INCH),
         _roll("roll-36in", "36 in roll", 36 * _INCH),

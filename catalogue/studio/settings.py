@@ -24,8 +24,15 @@ PAPERS = {
     "letter": (215.9, 279.4),
     "legal": (215.9, 355.6),
     "tabloid": (279.4, 431.8),
+    "roll-24in": (609.6, 10_000.0),
+    "roll-36in": (914.4, 10_000.0),
+    "roll-42in": (1066.8, 10_000.0),
+    "roll-610mm": (610.0, 10_000.0),
+    "roll-914mm": (914.0, 10_000.0),
 }
-"""Paper sizes by name: width and height in mm. ISO 216; and 8 1/2 x 11, 8 1/2 x 14, 11 x 17 in."""
+"""Paper sizes by name: width and height in mm. ISO 216; 8 1/2 x 11, 8 1/2 x 14, 11 x 17 in; and rolls of a
+plotter, with the longest that is printed.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +44,7 @@ class Settings:
         language: of the pages (BCP 47).
         units: for clients that say none, and how fractions are shown.
         papers: names in `PAPERS` that every pattern is printed on.
-        margin: mm of a sheet's edge that the printer can't print.
+        margin: mm of every sheet's edge that the printer can't print; None for what is usual for the paper.
         accent: the studio's colour, "#rrggbb" in lower case.
         date: printed on drafts; None means the day the client was measured, or none.
         seam_allowance, hem: mm, for styles that state none.
@@ -50,7 +57,7 @@ class Settings:
     language: str = "en"
     units: Units = field(default_factory=Units)
     papers: tuple[str, ...] = ("a4",)
-    margin: float = 10.0
+    margin: float | None = None
     accent: str = "#8c3b2e"
     date: datetime.date | None = None
     seam_allowance: float = 15.0
@@ -205,7 +212,7 @@ def _papers(value: Any) -> tuple[str, ...]:
 
 
 def _paper(value: Any) -> str:
-    name = _text(value).casefold()
+    name = _text(value).casefold().replace(" ", "-")
     if name not in PAPERS:
         hint = did_you_mean(name, PAPERS) or "Known are " + ", ".join(PAPERS) + "."
         raise _Wrong(f"“{name}” is not a paper size known here", hint)

@@ -295,3 +295,36 @@ def test_a_client_without_a_date_gets_no_made_up_one(desk: Desk) -> None:
     assert "Undated" in words
     assert not re.search(r"\b(19|20)\d\d\b", words), "a year is printed"
     assert not re.search(r"\b(19|20)\d\d-", (folder / "draft.svg").read_text(encoding="utf-8"))
+
+
+def test_settings_and_sheets_know_the_same_papers() -> None:
+    from catalogue.sheets.paper import PAPERS as PRINTED
+    from catalogue.studio.settings import PAPERS
+
+    assert set(PRINTED) == set(PAPERS)
+    for name, size in PAPERS.items():
+        assert (PRINTED[name].width, PRINTED[name].height) == pytest.approx(size)
+
+
+@pytest.mark.parametrize("paper", ["a4", "legal", "roll-24in"])
+def test_the_margin_of_the_settings_stays_blank(desk: Desk, paper: str) -> None:
+    import numpy
+    import pypdfium2
+
+    def blank() -> float:
+        """The narrowest edge without ink of all sheets, mm."""
+        edges = []
+        for page in pypdfium2.PdfDocument(desk.output / f"styles/bag/second/draft-{paper}.pdf"):
+            ink = numpy.asarray(page.render(scale=2).to_pil().convert("L")) < 250
+            for lines in (ink.any(axis=0), ink.any(axis=1)):
+                found = numpy.flatnonzero(lines)
+                edges += [found[0], len(lines) - 1 - found[-1]]
+        return float(min(edges)) / 2 / 72 * 25.4
+
+    settings = desk.studio / "site_template" / "studio.toml"
+    settings.write_text(f'papers = ["{paper}"]\n')
+    assert desk.build(styles=("bag",), clients=("second",)).ok
+    usual = blank()
+    settings.write_text(f'papers = ["{paper}"]\nmargin = "22 mm"\n')
+    assert desk.build(styles=("bag",), clients=("second",)).ok
+    assert usual < 21.5 <= blank()
