@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 from catalogue.geometry import Path, Point, Transform, crossings
@@ -111,7 +112,8 @@ def _zigzag(
 ) -> Path:
     """The edge across the pleat, laid flat: each strip cut to the seam line it lies under when folded."""
     furthest = max(abs(p) for s in strips for p in s[2:])
-    seam = {side: _beside(piece, at, away * side, line, furthest) for side in (-1.0, 1.0)}
+    under = {math.copysign(1.0, p) for s in strips for p in s[2:] if p}
+    seam = {side: _beside(piece, at, away * side, line, furthest) for side in under}
     path: Path | None = None
     for flat0, _, p0, p1 in strips:
         for u0, u1 in _without_crossing_nought(p0, p1):
