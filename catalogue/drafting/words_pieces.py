@@ -21,6 +21,11 @@ from catalogue.pattern.measure import ON_EDGE
 
 MOST_PIECES = 80
 
+HOW_OFTEN = {"single": 1, "double": 2, "triple": 3}
+
+ROWS = {"buttons": "button", "buttonholes": "buttonhole", "drill holes": "drill"}
+"""What a row of marks is called -> the kind of each."""
+
 
 def unquoted(node: Node | None) -> str:
     return node.text.strip('"“”') if node else ""
@@ -76,6 +81,10 @@ def _make(node: Node, name: str, desk: Desk) -> None:
                 made = _with_notch(made, line.parts[0], line.part(1), line.part(1).text, line.part(2), desk)
             case "mark":
                 made = _with_mark(made, line, desk)
+            case "mark_row":
+                from catalogue.drafting.words_marks import with_row
+
+                made = with_row(made, line, desk)
             case "draw":
                 made = _with_line(made, line, desk)
     desk.put(made if made.grain else made.with_changes(grain=upright(made)))
@@ -188,7 +197,7 @@ def _with_notch(
             f"“{at_node.text}” is {desk.show_length(off)} away from the edge “{edge_name}”.",
             at_node.place,
         )
-    count = {"single": 1, "double": 2, "triple": 3}[how_many.text] if how_many else 1
+    count = HOW_OFTEN[how_many.text] if how_many else 1
     return piece.with_changes(notches=(*piece.notches, Notch(edge.name, edge.path.point_at(s), count)))
 
 

@@ -15,6 +15,8 @@ from catalogue.geometry import Line, Path, Point
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 
 ON_FOLD = "place on fold"
+LENGTHEN = "lengthen or shorten here"
+LENGTHEN_GAP = 3.0
 _INNER = {
     "fold": LineKind.FOLD,
     "stitch": LineKind.SEAM,
@@ -169,6 +171,8 @@ class _Painter:
 
     def _inner(self, line: InnerLine) -> None:
         self.canvas.stroke(line.path, _INNER.get(line.kind, LineKind.GUIDE))
+        if line.kind == "lengthen":  # two lines, to be cut or folded between
+            self.canvas.stroke(line.path.offset(LENGTHEN_GAP), LineKind.GUIDE)
         points = line.path.flatten(0.5)
         self._points[id(line)] = points
         self.room.keep_clear(points, 2.5 * self.mm)
@@ -177,11 +181,12 @@ class _Painter:
 
     def line_names(self) -> None:
         for line in self.piece.lines:
-            if line.text:
+            words = line.text or (LENGTHEN if line.kind == "lengthen" else "")
+            if words:
                 others = [kept for kept in self.room.lines if kept[0] != self._points[id(line)]]
-                spot = self._beside(line.path, line.text, 3.4 * self.mm, 1.0 * self.mm, others)
+                spot = self._beside(line.path, words, 3.4 * self.mm, 1.0 * self.mm, others)
                 if spot:
-                    self._write(line.text, spot)
+                    self._write(words, spot)
 
     def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> list[Room]:
         """The room for words: first without what lies on joins of the paper, then all of it."""

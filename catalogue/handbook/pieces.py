@@ -101,11 +101,33 @@ piece front "Skirt front", cut 2
 """,
     ),
     Entry(
+        "mark_row",
+        _GROUP,
+        "Buttons spread over a line",
+        "mark NUMBER buttons along LINE from POINT to POINT; mark buttons LENGTH apart; also buttonholes, drill holes",
+        "Indented under the piece. The first and the last lie on the ends of the line or on the points given, the "
+        "others evenly between. With apart there are as many as come nearest to it. Buttonholes lie across the line; "
+        "after a comma lying along turns them.",
+        _FRAME
+        + """
+first_button = 2 cm down from start
+last_button  = 8 cm up from centre_hem
+piece front "Skirt front", cut 2
+  outline centre: centre_hem to start
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+  mark 4 buttonholes along (line first_button to last_button), lying along
+""",
+        also=("row_count", "row_apart"),
+    ),
+    Entry(
         "draw",
         _GROUP,
         "A line inside a piece",
-        'draw LINE as fold line, stitch line, placement line, pleat line or guide line, then "WORDS"',
-        "Indented under the piece. Without as it is a guide line.",
+        'draw LINE as fold line, stitch line, placement line, pleat line, lengthen line or guide line, then "WORDS"',
+        "Indented under the piece. Without as it is a guide line. At a lengthen line the paper is cut to lengthen it "
+        "and folded to shorten it.",
         _FRAME
         + """
 hem_fold = line from (4 cm up from centre_hem) right 22 cm
@@ -140,6 +162,27 @@ notch front.side at 20 cm along front.side from side_waist
 """,
     ),
     Entry(
+        "notch_both",
+        _GROUP,
+        "The same notch on both edges of a seam",
+        "notch PIECE.EDGE and PIECE.EDGE, LENGTH from POINT and POINT; double notch, triple notch",
+        "A balance mark: it lies as far from the end of the first edge as from the end of the second, so that both "
+        "meet when the seam is pinned. The points are the ends that are sewn together.",
+        _PANEL
+        + """
+back_hem  = 40 cm down and 60 cm right from start
+back_top  = 41 cm up from back_hem
+back_foot = 24 cm left from back_hem
+back_side = 20 cm left from back_top
+piece back "Skirt back", cut 1 on fold
+  outline centre: back_top to back_hem, fold
+          hem: back_hem to back_foot
+          side: back_foot to back_side
+          waist: back_side to back_top
+notch front.side and back.side, 18 cm from side_waist and back_side
+""",
+    ),
+    Entry(
         "mark_on",
         _GROUP,
         "Add a mark later",
@@ -149,6 +192,17 @@ notch front.side at 20 cm along front.side from side_waist
         + """
 pocket_at = 6 cm down and 8 cm right from start
 mark pocket_at drill hole "pocket" on front
+""",
+    ),
+    Entry(
+        "mark_row_on",
+        _GROUP,
+        "Add a row of marks later",
+        "mark NUMBER buttons along LINE from POINT to POINT on PIECE; mark buttons LENGTH apart",
+        "As a row of marks under the piece, for a piece cut out above.",
+        _PANEL
+        + """
+mark buttons 9 cm apart along front.side on front
 """,
     ),
     Entry(

@@ -30,8 +30,9 @@ ENTRIES = (
         _GROUP,
         "Seam allowances",
         "allow LENGTH, EDGE LENGTH, PIECE.EDGE LENGTH",
-        "The first length is for every edge not named. An edge's name stands for that edge of every piece. Edges on "
-        "the fold get none.",
+        "The first length is for every edge not named; an edge's name stands for that edge of every piece. Edges on "
+        "the fold get none. Mitred, squared or turned up may follow a length and says how its corners are cut: a hem "
+        "is turned up, the rest is mitred.",
         _TWO
         + """
 allow 1.5 cm, hem 4 cm, front.waist 1 cm

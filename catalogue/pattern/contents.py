@@ -36,7 +36,7 @@ class Contents:
             tuple(moved_dart(d, by) for d in self.darts),
             tuple(_moved_pleat(p, by) for p in self.pleats),
             tuple(replace(n, at=by.apply(n.at)) for n in self.notches),
-            tuple(replace(m, at=by.apply(m.at)) for m in self.marks),
+            tuple(_moved_mark(m, by) for m in self.marks),
             tuple(replace(line, path=line.path.transformed(by)) for line in self.lines),
             {n: by.apply(p) for n, p in self.points.items()},
             (by.apply(self.grain[0]), by.apply(self.grain[1])) if self.grain else None,
@@ -60,7 +60,16 @@ class Contents:
 
 def _same(a: Notch | Mark, b: Notch | Mark) -> bool:
     """Whether two marks are one: on a pivot or a line that did not open both parts of the paper have it."""
+    if isinstance(a, Mark) and isinstance(b, Mark):
+        a = replace(a, angle=b.angle)
     return a.at.distance(b.at) < 1e-6 and replace(a, at=b.at) == b
+
+
+def _moved_mark(mark: Mark, by: Transform) -> Mark:
+    """A mark turns with the paper: a buttonhole keeps its direction on it."""
+    way = by.apply_vector(Point(1.0, 0.0).turned(mark.angle))
+    angle = round((way.angle + 90.0) % 180.0 - 90.0, 9)
+    return replace(mark, at=by.apply(mark.at), angle=angle)
 
 
 def moved_dart(dart: Dart, by: Transform) -> Dart:

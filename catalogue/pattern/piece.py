@@ -118,7 +118,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class InnerLine:
-    """A line drawn inside the piece: kind is "fold", "stitch", "guide", "pleat", "arrow" or "placement"."""
+    """A line drawn inside the piece: kind is "fold", "stitch", "guide", "pleat", "arrow", "placement" or "lengthen"."""
 
     path: Path
     kind: str = "guide"

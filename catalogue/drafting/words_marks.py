@@ -1,0 +1,105 @@
+"""Words that set out a row of marks along a line, and the same notch on both edges of a seam."""
+
+from __future__ import annotations
+
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import length, line_word, path, plain_number, point
+from catalogue.drafting.words_lines import between
+from catalogue.drafting.words_pieces import HOW_OFTEN, ROWS, edge_of, piece_and_part
+from catalogue.geometry import Path, contains
+from catalogue.language.tree import Node
+from catalogue.pattern import Mark, Notch, Piece
+from catalogue.pattern.measure import ON_EDGE
+
+MOST_MARKS = 60
+
+
+@line_word("mark_row_on")
+def mark_row_on(node: Node, desk: Desk) -> None:
+    """`mark 6 buttonholes along centre_line from first_button to last_button on front`"""
+    name = node.part(len(node.parts) - 1)
+    desk.put(with_row(desk.piece(name), node, desk))
+
+
+def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
+    """The piece with marks spread evenly over a line, its two ends included.
+
+    `mark 6 buttons along LINE`, `mark buttonholes 9 cm apart along LINE from A to B, lying along`
+    """
+    row, line = node.part(0), node.part(1)
+    with desk.working_on(piece):
+        way = path(line, desk)
+        if node.parts[2] is not None:
+            start, end = node.part(2), node.part(3)
+            way = between(way, point(start, desk), point(end, desk), start, end, desk)
+    places, kind = _places(row, way, desk)
+    along = node.parts[4] is not None and node.part(4).text.split()[1] == "along"
+    marks = []
+    for number, s in enumerate(places, 1):
+        at, direction = way.point_at(s), way.tangent_at(s)
+        if not contains(piece.outline, at, ON_EDGE):
+            raise desk.trouble(
+                "off-the-paper",
+                f"Number {number} of the {row.text} does not lie on “{piece.name}”.",
+                line.place,
+                "Give the ends of the row: from POINT to POINT.",
+            )
+        angle = (direction if along else direction.normal()).angle
+        marks.append(Mark(at, kind, str(number), (angle + 90) % 180 - 90 if kind == "buttonhole" else 0.0))
+    return piece.with_changes(marks=(*piece.marks, *marks))
+
+
+def _places(row: Node, way: Path, desk: Desk) -> tuple[list[float], str]:
+    """Where along the line the marks go, mm, and their kind."""
+    if row.word == "row_count":
+        kind = row.part(1).text
+        count = plain_number(row.part(0), desk)
+        if count != round(count) or not 1 <= count <= MOST_MARKS:
+            raise desk.trouble(
+                "not-a-count",
+                f"A whole number from 1 to {MOST_MARKS} is needed here; this is {count:g}.",
+                row.part(0).place,
+            )
+        gaps = round(count) - 1
+    else:
+        kind = row.part(0).text
+        apart = length(row.part(1), desk)
+        if apart <= 0 or way.length / apart > MOST_MARKS:
+            raise desk.trouble(
+                "odd-distance",
+                f"Marks {desk.show_length(apart)} apart on {desk.show_length(way.length)} can't be meant.",
+                row.part(1).place,
+            )
+        gaps = max(1, round(way.length / apart))
+    return [way.length * i / gaps for i in range(gaps + 1)] if gaps else [0.0], ROWS[" ".join(kind.split())]
+
+
+@line_word("notch_both")
+def notch_both(node: Node, desk: Desk) -> None:
+    """`double notch back.side and front.side, 20 cm from back_corner and front_corner`"""
+    count = HOW_OFTEN[node.part(0).text] if node.parts[0] else 1
+    amount = length(node.part(3), desk)
+    for part, corner in ((1, 4), (2, 5)):
+        edge_node, corner_node = node.part(part), node.part(corner)
+        piece, name = piece_and_part(edge_node, desk)
+        edge = edge_of(piece, name, edge_node, desk)
+        with desk.working_on(piece):
+            at = point(corner_node, desk)
+        s, off = edge.path.nearest(at)
+        if off > ON_EDGE:
+            raise desk.trouble(
+                "off-the-line",
+                f"“{corner_node.text}” is {desk.show_length(off)} away from the edge “{edge_node.text}”.",
+                corner_node.place,
+            )
+        ahead = s <= edge.path.length / 2
+        there = s + amount if ahead else s - amount
+        if not 0 <= there <= edge.path.length:
+            raise desk.trouble(
+                "off-the-line",
+                f"“{edge_node.text}” is {desk.show_length(edge.path.length)} long: "
+                f"{desk.show_length(amount)} from there runs off it.",
+                node.part(3).place,
+            )
+        notch = Notch(edge.name, edge.path.point_at(there), count)
+        desk.put(piece.with_changes(notches=(*piece.notches, notch)))
