@@ -107,7 +107,7 @@ def test_a_lengthen_line_is_drawn_twice_and_says_what_it_is_for() -> None:
     from catalogue.drawing.svg import SvgCanvas
 
     draft = drafted(
-        "level = line from (20 cm down from start) right 20 cm\ndraw level as lengthen line on front"
+        "belly = line from (20 cm down from start) right 20 cm\ndraw belly as lengthen line on front"
     )
     piece = draft.pieces["front"]
     canvas = SvgCanvas(piece.outline.bounds())
