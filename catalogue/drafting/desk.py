@@ -92,6 +92,7 @@ class Desk:
         options: the words that each choice of words allows.
         here: the piece that the line being worked out works on.
         spent, last: work done so far, and the place of the phrase it was last done for.
+        gives: the cloth stretches, or the garment is laced: it may measure less than the body.
         taken: whether the `when` just done held, for an `otherwise` after it; None when there was none.
     """
 
@@ -122,6 +123,7 @@ class Desk:
     here: Piece | None = None
     taken: bool | None = None
     trial: bool = False
+    gives: bool = False
     spent: int = 0
     last: Place = field(default_factory=lambda: Place(""))
     source_line: Callable[[Place], str] = lambda place: ""

@@ -68,6 +68,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         return Draft(style, client, missing=missing, findings=(*style.findings, *client.findings))
     desk = Desk(client.units, measurements, known_measurements())
     desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
+    desk.gives = bool(words_checks.GIVING & {tag.casefold() for tag in style.tags})
     choices = take_choices(style, client, desk)
     steps: list[Step] = []
     spoken: dict[int, str] = {}

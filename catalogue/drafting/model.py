@@ -165,10 +165,11 @@ class Draft:
 
     @property
     def ok(self) -> bool:
-        """Nothing missing, no error, every check and seam holds."""
+        """Nothing missing, no error, every check, seam and finished measurement holds."""
         return (
             not self.missing
             and not any(f.is_error for f in self.findings)
             and all(c.ok for c in self.checks)
             and all(s.ok for s in self.seams)
+            and all(f.ok for f in self.finished)
         )

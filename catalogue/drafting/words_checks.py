@@ -15,6 +15,9 @@ from catalogue.pattern.seamline import laid
 from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, walk
 from catalogue.people import lookup
 
+GIVING = frozenset({"knit", "knits", "laced"})
+"""Tags of a style whose garment may measure less round than the body in it."""
+
 
 @line_word("check")
 def check(node: Node, desk: Desk) -> None:
@@ -31,6 +34,7 @@ def finished(node: Node, desk: Desk) -> None:
     garment = length(node.part(1), desk)
     clauses = {c.word: c for c in node.parts[2:] if c is not None}
     body: float | None = None
+    compared = clauses["finish_on"].part(0).text if "finish_on" in clauses else ""
     if "finish_on" in clauses:
         body = length(clauses["finish_on"].part(0), desk)
     else:
@@ -61,6 +65,12 @@ def finished(node: Node, desk: Desk) -> None:
             detail = f"ease {desk.show_length(ease)}; expected {desk.show_length(least)} to {desk.show_length(most)}"
         else:
             detail = f"ease {desk.show_length(ease)}"
+        if ease < -0.5 and not desk.gives and (name.endswith("girth") or compared.endswith("girth")):
+            ok = False
+            detail = (
+                f"it can't close: {desk.show_length(-ease)} less than the body, and woven cloth does not give. "
+                "Is it a knit, or laced? Say so among the style's tags."
+            )
     desk.finished.append(Finished(name, garment, body, ok, detail))
 
 

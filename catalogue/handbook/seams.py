@@ -69,7 +69,7 @@ sew front.waist to back.waist, ease 0 cm to 2 cm
         "A finished measurement",
         "finished WHAT = LENGTH; after a comma ease at least LENGTH, ease LENGTH to LENGTH, or body LENGTH",
         "What the garment measures when it is sewn, for the page. If WHAT is a body measurement, the ease is worked "
-        "out and judged.",
+        "out and judged. A girth smaller than the body's can't close, unless the style has the tag knit or laced.",
         _TWO
         + """
 finished waist girth = 2 * (length of front.waist + length of back.waist), ease at least 1 cm

@@ -1,0 +1,76 @@
+"""Finished measurements: what is judged, and that a woven garment smaller than its wearer is refused in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from catalogue.drafting import draft_style
+from catalogue.drafting.model import Draft, Finished
+from catalogue.drafting.record import draft_record
+from catalogue.handbook.examples import neutral_client
+from catalogue.studio.reading import style_from
+from catalogue.studio.settings import Settings
+
+WAIST = 711.2
+"""mm, of the person for whom examples are drafted: 28 in."""
+
+
+def drafted(line: str, tags: str = "woven") -> Draft:
+    lines = f"edge = line start to (70 cm right from start)\n{line}"
+    source = f"---\ntitle: Belt\ntags: {tags}\n---\n\n# Belt\n\n```draft\n{lines}\n```\n"
+    return draft_style(style_from(source.encode(), "belt", "belt.md"), neutral_client(), Settings())
+
+
+def finished(line: str, tags: str = "woven") -> Finished:
+    draft = drafted(line, tags)
+    assert [str(f) for f in draft.findings] == []
+    return draft.finished[0]
+
+
+def test_body_garment_and_ease_are_told() -> None:
+    told = finished("finished waist girth = length of edge + 5 cm, ease 2 cm to 5 cm")
+    assert told.ok and told.garment == pytest.approx(750) and told.body == pytest.approx(WAIST)
+    assert told.detail == "ease 3.9 cm; expected 2 cm to 5 cm"
+
+
+def test_ease_out_of_the_range_does_not_hold() -> None:
+    assert not finished("finished waist girth = length of edge + 5 cm, ease 5 cm to 6 cm").ok
+    assert not finished("finished waist girth = length of edge + 5 cm, ease at least 4.5 cm").ok
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "finished waist girth = length of edge",
+        "finished waist girth = length of edge, ease -3 cm to 2 cm",
+        "finished belt = length of edge, body waist_girth",
+    ],
+)
+def test_a_woven_garment_that_can_not_close_is_an_error_said_in_words(line: str) -> None:
+    # Wearing ease is a floor, and only patterns for knits may have little or none: Costume text, ch. 16 "Ease in
+    # Clothing" (S. Robinson, Central Washington University).
+    draft = drafted(line)
+    (told,) = draft.finished
+    assert not told.ok and not draft.ok
+    assert told.detail.startswith("it can't close: 1.1 cm less than the body, and woven cloth does not give.")
+    assert draft_record(draft)["finished"][0]["ok"] is False
+
+
+@pytest.mark.parametrize("tags", ["knit", "jersey, Knit", "laced, woven"])
+def test_a_knit_or_a_laced_garment_may_measure_less_than_the_body(tags: str) -> None:
+    assert finished("finished waist girth = length of edge, ease -3 cm to 2 cm", tags).ok
+    assert finished("finished waist girth = length of edge", tags).ok
+    assert not finished("finished waist girth = length of edge, ease -1 cm to 2 cm", tags).ok
+
+
+def test_a_length_shorter_than_the_body_is_no_fault() -> None:
+    assert finished("finished back waist length = 30 cm").ok
+
+
+def test_the_page_and_the_build_say_that_it_can_not_close() -> None:
+    from catalogue.build.rooms import _wrong
+    from catalogue.site.draft_view import failures
+
+    draft = drafted("finished waist girth = length of edge")
+    assert any("it can't close" in words for words in failures(draft))
+    assert [f.code for f in _wrong(draft) if f.is_error] == ["finished-fails"]
