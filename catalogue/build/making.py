@@ -93,7 +93,7 @@ class Maker:
             page = {f"{name.folder}index.html": made.page}
             return (
                 Account(name, self._put(task, drawn), made.summary, made.findings),
-                Account(name.page, self._put(task, page, "page")),
+                Account(name.page, self._put(task, page, "page"), findings=works.said(studio)),
             )
         if name.kind == "page":
             summary = task.summaries[name.style, name.client]
@@ -106,7 +106,7 @@ class Maker:
             files = dict(works.front_pages(studio, task.summaries))
         else:
             files = dict(works.others(studio))
-        return (Account(name, self._put(task, files)),)
+        return (Account(name, self._put(task, files), findings=works.said(studio)),)
 
     def _put(self, task: Task, files: Mapping[str, bytes], part: str = "") -> tuple[Made, ...]:
         made = []

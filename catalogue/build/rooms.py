@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from catalogue.build import fingerprint
-from catalogue.build.studio import STYLES, TEMPLATE, Studio, leads_outside
+from catalogue.build.pictures import Pictures, look_through
+from catalogue.build.studio import STYLES, TEMPLATE, Studio
 from catalogue.build.works import PairMade, PairSource, Summaries
 from catalogue.findings import Finding, Place
 
@@ -53,6 +54,17 @@ class StudioWorks:
     def shared(self, studio: Studio) -> Any:
         templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
         return studio.settings, templates
+
+    def look_over(self, studio: Studio) -> tuple[Finding, ...]:
+        if not _has_templates(studio) and not any(
+            s.picture or any("![" in row for row in s.lines) for s in studio.styles
+        ):
+            return ()  # So that nothing heavy is imported for nothing.
+        book = _book(studio)
+        return (*book.site.mistakes(), *book.pictures.findings)
+
+    def said(self, studio: Studio) -> tuple[Finding, ...]:
+        return _site(studio).troubles()
 
     def suits(self, style: Style, client: Client) -> bool:
         from catalogue.drafting import suits
@@ -109,7 +121,22 @@ class StudioWorks:
         return PairMade({}, self._page(studio, draft, client, []), summary, (finding,))
 
     def check(self, studio: Studio, style: Style, client: Client) -> tuple[Finding, ...]:
-        return _wrong(_draft(studio, style, client))
+        draft = _draft(studio, style, client)
+        if not _has_templates(studio):
+            return _wrong(draft)
+        self._page(studio, draft, client, [])
+        return (*_wrong(draft), *self.said(studio))
+
+    def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
+        if not _has_templates(studio):
+            return ()
+        for style in studio.styles:
+            self.style_pages(studio, style, {})
+        for client in studio.clients:
+            self.client_pages(studio, client, {})
+        self.front_pages(studio, {})
+        self.others(studio)
+        return self.said(studio)
 
     def style_pages(self, studio: Studio, style: Style, summaries: Summaries) -> Mapping[str, bytes]:
         from catalogue.site.pages import style_path
@@ -131,8 +158,13 @@ class StudioWorks:
         return _encoded(_site(studio).front_pages(summaries, tuple(studio.all_findings())))
 
     def others(self, studio: Studio) -> Mapping[str, bytes]:
+        from catalogue.site.markdown import PICTURES
+
         site = _site(studio)
-        return {**_encoded(site.other_pages()), **site.assets(), **_pictures(studio, site)}
+        shown = {
+            f"{PICTURES}/{name}": path.read_bytes() for name, path in _book(studio).pictures.good.items()
+        }
+        return {**_encoded(site.other_pages()), **site.assets(), **shown}
 
     def _page(
         self, studio: Studio, draft: Draft, client: Client, downloads: Sequence[Sequence[Any]]
@@ -150,6 +182,14 @@ class StudioWorks:
         )
         shown = replace(draft, client=client, findings=findings)
         return _site(studio).draft_page(shown, [_download(d) for d in downloads]).encode()
+
+
+def _has_templates(studio: Studio) -> bool:
+    """Whether the studio has page templates of its own, which may be wrong."""
+    from catalogue.site.folders import own_templates
+
+    named = any(path.endswith(".html") for path, _ in studio.files.under(TEMPLATE))
+    return named and own_templates(studio.root) is not None
 
 
 def _what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
@@ -220,8 +260,20 @@ class _Book:
         return self._clients[client.slug]
 
     @cached_property
+    def pictures(self) -> Pictures:
+        """The pictures that styles show."""
+        return look_through(self.studio, self._whole_site.story)
+
+    @cached_property
     def site(self) -> Site:
         """The page-maker, which holds templates and prose made ready."""
+        site = self._whole_site
+        # A style without its picture is shown by its pieces.
+        site.styles = [s if s.picture in self.pictures.good else replace(s, picture="") for s in site.styles]
+        return site
+
+    @cached_property
+    def _whole_site(self) -> Site:
         from catalogue.site.pages import Site
 
         studio = self.studio
@@ -346,21 +398,6 @@ def _wrong(draft: Draft) -> tuple[Finding, ...]:
 def _unmet(code: str, what: str, detail: str, place: Place, style: Style) -> Finding:
     source = style.source_line(place.line) if place.file == style.file and place != Place(style.file) else ""
     return Finding(code, f"{what}: {detail}" if detail else what, place, source=source)
-
-
-def _pictures(studio: Studio, site: Site) -> dict[str, bytes]:
-    """Pictures that styles show, laid out as they are beside the style files."""
-    from catalogue.site.markdown import PICTURES
-
-    folder = studio.root / STYLES
-    known = {path for path, _ in studio.files.under(STYLES)}
-    found: dict[str, bytes] = {}
-    for style in studio.styles:
-        for name in dict.fromkeys((style.picture, *site.story(style).pictures)):
-            path = folder / name
-            if name and f"{STYLES}/{name}" in known and not leads_outside(path, folder):
-                found[f"{PICTURES}/{name}"] = path.read_bytes()
-    return found
 
 
 def _encoded(pages: Mapping[str, str]) -> dict[str, bytes]:

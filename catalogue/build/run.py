@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -140,6 +139,7 @@ def check(request: Request, works: Works, progress: Progress | None = None) -> R
             )
             if progress:
                 progress(number, len(names), str(outcome.task))
+    findings += [(f, "") for f in works.check_pages(studio)]
     findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
     return Report(gathered(findings), len(names), len(names))
 
@@ -272,6 +272,8 @@ class _Build:
         """What there is to show when a unit could not be made: a page that says so."""
         if outcome.kind == CannotWrite.__name__:
             raise CannotWrite(outcome.trouble)
+        from catalogue.site.templates import plain_page
+
         name = outcome.task.name
         finding = _internal(outcome, name, self.studio)
         if name.kind == "pair":
@@ -281,8 +283,9 @@ class _Build:
                 raise
             except Exception:  # The page's own template may be what is at fault.
                 pass
-        page = _plain_page(finding)
-        made = self.stage.put(f"{name.folder}index.html", page, None, f"{self.number}-plain")
+        page = plain_page(finding).encode()
+        folder = "handbook/" if name.kind == "others" else name.folder
+        made = self.stage.put(f"{folder}index.html", page, None, f"{outcome.task.number}-plain")
         if name.kind == "pair":
             return Account(name, (), {"state": "wrong"}, (finding,)), Account(name.page, (made,))
         return (Account(name, (made,), findings=(finding,)),)
@@ -353,22 +356,3 @@ def _internal(outcome: Outcome, name: UnitName, studio: Studio) -> Finding:
     place = Place(style.file) if style is not None else None
     what = outcome.trouble if not outcome.kind else f"{outcome.kind}: {outcome.trouble}"
     return Finding("internal", f"this could not be made, through a fault of this program: {what}", place)
-
-
-_PLAIN = """<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="generator" content="pattern-catalogue">
-<title>Not made</title>
-</head>
-<body>
-<h1>This page could not be made</h1>
-<pre>{finding}</pre>
-</body>
-</html>
-"""
-
-
-def _plain_page(finding: Finding) -> bytes:
-    return _PLAIN.format(finding=escape(str(finding))).encode()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -89,6 +89,11 @@ def find_files(root: Path) -> Files:
     for folder in (STYLES, CLIENTS, TEMPLATE):
         for path in sorted(_walk(root / folder)):
             name = path.relative_to(root).as_posix()
+            if not _can_be_told(name):
+                shown = "".join(c if _can_be_told(c) else "\ufffd" for c in name)
+                message = "the name of this file has signs in it that can't be shown, so it is not read"
+                findings.append(Finding("file-name", message, Place(shown), "Give it a plain name."))
+                continue
             if leads_outside(path, root):
                 message = "this link leads out of the studio folder, so it is not followed"
                 findings.append(
@@ -121,6 +126,11 @@ def _walk(folder: Path) -> Iterator[Path]:
         yield from (Path(base) / file for file in files if not is_passing(file))
 
 
+def _can_be_told(name: str) -> bool:
+    """Whether a file's name has no control characters or line ends in it, and is text at all."""
+    return not any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in name)
+
+
 def is_passing(name: str) -> bool:
     """Whether a file is an editor's or a system's own: a backup, a swap file, something half copied."""
     return (
@@ -146,7 +156,7 @@ def read_studio(files: Files, works: Works) -> Studio:
     clients = [_read(works.client, path, files.root, settings, findings) for path in files.clients]
     kept_styles = _tell_apart([s for s in styles if s is not None], "styles", findings)
     kept_clients = _tell_apart([c for c in clients if c is not None], "clients", findings)
-    return Studio(
+    studio = Studio(
         files.root,
         settings,
         kept_styles,
@@ -156,6 +166,7 @@ def read_studio(files: Files, works: Works) -> Studio:
         {s.slug: s for s in kept_styles},
         {c.slug: c for c in kept_clients},
     )
+    return replace(studio, findings=(*findings, *works.look_over(studio)))
 
 
 def read_clients(files: Files, works: Works) -> list[tuple[Path, Any]]:

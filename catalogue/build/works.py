@@ -74,6 +74,12 @@ class Works(Protocol):
     def shared(self, studio: Studio) -> Any:
         """What every page and drawing comes from."""
 
+    def look_over(self, studio: Studio) -> tuple[Finding, ...]:
+        """What is wrong with things that belong to no style or client alone: templates, pictures."""
+
+    def said(self, studio: Studio) -> tuple[Finding, ...]:
+        """What went wrong in the studio's own templates since this was last asked; the pages say it in their place."""
+
     def suits(self, style: Any, client: Any) -> bool:
         """Whether the style is drafted for this client at all."""
 
@@ -103,6 +109,9 @@ class Works(Protocol):
 
     def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
         """What is wrong with the draft of this style for this client."""
+
+    def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
+        """What is wrong with pages that show more than one draft; asked for when nothing is to be written."""
 
     def style_pages(self, studio: Studio, style: Any, summaries: Summaries) -> Mapping[str, bytes]: ...
 

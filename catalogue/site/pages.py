@@ -11,7 +11,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 
 import catalogue
 from catalogue.drafting import Draft, suits
@@ -28,6 +28,7 @@ from catalogue.site.palette import accent_sheet
 from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
 from catalogue.site.story import Story, story
+from catalogue.site.templates import Templates, plain_page
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.settings import PAPERS, Settings
 from catalogue.studio.style import Style
@@ -55,12 +56,6 @@ Summaries = Mapping[tuple[str, str], Mapping[str, Any]]
 """By (style slug, client slug): what `Site.summary` gave for the draft."""
 
 
-def built_in_templates() -> Path:
-    """The folder of the templates that come with the program, installed or in a checkout."""
-    inside = Path(__file__).parents[1] / "site_template"
-    return inside if inside.is_dir() else Path(__file__).parents[2] / "site_template"
-
-
 class Site:
     """Makes the pages of one studio's catalogue."""
 
@@ -75,16 +70,14 @@ class Site:
         self.settings = settings
         self.styles = list(styles)
         self.clients = list(clients)
-        own = [studio / "site_template"] if studio is not None else []
-        self._folders = [f for f in (*own, built_in_templates()) if f.is_dir()]
+        self.templates = Templates(studio)
+        self._troubles: list[Finding] = []
         self._stories: dict[tuple[str, str], Story] = {}
 
     @cached_property
-    def _templates(self) -> Environment:
-        loader = ChoiceLoader([FileSystemLoader(folder) for folder in self._folders])
-        env = Environment(
-            loader=loader, autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=StrictUndefined
-        )
+    def _environment(self) -> Environment:
+        """What templates are filled in with."""
+        env = self.templates.environment
         env.filters["words"] = in_words
         env.filters["caret"] = _caret
         env.globals.update(
@@ -104,9 +97,30 @@ class Site:
         return self._stories[key]
 
     def page(self, template: str, path: str, here: str = "", **context: Any) -> str:
-        """A page at `path` (from the site's root) from a template."""
+        """A page at `path` (from the site's root) from a template.
+
+        Where one of the studio's own templates is at fault, a page that says so; see `troubles`.
+        """
         root = "../" * path.count("/")
-        return self._templates.get_template(template).render(root=root, page=path, here=here, **context)
+        try:
+            ready = self._environment.get_template(template)
+            return ready.render(root=root, page=path, here=here, **context)
+        except Exception as error:
+            finding = self.templates.finding(error)
+            if finding is None:
+                raise
+            self._troubles.append(finding)
+            return plain_page(finding)
+
+    def troubles(self) -> tuple[Finding, ...]:
+        """What was wrong with the studio's own templates since this was last asked."""
+        told, self._troubles = tuple(dict.fromkeys(self._troubles)), []
+        return told
+
+    def mistakes(self) -> tuple[Finding, ...]:
+        """What is wrong with the studio's own templates, as far as it can be told without making a page."""
+        self._environment  # noqa: B018 - the names that templates use must be there
+        return tuple(self.templates.mistakes())
 
     # ---- pages about a draft ----
 
@@ -341,7 +355,7 @@ class Site:
         """Style sheets, script, fonts with their licences, and the little mark, by path."""
         files = {f"assets/{name}": self._found(name) for name in ASSETS}
         files["assets/studio.css"] = accent_sheet(self.settings.accent).encode()
-        for folder in reversed(self._folders):
+        for folder in reversed(self.templates.folders):
             for font in sorted((folder / "fonts").glob("*.woff2")):
                 files[f"assets/fonts/{font.name}"] = font.read_bytes()
             for licence in sorted((folder / "fonts").glob("*-LICENCE.txt")):
@@ -349,10 +363,10 @@ class Site:
         return files
 
     def _found(self, name: str) -> bytes:
-        for folder in self._folders:
-            if (folder / name).is_file():
-                return (folder / name).read_bytes()
-        raise FileNotFoundError(f"site_template/{name}")
+        path = self.templates.find(name)
+        if path is None:
+            raise FileNotFoundError(f"site_template/{name}")
+        return path.read_bytes()
 
     def _state(self, style: Style, client: Client, summaries: Summaries) -> State:
         return state_of(style, client, summaries.get((style.slug, client.slug)))

@@ -82,6 +82,12 @@ class FakeWorks:
     def shared(self, studio: Studio) -> Any:
         return studio.settings, self.version
 
+    def look_over(self, studio: Studio) -> tuple[Finding, ...]:
+        return ()
+
+    def said(self, studio: Studio) -> tuple[Finding, ...]:
+        return ()
+
     def suits(self, style: Any, client: Any) -> bool:
         return f"not for {client.slug}" not in style.text
 
@@ -138,6 +144,9 @@ class FakeWorks:
 
     def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
         return self.pair(studio, style, client).findings
+
+    def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
+        return ()
 
     def style_pages(self, studio: Studio, style: Any, summaries: Summaries) -> Mapping[str, bytes]:
         links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries)

@@ -42,7 +42,7 @@ def grounds() -> dict[str, dict[str, str]]:
     """The colours of the style sheet, light and dark."""
     import re
 
-    from catalogue.site.pages import built_in_templates
+    from catalogue.site.folders import built_in_templates
 
     sheet = (built_in_templates() / "catalogue.css").read_text(encoding="utf-8")
     light, dark = sheet.split("@media (prefers-color-scheme: dark)", 1)
