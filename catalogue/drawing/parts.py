@@ -1,0 +1,97 @@
+"""What a piece consists of for other machines: lines and points by what they are for, without lettering."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from catalogue.geometry import Path, Point
+from catalogue.pattern import Dart, Mark, Piece
+
+NOTCH_APART = 3.0
+"""mm between the ticks of a double or triple notch."""
+
+BUTTONHOLE = 20.0
+"""mm that a buttonhole is drawn long, whatever the button."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One tick of a notch: from the cutting line to the seam line (the same point where there is no allowance)."""
+
+    at_cut: Point
+    at_seam: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """The lines and points of a piece, as drafted, in mm, y down.
+
+    Attributes:
+        cut: closed; the seam line itself where there is no allowance.
+        seam: the whole seam line, closed.
+        folds: edges that lie on the fold of the cloth.
+        inner: fold, stitch, placement and guide lines, dart legs, buttonholes, each with its kind.
+        drills: places to pierce: dart points, drill holes, ends of zips, buttons, each with its kind.
+    """
+
+    cut: Path
+    seam: Path
+    folds: tuple[Path, ...]
+    ticks: tuple[Tick, ...]
+    grain: Path | None
+    inner: tuple[tuple[str, Path], ...]
+    drills: tuple[tuple[str, Point], ...]
+
+
+def parts_of(piece: Piece, cut_line: Path | None) -> Parts:
+    """A piece taken apart; `cut_line` is its cutting line, None where there is none."""
+    seam = piece.outline
+    cut = cut_line or seam
+    inner = [(line.kind, line.path) for line in piece.lines]
+    drills: list[tuple[str, Point]] = []
+    for dart in piece.darts:
+        inner += [("dart", path) for path in _legs(dart)]
+        drills += [("dart", end) for end in (dart.apex, dart.far_apex) if end is not None]
+    for mark in piece.marks:
+        if mark.kind == "buttonhole":
+            inner.append(("buttonhole", _buttonhole(mark)))
+        elif mark.kind != "label":
+            drills.append((mark.kind, mark.at))
+    grain = piece.grain if piece.grain and piece.grain[0].distance(piece.grain[1]) > 1e-6 else None
+    return Parts(
+        cut,
+        seam,
+        tuple(e.path for e in piece.edges if e.fold),
+        tuple(_ticks(piece, cut)),
+        Path.line(*grain) if grain else None,
+        tuple(inner),
+        tuple(drills),
+    )
+
+
+def _legs(dart: Dart) -> list[Path]:
+    if dart.far_apex is None:
+        return [Path.polyline([dart.legs[0], dart.apex, dart.legs[1]])]
+    return [
+        Path.polyline([dart.far_apex, dart.legs[0], dart.apex, dart.legs[1], dart.far_apex]),
+    ]
+
+
+def _buttonhole(mark: Mark) -> Path:
+    along = Point(1.0, 0.0).turned(mark.angle) * (BUTTONHOLE / 2)
+    return Path.line(mark.at - along, mark.at + along)
+
+
+def _ticks(piece: Piece, cut: Path) -> list[Tick]:
+    found = []
+    for notch in piece.notches:
+        try:
+            path = piece.edge(notch.edge).path
+        except KeyError:
+            path = piece.outline
+        s, _ = path.nearest(notch.at)
+        for i in range(notch.count):
+            at = s + (i - (notch.count - 1) / 2) * NOTCH_APART
+            foot = path.point_at(min(max(at, 0.0), path.length))
+            found.append(Tick(cut.point_at(cut.nearest(foot)[0]), foot))
+    return found
