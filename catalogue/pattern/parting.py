@@ -53,11 +53,11 @@ def inner_line(piece: Piece, line: Path) -> Path:
     curve ends inside it.
     """
     outline = piece.outline
+    is_straight = len(line.segments) == 1 and line.length - line.start.distance(line.end) < 1e-6
     for end, at in ((0, line.start), (1, line.end)):
         if contains(outline, at, 0.0) and outline.nearest(at)[1] > ON_EDGE:
-            ahead = line.extended(20_000.0 if end == 0 else 0.0, 20_000.0 if end == 1 else 0.0)
-            if len(line.segments) == 1 and line.length - line.start.distance(line.end) < 1e-6:
-                line = ahead
+            if is_straight:
+                line = line.extended(20_000.0 if end == 0 else 0.0, 20_000.0 if end == 1 else 0.0)
                 continue
             raise PieceError(
                 f"the line ends inside the piece “{piece.name}”",
