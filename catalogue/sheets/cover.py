@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.labels import cloth_words, count_words
 from catalogue.geometry import Box, Path, Point, Transform
+from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.marks import shortened
 from catalogue.sheets.shaping import width
 from catalogue.sheets.squares import IMPERIAL, METRIC, Square, draw_square
 from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
 
 if TYPE_CHECKING:
+    from catalogue.drawing.linestyles import LineStyle
     from catalogue.pattern import Piece
     from catalogue.sheets.packing import Layout
 
@@ -23,6 +25,7 @@ PRINTING = (
     "Measure both squares, across and down, before you cut: the sides are exactly 100 mm and 4 in. If they are not, "
     "change the print settings and print again.",
 )
+ROLL = "At a copy shop, ask for a plot at 100 %, unscaled, on paper as wide as this sheet says."
 JOINING = (
     "Lay the pages out as on the map: letters run across, numbers down.",
     "Trim the left edge and the top edge of each page along the solid line, where there is one.",
@@ -47,21 +50,27 @@ _CHILD = frozenset(("child", "children", "girl", "girls", "boy", "boys", "baby",
 
 @dataclass(frozen=True, slots=True)
 class CoverText:
-    """What the first page says. `facts` are short lines under the title."""
+    """What the first page says.
+
+    Attributes:
+        facts: short lines under the title.
+        key: where several are nested on the sheet, each name with the line it is cut along.
+    """
 
     studio: str
     title: str
     client: str
     facts: tuple[str, ...]
     for_child: bool = False
+    key: tuple[tuple[str, LineStyle], ...] = ()
 
 
 class Part(NamedTuple):
-    """A piece with its letter and the line it is cut along."""
+    """A piece with its letter and the lines it is cut along: one, or one for each client or size."""
 
     piece: Piece
     letter: str
-    outline: Path
+    outlines: tuple[Path, ...]
 
 
 def is_for_child(kind: str, audience: Sequence[str]) -> bool:
@@ -76,17 +85,22 @@ def draw_cover(
     parts: Sequence[Part],
     layout: Layout,
     grid: TileGrid,
+    page: Box,
 ) -> None:
-    """Draw the first page in page coordinates: squares at true scale on the left, map and cut list on the right."""
-    left, top = grid.window_left, grid.window_top
-    page = Box(left, top, left + grid.window_width, top + grid.window_height)
+    """Draw the first page into the box `page`: squares at true scale on the left, map and cut list on the right.
+
+    Args:
+        layout, grid: of the sheet that the map shows; `parts` lie on it in the order of its moves.
+        page: at least 180 x 240 mm.
+    """
     y = _head(canvas, text, page)
-    squares = _squares(canvas, Point(left, y), text.for_child)
+    squares = _squares(canvas, Point(page.left, y), text, len(layout.tiles) > 1, grid.paper.roll)
     column = Box(squares.right + 7, y, page.right, page.bottom)
-    list_height = _cut_list_height(len(parts))
+    list_height = _cut_list_height(len(parts), len(text.key))
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
     low = _map(canvas, map_box, parts, layout, grid)
-    _cut_list(canvas, Point(column.left, low + 6), column.width, parts)
+    low = _key(canvas, Point(column.left, low + 6), column.width, text.key)
+    _cut_list(canvas, Point(column.left, low), column.width, parts)
 
 
 def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
@@ -110,15 +124,18 @@ def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     return y + 4
 
 
-def _squares(canvas: Canvas, at: Point, for_child: bool) -> Box:
+def _squares(canvas: Canvas, at: Point, text: CoverText, joined: bool, roll: bool) -> Box:
     """Both squares, one under the other, with the instructions and the cautions inside them."""
     first = METRIC._replace(at=at)
     second = IMPERIAL._replace(at=Point(at[0], at[1] + first.side + 4))
     draw_square(canvas, first)
     draw_square(canvas, second)
-    steps = [("Print and measure", "instructions", PRINTING), ("Trim and tape", "instructions", JOINING)]
+    printing = (*PRINTING, ROLL) if roll else PRINTING
+    steps: list[tuple[str, str, Sequence[str]]] = [("Print and measure", "instructions", printing)]
+    if joined:
+        steps.append(("Trim and tape", "instructions", JOINING))
     _written(canvas, first, steps, numbered=True)
-    cautions = (*CAUTIONS, *(FOR_CHILDREN if for_child else ()))
+    cautions = (*CAUTIONS, *(FOR_CHILDREN if text.for_child else ()))
     _written(canvas, second, [("Take care", "cautions", cautions)], numbered=False)
     return Box(at[0], at[1], at[0] + second.side, second.at[1] + second.side)
 
@@ -194,14 +211,15 @@ def _map(
         around = Path.polyline([*corners, corners[0]])
         canvas.fill(around, "light")
         canvas.stroke(around, LineKind.FRAME, closed=True)
-    for part, move in zip(parts, layout.moves, strict=True):
-        canvas.stroke(part.outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
+    for part, move in zip(parts, layout.moves, strict=False):
+        for outline in part.outlines:
+            canvas.stroke(outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
     size = min(4.0, max(1.8, 0.11 * grid.step_x * scale))
     for tile in layout.tiles:
         a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
         canvas.text(a + Point(0.35 * size, 1.05 * size), tile.label, size, kind="quiet")
-    for part, move in zip(parts, layout.moves, strict=True):
-        box = part.outline.transformed(move.then(shrink)).bounds()
+    for part, move in zip(parts, layout.moves, strict=False):
+        box = part.outlines[0].transformed(move.then(shrink)).bounds()
         large = min(5.5, max(2.6, 0.45 * min(box.width, box.height)))
         at = box.centre + Point(0, 0.36 * large)
         canvas.text(at, part.letter, large, anchor="middle", kind="strong")
@@ -212,8 +230,32 @@ def _map(
 _ROW = 4.9
 
 
-def _cut_list_height(count: int) -> float:
-    return 8.0 + _row_height(count) * count
+def _cut_list_height(count: int, names: int) -> float:
+    return 8.0 + _row_height(count) * count + (_row_height(names) * names + 14.0 if names else 0.0)
+
+
+def _key(canvas: Canvas, at: Point, room: float, key: Sequence[tuple[str, LineStyle]]) -> float:
+    """Whose line is drawn how; returns where the next part begins."""
+    if not key:
+        return at[1]
+    assert isinstance(canvas, PdfCanvas)  # only a sheet has lines of several styles for one kind
+    canvas.open_group("key", kind="cut-list", title="Whose line is whose")
+    usual = canvas.styles
+    x, y = at
+    canvas.text(Point(x, y + 4), "Lines", 4.4, kind="strong")
+    y += 8
+    row = _row_height(len(key))
+    size = min(3.3, 0.72 * row)
+    for name, style in key:
+        base = y + 0.7 * row
+        sample = Path.polyline([Point(x + 1, y + 0.5 * row), Point(x + 32, y + 0.5 * row)])
+        canvas.styles = {**usual, LineKind.CUT: style}
+        canvas.stroke(sample, LineKind.CUT)
+        canvas.text(Point(x + 36, base), shortened(name, size, room - 37), size)
+        y += row
+    canvas.styles = usual
+    canvas.close_group()
+    return y + 6
 
 
 def _row_height(count: int) -> float:

@@ -7,17 +7,17 @@ copies from the page is what went in.
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable
 
 from catalogue.sheets.fonts import Face
-from catalogue.sheets.shaping import Shaped, Strip, shape
+from catalogue.sheets.objects import Document, Name, Ref
+from catalogue.sheets.shaping import Meant, Shaped, Strip, shape
 
 
 class FontBook:
     """All fonts of one document. `missing` gathers (text, characters) that no font could show, in order."""
 
-    def __init__(self, document: Any) -> None:
-        self._document = document
+    def __init__(self) -> None:
         self._fonts: dict[str, _Embedded] = {}
         self._written: dict[tuple[int, float], tuple[Shaped, str]] = {}
         self.missing: dict[str, str] = {}
@@ -40,65 +40,54 @@ class FontBook:
             font = self._fonts.get(strip.face.name)
             if font is None:
                 font = self._fonts[strip.face.name] = _Embedded(strip.face, f"T{len(self._fonts) + 1}")
-                self._document.delayedFonts.append(font)
             parts.append(f"/{font.name} {size:.4g} Tf {font.show(strip, size)}")
         operators = " ".join(parts)
         self._written[key] = (shaped, operators)  # the line is kept, so that its id stays its own
         return operators
 
+    def write(self, document: Document) -> dict[str, Ref]:
+        """Add the fonts to the document; returns them by the names used in operators."""
+        return {font.name: font.write(document) for font in self._fonts.values()}
+
 
 class _Embedded:
-    """One face in one document; reportlab calls `addObjects` when it writes the file."""
+    """One face in one document."""
 
     def __init__(self, used: Face, name: str) -> None:
         self.face = used
         self.name = name
-        self._codes: dict[tuple[int, str], int] = {}
+        self._codes: dict[Meant, str] = {}  # in hexadecimal
 
     def show(self, strip: Strip, size: float) -> str:
-        """A TJ operator (with rises where marks are lifted) for a strip of glyphs."""
-        scale = 1000 / self.face.units
+        """TJ operators (with rises where marks are lifted) for a strip of glyphs."""
         codes = self._codes
         out: list[str] = []
-        run: list[str] = []
-        hexes: list[str] = []
-        rise = 0
-        shift = 0.0  # thousandths still to be moved left before the next glyph
-        for glyph in strip.glyphs:
-            if glyph.dy != rise:
-                if hexes:
-                    run.append(f"<{''.join(hexes)}>")
-                    hexes = []
-                if run:
-                    out.append(f"[{''.join(run)}]TJ")
-                    run = []
-                rise = glyph.dy
+        lifted = 0
+        for rise, parts in strip.moves:
+            if rise != lifted:
                 out.append(f"{rise / self.face.units * size:.4g} Ts")
-            shift -= glyph.dx * scale
-            if abs(shift) >= 0.5:
-                if hexes:
-                    run.append(f"<{''.join(hexes)}>")
-                    hexes = []
-                run.append(f"{shift:.0f}")
-            code = codes.setdefault((glyph.id, glyph.text), len(codes) + 1)
-            hexes.append(f"{code:04X}")
-            shift = (glyph.width - glyph.advance + glyph.dx) * scale
-        if hexes:
-            run.append(f"<{''.join(hexes)}>")
-        if abs(shift) >= 0.5:
-            run.append(f"{shift:.0f}")
-        if run:
-            out.append(f"[{''.join(run)}]TJ")
-        if rise:
+                lifted = rise
+            shown = []
+            for part in parts:
+                if isinstance(part, float):
+                    shown.append(f"{part:.0f}")
+                    continue
+                shown.append("<")
+                for meant in part:
+                    code = codes.get(meant)
+                    if code is None:
+                        code = codes[meant] = f"{len(codes) + 1:04X}"
+                    shown.append(code)
+                shown.append(">")
+            out.append(f"[{''.join(shown)}]TJ")
+        if lifted:
             out.append("0 Ts")
         return " ".join(out)
 
-    def addObjects(self, document: Any) -> None:
-        """Write font file, widths, code tables and descriptor."""
-        from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
-
+    def write(self, document: Document) -> Ref:
+        """Font file, widths, code tables and descriptor."""
         data, renumbered = self._subset()
-        base = f"{_tag(data)}+{_POSTSCRIPT[self.face.name]}"
+        base = Name(f"{_tag(data)}+{_POSTSCRIPT[self.face.name]}")
         scale = 1000 / self.face.units
         pairs = list(self._codes)
         widths = [round(self.face.advance(glyph) * scale) for glyph, _ in pairs]
@@ -106,49 +95,42 @@ class _Embedded:
         extents = self.face.hb_font.get_font_extents("ltr")
         head = self.face.hb_face.reference_table("head").data
         box = [round(int.from_bytes(head[i : i + 2], "big", signed=True) * scale) for i in (36, 38, 40, 42)]
-
-        def refer(thing: Any, part: str) -> Any:
-            return document.Reference(thing, f"{self.name}{part}")
-
-        descriptor = PDFDictionary(
+        descriptor = document.add(
             {
-                "Type": PDFName("FontDescriptor"),
-                "FontName": PDFName(base),
+                "Type": Name("FontDescriptor"),
+                "FontName": base,
                 "Flags": 4,
-                "FontBBox": PDFArray(box),
+                "FontBBox": box,
                 "ItalicAngle": 0,
                 "Ascent": round(extents.ascender * scale),
                 "Descent": round(extents.descender * scale),
                 "CapHeight": 714,
                 "StemV": 140 if self.face.name.endswith("bold") else 90,
-                "FontFile2": refer(_stream(data, {"Length1": len(data)}), "file"),
+                "FontFile2": document.stream(data, {"Length1": len(data)}),
             }
         )
-        descendant = PDFDictionary(
+        descendant = document.add(
             {
-                "Type": PDFName("Font"),
-                "Subtype": PDFName("CIDFontType2"),
-                "BaseFont": PDFName(base),
-                "CIDSystemInfo": PDFDictionary(
-                    {"Registry": PDFString("Adobe"), "Ordering": PDFString("Identity"), "Supplement": 0}
-                ),
-                "FontDescriptor": refer(descriptor, "descriptor"),
+                "Type": Name("Font"),
+                "Subtype": Name("CIDFontType2"),
+                "BaseFont": base,
+                "CIDSystemInfo": {"Registry": "Adobe", "Ordering": "Identity", "Supplement": 0},
+                "FontDescriptor": descriptor,
                 "DW": 1000,
-                "W": PDFArray([1, PDFArray(widths)]),
-                "CIDToGIDMap": refer(_stream(glyphs), "glyphs"),
+                "W": [1, widths],
+                "CIDToGIDMap": document.stream(glyphs),
             }
         )
-        font = PDFDictionary(
+        return document.add(
             {
-                "Type": PDFName("Font"),
-                "Subtype": PDFName("Type0"),
-                "BaseFont": PDFName(base),
-                "Encoding": PDFName("Identity-H"),
-                "DescendantFonts": PDFArray([refer(descendant, "cid")]),
-                "ToUnicode": refer(_stream(_to_unicode(text for _, text in pairs)), "unicode"),
+                "Type": Name("Font"),
+                "Subtype": Name("Type0"),
+                "BaseFont": base,
+                "Encoding": Name("Identity-H"),
+                "DescendantFonts": [descendant],
+                "ToUnicode": document.stream(_to_unicode(text for _, text in pairs)),
             }
         )
-        document.idToObject["BasicFonts"].dict[self.name] = refer(font, "")
 
     def _subset(self) -> tuple[bytes, dict[int, int]]:
         import uharfbuzz as hb
@@ -180,13 +162,7 @@ def _tag(data: bytes) -> str:
     return "".join(chr(65 + b % 26) for b in digest[:6])
 
 
-def _stream(content: bytes, extra: dict[str, Any] | None = None) -> Any:
-    from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFStream, PDFZCompress
-
-    return PDFStream(dictionary=PDFDictionary(dict(extra or {})), content=content, filters=[PDFZCompress])
-
-
-def _to_unicode(texts: Any) -> bytes:
+def _to_unicode(texts: Iterable[str]) -> bytes:
     """A ToUnicode table: code 1, 2, ... to UTF-16."""
     lines = [f"<{i:04X}> <{t.encode('utf-16-be').hex().upper()}>" for i, t in enumerate(texts, 1)]
     blocks = []

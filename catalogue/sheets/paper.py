@@ -34,6 +34,17 @@ class Paper(NamedTuple):
     margins: Margins
     roll: bool = False
 
+    @property
+    def is_large(self) -> bool:
+        """Printed on a plotter, not at a desk."""
+        return self.roll or self.width > 400.0
+
+    def leaving(self, margin: float | None) -> Paper:
+        """The same paper with one margin on all sides; None, or a plotter's paper, keeps its own."""
+        if margin is None or self.is_large:
+            return self
+        return self._replace(margins=Margins(margin, margin, margin, margin))
+
     def landscape(self) -> Paper:
         """The same paper lying on its side."""
         m = self.margins
@@ -49,7 +60,8 @@ _INCH = 25.4
 
 
 def _roll(name: str, title: str, width: float) -> Paper:
-    return Paper(name, title, width, 10_000.0, _PLOTTER, roll=True)
+    # No page of a PDF may be longer than 14 400 units (ISO 32000-1, annex C.2): 5080 mm.
+    return Paper(name, title, width, 5_000.0, _PLOTTER, roll=True)
 
 
 # Sizes: ISO 216 for the A sizes, ANSI/ASME Y14.1 for Letter and Tabloid; Legal and rolls by common practice.
@@ -71,6 +83,13 @@ PAPERS: dict[str, Paper] = {
         _roll("roll-914mm", "914 mm roll", 914.0),
     )
 }
+
+
+def desk_paper(paper: Paper) -> Paper:
+    """What the first page is printed on when the rest goes to a plotter: A4, or Letter beside rolls in inches."""
+    if not paper.is_large:
+        return paper
+    return PAPERS["letter" if paper.name.endswith("in") else "a4"]
 
 
 def paper_named(name: str) -> Paper:

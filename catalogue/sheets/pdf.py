@@ -1,200 +1,72 @@
-"""The PDF back end: drawing in millimetres, y down, written as PDF operators; and the file they go into."""
+"""One PDF file being made: forms that pages share, pages in order, layers, bookmarks and properties."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
-from functools import lru_cache
-from math import cos, radians, sin
-from typing import Any
+from typing import Any, NamedTuple
+from xml.sax.saxutils import escape
 
-from catalogue.drawing.canvas import Anchor, LineKind
-from catalogue.drawing.linestyles import STYLES
 from catalogue.drawing.svg import figure
-from catalogue.geometry import Box, Cubic, Path, Point
+from catalogue.geometry import Box, Point
 from catalogue.sheets.embedding import FontBook
-from catalogue.sheets.structure import TAGS, Marked, write_structure
+from catalogue.sheets.ink import PdfCanvas, flipped
+from catalogue.sheets.objects import Document, Name, Raw, Ref, date_string, number
+from catalogue.sheets.structure import Marked, write_structure
 
 POINTS = 72 / 25.4  # PDF units in one millimetre
-_TONES = {"paper": 1.0, "ink": 0.0, "accent": 0.35, "light": 0.92}
-_QUIET = 0.38
-_ROUND = 0.5522847498  # handle length of a quarter circle, of its radius
+_MAKER = "pattern-catalogue"
 
 
-class PdfCanvas:
-    """Gathers PDF operators for content in millimetres, x right, y down.
-
-    Whoever places the content turns the y axis: see `flipped`.
-    """
-
-    def __init__(self, fonts: FontBook, *, tagged: bool = False) -> None:
-        self._fonts = fonts
-        self._tagged = tagged
-        self._groups: list[bool] = []  # for each open group, whether it is a marked part of the page
-        self.marked: list[Marked] = []
-        self._operators: list[str] = []
-        self._line: LineKind | None = None
-        self._fill = "0"
-        self.forms: list[str] = []
-
-    def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
-        opens = self._tagged and kind in TAGS and not any(self._groups)
-        if opens:
-            tag = TAGS[kind]
-            self.literal(f"EMC /{tag} <</MCID {len(self.marked)}>> BDC")
-            self.marked.append(Marked(tag, title or name))
-        self._groups.append(opens)
-
-    def close_group(self) -> None:
-        if self._groups.pop():
-            self.literal("EMC /Artifact BMC")
-
-    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
-        self._set(line)
-        self._operators.append(_path(path) + (" s" if closed else " S"))
-
-    def fill(self, path: Path, tone: str) -> None:
-        self._tone(figure(_TONES[tone]))
-        self._operators.append(_path(path) + " f")
-
-    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
-        if filled:
-            self._tone(figure(STYLES[line].tone))
-        else:
-            self._set(line)
-        self._operators.append(_circle(at, radius) + (" f" if filled else " s"))
-
-    def text(
-        self,
-        at: Point,
-        words: str,
-        size: float,
-        *,
-        anchor: Anchor = "start",
-        angle: float = 0.0,
-        kind: str = "",
-    ) -> None:
-        if not words.strip():
-            return
-        kinds = kind.split()
-        shaped = self._fonts.line(words, bold="strong" in kinds)
-        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * shaped.width * size
-        c, s = cos(radians(angle)), sin(radians(angle))
-        self._tone(figure(_QUIET if "quiet" in kinds else 0.0))
-        matrix = " ".join(figure5(v) for v in (c, s, s, -c))
-        x, y = figure(at[0] - back * c), figure(at[1] - back * s)
-        self._operators.append(f"BT {matrix} {x} {y} Tm {self._fonts.operators(shaped, size)} ET")
-
-    def literal(self, operators: str) -> None:
-        """Put raw operators in; the graphics state is taken as unknown afterwards."""
-        self._operators.append(operators)
-        self._line, self._fill = None, ""
-
-    def content(self) -> str:
-        if self._tagged:
-            return "\n".join(["/Artifact BMC 1 j", *self._operators, "EMC"])
-        return "\n".join(["1 j", *self._operators])
-
-    def _set(self, line: LineKind) -> None:
-        if line is not self._line:
-            style = STYLES[line]
-            dash = " ".join(figure(d) for d in style.dash)
-            self._operators.append(f"{figure(style.width)} w [{dash}] 0 d {figure(style.tone)} G")
-            self._line = line
-
-    def _tone(self, tone: str) -> None:
-        if tone != self._fill:
-            self._operators.append(f"{tone} g")
-            self._fill = tone
+class _Page(NamedTuple):
+    ref: Ref
+    height: float
+    label: str
+    marked: list[Marked]
 
 
-def figure5(value: float) -> str:
-    """A factor of a matrix: five decimals, for over a metre they stay within a hundredth of a millimetre."""
-    text = f"{value:.5f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
-def flipped(height: float) -> str:
-    """The operator that turns y-down millimetres into y-up ones of a space `height` mm tall."""
-    return f"1 0 0 -1 0 {figure(height)} cm"
-
-
-def _path(path: Path) -> str:
-    n = figure
-    start = path.start
-    parts = [f"{n(start[0])} {n(start[1])} m"]
-    for s in path.segments:
-        e = s.end
-        if isinstance(s, Cubic):
-            a, b = s.c1, s.c2
-            parts.append(f"{n(a[0])} {n(a[1])} {n(b[0])} {n(b[1])} {n(e[0])} {n(e[1])} c")
-        else:
-            parts.append(f"{n(e[0])} {n(e[1])} l")
-    return " ".join(parts)
-
-
-def _circle(at: Point, r: float) -> str:
-    x, y, k = at[0], at[1], r * _ROUND
-    n = figure
-    return (
-        f"{n(x + r)} {n(y)} m {n(x + r)} {n(y + k)} {n(x + k)} {n(y + r)} {n(x)} {n(y + r)} c "
-        f"{n(x - k)} {n(y + r)} {n(x - r)} {n(y + k)} {n(x - r)} {n(y)} c "
-        f"{n(x - r)} {n(y - k)} {n(x - k)} {n(y - r)} {n(x)} {n(y - r)} c "
-        f"{n(x + k)} {n(y - r)} {n(x + r)} {n(y - k)} {n(x + r)} {n(y)} c"
-    )
-
-
-class _NoFont:
-    """Stands where reportlab wants a font to begin with, so that it puts none of its own into the file."""
-
-    class face:
-        name = "workroom-none"
-
-    fontName = "workroom-none"
-    _dynamicFont = 1
-    _multiByte = 0
-
-
-@lru_cache(maxsize=1)
-def _reportlab() -> Any:
-    """reportlab, set up for compact files."""
-    from reportlab import rl_config
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfgen import canvas
-
-    rl_config.useA85 = 0  # binary streams: a quarter smaller
-    pdfmetrics.registerFont(_NoFont())
-    return canvas
+class _Bookmark(NamedTuple):
+    title: str
+    level: int
+    page: int
+    shown: Box | None
 
 
 class PdfFile:
-    """One PDF file being made: forms to be shared by pages, and pages in order.
+    """A file being made.
 
     Args:
-        title, subject, author: document properties; `day` is given as the day it was made.
+        title, subject, author: document properties.
+        day: given as the day it was made; None leaves the date out.
     """
 
-    def __init__(self, *, title: str, subject: str, author: str, day: date, language: str = "en-GB") -> None:
-        from io import BytesIO
+    def __init__(
+        self, *, title: str, subject: str, author: str, day: date | None, language: str = "en-GB"
+    ) -> None:
+        self.fonts = FontBook()
+        self._document = Document()
+        self._about = {"Title": title, "Subject": subject, "Author": author}
+        self._day = day
+        self._language = language
+        self._forms: dict[str, Ref] = {}
+        self._layers: list[tuple[str, str]] = []  # title, heading in the viewer's list
+        self._pages: list[_Page] = []
+        self._bookmarks: list[_Bookmark] = []
+        self._tree = self._document.reserve()
+        # Two sets of resources serve the whole file; forms show no other forms.
+        self._of_forms, self._of_pages = self._document.reserve(), self._document.reserve()
 
-        self._canvas = _reportlab().Canvas(
-            BytesIO(), invariant=1, pageCompression=1, initialFontName=_NoFont.fontName, pdfVersion=(1, 7),
-            lang=language,
-        )  # fmt: skip
-        self.fonts = FontBook(self._canvas._doc)
-        self._pages: list[list[Marked]] = []
-        c = self._canvas
-        c.setTitle(title)
-        c.setSubject(subject)
-        c.setAuthor(author)
-        c.setCreator("pattern-catalogue")
-        c.setProducer("pattern-catalogue, reportlab")
-        c.setDateFormatter(lambda *_: f"D:{day:%Y%m%d}000000Z")
-        c.setViewerPreference("DisplayDocTitle", "true")
-        c.setViewerPreference("PrintScaling", "None")
+    def layer(self, title: str, heading: str = "") -> str:
+        """A new layer (optional content group) that viewers can hide; returns its name for canvases.
 
-    def canvas(self) -> PdfCanvas:
-        """A canvas for the content of a form."""
-        return PdfCanvas(self.fonts)
+        `heading` gathers layers in the viewer's list.
+        """
+        self._layers.append((title, heading))
+        return f"L{len(self._layers)}"
+
+    def canvas(self, layers: Mapping[str, str] | None = None) -> PdfCanvas:
+        """A canvas for the content of a form; `layers` names the layer of each part of the drawing."""
+        return PdfCanvas(self.fonts, layers=layers)
 
     def page(self) -> PdfCanvas:
         """A canvas for a page; its groups tell reading programmes what is what (see `structure`)."""
@@ -202,37 +74,141 @@ class PdfFile:
 
     def add_form(self, name: str, content: PdfCanvas, width: float, height: float) -> None:
         """Keep content as a form of width x height mm, to be shown by any page with `place`."""
-        c = self._canvas
-        c.beginForm(name, 0, 0, round(width, 3), round(height, 3))
-        c.addLiteral(f"{flipped(height)}\n{content.content()}")
-        c.endForm()
+        about = {
+            "Type": Name("XObject"),
+            "Subtype": Name("Form"),
+            "BBox": [0, 0, round(width, 3), round(height, 3)],
+            "Resources": self._of_forms,
+        }
+        operators = f"{flipped(height)}\n{content.content()}"
+        self._forms[name] = self._document.stream(operators.encode("latin-1"), about)
 
     def place(self, page: PdfCanvas, name: str, form_height: float, shown: Box, at: Point) -> None:
         """Show the part `shown` (mm, y down) of a form with its top left corner at `at` of the page, clipped."""
         x, y = at[0] - shown.left, at[1] - shown.top
         n = figure
         box = f"{n(at[0])} {n(at[1])} {n(shown.width)} {n(shown.height)} re W n"
-        shown_as = self._canvas._doc.getXObjectName(name)
-        page.literal(f"q {box} 1 0 0 -1 {n(x)} {n(y + form_height)} cm /{shown_as} Do Q")
-        page.forms.append(name)
+        page.literal(f"q {box} 1 0 0 -1 {n(x)} {n(y + form_height)} cm /{name} Do Q")
 
-    def add_page(self, content: PdfCanvas, width: float, height: float, label: str) -> None:
-        """End a page of width x height mm; `label` is its name in a viewer's list of pages."""
-        c = self._canvas
-        c.setPageSize((width * POINTS, height * POINTS))
-        k = f"{POINTS:.6f}"
-        c._formsinuse.extend(content.forms)
-        c.addLiteral(f"{k} 0 0 -{k} 0 {height * POINTS:.4f} cm\n{content.content()}")
-        c.addPageLabel(len(self._pages), prefix=label)
-        self._pages.append(content.marked)
-        c.showPage()
+    def add_page(self, content: PdfCanvas, width: float, height: float, label: str) -> int:
+        """Add a page of width x height mm; `label` is its name in a viewer's list of pages. Returns its index."""
+        document, k = self._document, f"{POINTS:.6f}"
+        index = len(self._pages)
+        operators = f"{k} 0 0 -{k} 0 {height * POINTS:.4f} cm\n{content.content()}"
+        drawn = document.stream(operators.encode("latin-1"))
+        parents = f" /StructParents {index}" if content.marked else ""
+        page = document.add(
+            Raw(
+                f"<</Type /Page /Parent {self._tree} /MediaBox [0 0 {number(width * POINTS)} "
+                f"{number(height * POINTS)}] /Contents {drawn} /Resources {self._of_pages}{parents}>>"
+            )
+        )
+        self._pages.append(_Page(page, height, label, content.marked))
+        return index
 
-    def bookmark(self, title: str, key: str, level: int = 0) -> None:
-        """An entry in the outline, to the top of the page being made; call it before `add_page`."""
-        self._canvas.bookmarkPage(key, fit="Fit")
-        self._canvas.addOutlineEntry(title, key, level=level)
+    def bookmark(self, title: str, page: int, *, level: int = 0, shown: Box | None = None) -> None:
+        """An entry in the outline: to a page by its index, or to a part of it (mm, y down)."""
+        self._bookmarks.append(_Bookmark(title, level, page, shown))
 
     def getvalue(self) -> bytes:
-        write_structure(self._canvas._doc, self._pages)
-        data: bytes = self._canvas.getpdfdata()
-        return data
+        document = self._document
+        root: dict[str, Any] = {
+            "Type": Name("Catalog"),
+            "Pages": self._tree,
+            "PageLabels": {"Nums": [x for i, p in enumerate(self._pages) for x in (i, {"P": p.label})]},
+            "Lang": self._language,
+            "ViewerPreferences": {"DisplayDocTitle": True, "PrintScaling": Name("None")},
+            "Metadata": document.stream(
+                self._metadata().encode(), {"Type": Name("Metadata"), "Subtype": Name("XML")}, plain=True
+            ),
+        }
+        root |= write_structure(document, [(p.ref, p.marked) for p in self._pages])
+        if self._bookmarks:
+            root |= {"Outlines": self._outline(), "PageMode": Name("UseOutlines")}
+        shared: dict[str, Any] = {"Font": self.fonts.write(document)}
+        if self._layers:
+            layers = [document.add({"Type": Name("OCG"), "Name": title}) for title, _ in self._layers]
+            root["OCProperties"] = self._optional(layers)
+            shared["Properties"] = {f"L{i}": ref for i, ref in enumerate(layers, 1)}
+        document.put(self._of_forms, shared)
+        document.put(self._of_pages, {**shared, "XObject": self._forms})
+        pages = [p.ref for p in self._pages]
+        document.put(self._tree, {"Type": Name("Pages"), "Kids": pages, "Count": len(pages)})
+        about = {**self._about, "Creator": _MAKER, "Producer": _MAKER}
+        if self._day:
+            about["CreationDate"] = about["ModDate"] = date_string(self._day)
+        return document.tobytes(document.add(root), document.add(about))
+
+    def _optional(self, layers: list[Ref]) -> dict[str, Any]:
+        order: list[Any] = []
+        for (_, heading), ref in zip(self._layers, layers, strict=True):
+            if not heading:
+                order.append(ref)
+            elif order and isinstance(order[-1], list) and order[-1][0] == heading:
+                order[-1].append(ref)
+            else:
+                order.append([heading, ref])
+        return {"OCGs": layers, "D": {"Name": "Layers", "BaseState": Name("ON"), "Order": order}}
+
+    def _outline(self) -> Ref:
+        """The tree of bookmarks; entries below the first level start closed."""
+        document = self._document
+        root = document.reserve()
+        refs = [document.reserve() for _ in self._bookmarks]
+        children: dict[Ref, list[int]] = {root: []}
+        parents: list[Ref] = []
+        open_: list[Ref] = [root]
+        for i, entry in enumerate(self._bookmarks):
+            del open_[entry.level + 1 :]
+            parents.append(open_[-1])
+            children.setdefault(open_[-1], []).append(i)
+            open_.append(refs[i])
+        for siblings in children.values():
+            for before, i, after in zip([None, *siblings], siblings, [*siblings[1:], None], strict=False):
+                told: dict[str, Any] = {
+                    "Title": self._bookmarks[i].title,
+                    "Parent": parents[i],
+                    "Dest": self._destination(self._bookmarks[i]),
+                }
+                if before is not None:
+                    told["Prev"] = refs[before]
+                if after is not None:
+                    told["Next"] = refs[after]
+                below = children.get(refs[i], [])
+                if below:
+                    told |= {"First": refs[below[0]], "Last": refs[below[-1]], "Count": -len(below)}
+                document.put(refs[i], told)
+        top = children[root]
+        return document.put(
+            root, {"Type": Name("Outlines"), "First": refs[top[0]], "Last": refs[top[-1]], "Count": len(top)}
+        )
+
+    def _destination(self, bookmark: _Bookmark) -> list[Any]:
+        page = self._pages[bookmark.page]
+        if bookmark.shown is None:
+            return [page.ref, Name("Fit")]
+        left, top, right, low = bookmark.shown
+        corners = (left, page.height - low, right, page.height - top)
+        return [page.ref, Name("FitR"), *(round(v * POINTS, 1) for v in corners)]
+
+    def _metadata(self) -> str:
+        """The properties once more as XMP (ISO 16684-1), for programmes that read only these."""
+        title, author, about = (escape(_printable(self._about[k])) for k in ("Title", "Author", "Subject"))
+        day = f"<xmp:CreateDate>{self._day:%Y-%m-%d}T00:00:00Z</xmp:CreateDate>" if self._day else ""
+        return (
+            '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>\n'
+            '<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
+            '<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" '
+            'xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">'
+            f'<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>'
+            f"<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>"
+            f'<dc:description><rdf:Alt><rdf:li xml:lang="x-default">{about}</rdf:li></rdf:Alt></dc:description>'
+            f"<xmp:CreatorTool>{_MAKER}</xmp:CreatorTool><pdf:Producer>{_MAKER}</pdf:Producer>{day}"
+            "</rdf:Description></rdf:RDF></x:xmpmeta>\n"
+            '<?xpacket end="w"?>'
+        )
+
+
+def _printable(words: str) -> str:
+    """Words without the signs XML has no place for."""
+    return "".join(c if c.isprintable() else " " for c in words)

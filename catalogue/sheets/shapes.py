@@ -24,6 +24,7 @@ class Shape:
         rows: its cells, one bit each, row by row.
         mirrored: the cells after half a turn.
         bars: its cells as rectangles: (row, first, count, rows).
+        lengths: each count among the bars once, ascending.
     """
 
     turn: float
@@ -32,6 +33,7 @@ class Shape:
     rows: tuple[int, ...]
     mirrored: tuple[int, ...]
     bars: tuple[tuple[int, int, int, int], ...]
+    lengths: tuple[int, ...]
     wide: int
 
     @property
@@ -87,7 +89,7 @@ def _half_turned(shape: Shape) -> Shape:
         (shape.tall - row - rows, shape.wide - first - count, count, rows)
         for row, first, count, rows in shape.bars
     )
-    return Shape(shape.turn + 180.0, left, top, shape.mirrored, shape.rows, bars, shape.wide)
+    return Shape(shape.turn + 180.0, left, top, shape.mirrored, shape.rows, bars, shape.lengths, shape.wide)
 
 
 def _shape(turn: float, left: float, top: float, rows: Sequence[int], wide: int) -> Shape:
@@ -98,7 +100,8 @@ def _shape(turn: float, left: float, top: float, rows: Sequence[int], wide: int)
         bars += [(start, *bar, r - start) for bar, start in going.items() if bar not in here]
         going = here
     mirrored = tuple(int(format(bits, f"0{wide}b")[::-1], 2) for bits in reversed(rows))
-    return Shape(turn, left, top, tuple(rows), mirrored, tuple(bars), wide)
+    lengths = tuple(sorted({count for _, _, count, _ in bars}))
+    return Shape(turn, left, top, tuple(rows), mirrored, tuple(bars), lengths, wide)
 
 
 def _tilt(lines: Sequence[Sequence[Point]], window: tuple[float, float]) -> float | None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import unicodedata
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from itertools import groupby
 from typing import NamedTuple
 
@@ -28,11 +29,48 @@ class Glyph(NamedTuple):
     dy: int
 
 
-class Strip(NamedTuple):
+Meant = tuple[int, str]
+"""A glyph and the characters it stands for."""
+
+
+@dataclass(frozen=True)
+class Strip:
     """Glyphs of one face, left to right."""
 
     face: Face
     glyphs: tuple[Glyph, ...]
+
+    @cached_property
+    def moves(self) -> tuple[tuple[int, tuple[float | tuple[Meant, ...], ...]], ...]:
+        """The glyphs as a page description writes them.
+
+        Runs of one rise above the line (font units), each of glyphs side by side and, between them, thousandths of
+        an em that the pen moves back.
+        """
+        scale = 1000 / self.face.units
+        runs: list[tuple[int, list[float | tuple[Meant, ...]]]] = [(0, [])]
+        together: list[Meant] = []
+        shift = 0.0  # thousandths still to be moved back before the next glyph
+
+        def close() -> None:
+            if together:
+                runs[-1][1].append(tuple(together))
+                together.clear()
+
+        for glyph in self.glyphs:
+            if glyph.dy != runs[-1][0]:
+                close()
+                runs.append((glyph.dy, []))
+            shift -= glyph.dx * scale
+            if abs(shift) >= 0.5:
+                close()
+                runs[-1][1].append(shift)
+            together.append((glyph.id, glyph.text))
+            shift = (glyph.width - glyph.advance + glyph.dx) * scale
+        close()
+        if abs(shift) >= 0.5:
+            runs[-1][1].append(shift)
+        return tuple((rise, tuple(parts)) for rise, parts in runs if parts)
 
 
 class Shaped(NamedTuple):

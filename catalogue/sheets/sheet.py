@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from catalogue.drawing.arrange import Placed
-from catalogue.drawing.labels import allowance_words, label_lines, letters_of
+from catalogue.drawing.arrange import moved_piece
+from catalogue.drawing.labels import LabelLine, allowance_words, label_lines, letters_of
 from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
-from catalogue.geometry import Box, Path, Point
-from catalogue.sheets.cover import CoverText, Part, draw_cover, is_for_child
+from catalogue.geometry import Path, Transform
+from catalogue.sheets.assembly import Laid, assemble, lay
+from catalogue.sheets.cover import CoverText, Part, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
-from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
-from catalogue.sheets.packing import LARGEST, Layout, fits, pack
+from catalogue.sheets.ink import PdfCanvas
+from catalogue.sheets.outside import Aside, beside, holds_its_label
+from catalogue.sheets.packing import LARGEST, Layout, fits
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
-from catalogue.sheets.shapes import CELL
-from catalogue.sheets.squares import draw_square, squares_on_sheet
-from catalogue.sheets.tiles import FOOTER, OVERLAP, TileGrid, tile_grid
+from catalogue.sheets.tiles import TileGrid
 
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft
@@ -31,9 +31,6 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
-
-_NO_DAY = date(2000, 1, 1)
-"""A PDF has to bear a date; this stands in where there is none, so that equal drafts give equal bytes."""
 
 
 def day_words(day: date) -> str:
@@ -51,8 +48,10 @@ class SheetSettings:
         studio: the studio's name; may be empty.
         allowance: what is said about seam allowances, in words; "" says what the draft has.
         may_turn: lay pieces turned by quarter and half turns too (grain need not be followed on paper).
-        effort: how many ways of laying the pieces to try.
+        effort: how long to go on looking for a better way of laying the pieces; 1 is enough as a rule.
         cut_lines: cutting line by piece name, in place of the draft's own.
+        language: of the words in the file.
+        grid: draw a faint grid of 5 cm over the sheet.
     """
 
     day: date | None
@@ -62,6 +61,7 @@ class SheetSettings:
     effort: int = 1
     cut_lines: Mapping[str, Path] = field(default_factory=dict)
     language: str = "en-GB"
+    grid: bool = False
 
 
 class SheetResult(NamedTuple):
@@ -86,101 +86,101 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
 
     Raises ValueError when the paper is too small to print on at all.
     """
-    grid = tile_grid(paper)
     lines = settings.cut_lines or draft.cut_lines
     letters = letters_of(list(draft.pieces.values()))
     pieces = [p for p in draft.pieces.values() if fits(lines.get(p.name, p.outline))]
     allowance = settings.allowance or allowance_words(pieces)
-    layout = pack(
-        [lines.get(p.name, p.outline) for p in pieces],
-        grid,
-        may_turn=settings.may_turn,
-        effort=settings.effort,
-    )
-    if paper.roll and layout.tiles:
-        grid = _cut_to_length(grid, layout)
     day = day_words(settings.day) if settings.day else ""
     title, client = draft.style.title, draft.client.name
-    file = PdfFile(
-        title=f"{title}, {client}",
-        subject=f"Sewing pattern at true scale on {paper.title}",
-        author=settings.studio or "pattern-catalogue",
-        day=settings.day or _NO_DAY,
-        language=settings.language,
-    )
-    sheet = file.canvas()
-    joins_of_paper = _paper_joins(grid, layout)
-    for piece, move in zip(pieces, layout.moves, strict=True):
-        line = lines.get(piece.name)
-        paint_piece(
-            sheet,
-            Placed(piece, move).moved(),
-            label=label_lines(piece, letters[piece.name], title, client, day=day, allowance=allowance),
-            cut_line=line.transformed(move) if line else None,
-            avoid=joins_of_paper,
-        )
-    for square in squares_on_sheet(layout.taken, layout.tiles, grid):
-        draw_square(sheet, square)
-    wide, tall = grid.extent(layout.columns, layout.rows)
-    if layout.tiles:
-        file.add_form("sheet", sheet, wide, tall)
-    count = len(layout.tiles) + 1
+    laid = []
+    for piece in pieces:
+        label = label_lines(piece, letters[piece.name], title, client, day=day, allowance=allowance)
+        laid.append(_laid(piece, letters[piece.name], lines.get(piece.name), label))
+    sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
+    grid, layout, panel = sheet_of
+    file = new_file(title, client, paper, settings)
     text = CoverText(
         settings.studio,
         title,
         client,
-        tuple(w for w in (day, f"{paper.title}, {count} pages with this one", allowance) if w),
+        facts(day, grid, layout, panel, allowance),
         is_for_child(draft.client.kind, draft.style.audience),
     )
-    cover = file.page()
-    parts = [Part(p, letters[p.name], lines.get(p.name, p.outline)) for p in pieces]
-    draw_cover(cover, text, parts, layout, grid)
-    file.bookmark("First page", "cover")
-    file.add_page(cover, grid.paper.width, grid.paper.height, "cover")
-    _add_tiles(file, layout, grid, " · ".join(w for w in (isolated(title), isolated(client), day) if w))
-    findings = [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
-    findings += [_too_large(p) for p in draft.pieces.values() if p not in pieces]
+    words = " · ".join(w for w in (isolated(title), isolated(client), day) if w)
+    count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)
+    findings = [*unwritten(file), *(_too_large(p) for p in draft.pieces.values() if p not in pieces)]
+    findings += strips(laid, paper, layout)
     if not draft.pieces:
         findings.append(
             Finding("no-pieces", f"“{title}” for {client} has no pieces, so there is nothing to print.")
         )
-    return SheetResult(
-        file.getvalue(), count, tuple(t.label for t in layout.tiles), tuple(findings), layout.lower_bound
+    tiles = tuple(t.label for t in layout.tiles)
+    return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound)
+
+
+def _laid(piece: Piece, letter: str, cut_line: Path | None, label: list[LabelLine]) -> Laid:
+    """A piece with its way of being drawn; its label stands beside it where it has no room for it."""
+    outline = cut_line or piece.outline
+    aside: Aside | None = None
+    if not holds_its_label(piece, cut_line, label):
+        aside = beside(outline, label)
+        label = label[:1]
+
+    def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
+        line = cut_line.transformed(move) if cut_line else None
+        paint_piece(canvas, moved_piece(piece, move), label=label, cut_line=line, avoid=joins)
+        if aside:
+            aside.draw(canvas, move)
+
+    return Laid(Part(piece, letter, (outline,)), (aside.outline,) if aside else (), draw)
+
+
+def new_file(title: str, client: str, paper: Paper, settings: SheetSettings) -> PdfFile:
+    """An empty file that says what it will hold."""
+    return PdfFile(
+        title=f"{title}, {client}",
+        subject=f"Sewing pattern at true scale on {paper.title}",
+        author=settings.studio or "pattern-catalogue",
+        day=settings.day,
+        language=settings.language,
     )
 
 
-def _add_tiles(file: PdfFile, layout: Layout, grid: TileGrid, words: str) -> None:
-    """A page for each tile: what it shares with others as forms, over it what is its own."""
-    joins = number_joins(layout.tiles)
-    sheet_height = grid.extent(layout.columns, layout.rows)[1]
-    wide, tall = grid.paper.width, grid.paper.height
-    whole, corner = Box(0.0, 0.0, wide, tall), Point(grid.window_left, grid.window_top)
-    frames: set[str] = set()
-    count = len(layout.tiles) + 1
-    for number, tile in enumerate(layout.tiles, 2):
-        sides = sides_of(tile, joins)
-        frame = "frame" + "".join(str(int(side)) for side in sides)
-        if frame not in frames:
-            frames.add(frame)
-            shared = file.canvas()
-            draw_frame(shared, grid, sides, words)
-            file.add_form(frame, shared, wide, tall)
-        page = file.page()
-        file.place(page, frame, tall, whole, Point(0.0, 0.0))
-        draw_numbers(page, tile, grid, joins, f"page {number} of {count}")
-        page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
-        file.place(page, "sheet", sheet_height, grid.window(tile), corner)  # last: nothing lies over it
-        page.close_group()
-        file.bookmark(tile.label, tile.label)
-        file.add_page(page, wide, tall, tile.label)
+def facts(day: str, grid: TileGrid, layout: Layout, panel: bool, allowance: str) -> tuple[str, ...]:
+    """The short lines under the title of the first page."""
+    pages = len(layout.tiles) + (not panel)
+    paper = grid.paper
+    lying = ", on its side" if paper.width > paper.height and not paper.roll else ""
+    count = "1 page" if pages == 1 else f"{pages} pages with this one"
+    if paper.roll:
+        count = f"{paper.height / 10:.0f} cm long" if pages == 1 else count
+    return tuple(w for w in (day, f"{paper.title}{lying}, {count}", allowance) if w)
 
 
-def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
-    """A roll's page as long as the pattern."""
-    used = len(layout.taken) * CELL
-    m = grid.paper.margins
-    paper = grid.paper._replace(height=m.top + used + FOOTER + m.bottom)
-    return grid._replace(paper=paper, step_y=used - OVERLAP, window_top=m.top)
+def strips(laid: Sequence[Laid], paper: Paper, layout: Layout) -> list[Finding]:
+    """What is to be said when a roll is too narrow for a piece whichever way it lies."""
+    if not paper.roll or layout.columns < 2:
+        return []
+    room = paper.width - paper.margins.left - paper.margins.right
+    found = []
+    for each in laid:
+        least = min(min(o.bounds().width, o.bounds().height) for o in each.part.outlines)
+        if least > room:
+            found.append(
+                Finding(
+                    "piece-wider-than-roll",
+                    f"“{each.part.piece.title}” is {least / 10:.0f} cm wide and the {paper.title} prints "
+                    f"{room / 10:.0f} cm: it is printed in strips to be joined.",
+                    hint="A wider roll takes it in one.",
+                    severity=Severity.WARNING,
+                )
+            )
+    return found
+
+
+def unwritten(file: PdfFile) -> list[Finding]:
+    """What could not be written as it should be."""
+    return [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
 
 
 def _too_large(piece: Piece) -> Finding:
@@ -200,16 +200,3 @@ def _no_glyph(words: str, missing: str) -> Finding:
         hint=f"The fonts cover {SCRIPTS}.",
         severity=Severity.WARNING,
     )
-
-
-def _paper_joins(grid: TileGrid, layout: Layout) -> list[Join]:
-    """The strips where pages overlap and joins are marked, as lines right through the sheet."""
-    wide, tall = grid.extent(layout.columns, layout.rows)
-    first, last = -DIAMOND, OVERLAP  # from where the diamonds begin to where the overlap ends
-    middle, half = (first + last) / 2, (last - first) / 2
-    across = [c * grid.step_x + middle for c in range(1, layout.columns)]
-    down = [r * grid.step_y + middle for r in range(1, layout.rows)]
-    return [
-        *((Point(x, 0.0), Point(x, tall), half) for x in across),
-        *((Point(0.0, y), Point(wide, y), half) for y in down),
-    ]

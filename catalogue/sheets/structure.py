@@ -5,7 +5,10 @@ Written as ISO 32000-1, 14.7 and 14.8 ask: marked content on the page, and a tre
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, NamedTuple
+
+from catalogue.sheets.objects import Document, Name, Raw, Ref, text_string
 
 # Kinds of group on a page canvas, and the element each becomes. Everything else on a page is an artefact.
 TAGS = {
@@ -26,54 +29,32 @@ class Marked(NamedTuple):
     words: str
 
 
-def write_structure(document: Any, pages: list[list[Marked]]) -> None:
-    """Add the tree of elements to a reportlab document whose pages are all made.
+def write_structure(document: Document, pages: Sequence[tuple[Ref, Sequence[Marked]]]) -> dict[str, Any]:
+    """Add the tree of elements; returns what the catalogue says of it.
 
-    `pages` holds, for each page in order, its marked parts by their number on the page.
+    `pages` holds, for each page in order, the page and its marked parts by their number on it. A page's place in
+    this list is its key in the tree of parents (`StructParents`).
     """
-    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFString
-
-    root, whole = PDFObjectReference("StructRoot"), PDFObjectReference("StructDocument")
-    children: list[Any] = []
+    root, whole = document.reserve(), document.reserve()
+    children: list[Ref] = []
     numbers: list[Any] = []
-    for index, parts in enumerate(pages):
-        page_name = f"Page{index + 1}"
+    for index, (page, parts) in enumerate(pages):
         on_page = []
         for number, part in enumerate(parts):
-            element = {
-                "Type": PDFName("StructElem"),
-                "S": PDFName(part.tag),
-                "P": whole,
-                "Pg": PDFObjectReference(page_name),
-                "K": number,
-            }
-            if part.tag == "Figure":
-                element["Alt"] = PDFString(part.words)
-            on_page.append(document.Reference(PDFDictionary(element), f"Struct{index}.{number}"))
+            alt = f" /Alt {text_string(part.words)}" if part.tag == "Figure" else ""
+            element = f"<</Type /StructElem /S /{part.tag} /P {whole} /Pg {page} /K {number}{alt}>>"
+            on_page.append(document.add(Raw(element)))
         if on_page:
-            page = document.idToObject[page_name]
-            page.__NoDefault__ = [*page.__NoDefault__, "StructParents"]
-            page.StructParents = index
-            numbers += [index, PDFArray(on_page)]
+            numbers += [index, on_page]
             children += on_page
-    document.Reference(
-        PDFDictionary(
-            {
-                "Type": PDFName("StructElem"),
-                "S": PDFName("Document"),
-                "P": root,
-                "K": PDFArray(children),
-            }
-        ),
-        "StructDocument",
-    )
-    tree = PDFDictionary(
+    document.put(whole, {"Type": Name("StructElem"), "S": Name("Document"), "P": root, "K": children})
+    document.put(
+        root,
         {
-            "Type": PDFName("StructTreeRoot"),
-            "K": PDFArray([whole]),
-            "ParentTree": PDFDictionary({"Nums": PDFArray(numbers)}),
+            "Type": Name("StructTreeRoot"),
+            "K": [whole],
+            "ParentTree": {"Nums": numbers},
             "ParentTreeNextKey": len(pages),
-        }
+        },
     )
-    document.Catalog.StructTreeRoot = document.Reference(tree, "StructRoot")
-    document.Catalog.MarkInfo = PDFDictionary({"Marked": "true"})
+    return {"StructTreeRoot": root, "MarkInfo": {"Marked": True}}

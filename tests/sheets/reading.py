@@ -115,7 +115,7 @@ def form_content(data: bytes) -> bytes:
     import pypdf
 
     page = pypdf.PdfReader(io.BytesIO(data)).pages[1]
-    return bytes(page["/Resources"]["/XObject"]["/FormXob.sheet"].get_object().get_data())
+    return bytes(page["/Resources"]["/XObject"]["/sheet"].get_object().get_data())
 
 
 @lru_cache(maxsize=4)

@@ -23,11 +23,11 @@ SQUARES = (100.0, 101.6)  # 100 mm, and 4 in at 25.4 mm (the international inch 
 
 
 @pytest.mark.parametrize("renderer", RENDERERS)
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_squares_are_true_in_both_directions_on_every_page_that_has_them(paper: str, renderer: str) -> None:
-    result = sheet_pdf(draft(collar(), tab()), PAPERS[paper], SETTINGS)
+@pytest.mark.parametrize("paper", PAPERS)
+def test_squares_are_true_in_both_directions_on_every_paper(paper: str, renderer: str) -> None:
+    result = sheet_pdf(draft(tab()), PAPERS[paper], SETTINGS)
     pages = RENDERERS[renderer](result.data)
-    assert len(pages) == result.pages == 2
+    assert len(pages) == result.pages == (1 if PAPERS[paper].is_large else 2)
     for page in pages:  # the first page, and the first tile, which has room for both
         for side in SQUARES:
             found = [s for s in squares(page, side) if abs(s.right - s.left - side * PIXELS) < 0.8 * PIXELS]
@@ -182,7 +182,7 @@ def test_the_page_is_scaled_by_exactly_72_points_to_the_inch() -> None:
     for page in reader.pages:
         assert abs(float(page.mediabox.width) * 25.4 / 72 - 210) < 0.01
         assert abs(float(page.mediabox.height) * 25.4 / 72 - 297) < 0.01
-        first = page.get_contents().get_data().split(b"cm")[1].split()  # type: ignore[union-attr]
+        first = page.get_contents().get_data().split(b"cm")[0].split()  # type: ignore[union-attr]
         assert abs(float(first[0]) - 72 / 25.4) < 1e-5
         assert abs(float(first[3]) + 72 / 25.4) < 1e-5
 

@@ -1,0 +1,272 @@
+"""From pieces with a way to draw each to the finished file: layout, sheet, first page, pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.linestyles import LineStyle
+from catalogue.drawing.paint import Join
+from catalogue.geometry import Box, Path, Point, Transform
+from catalogue.sheets.cover import CoverText, Part, draw_cover
+from catalogue.sheets.ink import CUT, GRID, LABELS, MARKS, SEAM, PdfCanvas
+from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
+from catalogue.sheets.packing import Item, Layout, pack, pack_on
+from catalogue.sheets.paper import Paper, desk_paper
+from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.shapes import CELL
+from catalogue.sheets.squares import draw_square, squares_on_sheet
+from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
+
+_PANEL = (196.0, 262.0)  # mm: what a first page takes when it is printed beside the pieces
+_GRID_STEP = 50.0
+_FAINT = LineStyle(0.13, (), 0.7)
+_LAYER_TITLES = {
+    CUT: "Cutting lines and folds",
+    SEAM: "Seam lines",
+    MARKS: "Marks",
+    LABELS: "Labels",
+    GRID: "Grid of 5 cm",
+}
+
+
+class Laid(NamedTuple):
+    """What is laid on the sheet as one.
+
+    Attributes:
+        beside: further outlines that keep their place to the piece (a label outside it).
+        draw: draws it on a canvas where a movement takes it, its words off the joins of the paper.
+    """
+
+    part: Part
+    beside: tuple[Path, ...]
+    draw: Callable[[PdfCanvas, Transform, Sequence[Join]], None]
+
+    @property
+    def item(self) -> Item:
+        return (*self.part.outlines, *self.beside)
+
+
+def lay(
+    laid: Sequence[Laid], paper: Paper, *, may_turn: bool = True, effort: int = 1
+) -> tuple[TileGrid, Layout, bool]:
+    """The sheet: its grid, where everything lies, and whether the first page lies on it as the last item.
+
+    Raises ValueError when the paper is too small to print on.
+    """
+    items = [each.item for each in laid]
+    grid, layout = pack_on(items, _grids(paper), may_turn=may_turn, effort=effort)
+    panel = False
+    if paper.is_large and len(layout.tiles) == 1:
+        wide, tall = _PANEL
+        corners = Box(0.0, 0.0, wide, tall).corners
+        rectangle = Path.polyline([*corners, corners[0]])
+        for tried in dict.fromkeys((grid, *_grids(paper))):
+            if tried.window_width < wide + OVERLAP or tried.window_height < tall + OVERLAP:
+                continue
+            with_it = pack(
+                [*items, rectangle], tried, may_turn=may_turn, effort=effort, upright=(len(items),)
+            )
+            if len(with_it.tiles) == 1:
+                grid, layout, panel = tried, with_it, True
+                break
+    if paper.roll and layout.tiles:
+        grid = _cut_to_length(grid, layout)
+    return grid, layout, panel
+
+
+def _grids(paper: Paper) -> list[TileGrid]:
+    """The paper upright and on its side, as far as it can be printed on."""
+    found: list[TileGrid] = []
+    trouble: ValueError | None = None
+    for way in (paper,) if paper.roll else (paper, paper.landscape()):
+        try:
+            found.append(tile_grid(way))
+        except ValueError as error:
+            trouble = trouble or error
+    if trouble and not found:
+        raise trouble
+    return found
+
+
+def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
+    """A roll's page no longer than the pattern."""
+    used = len(layout.taken) * CELL
+    if layout.rows > 1:
+        return grid
+    m = grid.paper.margins
+    paper = grid.paper._replace(height=m.top + used + FOOTER + m.bottom)
+    return grid._replace(paper=paper, step_y=used - OVERLAP, window_top=m.top)
+
+
+def assemble(
+    file: PdfFile,
+    laid: Sequence[Laid],
+    sheet_of: tuple[TileGrid, Layout, bool],
+    text: CoverText,
+    words: str,
+    *,
+    with_grid: bool = False,
+) -> int:
+    """Draw everything into the file; returns the number of pages.
+
+    Args:
+        sheet_of: as `lay` gives it.
+        words: whose pattern it is, for the foot of every page.
+        with_grid: draw a faint grid over the sheet.
+    """
+    grid, layout, panel = sheet_of
+    parts = [each.part for each in laid]
+    count = len(layout.tiles) + (0 if panel else 1)
+    if not panel:
+        first = desk_paper(grid.paper) if grid.paper.is_large else _upright(grid.paper)
+        cover = file.page()
+        draw_cover(cover, text, parts, layout, grid, printable(first))
+        file.add_page(cover, first.width, first.height, "cover")
+        file.bookmark("First page", 0)
+    if layout.tiles:
+        _add_sheet(file, laid, grid, layout, panel, with_grid)
+    frames = _Frames(file, layout, grid, words)
+    start = 0 if panel else 1
+    for i, tile in enumerate(layout.tiles):
+        page = file.page()
+        if panel:
+            corner = grid.on_page(tile, layout.moves[-1].apply(Point(0.0, 0.0)))
+            box = Box(corner.x, corner.y, corner.x + _PANEL[0], corner.y + _PANEL[1])
+            draw_cover(page, text, parts, layout, grid, box)
+        frames.draw(page, tile, f"page {start + i + 1} of {count}")
+        file.add_page(page, grid.paper.width, grid.paper.height, tile.label)
+    for i, (part, move) in enumerate(zip(parts, layout.moves, strict=False)):
+        if not i:
+            file.bookmark("Pieces", start)
+        box = _union([o.transformed(move).bounds() for o in part.outlines])
+        index, shown = _where(box, layout, grid)
+        file.bookmark(f"{part.letter} {part.piece.title}", start + index, level=1, shown=shown)
+    if len(layout.tiles) > 1:
+        file.bookmark("Pages", start)
+        for i, tile in enumerate(layout.tiles):
+            file.bookmark(tile.label, start + i, level=1)
+    return count
+
+
+def _upright(paper: Paper) -> Paper:
+    return paper.landscape() if paper.width > paper.height else paper
+
+
+def printable(paper: Paper) -> Box:
+    """The part of a first page that is drawn on: as wide as a page's window, or what margins leave."""
+    try:
+        grid = tile_grid(paper)
+        box = Box(grid.window_left, grid.window_top, 0.0, 0.0)
+        return Box(box.left, box.top, box.left + grid.window_width, box.top + grid.window_height)
+    except ValueError:
+        m = paper.margins
+        return Box(m.left, m.top, paper.width - m.right, paper.height - m.bottom)
+
+
+def layers(file: PdfFile, *, seams: bool, with_grid: bool) -> dict[str, str]:
+    """Register the layers of a sheet; returns the name of each by the part of the drawing."""
+    wanted = [CUT, *([SEAM] if seams else []), MARKS, LABELS, *([GRID] if with_grid else [])]
+    return {part: file.layer(_LAYER_TITLES[part]) for part in wanted}
+
+
+def _add_sheet(
+    file: PdfFile, laid: Sequence[Laid], grid: TileGrid, layout: Layout, panel: bool, with_grid: bool
+) -> None:
+    """The sheet as a form that every page shows a part of."""
+    sheet = file.canvas(layers(file, seams=True, with_grid=with_grid))
+    wide, tall = grid.extent(layout.columns, layout.rows)
+    if with_grid:
+        _draw_grid(sheet, wide, tall)
+    joins = _paper_joins(grid, layout)
+    for each, move in zip(laid, layout.moves, strict=False):
+        each.draw(sheet, move, joins)
+    if not panel:  # which brings its own
+        for square in squares_on_sheet(layout.taken, layout.tiles, grid):
+            draw_square(sheet, square)
+    file.add_form("sheet", sheet, wide, tall)
+
+
+def _draw_grid(sheet: PdfCanvas, wide: float, tall: float) -> None:
+    sheet.open_group("grid", kind="grid")
+    usual = sheet.styles
+    sheet.styles = {**usual, LineKind.FRAME: _FAINT}
+    for i in range(1, int(wide / _GRID_STEP) + 1):
+        x = i * _GRID_STEP
+        sheet.stroke(Path.polyline([Point(x, 0.0), Point(x, tall)]), LineKind.FRAME)
+    for i in range(1, int(tall / _GRID_STEP) + 1):
+        y = i * _GRID_STEP
+        sheet.stroke(Path.polyline([Point(0.0, y), Point(wide, y)]), LineKind.FRAME)
+    sheet.styles = usual
+    sheet.close_group()
+
+
+class _Frames:
+    """What each page shows: its frame and the sheet, which it shares with others, and what is its own."""
+
+    def __init__(self, file: PdfFile, layout: Layout, grid: TileGrid, words: str) -> None:
+        self._file, self._grid, self._words = file, grid, words
+        self._joins = number_joins(layout.tiles)
+        self._sheet_height = grid.extent(layout.columns, layout.rows)[1]
+        self._known: set[str] = set()
+
+    def draw(self, page: PdfCanvas, tile: Tile, number: str) -> None:
+        file, grid = self._file, self._grid
+        wide, tall = grid.paper.width, grid.paper.height
+        sides = sides_of(tile, self._joins)
+        frame = "frame" + "".join(str(int(side)) for side in sides)
+        if frame not in self._known:
+            self._known.add(frame)
+            shared = file.canvas()
+            draw_frame(shared, grid, sides, self._words)
+            file.add_form(frame, shared, wide, tall)
+        file.place(page, frame, tall, Box(0.0, 0.0, wide, tall), Point(0.0, 0.0))
+        draw_numbers(page, tile, grid, self._joins, number)
+        page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
+        corner = Point(grid.window_left, grid.window_top)
+        file.place(page, "sheet", self._sheet_height, grid.window(tile), corner)  # last: nothing lies over it
+        page.close_group()
+
+
+def _union(boxes: Sequence[Box]) -> Box:
+    whole = boxes[0]
+    for box in boxes[1:]:
+        whole = whole.union(box)
+    return whole
+
+
+def _where(box: Box, layout: Layout, grid: TileGrid) -> tuple[int, Box]:
+    """The page that shows most of a box of the sheet, by its place among the pages, and the box on it."""
+
+    def part(tile: Tile) -> Box:
+        w = grid.window(tile)
+        return Box(
+            max(w.left, box.left), max(w.top, box.top), min(w.right, box.right), min(w.bottom, box.bottom)
+        )
+
+    def area(i: int) -> float:
+        shown = part(layout.tiles[i])
+        return max(shown.width, 0.0) * max(shown.height, 0.0)
+
+    index = max(range(len(layout.tiles)), key=lambda i: (area(i), -i))
+    tile = layout.tiles[index]
+    shown = part(tile)
+    corner, other = (
+        grid.on_page(tile, Point(shown.left, shown.top)),
+        grid.on_page(tile, Point(shown.right, shown.bottom)),
+    )
+    return index, Box(corner.x, corner.y, other.x, other.y)
+
+
+def _paper_joins(grid: TileGrid, layout: Layout) -> list[Join]:
+    """The strips where pages overlap and joins are marked, as lines right through the sheet."""
+    wide, tall = grid.extent(layout.columns, layout.rows)
+    first, last = -DIAMOND, OVERLAP  # from where the diamonds begin to where the overlap ends
+    middle, half = (first + last) / 2, (last - first) / 2
+    across = [c * grid.step_x + middle for c in range(1, layout.columns)]
+    down = [r * grid.step_y + middle for r in range(1, layout.rows)]
+    return [
+        *((Point(x, 0.0), Point(x, tall), half) for x in across),
+        *((Point(0.0, y), Point(wide, y), half) for y in down),
+    ]

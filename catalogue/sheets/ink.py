@@ -1,0 +1,199 @@
+"""Drawing in millimetres, y down, written as PDF operators."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import cos, radians, sin
+
+from catalogue.drawing.canvas import Anchor, LineKind
+from catalogue.drawing.linestyles import STYLES, LineStyle
+from catalogue.drawing.svg import figure
+from catalogue.geometry import Cubic, Path, Point
+from catalogue.sheets.embedding import FontBook
+from catalogue.sheets.structure import TAGS, Marked
+
+_TONES = {"paper": 1.0, "ink": 0.0, "accent": 0.35, "light": 0.92}
+_QUIET = 0.38
+_ROUND = 0.5522847498  # handle length of a quarter circle, of its radius
+
+CUT, SEAM, MARKS, LABELS, GRID = "cut", "seam", "marks", "labels", "grid"
+_PART_OF_LINE = {LineKind.CUT: CUT, LineKind.FOLD: CUT, LineKind.SEAM: SEAM}
+_PART_OF_GROUP = {"square": "", "grid": GRID, "leader": LABELS, "always": ""}  # "" is in no layer
+
+
+class _Ink:
+    """Operators that are shown together, and the graphics state they leave."""
+
+    __slots__ = ("line", "operators", "tone")
+
+    def __init__(self) -> None:
+        self.operators: list[str] = []
+        self.line: LineStyle | None = None
+        self.tone = "0"
+
+
+class PdfCanvas:
+    """Gathers PDF operators for content in millimetres, x right, y down.
+
+    Whoever places the content turns the y axis: see `flipped`.
+
+    Args:
+        layers: the name of the layer (in the file) of each part of a drawing that has one: `CUT`, `SEAM`, `MARKS`,
+            `LABELS`, `GRID`.
+        tagged: groups tell reading programmes what is what (see `structure`).
+
+    Attributes:
+        owner: name of a further layer that all that is drawn from now on belongs to, or "".
+        styles: how each kind of line is drawn from now on.
+    """
+
+    def __init__(
+        self, fonts: FontBook, *, layers: Mapping[str, str] | None = None, tagged: bool = False
+    ) -> None:
+        self._fonts = fonts
+        self._layers = layers or {}
+        self._tagged = tagged
+        self._groups: list[tuple[bool, str | None]] = []  # whether marked on the page; the part it decides
+        self._part: str | None = None
+        self._inks: dict[tuple[str, str], _Ink] = {}
+        self.owner = ""
+        self.styles: Mapping[LineKind, LineStyle] = STYLES
+        self.marked: list[Marked] = []
+
+    def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
+        opens = self._tagged and kind in TAGS and not any(marked for marked, _ in self._groups)
+        if opens:
+            tag = TAGS[kind]
+            self.literal(f"EMC /{tag} <</MCID {len(self.marked)}>> BDC")
+            self.marked.append(Marked(tag, title or name))
+        self._groups.append((opens, self._part))
+        self._part = _PART_OF_GROUP.get(kind, self._part)
+
+    def close_group(self) -> None:
+        opened, self._part = self._groups.pop()
+        if opened:
+            self.literal("EMC /Artifact BMC")
+
+    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
+        ink = self._lined(line)
+        ink.operators.append(_path(path) + (" s" if closed else " S"))
+
+    def fill(self, path: Path, tone: str) -> None:
+        ink = self._toned(figure(_TONES[tone]), MARKS)
+        ink.operators.append(_path(path) + " f")
+
+    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
+        ink = self._toned(figure(self.styles[line].tone), MARKS) if filled else self._lined(line)
+        ink.operators.append(_circle(at, radius) + (" f" if filled else " s"))
+
+    def text(
+        self,
+        at: Point,
+        words: str,
+        size: float,
+        *,
+        anchor: Anchor = "start",
+        angle: float = 0.0,
+        kind: str = "",
+    ) -> None:
+        if not words or words.isspace():
+            return
+        shaped = self._fonts.line(words, bold="strong" in kind)
+        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * shaped.width * size
+        ink = self._toned(figure(_QUIET if "quiet" in kind else 0.0), LABELS)
+        x, y = at
+        if angle:
+            c, s = cos(radians(angle)), sin(radians(angle))
+            matrix = " ".join(figure5(v) for v in (c, s, s, -c))
+            x, y = x - back * c, y - back * s
+        else:
+            matrix = "1 0 0 -1"
+            x -= back
+        shown = self._fonts.operators(shaped, size)
+        ink.operators.append(f"BT {matrix} {figure(x)} {figure(y)} Tm {shown} ET")
+
+    def literal(self, operators: str) -> None:
+        """Put raw operators in; the graphics state is taken as unknown afterwards."""
+        ink = self._ink("")
+        ink.operators.append(operators)
+        ink.line, ink.tone = None, ""
+
+    def content(self) -> str:
+        parts = ["/Artifact BMC"] if self._tagged else []
+        parts.append("1 j")
+        for layers, ink in self._inks.items():
+            names = [layer for layer in layers if layer]
+            if not names:
+                parts += ink.operators
+                continue
+            # Each part begins from the state the page begins with.
+            parts += [
+                *(f"/OC /{name} BDC" for name in names),
+                "q",
+                *ink.operators,
+                "Q",
+                *("EMC" for _ in names),
+            ]
+        if self._tagged:
+            parts.append("EMC")
+        return "\n".join(parts)
+
+    def _ink(self, part: str) -> _Ink:
+        """The ink for a part of the drawing, unless the group drawn in decides."""
+        key = self.owner, self._layers.get(part if self._part is None else self._part, "")
+        ink = self._inks.get(key)
+        if ink is None:
+            ink = self._inks[key] = _Ink()
+        return ink
+
+    def _lined(self, line: LineKind) -> _Ink:
+        ink = self._ink(_PART_OF_LINE.get(line, MARKS))
+        style = self.styles[line]
+        if style is not ink.line:
+            dash = " ".join(figure(d) for d in style.dash)
+            ink.operators.append(f"{figure(style.width)} w [{dash}] 0 d {figure(style.tone)} G")
+            ink.line = style
+        return ink
+
+    def _toned(self, tone: str, part: str) -> _Ink:
+        ink = self._ink(part)
+        if tone != ink.tone:
+            ink.operators.append(f"{tone} g")
+            ink.tone = tone
+        return ink
+
+
+def figure5(value: float) -> str:
+    """A factor of a matrix: five decimals, for over a metre they stay within a hundredth of a millimetre."""
+    text = f"{value:.5f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def flipped(height: float) -> str:
+    """The operator that turns y-down millimetres into y-up ones of a space `height` mm tall."""
+    return f"1 0 0 -1 0 {figure(height)} cm"
+
+
+def _path(path: Path) -> str:
+    n = figure
+    start = path.start
+    parts = [f"{n(start[0])} {n(start[1])} m"]
+    for s in path.segments:
+        e = s.end
+        if isinstance(s, Cubic):
+            a, b = s.c1, s.c2
+            parts.append(f"{n(a[0])} {n(a[1])} {n(b[0])} {n(b[1])} {n(e[0])} {n(e[1])} c")
+        else:
+            parts.append(f"{n(e[0])} {n(e[1])} l")
+    return " ".join(parts)
+
+
+def _circle(at: Point, r: float) -> str:
+    x, y, k = at[0], at[1], r * _ROUND
+    n = figure
+    return (
+        f"{n(x + r)} {n(y)} m {n(x + r)} {n(y + k)} {n(x + k)} {n(y + r)} {n(x)} {n(y + r)} c "
+        f"{n(x - k)} {n(y + r)} {n(x - r)} {n(y + k)} {n(x - r)} {n(y)} c "
+        f"{n(x - r)} {n(y - k)} {n(x - k)} {n(y - r)} {n(x)} {n(y - r)} c "
+        f"{n(x + k)} {n(y - r)} {n(x + r)} {n(y - k)} {n(x + r)} {n(y)} c"
+    )
