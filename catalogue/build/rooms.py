@@ -325,6 +325,13 @@ def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list
         picture = _site(studio).draft_picture(draft)
         if picture:
             files[PICTURE] = picture.encode()
+    if whole and studio.settings.exchange:
+        from catalogue.drawing.exchange import exchange_files
+
+        day = _day(studio, draft)
+        for made in exchange_files(draft, studio.settings.exchange, day=day.isoformat() if day else ""):
+            files[made.name] = made.data
+            downloads.append([made.name, made.what, 0, made.about])
     record = json.dumps(draft_record(draft), ensure_ascii=False, indent=1)
     files["draft.json"] = f"{record}\n".encode()
     downloads.append(["draft.json", "The figures", 0, "for other programs"])

@@ -67,7 +67,7 @@ def draft_dxf(
     x = 0.0
     for piece, parts in zip(pieces, taken, strict=True):
         box = parts.cut.bounds()
-        out.append(f"0\nINSERT\n8\n1\n2\n{names[piece.name]}\n{_at(Point(x - box.left, box.bottom))}")
+        out.append(f"0\nINSERT\n8\n1\n2\n{names[piece.name]}\n{_at(Point(x - box.left, -box.bottom))}")
         x += box.width + _GAP
     out.append("0\nENDSEC\n0\nEOF\n")
     return "\n".join(out).encode("ascii")
@@ -78,7 +78,7 @@ def block_names(names: Sequence[str]) -> dict[str, str]:
     found: dict[str, str] = {}
     for i, name in enumerate(names, 1):
         plain = unicodedata.normalize("NFKD", name.replace("đ", "d").replace("Đ", "D"))
-        plain = re.sub(r"[^A-Z0-9_]+", "", plain.encode("ascii", "ignore").decode().upper())
+        plain = re.sub(r"[^A-Z0-9]+", "_", plain.encode("ascii", "ignore").decode().upper())
         plain = plain[: _LONGEST_NAME - 4].strip("_") or f"PIECE_{i}"
         free = plain
         number = 2

@@ -35,6 +35,13 @@ plotter, with the longest that is printed.
 """
 
 
+EXCHANGE = {
+    "dxf": "all pieces in one file, for other pattern programs",
+    "svg": "a file for each piece, for plotters and cutters",
+}
+"""Files for other machines that can be made beside each draft."""
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What a studio settles once for all its pages and prints.
@@ -43,6 +50,7 @@ class Settings:
         name, strapline: as on the title page.
         language: of the pages (BCP 47).
         units: for clients that say none, and how fractions are shown.
+        exchange: names in `EXCHANGE` of the files for other machines that are made beside each draft.
         papers: names in `PAPERS` that every pattern is printed on.
         margin: mm of every sheet's edge that the printer can't print; None for what is usual for the paper.
         accent: the studio's colour, "#rrggbb" in lower case.
@@ -57,6 +65,7 @@ class Settings:
     language: str = "en"
     units: Units = field(default_factory=Units)
     papers: tuple[str, ...] = ("a4",)
+    exchange: tuple[str, ...] = ()
     margin: float | None = None
     accent: str = "#8c3b2e"
     date: datetime.date | None = None
@@ -204,6 +213,18 @@ def _fraction(value: Any) -> int:
     return int(value)
 
 
+def _exchange(value: Any) -> tuple[str, ...]:
+    names = [value] if isinstance(value, str) else value
+    if not isinstance(names, list):
+        raise _Wrong("a list of kinds of file is expected", 'Write ["dxf", "svg"], or [] for none.')
+    kinds = tuple(dict.fromkeys(_text(name).casefold() for name in names))
+    for name in kinds:
+        if name not in EXCHANGE:
+            hint = did_you_mean(name, EXCHANGE) or "Known are " + ", ".join(EXCHANGE) + "."
+            raise _Wrong(f"“{name}” is not a kind of file known here", hint)
+    return kinds
+
+
 def _papers(value: Any) -> tuple[str, ...]:
     names = [value] if isinstance(value, str) else value
     if not isinstance(names, list) or not names:
@@ -264,6 +285,7 @@ _READERS: dict[str, Callable[[Any], Any]] = {
     "show_both_units": _yes,
     "inch_fraction": _fraction,
     "papers": _papers,
+    "exchange": _exchange,
     "margin": _length(0.0, 50.0),
     "accent": _colour,
     "date": _date,

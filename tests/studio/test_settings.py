@@ -140,3 +140,11 @@ def test_paper_sizes_of_iso_216_and_of_the_inch_sheets() -> None:
     for larger, smaller in (("a0", "a1"), ("a1", "a2"), ("a2", "a3"), ("a3", "a4")):
         assert PAPERS[smaller] == (PAPERS[larger][1] // 2, PAPERS[larger][0])
     assert PAPERS["letter"] == (pytest.approx(8.5 * 25.4), pytest.approx(11 * 25.4))
+
+
+def test_files_for_other_machines_are_asked_for_by_name(tmp_path: Path) -> None:
+    assert Settings().exchange == ()
+    assert read('exchange = ["SVG", "dxf", "svg"]\n', tmp_path).exchange == ("svg", "dxf")
+    assert read("exchange = []\n", tmp_path).exchange == ()
+    (wrong,) = read('exchange = ["dfx"]\n', tmp_path).findings
+    assert "“dfx” is not a kind of file known here" in wrong.message and "dxf" in wrong.hint

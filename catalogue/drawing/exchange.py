@@ -1,0 +1,45 @@
+"""The files of a draft for other machines, by the kinds a studio asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from catalogue.drawing.dxf import block_names, draft_dxf
+from catalogue.drawing.labels import letters_of
+from catalogue.drawing.piece_svg import piece_svg
+from catalogue.slugs import slugify
+
+if TYPE_CHECKING:
+    from catalogue.drafting.model import Draft
+
+DXF_FILE = "draft.dxf"
+FOLDER = "exchange"
+
+
+class ExchangeFile(NamedTuple):
+    """A file by its name beside the page, what it is, and a remark."""
+
+    name: str
+    what: str
+    about: str
+    data: bytes
+
+
+def exchange_files(draft: Draft, kinds: Sequence[str], *, day: str = "") -> list[ExchangeFile]:
+    """The files of a draft: `kinds` holds "dxf" (all pieces in one file) and "svg" (a file for each piece)."""
+    pieces = list(draft.pieces.values())
+    found = []
+    if "dxf" in kinds and pieces:
+        data = draft_dxf(pieces, draft.cut_lines, style=draft.style.title, client=draft.client.name, day=day)
+        found.append(ExchangeFile(DXF_FILE, "The pieces as DXF", "in mm, for other pattern programs", data))
+    if "svg" in kinds:
+        letters = letters_of(pieces)
+        blocks = block_names([p.name for p in pieces])
+        for piece in pieces:
+            title = f"{letters[piece.name]} {piece.title} · {draft.style.title} · {draft.client.name}"
+            text = piece_svg(piece, draft.cut_lines.get(piece.name), title=title)
+            name = f"{FOLDER}/{slugify(blocks[piece.name].lower())}.svg"
+            what = f"Piece {letters[piece.name]}, {piece.title}"
+            found.append(ExchangeFile(name, what, "lines alone, for a plotter or cutter", text.encode()))
+    return found
