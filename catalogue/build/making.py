@@ -18,7 +18,7 @@ from catalogue.findings import Finding
 
 
 class UnitName(NamedTuple):
-    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "client", "front" or "others".
+    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "client", "front", "handbook" or "others".
 
     Slugs are "" where they don't apply.
     """
@@ -104,6 +104,8 @@ class Maker:
             files = dict(works.client_pages(studio, client, task.summaries))
         elif name.kind == "front":
             files = dict(works.front_pages(studio, task.summaries))
+        elif name.kind == "handbook":
+            files = dict(works.handbook(studio))
         else:
             files = dict(works.others(studio))
         return (Account(name, self._put(task, files), findings=works.said(studio)),)

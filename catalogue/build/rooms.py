@@ -136,6 +136,7 @@ class StudioWorks:
             self.client_pages(studio, client, {})
         self.front_pages(studio, {})
         self.others(studio)
+        self.handbook(studio)
         return self.said(studio)
 
     def style_pages(self, studio: Studio, style: Style, summaries: Summaries) -> Mapping[str, bytes]:
@@ -164,7 +165,11 @@ class StudioWorks:
         shown = {
             f"{PICTURES}/{name}": path.read_bytes() for name, path in _book(studio).pictures.good.items()
         }
-        return {**_encoded(site.other_pages()), **site.assets(), **shown}
+        return {**_encoded(site.measuring_pages()), **site.assets(), **shown}
+
+    def handbook(self, studio: Studio) -> Mapping[str, bytes]:
+        # Its examples take about a second to draft, so it is not made again with every style that is saved.
+        return _encoded(_site(studio).handbook_pages())
 
     def _page(
         self, studio: Studio, draft: Draft, client: Client, downloads: Sequence[Sequence[Any]]

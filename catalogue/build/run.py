@@ -223,7 +223,10 @@ class _Build:
     def pages_to_make(self) -> list[UnitName]:
         """Pages of styles and clients, the first page and the rest, that are stale; the others are kept."""
         works, studio = self.works, self.studio
-        wanted: dict[UnitName, Any] = {UnitName("others"): works.others_from(studio)}
+        wanted: dict[UnitName, Any] = {
+            UnitName("handbook"): None,
+            UnitName("others"): works.others_from(studio),
+        }
         for style in studio.styles:
             wanted[UnitName("style", style.slug)] = works.style_from(studio, style)
         for client in studio.clients:
@@ -284,7 +287,7 @@ class _Build:
             except Exception:  # The page's own template may be what is at fault.
                 pass
         page = plain_page(finding).encode()
-        folder = "handbook/" if name.kind == "others" else name.folder
+        folder = {"handbook": "handbook/", "others": "measuring/"}.get(name.kind, name.folder)
         made = self.stage.put(f"{folder}index.html", page, None, f"{outcome.task.number}-plain")
         if name.kind == "pair":
             return Account(name, (), {"state": "wrong"}, (finding,)), Account(name.page, (made,))

@@ -121,4 +121,7 @@ class Works(Protocol):
         """The first page and all else that shows every style and client."""
 
     def others(self, studio: Studio) -> Mapping[str, bytes]:
-        """What shows no client: style sheets, scripts, fonts, handbook, pictures."""
+        """What shows no client: style sheets, scripts, fonts, measuring, pictures."""
+
+    def handbook(self, studio: Studio) -> Mapping[str, bytes]:
+        """The handbook, which comes from what is `shared` alone."""

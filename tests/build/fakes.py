@@ -168,6 +168,9 @@ class FakeWorks:
     def others(self, studio: Studio) -> Mapping[str, bytes]:
         return dict(self.others_files)
 
+    def handbook(self, studio: Studio) -> Mapping[str, bytes]:
+        return {"handbook/index.html": f"{HEAD}handbook {studio.settings}".encode()}
+
 
 def _bad(text: str, file: str) -> tuple[Finding, ...]:
     lines = text.splitlines()
