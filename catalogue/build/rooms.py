@@ -243,11 +243,12 @@ class _Book:
         self._clients: dict[str, tuple[str, str]] = {}
 
     def needed(self, style: Style) -> frozenset[str]:
-        """Keys of the measurements a style uses."""
+        """Keys of the measurements a style uses, and of those that the figure wearing it is drawn from."""
+        from catalogue.drawing.figure import MEASURED
         from catalogue.site.measured import needed
 
         if style.slug not in self._needed:
-            self._needed[style.slug] = frozenset(needed(style))
+            self._needed[style.slug] = frozenset(needed(style)) | MEASURED
         return self._needed[style.slug]
 
     def client_content(self, client: Client) -> str:

@@ -1,8 +1,7 @@
 """A drawn figure, front, back and side, and where the tape goes for each measurement.
 
-The figure is seven and a half heads tall, the hips halve it, the elbows hang at the waist and the wrists at the hips
-(A. Sundquist, Extension Circular 306, 1943); a head is 100 units, x runs from the middle line, y down from the crown.
-It stands for everyone: it shows where to measure, not whom.
+Front and back are the model of `catalogue.drawing.figure`, in its units. It stands for everyone: it shows where to
+measure, not whom.
 """
 
 from __future__ import annotations
@@ -11,37 +10,24 @@ from functools import cache
 
 from markupsafe import Markup, escape
 
+from catalogue.drawing.figure import (
+    ARM,
+    FLOOR,
+    HEAD,
+    INSIDE,
+    NECK,
+    NECK_LINE,
+    SHOULDER,
+    SIDE,
+    Spot,
+    head_knots,
+)
 from catalogue.geometry import Box, Knot, Path, Point, smooth
 from catalogue.site.outlines import number, path_data, union
 
-Spot = tuple[float, float]
-
-FLOOR = 750.0
 WAIST, HIP, CROTCH, KNEE, ARMPIT = 281.0, 372.0, 392.0, 546.0, 187.0
-NECK, SHOULDER, BUST = (29.0, 121.0), (77.0, 138.0), (29.0, 207.0)
+BUST = (29.0, 207.0)
 ELBOW, WRIST = (88.0, 283.0), (106.0, 370.0)
-
-# Right half of the front: neck and shoulder; side from armpit to foot; inside of the leg.
-_NECK: tuple[Spot, ...] = ((18, 86), (17, 104), NECK, SHOULDER)
-_SIDE: tuple[Spot, ...] = (
-    *((61, ARMPIT), (61, 208), (54, 238), (47, WAIST), (58, 326), (67, HIP), (64, 430)),
-    *((44, KNEE), (47, 596), (30, 700), (31, 718), (41, 744)),
-)
-_INSIDE: tuple[Spot, ...] = (
-    (41, 744),
-    (14, 747),
-    (15, 712),
-    (14, 690),
-    (12, 600),
-    (12, KNEE),
-    (7, 450),
-    (0, CROTCH),
-)
-_ARM: tuple[Spot, ...] = (
-    *(SHOULDER, (86, 166), (91, 215), (99, 283), (114, 366), (123, 400), (118, 430), (109, 434)),
-    *((104, 402), (99, 370), (86, 310), (78, 283), (71, 220), (61, ARMPIT)),
-)
-_HEAD: tuple[Spot, ...] = ((0, 2), (34, 40), (29, 74), (0, 100), (-29, 74), (-34, 40), (0, 2))
 
 # The side view, looking to the right: front from crown to toe, back from crown to heel.
 _FRONT_EDGE: tuple[Spot, ...] = (
@@ -80,15 +66,23 @@ def _mirrored(spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
 @cache
 def _views() -> dict[str, str]:
     """Path data of each view's outline."""
-    half = (_NECK, _SIDE, _INSIDE, _ARM)
+    half = (NECK_LINE, SIDE, INSIDE, ARM)
     standing = "".join(path_data(_curve(s)) for h in half for s in (h, _mirrored(h)))
-    back = standing + path_data(_curve(_HEAD)) + _detail(((0, 124), (0, 200), (0, WAIST)))
+    back = (
+        standing
+        + path_data(smooth(head_knots([Point(*s) for s in HEAD])))
+        + _detail(((0, 124), (0, 200), (0, WAIST)))
+    )
     face = _detail(((-23, 124), (0, 134), (23, 124)))
     bust = "".join(_detail(((s * 50, 214), (s * 29, 224), (s * 9, 214))) for s in (1, -1))
     side = "".join(
         path_data(_curve(s)) for s in (_FRONT_EDGE, _BACK_EDGE, ((-20, 747), (54, 747)), _SIDE_ARM)
     )
-    return {"front": standing + path_data(_curve(_HEAD)) + face + bust, "back": back, "side": side}
+    return {
+        "front": standing + path_data(smooth(head_knots([Point(*s) for s in HEAD]))) + face + bust,
+        "back": back,
+        "side": side,
+    }
 
 
 def _detail(spots: tuple[Spot, ...]) -> str:

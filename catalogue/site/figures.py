@@ -184,7 +184,9 @@ class _Drawer:
         if not isinstance(item.shape, Piece):
             return ""
         before = [i.shape for i in self.draft.items if i.gone == item.born and isinstance(i.shape, Piece)]
-        had = [m.at for piece in before for m in (*piece.notches, *piece.marks)]
+        had = [n.at for piece in before for n in piece.notches] + [
+            m.at for piece in before for m in piece.marks
+        ]
         notches, marks = [n.at for n in item.shape.notches], [m.at for m in item.shape.marks]
         said = []
         for word, places in (("notch", notches), ("mark", marks)):

@@ -15,6 +15,7 @@ from jinja2 import Environment
 
 import catalogue
 from catalogue.drafting import Draft, suits
+from catalogue.drawing.flat import garment_svg
 from catalogue.findings import Finding, caret
 from catalogue.handbook import entries
 from catalogue.people import Client
@@ -138,6 +139,8 @@ class Site:
         view |= {
             "downloads": list(downloads),
             "has_drawing": picture and bool(draft.pieces) and not draft.missing,
+            "garment": PICTURE if draft.pieces and not draft.missing else "",
+            "garment_words": f"{style.title} as drafted for {client.name}, front and back",
             "drawing": drawing,
             "drawing_words": f"The pattern of {style.title} for {client.name}: {_listed(draft)}",
             "drawing_caption": DRAWING_CAPTION,
@@ -147,10 +150,11 @@ class Site:
         return self.page("draft.html", path, "styles", **view)
 
     def draft_picture(self, draft: Draft) -> str:
-        """The picture beside a draft's page (`PICTURE`), from its pieces; "" when it has none."""
+        """The picture beside a draft's page (`PICTURE`): the garment, or else its pieces; "" when it has none."""
         if not draft.pieces:
             return ""
-        return pieces_picture(list(draft.pieces.values()), f"Pieces of {draft.style.title}")
+        flat = garment_svg(draft) if draft.style.flat else None
+        return flat or pieces_picture(list(draft.pieces.values()), f"Pieces of {draft.style.title}")
 
     @staticmethod
     def summary(draft: Draft) -> dict[str, Any]:
@@ -401,7 +405,7 @@ class Site:
             "summary": style.summary,
             "tags": style.tags,
             "picture": picture,
-            "picture_words": f"Pieces of {style.title}",
+            "picture_words": f"Drawing of {style.title}",
             "readiness": readiness,
         }
 

@@ -18,7 +18,7 @@ from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
 
-KEYS = ("title", "garment", "for", "summary", "tags", "cloth", "choices", "notions", "sources", "picture")
+KEYS = ("title", "garment", "for", "summary", "tags", "cloth", "choices", "notions", "sources", "picture", "flat")
 AUDIENCES = ("women", "men", "girls", "boys", "children")
 
 _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
@@ -108,6 +108,7 @@ class _Reader:
             choices=choices,
             sources=self.words("sources", ";"),
             picture=self.text("picture"),
+            flat=self.yes("flat"),
             sections=sections,
             needs=needs,
             alternatives=tuple(g for g in alternatives if not set(g) & set(needs)),
@@ -117,6 +118,18 @@ class _Reader:
         )
 
     # --- front matter ---------------------------------------------------------------------------------------
+
+    def yes(self, key: str) -> bool:
+        """Whether an entry says yes, as it does when it isn't there."""
+        words = self.text(key).casefold()
+        if words not in ("", "yes", "no"):
+            self.say(
+                "yes-or-no",
+                f"“{key}” is yes or no, not “{words}”.",
+                self.front.mapping[key].place,
+                f"Write {key}: no when the pieces do not show the garment.",
+            )
+        return words != "no"
 
     def text(self, key: str) -> str:
         entry = self.front.mapping.get(key)

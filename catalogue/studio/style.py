@@ -98,6 +98,7 @@ class Style:
         findings: what is wrong with the file; a style with an error is not drafted.
         digest: hash of the file's bytes.
         lines: the file's lines, for showing the one that a finding speaks of.
+        flat: the garment may be drawn put together of its pieces; else they are shown side by side.
     """
 
     slug: str
@@ -118,6 +119,7 @@ class Style:
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     lines: tuple[str, ...] = ()
+    flat: bool = True
 
     def source_line(self, number: int) -> str:
         """The text of a line of the file, from 1; empty when there is none."""
