@@ -320,11 +320,12 @@ def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list
         files, downloads, findings = _sheets(studio, draft)
     if drawn:
         from catalogue.drawing.overview import draft_svg
+        from catalogue.sheets.sheet import day_words
         from catalogue.site.pages import PICTURE
 
         day = _day(studio, draft)
         language = studio.settings.language
-        files["draft.svg"] = draft_svg(draft, day=day.isoformat() if day else "", language=language).encode()
+        files["draft.svg"] = draft_svg(draft, day=day_words(day) if day else "", language=language).encode()
         downloads.append(
             ["draft.svg", "The pattern as a drawing", 0, "at true size, for a screen or a plotter"]
         )
@@ -352,7 +353,9 @@ def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[A
     files: dict[str, bytes] = {}
     downloads: list[list[Any]] = []
     findings: list[Finding] = []
-    said = SheetSettings(_day(studio, draft), settings.name, language=settings.language)
+    said = SheetSettings(
+        _day(studio, draft), settings.name, language=settings.language, grid=settings.grid
+    )
     for name in settings.papers:
         try:
             paper = paper_named(name)

@@ -24,11 +24,11 @@ PAPERS = {
     "letter": (215.9, 279.4),
     "legal": (215.9, 355.6),
     "tabloid": (279.4, 431.8),
-    "roll-24in": (609.6, 10_000.0),
-    "roll-36in": (914.4, 10_000.0),
-    "roll-42in": (1066.8, 10_000.0),
-    "roll-610mm": (610.0, 10_000.0),
-    "roll-914mm": (914.0, 10_000.0),
+    "roll-24in": (609.6, 5_000.0),
+    "roll-36in": (914.4, 5_000.0),
+    "roll-42in": (1066.8, 5_000.0),
+    "roll-610mm": (610.0, 5_000.0),
+    "roll-914mm": (914.0, 5_000.0),
 }
 """Paper sizes by name: width and height in mm. ISO 216; 8 1/2 x 11, 8 1/2 x 14, 11 x 17 in; and rolls of a
 plotter, with the longest that is printed.
@@ -53,6 +53,7 @@ class Settings:
         exchange: names in `EXCHANGE` of the files for other machines that are made beside each draft.
         papers: names in `PAPERS` that every pattern is printed on.
         margin: mm of every sheet's edge that the printer can't print; None for what is usual for the paper.
+        grid: whether a faint grid is drawn over printed patterns.
         accent: the studio's colour, "#rrggbb" in lower case.
         date: printed on drafts; None means the day the client was measured, or none.
         seam_allowance, hem: mm, for styles that state none.
@@ -67,6 +68,7 @@ class Settings:
     papers: tuple[str, ...] = ("a4",)
     exchange: tuple[str, ...] = ()
     margin: float | None = None
+    grid: bool = False
     accent: str = "#8c3b2e"
     date: datetime.date | None = None
     seam_allowance: float = 15.0
@@ -287,6 +289,7 @@ _READERS: dict[str, Callable[[Any], Any]] = {
     "papers": _papers,
     "exchange": _exchange,
     "margin": _length(0.0, 50.0),
+    "grid": _yes,
     "accent": _colour,
     "date": _date,
     "seam_allowance": _length(0.0, 100.0),
