@@ -398,6 +398,7 @@ def with_allowances(piece: Piece, desk: Desk) -> Piece:
     Parts of an edge (hem_2) and its mirror image (other_hem) take what is said for the edge.
     """
     asked = desk.allowances
+    sewn = {name for seam in desk.seams_wanted for name in (*seam.first, *seam.second)}
 
     def finished_edge(edge: Edge) -> Edge:
         names = [
@@ -410,6 +411,8 @@ def with_allowances(piece: Piece, desk: Desk) -> Piece:
         corners = next((asked.corners[k] for k in keys if k in asked.corners), "")
         if edge.fold:
             return replace(edge, allowance=0.0)
+        if not edge.corners and not corners and f"{piece.name}.{edge.name}" in sewn:
+            corners = "mitred"  # a sleeve's hem that is sewn into a cuff is not turned up
         return replace(
             edge,
             allowance=width if edge.allowance is None else edge.allowance,
