@@ -18,7 +18,8 @@ from catalogue.findings import Finding
 
 
 class UnitName(NamedTuple):
-    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "client", "front", "handbook" or "others".
+    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "choices", "client", "front", "handbook"
+    or "others".
 
     Slugs are "" where they don't apply.
     """
@@ -37,6 +38,8 @@ class UnitName(NamedTuple):
             return f"styles/{self.style}/{self.client}/"
         if self.kind == "style":
             return f"styles/{self.style}/"
+        if self.kind == "choices":
+            return f"styles/{self.style}/choices/"
         return f"clients/{self.client}/" if self.kind == "client" else ""
 
     @property
@@ -100,6 +103,8 @@ class Maker:
             files = {f"{name.folder}index.html": works.pair_page(studio, style, client, summary)}
         elif name.kind == "style":
             files = dict(works.style_pages(studio, style, task.summaries))
+        elif name.kind == "choices":
+            files = dict(works.choices(studio, style))
         elif name.kind == "client":
             files = dict(works.client_pages(studio, client, task.summaries))
         elif name.kind == "front":

@@ -93,6 +93,13 @@ class StudioWorks:
         ]
         return style.digest, clients
 
+    def choices_from(self, studio: Studio, style: Style) -> Any:
+        # What is told besides the drafting doesn't change a picture, and to draft a style many times takes a while.
+        blocks = [
+            part.source for section in style.sections for part in section.parts if hasattr(part, "source")
+        ]
+        return style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks
+
     def client_from(self, studio: Studio, client: Client) -> Any:
         return client.digest, [style.digest for style in studio.styles]
 
@@ -143,6 +150,11 @@ class StudioWorks:
         from catalogue.site.pages import style_path
 
         return _encoded({style_path(style.slug): _site(studio).style_page(style, summaries)})
+
+    def choices(self, studio: Studio, style: Style) -> Mapping[str, bytes]:
+        from catalogue.site.extremes import choice_pictures
+
+        return _encoded(choice_pictures(style, studio.settings))
 
     def client_pages(self, studio: Studio, client: Client, summaries: Summaries) -> Mapping[str, bytes]:
         from catalogue.site.pages import card_path, client_path

@@ -229,6 +229,7 @@ class _Build:
         }
         for style in studio.styles:
             wanted[UnitName("style", style.slug)] = works.style_from(studio, style)
+            wanted[UnitName("choices", style.slug)] = works.choices_from(studio, style)
         for client in studio.clients:
             wanted[UnitName("client", client=client.slug)] = works.client_from(studio, client)
         wanted[UnitName("front")] = works.front_from(studio)

@@ -120,6 +120,12 @@ class Works(Protocol):
     def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
         """The first page and all else that shows every style and client."""
 
+    def choices_from(self, studio: Studio, style: Any) -> Any:
+        """What the pictures of a style's choices come from, besides `shared`."""
+
+    def choices(self, studio: Studio, style: Any) -> Mapping[str, bytes]:
+        """Pictures of what a style's choices change, for no client."""
+
     def others(self, studio: Studio) -> Mapping[str, bytes]:
         """What shows no client: style sheets, scripts, fonts, measuring, pictures."""
 

@@ -138,8 +138,8 @@ def garment_svg(draft: Draft, title: str = "") -> str | None:
     body = "".join(f'<path class="body" d="{path_data(p)}"/>' for p in lines)
     body = f'<g mask="url(#fade)">{body}</g>'
     out = [_fade(frame, not from_shoulder, bottom < people.bottom)]
-    out.append(f"<g><title>Front</title>{body}{_svg(made.front)}</g>")
-    out.append(f'<g transform="translate({number(apart)} 0)"><title>Back</title>{body}{_svg(made.back)}</g>')
+    out.append(f"<g><title>Front</title>{body}{view_svg(made.front)}</g>")
+    out.append(f'<g transform="translate({number(apart)} 0)"><title>Back</title>{body}{view_svg(made.back)}</g>')
     view = " ".join(number(v) for v in (frame.left, frame.top, frame.width, frame.height))
     name = escape(title or f"{draft.style.title}, front and back")
     return (
@@ -149,7 +149,8 @@ def garment_svg(draft: Draft, title: str = "") -> str | None:
     )
 
 
-def _svg(view: View) -> str:
+def view_svg(view: View) -> str:
+    """The elements of a view; their look comes from `STYLE`."""
     parts = [f'<path class="{kind}" d="{_data(line, closed)}"/>' for kind, line, closed in view.strokes]
     parts.append(f'<path class="edge" d="{_data(view.outline, True)}"/>')
     r = number(BUTTON)

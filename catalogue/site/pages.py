@@ -22,6 +22,7 @@ from catalogue.people import Client
 from catalogue.site import measured
 from catalogue.site.body import body_definitions, tape_figure
 from catalogue.site.draft_view import Download, and_words, draft_view, measurement, summary
+from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.handbook import CHAPTERS, chapter_path, language
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
@@ -223,6 +224,15 @@ class Site:
             intro=[
                 {"heading": t.heading if n else "", "prose": tale.html(t, {}, root)}
                 for n, t in enumerate(tale.opening)
+            ],
+            pictured=[
+                {
+                    "choice": c,
+                    "picture": choice_picture_path(style.slug, c),
+                    "values": [in_words(v) for v in taken(c)],
+                }
+                for c in style.choices
+                if taken(c) and style.ok
             ],
             needs=[measurement(key) | {"lacking": _few(who)} for key, who in lacking.items()],
             outline=_outline(tale),

@@ -168,6 +168,12 @@ class FakeWorks:
     def others(self, studio: Studio) -> Mapping[str, bytes]:
         return dict(self.others_files)
 
+    def choices_from(self, studio: Studio, style: Any) -> Any:
+        return None
+
+    def choices(self, studio: Studio, style: Any) -> Mapping[str, bytes]:
+        return {}
+
     def handbook(self, studio: Studio) -> Mapping[str, bytes]:
         return {"handbook/index.html": f"{HEAD}handbook {studio.settings}".encode()}
 

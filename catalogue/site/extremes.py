@@ -1,0 +1,179 @@
+"""What a choice changes: a style drafted at the ends of each choice for a person of a standard size, side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from markupsafe import escape
+
+from catalogue.drafting import Draft, draft_style
+from catalogue.drawing.arrange import arrange
+from catalogue.drawing.flat import STYLE, Flat, flat, view_svg
+from catalogue.geometry import Box
+from catalogue.lengths import show_length
+from catalogue.pattern import Piece
+from catalogue.site.markdown import in_words
+from catalogue.site.neutral import standard_person
+from catalogue.site.outlines import number, piece_lines, union
+from catalogue.slugs import slugify
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Choice, Style
+
+MOST_WORDS = 4
+"""Options of a choice of words that are drawn."""
+SEEN = 6.0
+"""mm that an outline must change for the change to be seen in a drawing of the whole garment."""
+_TEXT = (
+    "text{font:24px 'Source Sans 3','Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif;fill:#241f19}"
+    ".soft{fill:#5c5346;font-size:20px}.seam,.fold,.face{fill:none}.face{stroke:none}"
+    "@media(prefers-color-scheme:dark){text{fill:#ece4d5}.soft{fill:#b9ad9a}}"
+)
+_WIDE = 900.0  # px across a picture
+_TALL = 330.0  # px of its drawings at most
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """The style with one choice taken differently; `text` is what was taken, as shown."""
+
+    text: str
+    draft: Draft
+
+
+def choice_picture_path(style: str, choice: Choice) -> str:
+    """Where the picture of a choice lies, from the site's root."""
+    return f"styles/{style}/choices/{slugify(choice.name)}.svg"
+
+
+def taken(choice: Choice) -> tuple[str, ...]:
+    """The values of a choice that are drawn, as the style file writes them."""
+    if choice.options:
+        return choice.options[:MOST_WORDS]
+    return (choice.lowest, choice.highest) if choice.lowest and choice.highest else ()
+
+
+def choice_pictures(style: Style, settings: Settings) -> dict[str, str]:
+    """A picture for every choice with a range or options, by path; each is drafted anew."""
+    person = standard_person(style)
+    found = {}
+    for choice in style.choices:
+        variants = []
+        for value in taken(choice):
+            # As the style's own default, so that an end may be a formula.
+            others = tuple(replace(c, default=value) if c is choice else c for c in style.choices)
+            draft = draft_style(replace(style, choices=others), person, settings)
+            variants.append(Variant(draft.choices.get(choice.name, in_words(value)), draft))
+        if variants:
+            found[choice_picture_path(style.slug, choice)] = _picture(style, choice, variants)
+    return found
+
+
+def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
+    values = " and ".join(v.text for v in variants)
+    title = f"{style.title}: {in_words(choice.name)} at {values}"
+    drawings = _drawings(variants)
+    words = list(_changes(variants))
+    if not drawings:
+        drafted = all(v.draft.pieces for v in variants)
+        words.insert(
+            0, "No seam line changes." if drafted else "Nothing could be drafted for a standard size."
+        )
+    column = _WIDE / len(variants)
+    boxes = [box for _, box in drawings]
+    wide = max((b.width for b in boxes), default=1.0)
+    high = max((b.height for b in boxes), default=1.0)
+    scale = min((column - 40) / wide, _TALL / high)
+    bottom = high * scale + 34 if drawings else 0.0
+    parts = []
+    for n, (svg, box) in enumerate(drawings):
+        x = column * (n + 0.5) - box.centre.x * scale
+        parts.append(
+            f'<g transform="translate({number(x)} {number(-box.top * scale)}) scale({scale:.4f})">{svg}</g>'
+        )
+        parts.append(
+            f'<text x="{number(column * (n + 0.5))}" y="{number(bottom)}" text-anchor="middle">'
+            f"{escape(variants[n].text)}</text>"
+        )
+    for line in words:
+        bottom += 30
+        parts.append(f'<text class="soft" x="12" y="{number(bottom)}">{escape(line)}</text>')
+    box_text = f"0 -8 {number(_WIDE)} {number(bottom + 24)}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box_text}" role="img"><title>{escape(title)}</title>'
+        f"<desc>{escape(' '.join(words))}</desc><style>{STYLE}{_TEXT}</style>{''.join(parts)}</svg>\n"
+    )
+
+
+def _drawings(variants: Sequence[Variant]) -> list[tuple[str, Box]]:
+    """The garment for each value where the change shows on it, else the pieces that change."""
+    if any(not v.draft.pieces for v in variants):
+        return []
+    flats = [flat(v.draft) if v.draft.style.flat else None for v in variants]
+    whole = [f for f in flats if f is not None]
+    if len(whole) == len(flats) and _differ(whole):
+        return [_garment(f) for f in whole]
+    names = [p for p in variants[0].draft.pieces if _piece_differs(p, variants)]
+    return [_pieces([p for n, p in v.draft.pieces.items() if n in names]) for v in variants] if names else []
+
+
+def _garment(made: Flat) -> tuple[str, Box]:
+    front, back = Box.around(made.front.outline), Box.around(made.back.outline)
+    apart = front.right - back.left + 0.12 * front.width
+    box = front.union(Box(back.left + apart, back.top, back.right + apart, back.bottom))
+    return f'{view_svg(made.front)}<g transform="translate({number(apart)} 0)">{view_svg(made.back)}</g>', box
+
+
+def _pieces(pieces: Sequence[Piece]) -> tuple[str, Box]:
+    laid = [p.moved() for p in arrange(pieces, gap=40.0, shape=1.3)]
+    box = union(p.outline.bounds() for p in laid)
+    return "".join(line for p in laid for line in piece_lines(p, marks=False)), box or Box(0, 0, 1, 1)
+
+
+def _differ(flats: Sequence[Flat]) -> bool:
+    from shapely import LineString
+
+    first = flats[0]
+    for other in flats[1:]:
+        for a, b in ((first.front, other.front), (first.back, other.back)):
+            lines = [LineString([(p.x, p.y) for p in view.outline]) for view in (a, b)]
+            if lines[0].hausdorff_distance(lines[1]) > SEEN or len(a.strokes) != len(b.strokes):
+                return True
+    return False
+
+
+def _piece_differs(name: str, variants: Sequence[Variant]) -> bool:
+    shapes = [v.draft.pieces.get(name) for v in variants]
+    known = [s.outline for s in shapes if s is not None]
+    if len(known) < len(shapes):
+        return True
+    return any(abs(known[0].length - o.length) > 1.0 for o in known[1:]) or any(
+        abs(a - b) > 1.0 for o in known[1:] for a, b in zip(known[0].bounds(), o.bounds(), strict=True)
+    )
+
+
+def _changes(variants: Sequence[Variant]) -> Iterator[str]:
+    """What becomes of finished measurements, or else of the edges that change most; three lines at most."""
+    units = variants[0].draft.client.units
+
+    def show(values: Sequence[float]) -> str:
+        return ", ".join(show_length(v, units) for v in values)
+
+    tables = [{f.name: f.garment for f in v.draft.finished} for v in variants]
+    finished = [(name, [t[name] for t in tables]) for name in tables[0] if all(name in t for t in tables)]
+    changed = [(f"finished {in_words(n)}", vs) for n, vs in finished if max(vs) - min(vs) > 1.0]
+    if not changed:
+        edges = [
+            {
+                f"{p.title}, {in_words(e.name)}": e.path.length
+                for p in v.draft.pieces.values()
+                for e in p.edges
+            }
+            for v in variants
+        ]
+        rows = [(name, [t[name] for t in edges]) for name in edges[0] if all(name in t for t in edges)]
+        changed = sorted(
+            (r for r in rows if max(r[1]) - min(r[1]) > 1.0), key=lambda r: min(r[1]) - max(r[1])
+        )
+    for name, values in changed[:3]:
+        yield f"{name[:1].upper()}{name[1:]}: {show(values)}"
