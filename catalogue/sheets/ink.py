@@ -29,7 +29,7 @@ class _Ink:
     def __init__(self) -> None:
         self.operators: list[str] = []
         self.line: LineStyle | None = None
-        self.tone = "0"
+        self.tone = ""  # whatever was drawn before
 
 
 class PdfCanvas:

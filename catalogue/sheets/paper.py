@@ -40,8 +40,8 @@ class Paper(NamedTuple):
         return self.roll or self.width > 400.0
 
     def leaving(self, margin: float | None) -> Paper:
-        """The same paper with one margin on all sides; None, or a plotter's paper, keeps its own."""
-        if margin is None or self.is_large:
+        """The same paper with one margin on all sides; None keeps its own."""
+        if margin is None:
             return self
         return self._replace(margins=Margins(margin, margin, margin, margin))
 

@@ -108,7 +108,7 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     )
     words = " · ".join(w for w in (isolated(title), isolated(client), day) if w)
     count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)
-    findings = [*unwritten(file), *(_too_large(p) for p in draft.pieces.values() if p not in pieces)]
+    findings = [*unwritten(file), *(too_large(p) for p in draft.pieces.values() if p not in pieces)]
     findings += strips(laid, paper, layout)
     if not draft.pieces:
         findings.append(
@@ -183,7 +183,7 @@ def unwritten(file: PdfFile) -> list[Finding]:
     return [_no_glyph(words, missing) for words, missing in file.fonts.missing.items()]
 
 
-def _too_large(piece: Piece) -> Finding:
+def too_large(piece: Piece) -> Finding:
     box = piece.outline.bounds()
     return Finding(
         "piece-too-large",

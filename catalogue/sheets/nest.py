@@ -1,0 +1,349 @@
+"""One style for several clients, or in several sizes, nested: like pieces on one another, each in a line of its own.
+
+What tells them apart is the kind of line, never colour; a key on the first page says whose is whose, and each has a
+layer of its own that viewers can hide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from catalogue.drawing.arrange import moved_piece
+from catalogue.drawing.canvas import Anchor, LineKind
+from catalogue.drawing.labels import LabelLine, allowance_words, cut_words, letters_of
+from catalogue.drawing.lettering import isolated, text_width
+from catalogue.drawing.linestyles import STYLES, WIDE, LineStyle
+from catalogue.drawing.paint import Join, Look, paint_piece
+from catalogue.drawing.room import Block, Room, along_edge, place_label, readable
+from catalogue.findings import Finding
+from catalogue.geometry import Box, Path, Point, Transform, signed_area
+from catalogue.pattern import Piece
+from catalogue.sheets.assembly import Laid, assemble, lay
+from catalogue.sheets.cover import CoverText, Part, is_for_child, wrap
+from catalogue.sheets.ink import PdfCanvas
+from catalogue.sheets.marks import shortened
+from catalogue.sheets.outside import Aside, beside
+from catalogue.sheets.packing import fits
+from catalogue.sheets.paper import Paper
+from catalogue.sheets.sheet import (
+    SheetResult,
+    SheetSettings,
+    day_words,
+    facts,
+    new_file,
+    strips,
+    too_large,
+    unwritten,
+)
+
+if TYPE_CHECKING:
+    from catalogue.drafting.model import Draft
+
+
+def _line(*parts: float) -> LineStyle:
+    """A wide line whose dashes and gaps are given in line widths."""
+    return LineStyle(WIDE, tuple(p * WIDE for p in parts))
+
+
+# ISO 128-2's basic line types, with its lengths of dashes (12 d), long dashes (24 d), dots (0.5 d, here 1 d, so that
+# a printer does not lose them) and gaps (3 d; 18 d in type 03) - from memory. Those easiest to tell apart come first;
+# type 04 is left out, for it is the fold of the cloth.
+OWN_LINES: tuple[LineStyle, ...] = (
+    _line(),  # 01 continuous
+    _line(12, 3),  # 02 dashed
+    _line(1, 3),  # 07 dotted
+    _line(24, 3, 6, 3),  # 08 long-dashed short-dashed
+    _line(24, 3, 1, 3, 1, 3),  # 05 long-dashed double-dotted
+    _line(12, 3, 1, 3),  # 10 dashed dotted
+    _line(24, 3, 6, 3, 6, 3),  # 09 long-dashed double-short-dashed
+    _line(12, 18),  # 03 dashed, spaced
+    _line(12, 3, 1, 3, 1, 3),  # 12 dashed double-dotted
+    _line(24, 3, 1, 3, 1, 3, 1, 3),  # 06 long-dashed triplicate-dotted
+    _line(12, 3, 12, 3, 1, 3),  # 11 double-dashed dotted
+    _line(12, 3, 12, 3, 1, 3, 1, 3),  # 13 double-dashed double-dotted
+)
+
+
+class _Member(NamedTuple):
+    """One client's piece, moved so that it lies on those of the others."""
+
+    owner: int
+    piece: Piece
+    cut_line: Path | None
+
+    @property
+    def outline(self) -> Path:
+        return self.cut_line or self.piece.outline
+
+    def moved(self, move: Transform) -> _Member:
+        line = self.cut_line.transformed(move) if self.cut_line else None
+        return _Member(self.owner, moved_piece(self.piece, move), line)
+
+
+class _Owner(NamedTuple):
+    """A client or size: the name, its line, and its layer in the file."""
+
+    name: str
+    style: LineStyle
+    layer: str
+
+
+def nested_pdf(drafts: Sequence[Draft], paper: Paper, settings: SheetSettings) -> SheetResult:
+    """Print one style drafted for several clients or sizes on one paper.
+
+    Like pieces (those of one name) lie on one another at the corner where they take the least room together.
+
+    Raises ValueError when the paper is too small to print on, when there are no drafts or they are of several
+    styles, and when there are more than there are kinds of line.
+    """
+    if not drafts:
+        raise ValueError("there is nothing to nest: expected at least one draft")
+    if len(titles := dict.fromkeys(d.style.title for d in drafts)) > 1:
+        raise ValueError(
+            f"only one style can be nested at a time, and these are {len(titles)}: {', '.join(titles)}"
+        )
+    if len(drafts) > len(OWN_LINES):
+        raise ValueError(
+            f"{len(drafts)} are too many to be told apart by their lines: expected at most {len(OWN_LINES)}"
+        )
+    title = drafts[0].style.title
+    names = _names(drafts)
+    who = ", ".join(names)
+    file = new_file(title, who, paper, settings)
+    owners = [
+        _Owner(name, style, file.layer(name, "Clients and sizes"))
+        for name, style in zip(names, OWN_LINES, strict=False)
+    ]
+    groups, left_out = _groups(drafts)
+    firsts = [group[0].piece for group in groups]
+    letters = letters_of(firsts)
+    allowance = settings.allowance or allowance_words([m.piece for g in groups for m in g])
+    day = day_words(settings.day) if settings.day else ""
+    laid = [
+        _laid(
+            group, letters[group[0].piece.name], owners, _label(group, letters, title, owners, day, allowance)
+        )
+        for group in groups
+    ]
+    sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
+    grid, layout, panel = sheet_of
+    text = CoverText(
+        settings.studio,
+        title,
+        who,
+        facts(day, grid, layout, panel, allowance),
+        any(is_for_child(d.client.kind, d.style.audience) for d in drafts),
+        tuple((o.name, o.style) for o in owners),
+    )
+    words = " · ".join(w for w in (isolated(title), who, day) if w)
+    count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)
+    findings = [*unwritten(file), *left_out, *strips(laid, paper, layout)]
+    if not laid:
+        findings.append(
+            Finding("no-pieces", f"“{title}” has no pieces for {who}, so there is nothing to print.")
+        )
+    return SheetResult(
+        file.getvalue(), count, tuple(t.label for t in layout.tiles), tuple(findings), layout.lower_bound
+    )
+
+
+def _names(drafts: Sequence[Draft]) -> list[str]:
+    """The clients' names, numbered where two are the same."""
+    names: list[str] = []
+    for draft in drafts:
+        name, number = isolated(draft.client.name), 2
+        while name in names:
+            name, number = f"{isolated(draft.client.name)} ({number})", number + 1
+        names.append(name)
+    return names
+
+
+def _groups(drafts: Sequence[Draft]) -> tuple[list[list[_Member]], list[Finding]]:
+    """Like pieces together, moved onto one another, in the order they first come up; and what was left out."""
+    by_name: dict[str, list[_Member]] = {}
+    findings = []
+    for owner, draft in enumerate(drafts):
+        for piece in draft.pieces.values():
+            member = _Member(owner, piece, draft.cut_lines.get(piece.name))
+            if fits(member.outline):
+                by_name.setdefault(piece.name, []).append(member)
+            else:
+                findings.append(too_large(piece))
+    return [_matched(members) for members in by_name.values()], findings
+
+
+def _matched(members: Sequence[_Member]) -> list[_Member]:
+    """Members moved so that one corner is common to all: that at which they take the least room together.
+
+    Corners are the ends of edges that all members have; those at a fold are preferred, so that folds lie together.
+    Pieces without an edge in common are laid on one another by the middles of their outlines.
+    """
+    shared = [
+        e
+        for e in members[0].piece.edges
+        if all(any(f.name == e.name for f in m.piece.edges) for m in members)
+    ]
+    folds = [e for e in shared if e.fold]
+    best: tuple[float, list[_Member]] | None = None
+    for edge in folds or shared:
+        for at_end in (False, True):
+            corners = []
+            for member in members:
+                path = member.piece.edge(edge.name).path
+                corners.append(path.end if at_end else path.start)
+            laid = _at(members, corners)
+            room = _around(laid)
+            if best is None or room.width * room.height < best[0] - 1e-6:
+                best = room.width * room.height, laid
+    return best[1] if best else _at(members, [m.outline.bounds().centre for m in members])
+
+
+def _at(members: Sequence[_Member], points: Sequence[Point]) -> list[_Member]:
+    """Members moved so that each one's point comes to where the first one's is."""
+    return [m.moved(Transform.translation(points[0] - p)) for m, p in zip(members, points, strict=True)]
+
+
+def _around(members: Sequence[_Member]) -> Box:
+    box = members[0].outline.bounds()
+    for member in members[1:]:
+        box = box.union(member.outline.bounds())
+    return box
+
+
+def _label(
+    group: Sequence[_Member],
+    letters: Mapping[str, str],
+    title: str,
+    owners: Sequence[_Owner],
+    day: str,
+    allowance: str,
+) -> list[LabelLine]:
+    piece = group[0].piece
+    cuts = list(dict.fromkeys(cut_words(m.piece.cut) for m in group))
+    who = [owners[m.owner].name for m in group]
+    lines = [
+        LabelLine(f"{letters[piece.name]}  {isolated(piece.title)}", 8.0, "strong"),
+        *(LabelLine(words, 5.5) for words in cuts),
+        LabelLine(title, 4.5),
+        *(LabelLine(words, 4.5) for words in wrap(", ".join(who), 4.5, 75.0)),
+        LabelLine(" · ".join(w for w in (day, allowance) if w), 4.0, "quiet"),
+    ]
+    return [line for line in lines if line.words]
+
+
+def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label: list[LabelLine]) -> Laid:
+    inner = min(group, key=lambda m: abs(signed_area(m.piece.outline)))
+    block = _placed(inner, group, label, [])
+    whole = block is not None and len(block.lines) == len(label)
+    aside: Aside | None = None if whole else beside(inner.outline, label)
+
+    def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
+        members = [m.moved(move) for m in group]
+        usual = canvas.styles
+        for i, member in enumerate(members):
+            owner = owners[member.owner]
+            canvas.owner = owner.layer
+            outline = LineKind.CUT if member.cut_line else LineKind.SEAM
+            canvas.styles = {**STYLES, outline: owner.style}
+            # Words and grain once are enough; what differs is drawn for each.
+            piece = member.piece if i == 0 else replace(member.piece, grain=None)
+            shown = Look(show_seam=False, edge_names=False)
+            paint_piece(_Wordless(canvas) if i else canvas, piece, cut_line=member.cut_line, look=shown)
+            _write_name(canvas, member, members, owner.name)
+        canvas.owner, canvas.styles = "", usual
+        if aside:
+            aside.draw(canvas, move)
+        else:
+            there = next(m for m in members if m.owner == inner.owner)
+            placed = _placed(there, members, label, joins) or _placed(there, members, label, [])
+            for line, spot in placed.lines if placed else ():
+                canvas.text(spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind)
+
+    outlines = tuple(m.outline for m in group)
+    return Laid(Part(group[0].piece, letter, outlines), (aside.outline,) if aside else (), draw)
+
+
+def _placed(
+    inner: _Member, group: Sequence[_Member], label: Sequence[LabelLine], joins: Sequence[Join]
+) -> Block | None:
+    """The label inside the smallest of a group, clear of all that is drawn on any of them."""
+    room = Room(inner.piece.outline.flatten(0.35))
+    for member in group:
+        piece = member.piece
+        if member is not inner:
+            room.keep_clear(_closed(piece.outline), 2.0)
+        room.keep_clear(_closed(member.outline), 2.0)
+        for dart in piece.darts:
+            for end in (dart.apex, dart.far_apex or dart.apex):
+                room.keep_clear([dart.legs[0], end, dart.legs[1]], 3.0)
+        for line in piece.lines:
+            room.keep_clear(line.path.flatten(0.5), 2.5)
+        for mark in piece.marks:
+            room.keep_clear([mark.at, mark.at + Point(25.0 if mark.text else 1.0, 0.0)], 4.0)
+    grain = group[0].piece.grain
+    angle = 90.0
+    if grain is not None and grain[0].distance(grain[1]) > 1e-6:
+        angle = (grain[1] - grain[0]).angle
+        room.keep_clear(list(grain), 6.0)
+    for a, b, reach in joins:
+        room.keep_clear([a, b], reach)
+    return place_label(room, label, angle, scale=1.0, gap=5.0, least=0.7 if joins else 0.0)
+
+
+def _closed(path: Path) -> list[Point]:
+    points = path.flatten(0.5)
+    return [*points, points[0]]
+
+
+def _write_name(canvas: PdfCanvas, member: _Member, members: Sequence[_Member], name: str) -> None:
+    """Whose line it is, along the line, at the first place clear of all the others' lines."""
+    words = shortened(name, 3.0, 60.0)
+    room = Room(member.outline.flatten(0.35))
+    for other in members:
+        if other is not member:
+            room.keep_clear(_closed(other.outline), 0.5)
+    count = len(members)
+    start = (member.owner + 0.5) / count  # names of neighbouring lines begin apart from one another
+    places = sorted((0.5, 0.2, 0.35, 0.65, 0.8), key=lambda p: abs(p - start))
+    segments = sorted(member.outline.segments, key=lambda s: -s.length())[:8]
+    for segment in segments:
+        spot = along_edge(room, Path((segment,)), words, 3.0, gap=0.8, places=places)
+        if spot and text_width(words, spot.size) < 0.9 * segment.length():
+            canvas.text(spot.at, words, spot.size, anchor="middle", angle=readable(spot.angle))
+            return
+
+
+@dataclass
+class _Wordless:
+    """Passes everything on to another canvas but words."""
+
+    canvas: PdfCanvas
+
+    def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
+        self.canvas.open_group(name, kind=kind, title=title)
+
+    def close_group(self) -> None:
+        self.canvas.close_group()
+
+    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
+        self.canvas.stroke(path, line, closed=closed)
+
+    def fill(self, path: Path, tone: str) -> None:
+        self.canvas.fill(path, tone)
+
+    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
+        self.canvas.dot(at, radius, filled=filled, line=line)
+
+    def text(
+        self,
+        at: Point,
+        words: str,
+        size: float,
+        *,
+        anchor: Anchor = "start",
+        angle: float = 0.0,
+        kind: str = "",
+    ) -> None:
+        pass
