@@ -81,6 +81,7 @@ def parser() -> argparse.ArgumentParser:
         help="make a copy to hand to this client, with nothing of any other; needs --out with a folder of its "
         "own, and --style then says which styles to put in (default: all that are drafted for the client)",
     )
+    _papers(build, "print on these papers this time")
     build.add_argument("--force", action="store_true", help="make everything again, changed or not")
     _jobs(build)
 
@@ -116,6 +117,32 @@ def parser() -> argparse.ArgumentParser:
         help="look at the files every second instead of being told of changes: for network drives",
     )
     _jobs(watch)
+
+    nest = _command(
+        commands,
+        "nest",
+        "print one style for several clients or sizes on one sheet, each in a line of its own",
+        "Drafts one style for several clients and prints the pieces on one another, each client in a kind of line "
+        "of its own; writes one PDF for each paper.",
+    )
+    nest.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    _studio(nest)
+    nest.add_argument(
+        "--client",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=_name,
+        metavar="NAME",
+        help="for these clients, by file name or name (default: all whom the style suits)",
+    )
+    _papers(nest, "print on these papers")
+    nest.add_argument(
+        "--out",
+        type=Path,
+        metavar="FILE",
+        help="the PDF to write, or a folder for several (default: in the folder you are in)",
+    )
 
     new = _command(
         commands,
@@ -174,6 +201,27 @@ def _some(command: argparse.ArgumentParser, what: str) -> None:
         )
 
 
+def _papers(command: argparse.ArgumentParser, what: str) -> None:
+    command.add_argument(
+        "--paper",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=_paper,
+        metavar="NAME",
+        help=f"{what}: a4, a3, letter, legal, tabloid, a0, roll-36in, ... (default: those in studio.toml)",
+    )
+
+
+def _paper(text: str) -> str:
+    from catalogue.sheets.paper import paper_named
+
+    try:
+        return paper_named(text).name
+    except KeyError as error:
+        raise argparse.ArgumentTypeError(error.args[0]) from None
+
+
 def _jobs(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--jobs",
@@ -218,6 +266,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "build": _build,
         "check": _check,
         "watch": _watch,
+        "nest": _nest,
         "new": _new,
     }
     return _guarded(lambda: commands[given.command](given))
@@ -274,6 +323,7 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
         getattr(given, "force", False),
         given.jobs,
         getattr(given, "recipient", None) or "",
+        tuple(getattr(given, "paper", ())),
     )
 
 
@@ -293,7 +343,7 @@ def _build(given: argparse.Namespace) -> int:
             WRONG_USAGE,
         )
     with Teller(sys.stderr) as teller:
-        report = build(request, StudioWorks(), teller.progress)
+        report = build(request, StudioWorks(request.papers), teller.progress)
     teller.findings(report)
     teller.built(report, request.output)
     return ALL_MADE if report.ok else SOMETHING_WRONG
@@ -316,6 +366,19 @@ def _watch(given: argparse.Namespace) -> int:
     from catalogue.watch import watch
 
     return watch(_request(given, given.out), StudioWorks(), port=given.port, poll=given.poll)
+
+
+def _nest(given: argparse.Namespace) -> int:
+    from catalogue.build.nesting import nest
+    from catalogue.build.progress import finding_text, printable
+    from catalogue.build.report import Told
+
+    nested = nest(given.studio, given.style, given.client, given.paper, given.out)
+    for finding in nested.findings:
+        print(finding_text(Told(finding)), file=sys.stderr)
+    for path, pages in nested.files:
+        print(printable(f"{path}: {pages} page{'s' if pages != 1 else ''}"))
+    return ALL_MADE if nested.ok else SOMETHING_WRONG
 
 
 def _new(given: argparse.Namespace) -> int:

@@ -21,6 +21,7 @@ class Request:
         jobs: worker processes; 0 for as many as there are cores.
         recipient: name of the client that the catalogue is to be handed to, with nothing of any other; `styles`
             then names those to put in; "" for the catalogue of all clients.
+        papers: to print on this time, in place of the studio's own; the next build goes back to these.
     """
 
     studio: Path
@@ -30,6 +31,7 @@ class Request:
     force: bool = False
     jobs: int = 0
     recipient: str = ""
+    papers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,10 @@ if TYPE_CHECKING:
 
 
 class StudioWorks:
-    """What the catalogue is made with."""
+    """What the catalogue is made with; `papers`, where given, are printed on in place of the studio's own."""
+
+    def __init__(self, papers: Sequence[str] = ()) -> None:
+        self._papers = tuple(papers)
 
     def warm(self) -> None:
         import catalogue.drafting.record
@@ -38,6 +41,8 @@ class StudioWorks:
         from catalogue.studio.settings import read_settings
 
         read = read_settings(root / TEMPLATE / "studio.toml", root)
+        if self._papers:
+            read = replace(read, papers=tuple(dict.fromkeys(self._papers)))
         # A remark in the file, or one taken out, makes nothing again.
         return replace(read, findings=(), digest=""), read.findings
 

@@ -105,7 +105,8 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
         earlier = publish.recover(folder)
         old = manifest.read(folder.path)
         handover.check_folder(folder, old, only)
-        if not (request.force or request.styles or request.clients) and _is_current(old, files, folder.path):
+        asked = request.force or request.styles or request.clients or request.papers
+        if not asked and _is_current(old, files, folder.path):
             units: Mapping[str, Unit] = old.units
             changed: tuple[str, ...] = ()
             made = 0
@@ -166,7 +167,7 @@ class _Build:
         self.progress = progress
         self.only = only
         self.studio = read_studio(files, works)
-        self.complete = True
+        self.complete = not request.papers
         if only:
             # With only some styles in it, it is not what the studio's files give when they are built again.
             self.complete = not request.styles
