@@ -23,7 +23,6 @@ _LIBRARIES = (
     "mdit-py-plugins",
     "pypdf",
     "pyyaml",
-    "reportlab",
     "shapely",
     "svgwrite",
     "uharfbuzz",
