@@ -273,6 +273,106 @@
     turn(Math.max(0, start), true);
   }
 
+  // ---- two drafts laid over each other; their outlines come as scripts, loaded when they are asked for ----
+  function overlay() {
+    var form = one("form.overlay");
+    if (!form) return;
+    var style = document.body.dataset.style, root = document.body.dataset.root, known = {}, waiting = {};
+    var fields = form.elements, place = one(".overlays"), said = one(".found");
+    window.catalogueOutline = function (id, data) { known[id] = data; };
+
+    function load(client, then) {
+      var id = style + "/" + client;
+      if (known[id]) { then(); return; }
+      if (waiting[id]) { waiting[id].push(then); return; }
+      waiting[id] = [then];
+      var script = make("script", "", { src: root + "styles/" + id + "/outline.js" });
+      script.addEventListener("load", function () { waiting[id].forEach(function (f) { f(); }); delete waiting[id]; });
+      script.addEventListener("error", function () { delete waiting[id]; said.textContent = "The outlines of this draft are not there."; });
+      document.head.appendChild(script);
+    }
+    function chosen(name) { return fields[name].value.split("@"); }
+    function words(name) { return fields[name].selectedOptions[0].textContent; }
+    function drawing(tag, attributes) {
+      var element = document.createElementNS("http://www.w3.org/2000/svg", tag);
+      Object.keys(attributes).forEach(function (key) { element.setAttribute(key, attributes[key]); });
+      return element;
+    }
+    function difference(mm, inch) {
+      if (Math.abs(mm) < 0.5) return "same";
+      var sign = mm > 0 ? "+" : "\u2212", size = Math.abs(mm);
+      if (!inch) return sign + (Math.round(size) / 10) + " cm";
+      var parts = Math.round(size / 25.4 * 16), whole = Math.floor(parts / 16), rest = parts % 16, of = 16;
+      while (rest && rest % 2 === 0) { rest /= 2; of /= 2; }
+      return sign + [whole || "", rest ? rest + "/" + of : ""].filter(Boolean).join(" ") + " in";
+    }
+    function figure(name, first, second, scale) {
+      var a = first.pieces[name], b = second.pieces[name], there = a || b, gap = 8 / scale;
+      var boxes = [a, b].filter(Boolean).map(function (p) { return p.box; });
+      var left = Math.min.apply(null, boxes.map(function (x) { return x[0]; })) - gap;
+      var top = Math.min.apply(null, boxes.map(function (x) { return x[1]; })) - gap;
+      var wide = Math.max.apply(null, boxes.map(function (x) { return x[2]; })) + gap - left;
+      var high = Math.max.apply(null, boxes.map(function (x) { return x[3]; })) + gap - top;
+      var element = make("figure"), paper = make("div", "", { "class": "on-paper", tabindex: "0", role: "group", "aria-label": there.title });
+      element.appendChild(make("figcaption", there.title + (a && b ? "" : a ? " (only in the first)" : " (only in the second)")));
+      var svg = drawing("svg", { viewBox: [left, top, wide, high].join(" "), width: Math.round(wide * scale), height: Math.round(high * scale), role: "img", "aria-label": there.title + ", " + words("first") + " continuous, " + words("second") + " dashed; the table gives the lengths" });
+      if (a) svg.appendChild(drawing("path", { d: a.path, "class": "over-first" }));
+      if (b) svg.appendChild(drawing("path", { d: b.path, "class": "over-second" }));
+      paper.appendChild(svg);
+      element.appendChild(paper);
+      element.appendChild(lengths(a, b, first.inch));
+      return element;
+    }
+    function lengths(a, b, inch) {
+      var table = make("table"), head = make("tr"), rows = {}, order = [];
+      ["Edge", "First", "Second", "Difference"].forEach(function (word, n) { head.appendChild(make("th", word, n ? { scope: "col", "class": "num" } : { scope: "col" })); });
+      table.appendChild(make("thead")).appendChild(head);
+      [a, b].forEach(function (piece, n) {
+        if (piece) piece.edges.forEach(function (e) { if (!rows[e[0]]) { rows[e[0]] = []; order.push(e[0]); } rows[e[0]][n] = e; });
+      });
+      var body = table.appendChild(make("tbody"));
+      order.forEach(function (edge) {
+        var row = body.appendChild(make("tr")), one = rows[edge][0], other = rows[edge][1];
+        row.appendChild(make("th", edge, { scope: "row" }));
+        [one, other].forEach(function (e) { row.appendChild(make("td", e ? e[2] : "\u2013", e ? { "class": "num", "data-mm": e[1] } : { "class": "num" })); });
+        row.appendChild(make("td", one && other ? difference(other[1] - one[1], inch) : "\u2013", { "class": "num" }));
+      });
+      return table;
+    }
+    function lay() {
+      var a = chosen("first"), b = chosen("second");
+      load(a[0], function () {
+        load(b[0], function () {
+          var first = known[style + "/" + a[0]][a[1] || ""], second = known[style + "/" + b[0]][b[1] || ""];
+          if (!first || !second || a.join("@") !== fields.first.value || b.join("@") !== fields.second.value) return;
+          var names = Object.keys(first.pieces).concat(Object.keys(second.pieces).filter(function (n) { return !first.pieces[n]; }));
+          var boxes = names.map(function (n) { return (first.pieces[n] || second.pieces[n]).box; });
+          var scale = Math.min.apply(null, boxes.map(function (x) { return Math.min(520 / (x[2] - x[0]), 560 / (x[3] - x[1])); }));
+          place.textContent = "";
+          names.forEach(function (n) { place.appendChild(figure(n, first, second, scale)); });
+          said.textContent = words("first") + ", continuous, and " + words("second") + ", dashed: " + names.length + (names.length === 1 ? " piece." : " pieces.");
+          try { history.replaceState(null, "", "#" + fields.first.value + "+" + fields.second.value); } catch (error) { /* nothing depends on it */ }
+        });
+      });
+    }
+    function choose(name, value) {
+      if (all("option", fields[name]).some(function (o) { return o.value === value; })) fields[name].value = value;
+    }
+    var options = all("option", fields.second), asked = decodeURIComponent(location.hash.slice(1)).split("+");
+    fields.second.value = (options[1] || options[0]).value;
+    choose("first", memory.read("client", ""));
+    if (fields.second.value === fields.first.value) fields.second.value = options[0].value;
+    if (asked.length === 2) { choose("first", asked[0]); choose("second", asked[1]); }
+    form.addEventListener("change", lay);
+    one("[data-swap]", form).addEventListener("click", function () {
+      var first = fields.first.value;
+      fields.first.value = fields.second.value;
+      fields.second.value = first;
+      lay();
+    });
+    lay();
+  }
+
   // ---- the measuring form, and printing ----
   function form() {
     var boxes = all("input[name='style']");
@@ -295,6 +395,7 @@
     stepper();
     ticks();
     flip(data);
+    overlay();
     form();
     all("[data-print]").forEach(function (b) { b.addEventListener("click", function () { window.print(); }); });
   });

@@ -86,13 +86,20 @@ class StudioWorks:
             [(key, m.mm) for key, m in client.measurements.items() if key in keys],
             [(name, choice.text) for name, choice in chosen.items()],
             style.slug in client.garments,
+            [(s.date, [(key, m.mm) for key, m in s.values.items() if key in keys]) for s in client.sets[:-1]],
         )
         places = (client.file, [f"{choice.place} {choice.key_place}" for choice in chosen.values()])
         return PairSource(content, places, book.client_page(client))
 
     def style_from(self, studio: Studio, style: Style) -> Any:
+        from catalogue.site.overlay import earlier
+
         clients = [
-            (c.slug, c.name, c.kind, [key in c.measurements for key in sorted(_book(studio).needed(style))])
+            (
+                *(c.slug, c.name, c.kind),
+                [key in c.measurements for key in sorted(_book(studio).needed(style))],
+                [e.key for e in earlier(c, style)] if len(c.sets) > 1 else (),
+            )
             for c in studio.clients
             if self.suits(style, c)
         ]
@@ -118,6 +125,7 @@ class StudioWorks:
     def pair(self, studio: Studio, style: Style, client: Client) -> PairMade:
         draft = _draft(studio, style, client)
         files, downloads, findings = _drawings(studio, draft)
+        files |= _outlines(studio, draft, client)
         summary = _site(studio).summary(draft) | {"downloads": downloads}
         page = self._page(studio, draft, client, downloads)
         return PairMade(files, page, summary, (*findings, *_wrong(draft)))
@@ -152,9 +160,15 @@ class StudioWorks:
         return self.said(studio)
 
     def style_pages(self, studio: Studio, style: Style, summaries: Summaries) -> Mapping[str, bytes]:
-        from catalogue.site.pages import style_path
+        from catalogue.site.pages import compare_path, style_path
 
-        return _encoded({style_path(style.slug): _site(studio).style_page(style, summaries)})
+        site = _site(studio)
+        return _encoded(
+            {
+                style_path(style.slug): site.style_page(style, summaries),
+                compare_path(style.slug): site.compare_page(style, summaries),
+            }
+        )
 
     def choices(self, studio: Studio, style: Style) -> Mapping[str, bytes]:
         from catalogue.site.extremes import choice_pictures
@@ -360,6 +374,16 @@ def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list
     files["draft.json"] = f"{record}\n".encode()
     downloads.append(["draft.json", "The figures", 0, "for other programs"])
     return files, downloads, findings
+
+
+def _outlines(studio: Studio, draft: Draft, client: Client) -> dict[str, bytes]:
+    """The outlines of a draft, and of the same as the client was measured before, for laying them over each other."""
+    from catalogue.site.overlay import FILE, earlier, outline_script
+
+    if not draft.pieces or draft.missing:
+        return {}
+    before = [(e.key, _draft(studio, draft.style, e.client)) for e in earlier(client, draft.style)]
+    return {FILE: outline_script(draft, before).encode()}
 
 
 def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:

@@ -26,6 +26,7 @@ from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.handbook import CHAPTERS, chapter_path, language
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
+from catalogue.site.overlay import earlier
 from catalogue.site.palette import accent_sheet
 from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
@@ -220,6 +221,7 @@ class Site:
             style=style,
             card=self._card(style, states),
             findings=style.findings,
+            compare=compare_path(style.slug) if sum(bool(s.picture) for s in states) else "",
             states=[{"name": names[s.client], "path": s.path, "state": s} for s in states],
             intro=[
                 {"heading": t.heading if n else "", "prose": tale.html(t, {}, root)}
@@ -238,13 +240,37 @@ class Site:
             outline=_outline(tale),
         )
 
+    def compare_page(self, style: Style, summaries: Summaries) -> str:
+        """The page that lays drafts of a style over each other, at styles/<style>/compare/index.html."""
+        path = compare_path(style.slug)
+        made = {s.client for s in self._states(style, summaries) if s.picture}
+        drafts = [
+            {
+                "slug": c.slug,
+                "name": c.name,
+                "path": draft_path(style.slug, c.slug),
+                "earlier": earlier(c, style),
+            }
+            for c in self.clients
+            if c.slug in made
+        ]
+        return self.page(
+            "compare.html", path, "styles", style=style, drafts=drafts, style_path=style_path(style.slug)
+        )
+
     def client_page(self, client: Client, summaries: Summaries) -> str:
         """The page of a client, at clients/<client>/index.html."""
         path = client_path(client.slug)
         titles = {s.slug: s.title for s in self.styles}
         states = [self._state(s, client, summaries) for s in self.styles if suits(s, client)]
         drafted = [
-            {"title": titles[s.style], "path": s.path, "state": s, "ordered": s.style in client.garments}
+            {
+                "title": titles[s.style],
+                "path": s.path,
+                "state": s,
+                "ordered": s.style in client.garments,
+                "before": self._before(s, client),
+            }
             for s in sorted(states, key=lambda s: (s.style not in client.garments, not s.can_be_made))
         ]
         choices = [
@@ -263,6 +289,13 @@ class Site:
             choices=choices,
             notes=plain(client.notes, "../" * path.count("/")) if client.notes.strip() else "",
         )
+
+    def _before(self, state: State, client: Client) -> str:
+        """Link to the comparison of a draft with the one from the measurements before; "" where there is none."""
+        style = next(s for s in self.styles if s.slug == state.style)
+        then = earlier(client, style) if state.picture else []
+        page = f"{compare_path(style.slug)}#{client.slug}@{then[0].key}+{client.slug}" if then else ""
+        return page
 
     def card_page(self, client: Client) -> str:
         """The client's measurements as a card to print, at clients/<client>/card/index.html."""
@@ -422,6 +455,10 @@ class Site:
 
 def style_path(style: str) -> str:
     return f"styles/{style}/index.html"
+
+
+def compare_path(style: str) -> str:
+    return f"styles/{style}/compare/index.html"
 
 
 def draft_path(style: str, client: str) -> str:

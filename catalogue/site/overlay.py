@@ -1,0 +1,97 @@
+"""Drafts laid over each other: the outlines of each draft as a small script file, loaded when a reader asks for it.
+
+A page opened from disk may not read other files, but it may take scripts from beside it; so nobody loads more than the
+drafts compared, however many clients there are.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from catalogue.drafting import Draft
+from catalogue.lengths import show_length
+from catalogue.pattern import Piece
+from catalogue.people import Client
+from catalogue.site.markdown import in_words
+from catalogue.site.measured import day, needed
+from catalogue.site.outlines import bounds, pair, path_data
+from catalogue.studio.style import Style
+
+FILE = "outline.js"
+"""Name of the script beside a draft's page."""
+MOST = 3
+"""Earlier days of one client that can be compared with today, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """A client as measured up to an earlier day: `key` is the day as 2026-02-11, `words` as it is written."""
+
+    key: str
+    words: str
+    client: Client
+
+
+def earlier(client: Client, style: Style) -> list[Earlier]:
+    """The client as measured before, for each day on which what the style needs was otherwise; newest first."""
+    keys = needed(style)
+    now = {key: m.mm for key, m in client.measurements.items() if key in keys}
+    dated = sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date))
+    values = {key: m for s in client.sets if s.date is None for key, m in s.values.items()}
+    found: list[Earlier] = []
+    last: dict[str, float] = {}
+    for taken in dated[:-1]:
+        values = values | dict(taken.values)
+        there = {key: m.mm for key, m in values.items() if key in keys}
+        # A need that may be met one way or the other is only known to be met when all is there as it is now.
+        if set(there) >= set(now) and there not in (now, last):
+            assert taken.date is not None
+            then = replace(client, measurements=dict(values))
+            found.append(Earlier(taken.date.isoformat(), day(taken.date), then))
+            last = there
+    return found[-MOST:][::-1]
+
+
+def outline_script(draft: Draft, before: Sequence[tuple[str, Draft]] = ()) -> str:
+    """A script that hands over the outlines of a draft.
+
+    Args:
+        before: the same style for the same client as measured before, each with its day's key.
+    """
+    style, client = draft.style.slug, draft.client.slug
+    data = {"": _outlines(draft)} | {key: _outlines(d) for key, d in before if d.pieces}
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+    return f'catalogueOutline("{style}/{client}",{text});\n'
+
+
+def _outlines(draft: Draft) -> dict[str, Any]:
+    def show(mm: float) -> str:
+        return show_length(mm, draft.client.units)
+
+    return {
+        "inch": not draft.client.units.primary.is_metric,
+        "pieces": {
+            name: {
+                "title": piece.title,
+                "path": _drawn(piece),
+                "box": [round(v, 1) for v in bounds(piece)],
+                "edges": [
+                    [in_words(e.name), round(e.path.length, 2), show(e.path.length)] for e in piece.edges
+                ],
+            }
+            for name, piece in draft.pieces.items()
+        },
+    }
+
+
+def _drawn(piece: Piece) -> str:
+    darts = "".join(
+        f"M{pair(d.legs[0])}L{pair(end)}L{pair(d.legs[1])}"
+        for d in piece.darts
+        for end in (d.apex, d.far_apex)
+        if end is not None
+    )
+    return path_data(piece.outline, closed=True) + darts
