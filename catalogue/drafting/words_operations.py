@@ -242,7 +242,13 @@ def spread(node: Node, desk: Desk) -> None:
             spreading.Slash(line, sign * a, sign * b) for line, a, b in zip(lines, *amounts, strict=True)
         ]
         kinds = node.all("spread_as")
-        made = spreading.spread(piece, slashes, kinds[0].part(0).text if kinds else "")
+        folds = node.all("spread_fold")
+        made = spreading.spread(
+            piece,
+            slashes,
+            kinds[0].part(0).text if kinds else "",
+            folds[0].part(0).text if folds else "",
+        )
     lay(desk, node, made)
 
 
@@ -316,9 +322,12 @@ def _amounts(
 
 @line_word("pleat")
 def pleat(node: Node, desk: Desk) -> None:
-    """`pleat skirt along centre_line, knife pleat, depth 3 cm, fold to left`"""
+    """`pleat skirt along centre_line, knife pleat, depth 3 cm, fold to left, free at hem`"""
     piece = desk.piece(node.part(0))
     folds, names = node.all("pleat_fold"), node.all("pleat_named")
+    free = [clause.part(0) for clause in node.all("pleat_free")]
+    for edge in free:
+        edge_of(piece, edge.text, edge, desk)
     with paper(node, desk):
         line = path_on(piece, desk, node.part(1))
         left = False
@@ -341,7 +350,15 @@ def pleat(node: Node, desk: Desk) -> None:
         )
         if name in taken:
             raise desk.trouble("given-twice", f"“{piece.name}” has a pleat “{name}” already.", node.place)
-        made = pleating.pleat(piece, name, line, node.part(2).text, length(node.part(3), desk), left)
+        made = pleating.pleat(
+            piece,
+            name,
+            line,
+            node.part(2).text,
+            length(node.part(3), desk),
+            left,
+            [edge.text for edge in free],
+        )
     lay(desk, node, made)
 
 

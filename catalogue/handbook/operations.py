@@ -126,7 +126,8 @@ close front.waist_dart, pivoting on bust_point, opening shoulder at shoulder_mid
         "Slash and spread",
         "spread PIECE, NUMBER lines from EDGE to EDGE, LENGTH at EDGE, nothing at EDGE, as gathers",
         "The paper is slashed along even lines, or along lines you have drawn, and each opens by the lengths given. "
-        "In all makes the length that of all of them together.",
+        "In all makes the length that of all of them together. As pleats may be followed by fold to DIRECTION: that is "
+        "where the folds that are seen point.",
         _PANEL
         + """
 spread front, 3 lines from waist to hem, nothing at waist, 4 cm at hem
@@ -138,6 +139,7 @@ spread front, 3 lines from waist to hem, nothing at waist, 4 cm at hem
             "spread_nothing",
             "spread_as",
             "spread_in_all",
+            "spread_fold",
         ),
     ),
     Entry(
@@ -156,15 +158,16 @@ overlap front, along slash, nothing at waist, 3 cm at hem
         "pleat",
         _GROUP,
         "Fold a pleat",
-        "pleat PIECE along LINE, knife, depth LENGTH, fold to DIRECTION, named NAME",
-        "Knife, box or inverted. The paper is spread along the line by what the pleat takes up, and the edges across "
-        "it are trimmed as they lie when it is folded.",
+        "pleat PIECE along LINE, knife, depth LENGTH, fold to DIRECTION, free at EDGE, named NAME",
+        "Knife, box or inverted, spread by what it takes. The fold that is seen points to the direction, as one looks "
+        "at the right side; arrows lead from it to the line it is laid on. The edges are cut as the folded pleat lies; "
+        "at one where it hangs free the edge runs on.",
         _PANEL
         + """
 pleat_line = line from (10 cm right and 5 cm up from start) down 50 cm
-pleat front along pleat_line, knife, depth 3 cm, fold to left
+pleat front along pleat_line, knife, depth 3 cm, fold to left, free at hem
 """,
-        also=("pleat_fold", "pleat_named"),
+        also=("pleat_fold", "pleat_named", "pleat_free"),
     ),
     Entry(
         "fold_out",

@@ -43,6 +43,7 @@ IN_WORDS: dict[str, tuple[str, ...]] = {
     "_AT_LEAST": ("at least",),
     "_ON_FOLD": ("on fold",),
     "_FOLD_TO": ("fold to",),
+    "_FREE_AT": ("free at",),
     "_HALFWAY": ("halfway",),
     "_ALONG_EDGE": ("along",),
     "NOT": ("not",),

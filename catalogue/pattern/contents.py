@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from catalogue.geometry import Path, Point, Transform, contains, crossings
+from catalogue.geometry import DIRECTIONS, Path, Point, Transform, contains, crossings
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Dart, Edge, InnerLine, Mark, Notch, Piece, Pleat
@@ -72,6 +72,16 @@ def _moved_mark(mark: Mark, by: Transform) -> Mark:
     return replace(mark, at=by.apply(mark.at), angle=angle)
 
 
+def direction_word(way: Point) -> str:
+    """The direction word nearest to a vector: up, down, left or right on the paper."""
+    return max(DIRECTIONS, key=lambda word: DIRECTIONS[word].dot(way))
+
+
+def _folded_still(word: str, by: Transform) -> str:
+    """What a fold points to after the paper was moved: a direction turns with it, an edge is still the edge."""
+    return direction_word(by.apply_vector(DIRECTIONS[word])) if word in DIRECTIONS else word
+
+
 def moved_dart(dart: Dart, by: Transform) -> Dart:
     legs = (by.apply(dart.legs[0]), by.apply(dart.legs[1]))
     return replace(
@@ -80,12 +90,17 @@ def moved_dart(dart: Dart, by: Transform) -> Dart:
         legs=(legs[1], legs[0]) if by.flips else legs,
         tip=by.apply(dart.tip) if dart.tip else None,
         far_apex=by.apply(dart.far_apex) if dart.far_apex else None,
+        folded_to=_folded_still(dart.folded_to, by),
     )
 
 
 def _moved_pleat(pleat: Pleat, by: Transform) -> Pleat:
     mouth = (by.apply(pleat.mouth[0]), by.apply(pleat.mouth[1]))
-    return replace(pleat, mouth=(mouth[1], mouth[0]) if by.flips else mouth)
+    return replace(
+        pleat,
+        mouth=(mouth[1], mouth[0]) if by.flips else mouth,
+        folded_to=_folded_still(pleat.folded_to, by),
+    )
 
 
 def contents_of(piece: Piece) -> Contents:

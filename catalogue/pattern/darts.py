@@ -103,8 +103,16 @@ def add_double_dart(piece: Piece, name: str, start: Point, end: Point, widest: P
     return made
 
 
-def roof_of(piece: Piece, dart: Dart) -> Piece:
-    """The piece with a new dart whose mouth, straight on its edge so far, is shaped for the folded dart."""
+def folded_side(piece: Piece, dart: Dart) -> int:
+    """0 when what a dart takes lies under the paper before its first leg, 1 when under that after its second."""
+    return _folded_side(piece, dart.apex, dart.legs, dart.folded_to, dart.name)
+
+
+def roof_of(piece: Piece, dart: Dart, side: int | None = None) -> Piece:
+    """The piece with a new dart whose mouth, straight on its edge so far, is shaped for the folded dart.
+
+    `side` is as `folded_side` gives it, for a fold that does not lie where the dart's habit is.
+    """
     edge = piece.edge(dart.edge) if any(e.name == dart.edge for e in piece.edges) else None
     if edge is None:
         edge = min(
@@ -114,7 +122,7 @@ def roof_of(piece: Piece, dart: Dart) -> Piece:
     s0, s1 = path.nearest(dart.legs[0])[0], path.nearest(dart.legs[1])[0]
     before = path.between(0, s0) if s0 > 1e-6 else None
     after = path.between(s1, path.length) if path.length - s1 > 1e-6 else None
-    side = _folded_side(piece, dart.apex, dart.legs, dart.folded_to, dart.name)
+    side = folded_side(piece, dart) if side is None else side
     roof = _roof(dart.apex, dart.legs, before, after, side)
     dart = replace(dart, edge=edge.name)
     if roof is None:

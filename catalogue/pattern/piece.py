@@ -86,7 +86,8 @@ class Pleat:
         edge: the edge it is folded at.
         mouth: the two points of the edge that meet when it is folded, in the edge's direction.
         kind: "knife", "box" or "inverted"; also "gathers" and "ease" for fullness that is not laid in folds.
-        folded_to: direction word or edge name the top fold points to.
+        folded_to: direction word or edge name that the fold which is seen points to, on the right side of the cloth
+            (the side that is drawn); what the pleat takes lies on the other side of that fold. "" when not said.
     """
 
     name: str

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, replace
 
 from catalogue.geometry import Path, Point, Transform, contains, crossings
-from catalogue.pattern.contents import fitted
-from catalogue.pattern.darts import roof_of
+from catalogue.pattern.contents import direction_word, fitted
+from catalogue.pattern.darts import folded_side, roof_of
 from catalogue.pattern.grain import kept_grain
 from catalogue.pattern.making import Crossed, PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
@@ -219,14 +219,28 @@ def _with_opening(
 def folded_wedge(
     piece: Piece, name: str, edge: str, legs: tuple[Point, Point], point: Point, folded_to: str
 ) -> Piece:
-    """A wedge of fullness laid in one pleat: its edge cut as the folded paper is, its folds drawn."""
-    shaped = roof_of(piece, Dart(name, edge, point, legs, None, folded_to))
+    """A wedge of fullness laid in one pleat: its edge cut as the folded paper is, its folds and arrows drawn.
+
+    The fold that is seen points to `folded_to`, so what the pleat takes lies on the other side, unlike a dart's; when
+    that is not said it lies where a dart's would.
+    """
+    dart = Dart(name, edge, point, legs, None, folded_to)
+    under = folded_side(piece, dart)
+    under = 1 - under if folded_to else under
+    shaped = roof_of(piece, dart, under)
     on = shaped.darts[-1].edge
-    folds = tuple(InnerLine(Path.line(leg, point), "pleat") for leg in legs)
+    folds = [Path.line(leg, point) for leg in legs]
+    seen, place = folds[under], folds[1 - under]
+    arrow = InnerLine(
+        Path.line(seen.point_at(seen.length * 0.3), place.point_at(place.length * 0.3)), "arrow"
+    )
     return shaped.with_changes(
         darts=piece.darts,
-        pleats=(*piece.pleats, Pleat(name, on, legs, "knife", folded_to)),
-        lines=(*piece.lines, *folds),
+        pleats=(
+            *piece.pleats,
+            Pleat(name, on, legs, "knife", folded_to or direction_word(legs[1 - under] - legs[under])),
+        ),
+        lines=(*piece.lines, *(InnerLine(f, "pleat") for f in folds), arrow),
     )
 
 

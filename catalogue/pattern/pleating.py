@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 from itertools import pairwise
 
-from catalogue.geometry import Path, Point, Transform, crossings
-from catalogue.pattern.contents import fitted
+from catalogue.geometry import Cubic, Path, Point, Transform, crossings
+from catalogue.pattern.contents import direction_word, fitted
 from catalogue.pattern.grain import kept_grain
 from catalogue.pattern.making import PieceError, check_simple, with_ends
 from catalogue.pattern.parting import inner_line, take, which_moves
@@ -16,16 +17,27 @@ from catalogue.pattern.ring import Stretch, assemble, edge_at, place
 KINDS = ("knife", "box", "inverted")
 
 
-def pleat(piece: Piece, name: str, line: Path, kind: str, depth: float, to_left: bool) -> Piece:
+def pleat(
+    piece: Piece,
+    name: str,
+    line: Path,
+    kind: str,
+    depth: float,
+    to_left: bool,
+    free_at: Collection[str] = (),
+) -> Piece:
     """Fold a pleat into a piece along a straight line from edge to edge.
 
     Args:
         depth: mm from the fold that is seen to the one behind it. A knife pleat takes twice this in cloth, a box or
             inverted pleat four times.
-        to_left: a knife pleat lies under the paper to the left of the line's travel (else to the right).
+        to_left: the fold of a knife pleat that is seen points to the left of the line's travel (else to the right)
+            on the right side of the cloth, which is the side that is drawn; what it takes lies under the other side.
+        free_at: edges where the pleat hangs open, as at the hem of a shirt: the edge runs smoothly through there.
 
     Raises:
-        PieceError: the line misses the piece, or the paper beside it is narrower than the pleat is deep.
+        PieceError: the line misses the piece, the paper beside it is narrower than the pleat is deep, or the pleat
+            does not reach an edge that it should hang free at.
     """
     inner = inner_line(piece, line)
     if inner.length - inner.start.distance(inner.end) > 0.01:
@@ -38,18 +50,26 @@ def pleat(piece: Piece, name: str, line: Path, kind: str, depth: float, to_left:
     first_stays = which_moves(first, second)
     right = (inner.end - inner.start).unit().normal()
     away = -right if first_stays else right
-    under_fixed = to_left != first_stays
+    under_fixed = to_left == first_stays
     turns = _turns(kind, depth, under_fixed)
     strips = _strips(turns)
     width = strips[-1][1]
+    edges = {"start": edge_at(piece, a), "end": edge_at(piece, b)}
+    missed = [n for n in free_at if n not in {e.name for e in edges.values()}]
+    if missed:
+        raise PieceError(
+            f"the pleat does not reach the edge “{missed[0]}”",
+            f"It runs from “{edges['start'].name}” to “{edges['end'].name}”.",
+        )
     zigzags = {
-        end: _zigzag(piece, at, away, inner, strips)
+        end: _run_through(edges[end].path, at, away, width)
+        if edges[end].name in free_at
+        else _zigzag(piece, at, away, inner, strips)
         for end, at in (("start", inner.start), ("end", inner.end))
     }
     fixed, moving = (first, second) if first_stays else (second, first)
     move = Transform.translation(away * width)
     moved = moving.moved(move)
-    edges = {"start": edge_at(piece, a), "end": edge_at(piece, b)}
     order = ("start", "end") if first_stays else ("end", "start")
     ring = [
         *fixed.outline,
@@ -61,7 +81,7 @@ def pleat(piece: Piece, name: str, line: Path, kind: str, depth: float, to_left:
     start = next((i for i, e in enumerate(made_edges) if e.name == piece.edges[0].name), 0)
     contents = fixed.contents.and_also(moved.contents)
     folds = tuple(_fold_line(zigzags, away, inner, flat) for flat in _flat_places(strips))
-    direction = "left" if to_left else "right"
+    direction = direction_word(-right if to_left else right)
     pleats = tuple(
         Pleat(
             f"{name}_{end}" if end == "end" else name,
@@ -71,20 +91,33 @@ def pleat(piece: Piece, name: str, line: Path, kind: str, depth: float, to_left:
             "" if kind != "knife" else direction,
         )
         for end in ("start", "end")
+        if edges[end].name not in free_at
     )
-    lines = (*(InnerLine(f, "pleat", "") for f in folds), *_arrows(folds, turns))
     made = piece.with_changes(
         edges=(*made_edges[start:], *made_edges[:start]),
         darts=contents.darts,
         pleats=(*contents.pleats, *pleats),
         notches=contents.notches,
         marks=contents.marks,
-        lines=(*contents.lines, *lines),
+        lines=(*contents.lines, *(InnerLine(f, "pleat") for f in folds)),
         points=contents.points,
     )
-    made = fitted(made.with_changes(grain=kept_grain(piece, made, fixed.contents.grain)))
     check_simple(made)
+    made = made.with_changes(lines=(*made.lines, *_laid(made, folds, kind, under_fixed, away, depth)))
+    made = fitted(made.with_changes(grain=kept_grain(piece, made, fixed.contents.grain)))
     return made
+
+
+def _run_through(edge: Path, at: Point, away: Point, width: float) -> Path:
+    """The edge across a pleat that hangs open: one line from where it stopped to where it goes on, without a corner."""
+    s = edge.nearest(at)[0]
+    way = edge.tangent_at(s)
+    way = way if way.dot(away) > 0 else -way
+    end = at + away * width
+    if abs(way.cross(away)) < 1e-9:
+        return Path.line(at, end)
+    reach = width / (3 * max(way.dot(away), 0.3))
+    return Path((Cubic(at, at + way * reach, end - way * reach, end),))
 
 
 def _turns(kind: str, depth: float, under_fixed: bool) -> list[float]:
@@ -170,18 +203,45 @@ def _between_offsets(seam: Path, at: Point, away: Point, u0: float, u1: float) -
     return seam.between(place_at(u0), place_at(u1))
 
 
-def _arrows(folds: tuple[Path, ...], turns: list[float]) -> list[InnerLine]:
-    """Arrows across the pleat, from the fold that is brought over to the line it is laid on."""
-    heights = 0.12, 0.88
-    if len(turns) == 3:
-        pairs = [(folds[2], folds[0]) if turns[1] < 0 else (folds[0], folds[2])]
+def _laid(
+    piece: Piece, folds: tuple[Path, ...], kind: str, under_fixed: bool, away: Point, depth: float
+) -> list[InnerLine]:
+    """How the pleat is laid: arrows from each fold that is brought over to the line it is laid on.
+
+    The two folds of an inverted pleat meet on a line of their own in the middle; those of a box pleat lie on lines
+    outside it. These are drawn as placement lines.
+    """
+    by = Transform.translation(away * depth)
+    if kind == "knife":
+        pairs = [(folds[0], folds[2]) if under_fixed else (folds[2], folds[0])]
+        places: list[Path] = []
+    elif kind == "inverted":
+        places = [_from_edge_to_edge(piece, folds[1].transformed(by))]
+        pairs = [(folds[0], places[0]), (folds[3], places[0])]
     else:
-        pairs = [(folds[0], folds[1]), (folds[3], folds[2])]
+        places = [
+            _from_edge_to_edge(piece, folds[0].transformed(by.inverse())),
+            _from_edge_to_edge(piece, folds[3].transformed(by)),
+        ]
+        pairs = [(folds[1], places[0]), (folds[2], places[1])]
     return [
-        InnerLine(Path.line(a.point_at(a.length * h), b.point_at(b.length * h)), "arrow")
-        for a, b in pairs
-        for h in heights
+        *(InnerLine(p, "placement") for p in places),
+        *(arrow_across(fold, place, share) for fold, place in pairs for share in (0.12, 0.88)),
     ]
+
+
+def _from_edge_to_edge(piece: Piece, line: Path) -> Path:
+    try:
+        return inner_line(piece, line)
+    except PieceError:
+        return line
+
+
+def arrow_across(fold: Path, onto: Path, share: float) -> InnerLine:
+    """An arrow from a fold to the line it is laid on, at a share of their lengths."""
+    return InnerLine(
+        Path.line(fold.point_at(fold.length * share), onto.point_at(onto.length * share)), "arrow"
+    )
 
 
 def _mouth(line: Path, move: Transform, end: str, first_stays: bool) -> tuple[Point, Point]:

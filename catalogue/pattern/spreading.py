@@ -48,7 +48,7 @@ def even_lines(piece: Piece, count: int, from_edge: str, to_edge: str) -> list[P
     ]
 
 
-def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
+def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "", folded_to: str = "") -> Piece:
     """Slash along the lines and move the parts apart.
 
     The part with the fold stays, else the one with the grain line, else the largest. Amounts are measured straight
@@ -56,6 +56,7 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
 
     Args:
         kind: "" for flare, or "gathers" or "pleats": what becomes of the width added at an edge.
+        folded_to: direction word or edge name that the seen folds of pleats point to; "" leaves it to habit.
 
     Raises:
         PieceError: a line misses the piece or runs through a dart, or the paper would fold over itself.
@@ -68,7 +69,7 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "") -> Piece:
             if min(slash.at_start, slash.at_end) < 0:
                 # Lapping bends the edge a little, so that a line further in may now end beside it.
                 slash = replace(slash, line=_trimmed(piece, slash))
-            piece = _spread_once(piece, slash, kind)
+            piece = _spread_once(piece, slash, kind, folded_to)
     except Crossed as error:
         raise PieceError(
             f"the paper would fold over itself: {error.message}",
@@ -98,7 +99,7 @@ def _moved_area(piece: Piece, slash: Slash) -> float:
     return second.area if which_moves(first, second) else first.area
 
 
-def _spread_once(piece: Piece, slash: Slash, kind: str) -> Piece:
+def _spread_once(piece: Piece, slash: Slash, kind: str, folded_to: str) -> Piece:
     line = slash.line
     if slash.at_start == slash.at_end == 0:
         return piece
@@ -123,7 +124,7 @@ def _spread_once(piece: Piece, slash: Slash, kind: str) -> Piece:
     if kind:
         for amount, at, to in ((slash.at_start, line.start, start), (slash.at_end, line.end, end)):
             if amount > 0:
-                made = with_fullness(made, kind, at, to, line)
+                made = with_fullness(made, kind, at, to, line, folded_to)
     return made
 
 
@@ -148,7 +149,7 @@ def opening_move(start: Point, end: Point, at_start: float, at_end: float, away:
     return Transform.rotation(turn, hinge)
 
 
-def with_fullness(piece: Piece, kind: str, at: Point, to: Point, line: Path) -> Piece:
+def with_fullness(piece: Piece, kind: str, at: Point, to: Point, line: Path, folded_to: str = "") -> Piece:
     """The piece with the stretch of edge between two points marked as gathered or laid in pleats.
 
     A wedge (the far end of `line` did not open) is cut and folded as a pleat; other pleats are only marked.
@@ -160,9 +161,9 @@ def with_fullness(piece: Piece, kind: str, at: Point, to: Point, line: Path) -> 
     name = f"{edge.name}_{kind}_{count + 1}"
     hinge = line.end if at.distance(line.start) < 1e-6 else line.start
     if kind == "pleats" and abs(mouth[0].distance(hinge) - mouth[1].distance(hinge)) < 0.01:
-        return folded_wedge(piece, name, edge.name, mouth, hinge, "")
+        return folded_wedge(piece, name, edge.name, mouth, hinge, folded_to)
     pleat_kind = "knife" if kind == "pleats" else kind
-    return piece.with_changes(pleats=(*piece.pleats, Pleat(name, edge.name, mouth, pleat_kind)))
+    return piece.with_changes(pleats=(*piece.pleats, Pleat(name, edge.name, mouth, pleat_kind, folded_to)))
 
 
 def _lap_once(piece: Piece, slash: Slash) -> Piece:

@@ -9,12 +9,13 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Path, Point, signed_area
-from catalogue.pattern import Piece
-from catalogue.pattern.making import PieceError
+from catalogue.geometry import Path, Point, Transform, signed_area
+from catalogue.pattern import Cut, Edge, Piece
+from catalogue.pattern.making import PieceError, make_piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.pleating import pleat
 from catalogue.pattern.spreading import Slash, spread
+from catalogue.pattern.truing import shape_edge
 from tests.pattern.paper import STRAY, apart, few, floats, quads, shares
 
 
@@ -77,7 +78,8 @@ def test_folded_again_its_edge_lies_on_the_seam(piece, s, t, kind, depth, to_lef
         if kind != "knife":
             return True
         left = -(line.end - line.start).normal()
-        return (left.dot(away) < 0) == to_left
+        # The fold that is seen points to the left, so what it takes lies under the paper on the right.
+        return (left.dot(away) > 0) == to_left
 
     checked = 0
     for name in ("top", "bottom"):
@@ -117,23 +119,130 @@ def test_a_pleat_taken_out_again_leaves_the_piece(piece, s, kind, depth, to_left
         assume(False)
     shift = piece.edges[0].path.start - again.edges[0].path.start
     assert shift.length < STRAY or abs(shift.length - width) < STRAY
-    from catalogue.geometry import Transform
-
     assert apart(again.outline.transformed(Transform.translation(shift)), piece.outline) < 2 * STRAY
 
 
-def test_too_deep_a_pleat_is_refused():
-    from catalogue.pattern import Cut, Edge
-    from catalogue.pattern.making import make_piece
-
-    corners = [Point(0, 0), Point(100, 0), Point(100, 300), Point(0, 300), Point(0, 0)]
+def oblong(width: float = 200, height: float = 300, drop: float = 0) -> Piece:
+    corners = [Point(0, 0), Point(width, 0), Point(width, height + drop), Point(0, height), Point(0, 0)]
     names = ("top", "right", "bottom", "left")
-    sheet = make_piece(
-        "sheet",
-        "Sheet",
-        [Edge(n, Path.line(a, b)) for n, (a, b) in zip(names, pairwise(corners), strict=True)],
-        Cut(),
-        {},
+    edges = [Edge(n, Path.line(a, b)) for n, (a, b) in zip(names, pairwise(corners), strict=True)]
+    return make_piece("sheet", "Sheet", edges, Cut(), {})
+
+
+def arrows(made: Piece) -> list[Path]:
+    return [line.path for line in made.lines if line.kind == "arrow"]
+
+
+@pytest.mark.parametrize("grain_left", [True, False], ids=["left part stays", "right part stays"])
+@pytest.mark.parametrize("downwards", [True, False])
+@pytest.mark.parametrize("way", ["left", "right"])
+def test_the_fold_that_is_seen_points_where_it_was_said(grain_left, downwards, way):
+    """Paper folded: the cloth that carries the seen fold is brought over, fold first, to the line it is laid on.
+
+    A knife pleat is named by the way its folded edge points on the right side; a pressed dart is named by where its
+    bulk lies (common practice, no source).
+    """
+    grain = 30.0 if grain_left else 170.0
+    sheet = oblong().with_changes(grain=(Point(grain, 40), Point(grain, 260)))
+    line = Path.line(Point(100, 0), Point(100, 300))
+    line = line if downwards else line.reversed()
+    # Going down the paper, paper left is on the right hand.
+    made = pleat(sheet, "fold", line, "knife", 15.0, (way == "left") != downwards)
+    assert {p.folded_to for p in made.pleats} == {way}
+    xs = sorted({round(f.path.start.x, 6) for f in made.lines if f.kind == "pleat"})
+    assert len(xs) == 3 and xs[2] - xs[0] == pytest.approx(30)
+    fold, onto = (xs[2], xs[0]) if way == "left" else (xs[0], xs[2])
+    assert len(arrows(made)) == 2
+    for arrow in arrows(made):
+        assert (arrow.start.x, arrow.end.x) == pytest.approx((fold, onto))
+
+
+@pytest.mark.parametrize("kind", ["box", "inverted"])
+def test_two_folds_are_seen_of_box_and_inverted_pleats(kind):
+    """Of an inverted pleat they meet in the middle, of a box pleat they lie a depth outside where they were."""
+    made = pleat(
+        oblong(400).with_changes(grain=(Point(20, 40), Point(20, 260))),
+        "fold",
+        Path.line(Point(200, 0), Point(200, 300)),
+        kind,
+        15.0,
+        True,
     )
+    found = sorted({(round(a.start.x), round(a.end.x)) for a in arrows(made)})
+    # Flat, the folds lie at 200, 215, 245 and 260.
+    assert found == ([(200, 230), (260, 230)] if kind == "inverted" else [(215, 185), (245, 275)])
+    places = sorted(round(f.path.start.x) for f in made.lines if f.kind == "placement")
+    assert places == ([230] if kind == "inverted" else [185, 275])
+    assert all(f.path.length == pytest.approx(300) for f in made.lines if f.kind == "placement")
+
+
+def test_turned_over_the_pleat_points_the_other_way():
+    from catalogue.pattern.joining import turned_over
+
+    made = pleat(oblong(), "fold", Path.line(Point(100, 0), Point(100, 300)), "knife", 15.0, True)
+    before, after = made.pleats[0].folded_to, turned_over(made).pleats[0].folded_to
+    assert {before, after} == {"left", "right"}
+    for piece, word in ((made, before), (turned_over(made), after)):
+        ways = {1 if a.end.x > a.start.x else -1 for a in arrows(piece)}
+        assert ways == {1 if word == "right" else -1}
+
+
+@few
+@given(quads(), shares(0.35, 0.65), floats(4, 25), st.booleans())
+def test_free_at_the_hem_the_edge_runs_through(piece, s, depth, to_left):
+    line = across(piece, s, s)
+    try:
+        made = pleat(piece, "fold", line, "knife", depth, to_left, ["bottom"])
+    except PieceError as error:
+        assume("narrower" not in error.message and "leaves the piece" not in error.message)
+        raise
+    assert [p.edge for p in made.pleats] == ["top"]
+    # Nothing is folded away at the hem: it is as long as before and what the pleat takes (a little more aslant).
+    way = piece.edge("bottom").path
+    tilt = way.tangent_at(way.nearest(line.end)[0])
+    taken = sewn_length(made, "bottom") - way.length
+    straight = abs(tilt.dot((line.end - line.start).unit()))
+    assert taken >= 2 * depth - 1e-6
+    assert taken <= 2 * depth / max(0.3, (1 - straight**2) ** 0.5) * 1.3
+    for corner in made.edge("bottom").path.corners():
+        assert any(abs(corner - c) < 3 * depth + 1 for c in way.corners()), (
+            "a corner that was not there before"
+        )
+    assert sewn_length(made, "top") == pytest.approx(piece.edge("top").path.length, abs=STRAY)
+
+
+def test_a_level_hem_stays_one_straight_line_and_can_be_shaped():
+    made = pleat(oblong(), "fold", Path.line(Point(100, 0), Point(100, 300)), "knife", 15.0, True, ["bottom"])
+    (segment,) = made.edge("bottom").path.segments
+    assert segment.length() == pytest.approx(230)
+    assert shape_edge(made, "bottom", {"left": 20.0}).edge("bottom").path.length > 230
+
+
+def test_it_must_reach_the_edge_where_it_hangs_free():
+    with pytest.raises(PieceError, match="does not reach the edge “left”"):
+        pleat(oblong(), "fold", Path.line(Point(100, 0), Point(100, 300)), "knife", 15.0, True, ["left"])
+
+
+@pytest.mark.parametrize("way", ["left", "right", ""])
+def test_wedges_laid_in_pleats_point_where_it_was_said(way):
+    """The seen fold lies uppermost: mirrored in it, the edge under it lies on the seam line of the cloth above."""
+    sheet = oblong(drop=40).with_changes(grain=(Point(10, 40), Point(10, 260)))
+    made = spread(sheet, [Slash(Path.line(Point(120, 0), Point(120, 324)), 0.0, 24.0)], "pleats", way)
+    (laid,) = made.pleats
+    assert laid.folded_to == (way or laid.folded_to) and laid.folded_to in ("left", "right")
+    (arrow,) = arrows(made)
+    assert (arrow.end.x > arrow.start.x) == (laid.folded_to == "right")
+    folds = [line.path for line in made.lines if line.kind == "pleat"]
+    seen = min(folds, key=lambda f: f.nearest(arrow.start)[1])
+    leg = max((seen.start, seen.end), key=lambda p: p.y)
+    hinge = min((seen.start, seen.end), key=lambda p: p.y)
+    path = made.edge("bottom").path
+    # The hem runs from right to left; the cloth that lies uppermost is on the side that the fold does not point to.
+    uppermost = path.point_at(path.nearest(leg)[0] + (4.0 if laid.folded_to == "right" else -4.0))
+    assert path.nearest(Transform.reflection(hinge, leg).apply(uppermost))[1] < 0.05
+
+
+def test_too_deep_a_pleat_is_refused():
+    sheet = oblong(100)
     with pytest.raises(PieceError, match="narrower than the pleat is deep"):
         pleat(sheet, "fold", Path.line(Point(30, 0), Point(30, 300)), "box", 40.0, True)
