@@ -15,6 +15,12 @@ from catalogue.pattern.seamline import Run, plain_name
 FAR_OFF = 60.0
 """Degrees: two edges that meet at a sharper bend than this are not meant to run on from each other."""
 
+BENT = 20.0
+"""mm at the end of an edge that are bent at least when it is trued, for a shorter bend shows as a hook."""
+
+NOTHING_LEFT = 2.0
+"""mm from the end of an edge within which a corner is a slip of the scissors, and trued away with it."""
+
 
 def with_edge(piece: Piece, name: str, path: Path) -> Piece:
     """The piece with an edge redrawn; its neighbours' ends follow. Raises PieceError if it then crosses itself."""
@@ -118,25 +124,33 @@ def squared(piece: Piece, name: str, to: str) -> Piece:
 
 
 def turned_end(path: Path, at_start: bool, direction: Point) -> Path:
-    """The path with its first or last segment bent to take a direction of travel at its end."""
-    segments = list(path.segments)
-    index = 0 if at_start else -1
-    last = segments[index]
-    length = last.length()
-    if isinstance(last, Line):
-        along = (last.end - last.start).unit()
-        if along.dot(direction) > 1 - 1e-12:
-            return path
-        c1, c2 = last.start.mix(last.end, 1 / 3), last.start.mix(last.end, 2 / 3)
-    else:
-        c1, c2 = last.c1, last.c2
-    if at_start:
-        handle = max(last.start.distance(c1), length / 6)
-        segments[0] = Cubic(last.start, last.start + direction * handle, c2, last.end)
-    else:
-        handle = max(last.end.distance(c2), length / 6)
-        segments[-1] = Cubic(last.start, c1, last.end - direction * handle, last.end)
-    return Path(tuple(segments))
+    """The path bent to take a direction of travel at its start or end.
+
+    Its last segment is bent, and at least the last `BENT` mm: where a cut has left a stub of a curve, that stub and
+    what lies before it are drawn as one, from the direction that the line has there. A corner is not bent away.
+    """
+    if not at_start:
+        return turned_end(path.reversed(), True, -direction).reversed()
+    first = path.segments[0]
+    reach = min(max(first.length(), BENT), path.length)
+    corner = next((s for s in path.corners() if s > NOTHING_LEFT), path.length)
+    reach = min(reach, corner)
+    if reach <= first.length() + 1e-6:
+        if isinstance(first, Line):
+            if (first.end - first.start).unit().dot(direction) > 1 - 1e-12:
+                return path
+            c1, c2 = first.start.mix(first.end, 1 / 3), first.start.mix(first.end, 2 / 3)
+        else:
+            c1, c2 = first.c1, first.c2
+        handle = max(first.start.distance(c1), first.length() / 6)
+        bent = Cubic(first.start, first.start + direction * handle, c2, first.end)
+        return Path((bent, *path.segments[1:]))
+    inner, way = path.point_at(reach), path.tangent_at(reach, before=True)
+    handle = path.start.distance(inner) / 3
+    bent = Cubic(path.start, path.start + direction * handle, inner - way * handle, inner)
+    if path.length - reach < 1e-6:
+        return Path((bent,))
+    return Path((bent, *with_ends(path.between(reach, path.length), inner, path.end).segments))
 
 
 def _seam_corner(piece: Piece, edge: str, seam: str) -> tuple[bool, Point]:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Transform, is_simple, polygon, signed_area
+from catalogue.geometry import Knot, Path, Point, Transform, is_simple, polygon, signed_area, smooth
 from catalogue.pattern import Piece
 from catalogue.pattern.making import PieceError, make_piece
 from catalogue.pattern.seams import walk
@@ -22,6 +22,7 @@ from catalogue.pattern.truing import (
     squared,
     straighten,
     true_across,
+    turned_end,
 )
 from tests.pattern.paper import bodices, few, floats, moves, quads
 
@@ -171,3 +172,38 @@ def test_a_facing_is_as_wide_as_it_is_said_to_be(piece, width, edges):
         at = inner.point_at(inner.length * share)
         nearest = min(piece.edge(e).path.nearest(at)[1] for e in edges)
         assert nearest == pytest.approx(width, abs=0.1)
+
+
+def sharpest(path: Path, within: float) -> float:
+    """The smallest radius, mm, of the last stretch of a path, by the turn between tangents 0.2 mm apart."""
+    step, radius = 0.2, math.inf
+    s = path.length - within
+    while s + step < path.length - 1e-9:
+        turn = abs(math.asin(path.tangent_at(s).cross(path.tangent_at(s + step))))
+        radius = min(radius, step / turn if turn > 1e-9 else math.inf)
+        s += step
+    return radius
+
+
+@pytest.mark.parametrize("stub", [0.3, 1.0, 4.0, 15.0])
+@pytest.mark.parametrize("at_start", [True, False])
+def test_a_stub_left_by_a_cut_is_not_bent_into_a_hook(stub, at_start):
+    curve = smooth([Knot(Point(0, 0), None, Point(1, 0)), Knot(Point(90, 60), Point(0, 1), None)])
+    cut_there = curve.length - stub
+    path = curve.between(0, cut_there).joined(curve.between(cut_there, curve.length))
+    assert len(path.segments) == 2
+    wanted = path.tangent_at(path.length, before=True).turned(-8)
+    bent = turned_end(path.reversed() if at_start else path, at_start, -wanted if at_start else wanted)
+    bent = bent.reversed() if at_start else bent
+    assert bent.tangent_at(bent.length, before=True).dot(wanted) == pytest.approx(1)
+    assert (bent.start, bent.end) == (path.start, path.end)
+    assert bent.corners() == ()
+    # Turned by 8 degrees and back to its end over 20 mm: no part of it has a radius of millimetres.
+    assert sharpest(bent, 25.0) > 25.0
+    assert bent.nearest(path.point_at(path.length - 10))[1] < 2.0
+
+
+def test_a_corner_that_was_meant_is_not_bent_away():
+    path = Path.polyline([Point(0, 0), Point(80, 0), Point(88, 6)])
+    bent = turned_end(path, False, Point(1, 0))
+    assert len(bent.corners()) == 1 and bent.point_at(bent.corners()[0]).distance(Point(80, 0)) < 1e-6
