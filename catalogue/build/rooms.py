@@ -394,9 +394,7 @@ def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[A
     files: dict[str, bytes] = {}
     downloads: list[list[Any]] = []
     findings: list[Finding] = []
-    said = SheetSettings(
-        _day(studio, draft), settings.name, language=settings.language, grid=settings.grid
-    )
+    said = SheetSettings(_day(studio, draft), settings.name, language=settings.language, grid=settings.grid)
     for name in settings.papers:
         try:
             paper = paper_named(name)
@@ -412,8 +410,16 @@ def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[A
         downloads.append(
             [file, f"Print on {paper.title}", result.pages, "true scale, with a map and squares to check"]
         )
-        findings += result.findings
+        findings += [_placed(finding, draft) for finding in result.findings]
     return files, downloads, findings
+
+
+def _placed(finding: Finding, draft: Draft) -> Finding:
+    """A finding about the paper with the file it comes from: the client's when about the name, or the style's."""
+    about_name = finding.code == "no-glyph" and any(
+        f"U+{ord(c):04X}" in finding.message for c in draft.client.name
+    )
+    return replace(finding, place=Place(draft.client.file if about_name else draft.style.file))
 
 
 def _day(studio: Studio, draft: Draft) -> date | None:
