@@ -32,6 +32,7 @@ from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
 from catalogue.site.story import Story, story
 from catalogue.site.templates import Templates, plain_page
+from catalogue.site.titles import titled_name
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.settings import PAPERS, Settings
 from catalogue.studio.style import Style
@@ -54,6 +55,8 @@ DRAWING_CAPTION = (
 )
 PICTURE = "pieces.svg"
 """Name of the picture beside a draft's page."""
+
+_ONE_PIECE = "Piece "  # how a download of a single piece begins; there may be many of them
 
 Summaries = Mapping[tuple[str, str], Mapping[str, Any]]
 """By (style slug, client slug): what `Site.summary` gave for the draft."""
@@ -83,6 +86,7 @@ class Site:
         env = self.templates.environment
         env.filters["words"] = in_words
         env.filters["caret"] = _caret
+        env.filters["titled"] = titled_name
         env.globals.update(
             studio=self.settings.name,
             ways=WAYS,
@@ -136,10 +140,12 @@ class Site:
     ) -> str:
         """The page of a draft, at styles/<style>/<client>/index.html. `drawing` is the pattern beside it."""
         style, client = draft.style, draft.client
+        given = list(downloads)
         path = draft_path(style.slug, client.slug)
         view = draft_view(draft, self.story(style), "../" * path.count("/"))
         view |= {
-            "downloads": list(downloads),
+            "downloads": [d for d in given if not d.what.startswith(_ONE_PIECE)],
+            "piece_files": [d for d in given if d.what.startswith(_ONE_PIECE)],
             "has_drawing": picture and bool(draft.pieces) and not draft.missing,
             "garment": PICTURE if draft.pieces and not draft.missing else "",
             "garment_words": f"{style.title} as drafted for {client.name}, front and back",
