@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from catalogue.geometry import Path, Point, Transform, contains, crossings, signed_area
-from catalogue.pattern.contents import bridged, dart_probes, fitted
+from catalogue.pattern.contents import Contents, bridged, dart_probes, fitted
 from catalogue.pattern.making import Crossed, PieceError
+from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.parting import Part, bridge, inner_line, rejoin, take, which_moves
 from catalogue.pattern.piece import Dart, Piece, Pleat
 from catalogue.pattern.pivot import folded_wedge
@@ -219,10 +220,30 @@ def lap(piece: Piece, line: Path, other: Path, move: Transform, away: Point) -> 
     fixed, moving = take(piece, *stays, names), take(piece, *goes, names)
     if not fixed.outline or not moving.outline or fixed.area + moving.area > piece_area(piece) + 1.0:
         raise PieceError("nothing would be left of the piece", "Take out less.")
+    swallowed = _swallowed(piece, (fixed.region, moving.region), line, other, move)
     moved = moving.moved(move)
+    fixed = replace(fixed, contents=fixed.contents.and_also(swallowed))
     made = rejoin(piece, *_meeting(fixed, moved), (None, None))
     redrawn = tuple(_carried(d, moving.region, move) for d in crossed)
     return fitted(made.with_changes(darts=(*made.darts, *redrawn)))
+
+
+def _swallowed(piece: Piece, kept: tuple[Path, Path], line: Path, other: Path, move: Transform) -> Contents:
+    """Points, marks and notches on the paper that vanishes: they stay, on the line where it was folded away."""
+
+    def is_lost(at: Point) -> bool:
+        return contains(piece.outline, at, ON_EDGE) and not any(contains(r, at, ON_EDGE) for r in kept)
+
+    def on_fold(at: Point) -> Point:
+        near, far = line.nearest(at)[0], other.nearest(at)[0]
+        there = line.point_at(near).mix(move.apply(other.point_at(far)), 0.5)
+        return line.point_at(line.nearest(there)[0])
+
+    return Contents(
+        notches=tuple(replace(n, at=on_fold(n.at)) for n in piece.notches if is_lost(n.at)),
+        marks=tuple(replace(m, at=on_fold(m.at)) for m in piece.marks if is_lost(m.at)),
+        points={n: on_fold(p) for n, p in piece.points.items() if is_lost(p)},
+    )
 
 
 def piece_area(piece: Piece) -> float:

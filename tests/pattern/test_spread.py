@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Path, Transform, is_simple, signed_area
-from catalogue.pattern import Piece
+from catalogue.geometry import Path, Point, Transform, contains, is_simple, signed_area
+from catalogue.pattern import Cut, Edge, Mark, Notch, Piece
 from catalogue.pattern.lengthening import fold_out, folded, lengthen
-from catalogue.pattern.making import PieceError
+from catalogue.pattern.making import PieceError, make_piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.parting import cut
 from catalogue.pattern.spreading import Slash, even_lines, spread
@@ -169,3 +170,49 @@ def test_a_hollow_chest_folded_out_of_a_bodice(piece, amount):
             before[name], abs=amount * 0.1 if name == "neck" else 0.2
         ), name
     assert before["centre"] - sewn_length(made, "centre") == pytest.approx(amount, rel=0.25)
+
+
+def spotted(piece: Piece, *spots: Point) -> Piece:
+    return piece.with_changes(
+        points={f"at_{i}": s for i, s in enumerate(spots)},
+        marks=tuple(Mark(s, "drill", f"hole {i}") for i, s in enumerate(spots)),
+    )
+
+
+def plain_sheet() -> Piece:
+    corners = [Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 300), Point(0, 0)]
+    names = ("top", "right", "bottom", "left")
+    edges = [Edge(n, Path.line(a, b)) for n, (a, b) in zip(names, pairwise(corners), strict=True)]
+    return make_piece("sheet", "Sheet", edges, Cut(), {})
+
+
+def test_what_lies_on_the_strip_that_is_taken_out_stays_on_the_fold():
+    """Folded away like paper: a point on the strip is then seen, and pricked through, where the fold lies."""
+    sheet = spotted(plain_sheet(), Point(80, 142), Point(80, 148), Point(80, 90), Point(80, 250))
+    sheet = sheet.with_changes(notches=(Notch("right", Point(200, 145)),))
+    made = lengthen(sheet, Path.line(Point(0, 150), Point(200, 150)), -20.0)
+    folds = sorted({round(made.points[n].y - made.edge("top").path.start.y, 6) for n in ("at_0", "at_1")})
+    assert len(folds) == 1 and folds[0] in (130.0, 150.0)
+    assert made.points["at_3"].y - made.points["at_2"].y == pytest.approx(140)
+    assert {m.text: m.at for m in made.marks} == {f"hole {i}": made.points[f"at_{i}"] for i in range(4)}
+    (notch,) = made.notches
+    assert notch.edge == "right" and made.edge("right").path.nearest(notch.at)[1] < 1e-6
+    assert notch.at.y == pytest.approx(made.points["at_0"].y)
+
+
+def test_what_lies_in_a_wedge_that_is_folded_out_stays_on_its_middle():
+    sheet = spotted(plain_sheet(), Point(60, 150), Point(60, 153), Point(60, 147), Point(60, 40))
+    made = fold_out(sheet, Point(0, 150), 15.0, Point(200, 150))
+    assert set(made.points) == set(sheet.points) and len(made.marks) == 4
+    hinge = Point(200, 150)
+    # As far from the hinge as it was, and all three on one line through it.
+    for name in ("at_0", "at_1", "at_2"):
+        assert made.points[name].distance(hinge) == pytest.approx(140, abs=0.5)
+        assert contains(made.outline, made.points[name])
+    a, b = made.points["at_0"] - hinge, made.points["at_2"] - hinge
+    assert abs(a.unit().cross(b.unit())) < 1e-6
+
+
+def test_what_was_cut_off_before_does_not_come_back():
+    sheet = plain_sheet().with_changes(points={"off": Point(900, 155)})
+    assert lengthen(sheet, Path.line(Point(0, 150), Point(200, 150)), -20.0).points == {}
