@@ -14,6 +14,7 @@ from catalogue.lengths import show_angle
 from catalogue.pattern.seamline import laid
 from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, walk
 from catalogue.people import lookup
+from catalogue.people.measurements import Measurement, plain_name
 
 GIVING = frozenset({"knit", "knits", "laced"})
 """Tags of a style whose garment may measure less round than the body in it."""
@@ -34,11 +35,11 @@ def finished(node: Node, desk: Desk) -> None:
     garment = length(node.part(1), desk)
     clauses = {c.word: c for c in node.parts[2:] if c is not None}
     body: float | None = None
-    compared = clauses["finish_on"].part(0).text if "finish_on" in clauses else ""
     if "finish_on" in clauses:
         body = length(clauses["finish_on"].part(0), desk)
+        measurement = _called(clauses["finish_on"].part(0).text)
     else:
-        measurement = lookup(name)
+        measurement = _called(name)
         if measurement is not None:
             body = desk.measurements.get(measurement.key)
             if body is None and clauses:
@@ -65,13 +66,22 @@ def finished(node: Node, desk: Desk) -> None:
             detail = f"ease {desk.show_length(ease)}; expected {desk.show_length(least)} to {desk.show_length(most)}"
         else:
             detail = f"ease {desk.show_length(ease)}"
-        if ease < -0.5 and not desk.gives and (name.endswith("girth") or compared.endswith("girth")):
+        round_the_body = measurement is not None and measurement.kind == "girth"
+        if ease < -0.5 and not desk.gives and round_the_body:
             ok = False
             detail = (
                 f"it can't close: {desk.show_length(-ease)} less than the body, and woven cloth does not give. "
                 "Is it a knit, or laced? Say so among the style's tags."
             )
     desk.finished.append(Finished(name, garment, body, ok, detail))
+
+
+def _called(name: str) -> Measurement | None:
+    """The body measurement of exactly that name; not by its other names, which are a garment's too (a side seam)."""
+    found = lookup(name)
+    return (
+        found if found is not None and plain_name(name) in map(plain_name, (found.name, found.key)) else None
+    )
 
 
 @line_word("sew")

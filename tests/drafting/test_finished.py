@@ -63,6 +63,26 @@ def test_a_knit_or_a_laced_garment_may_measure_less_than_the_body(tags: str) -> 
     assert not finished("finished waist girth = length of edge, ease -1 cm to 2 cm", tags).ok
 
 
+@pytest.mark.parametrize(
+    "name", ["sleeve length", "side seam", "hem, waist girth", "waist", "waist girth of the belt"]
+)
+def test_only_the_exact_name_of_a_measurement_is_compared_with_the_body(name: str) -> None:
+    # A client file may say “sleeve length” for the arm's; a garment's sleeve is another length.
+    told = finished(f"finished {name} = length of edge")
+    assert told.ok and told.body is None and told.detail == ""
+
+
+@pytest.mark.parametrize("name", ["Waist girth", "waist_girth", "waist  girth"])
+def test_blanks_and_capitals_of_the_name_do_not_matter(name: str) -> None:
+    assert finished(f"finished {name} = length of edge + 5 cm").body == pytest.approx(WAIST)
+
+
+def test_what_is_compared_tells_whether_it_goes_round_the_body() -> None:
+    # Named like a girth, compared with a length: nothing must close.
+    assert finished("finished hem girth = 1 cm, body back_waist_length").ok
+    assert not finished("finished belt = length of edge, body waist_girth").ok
+
+
 def test_a_length_shorter_than_the_body_is_no_fault() -> None:
     assert finished("finished back waist length = 30 cm").ok
 
