@@ -1,0 +1,204 @@
+"""A lay: the pieces of one cloth, grain along it, laid flat on a single layer, one after the other.
+
+The cloth is a raster of centimetre cells, of which a piece takes every cell that it touches, so what is reckoned is a
+little more than the pieces need and never less. It is an estimate for buying: a cutter at the table may do better.
+Nothing is timed or left to chance: the same pieces always give the same lay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, row_runs, smeared
+from catalogue.geometry import Path, Point, Transform
+from catalogue.pattern import Piece
+
+CELL = 10.0
+"""mm."""
+
+FLATNESS = 0.2
+"""mm that an outline may stray while it is laid."""
+
+MOST_CLOTH = 60_000.0
+"""mm: a lay longer than this is not worked out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One cut of a piece on the cloth: closed lines of corner points, mm, x across the cloth and y along it."""
+
+    name: str
+    outline: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lay:
+    """What one cloth takes.
+
+    Attributes:
+        cloth: "main", "lining", ... as the pieces say.
+        width: mm across the cloth.
+        length: mm needed along it.
+        pieces: every cut, where it lies.
+        too_wide: names of pieces that do not fit across the cloth and are left out.
+    """
+
+    cloth: str
+    width: float
+    length: float
+    pieces: tuple[Laid, ...]
+    too_wide: tuple[str, ...] = ()
+
+    @property
+    def used(self) -> float:
+        """Share of the cloth that lies under pieces."""
+        area = sum(abs(_area(p.outline)) for p in self.pieces)
+        return area / (self.width * self.length) if self.length else 0.0
+
+
+def _area(points: Sequence[Point]) -> float:
+    return sum(a.cross(b) for a, b in zip(points, (*points[1:], points[0]), strict=True)) / 2
+
+
+def lays(
+    pieces: Iterable[Piece], cut_lines: Mapping[str, Path], widths: Mapping[str, float]
+) -> tuple[Lay, ...]:
+    """A lay for every cloth whose width is known, in the order of first use."""
+    by_cloth: dict[str, list[Piece]] = {}
+    for piece in pieces:
+        by_cloth.setdefault(piece.cut.cloth, []).append(piece)
+    return tuple(
+        lay_of(cloth, widths[cloth], of, cut_lines) for cloth, of in by_cloth.items() if cloth in widths
+    )
+
+
+def lay_of(cloth: str, width: float, pieces: Sequence[Piece], cut_lines: Mapping[str, Path]) -> Lay:
+    """Lay every cut of the pieces on a cloth of that width (mm)."""
+    cuts = [(p.name, shape) for p in pieces for shape in _shapes(p, cut_lines.get(p.name, p.outline))]
+    fitting = [(n, s) for n, s in cuts if _across(s) <= width + 1e-6]
+    too_wide = tuple(dict.fromkeys(n for n, s in cuts if _across(s) > width + 1e-6))
+    if not fitting:
+        return Lay(cloth, width, 0.0, (), too_wide)
+    columns = int(width / CELL + 1e-6)
+    ready = [_Cut(name, _ways_up(shape, columns)) for name, shape in fitting]
+    orders = (
+        sorted(ready, key=lambda c: (-c.along, -c.across)),
+        sorted(ready, key=lambda c: -c.along * c.across),
+    )
+    best = min((_laid(order, columns) for order in orders), key=lambda found: found[0])
+    return Lay(cloth, width, best[0], tuple(best[1]), too_wide)
+
+
+def _shapes(piece: Piece, line: Path) -> list[tuple[Point, ...]]:
+    """The outline of each cut, grain upright: opened out at the fold, every second one of a pair turned over."""
+    points = tuple(line.flatten(FLATNESS))
+    fold = next((e for e in piece.edges if e.fold), None)
+    if piece.cut.on_fold and fold is not None:
+        points = _opened(points, fold.path.start, fold.path.end)
+    way = piece.grain[1] - piece.grain[0] if piece.grain else Point(0.0, 1.0)
+    turn = Transform.rotation(90.0 - way.angle, Point(0.0, 0.0))
+    upright = tuple(turn.apply(p) for p in points)
+    over = tuple(Point(-p.x, p.y) for p in reversed(upright))
+    return [over if piece.cut.mirrored and i % 2 else upright for i in range(piece.cut.count)]
+
+
+def _opened(points: Sequence[Point], start: Point, end: Point) -> tuple[Point, ...]:
+    """A half and its mirror image over the fold as one outline; the corners on the fold are left out once each."""
+    flip = Transform.reflection(start, end)
+    along = (end - start).unit()
+    ring = list(points[:-1] if points[0].distance(points[-1]) < 1e-6 else points)
+    on_fold = [abs((p - start).cross(along)) < 0.05 for p in ring]
+    if sum(on_fold) < 2:
+        return tuple(points)
+    count = len(ring)
+    # Begin after the run of corners that lie on the fold, so that the half is one run from fold to fold.
+    first = next((i for i in range(count) if on_fold[i] and not on_fold[(i + 1) % count]), 0)
+    half = [ring[(first + i) % count] for i in range(count)]
+    last = next(i for i in range(1, count) if on_fold[(first + i) % count])
+    half = half[: last + 1]
+    return (*half, *(flip.apply(p) for p in reversed(half[1:-1])))
+
+
+def _across(points: Sequence[Point]) -> float:
+    return max(p.x for p in points) - min(p.x for p in points)
+
+
+def _along(points: Sequence[Point]) -> float:
+    return max(p.y for p in points) - min(p.y for p in points)
+
+
+class _Way(NamedTuple):
+    """A cut one way up, its frame's corner at (0, 0): corner points, and cells row by row."""
+
+    points: tuple[Point, ...]
+    rows: tuple[int, ...]
+
+
+class _Cut(NamedTuple):
+    """A cut of a piece, both ways up the cloth."""
+
+    name: str
+    ways: tuple[_Way, _Way]
+
+    @property
+    def along(self) -> float:
+        return _along(self.ways[0].points)
+
+    @property
+    def across(self) -> float:
+        return _across(self.ways[0].points)
+
+
+def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
+    def cornered(points: tuple[Point, ...]) -> _Way:
+        corner = Point(min(p.x for p in points), min(p.y for p in points))
+        own = tuple(p - corner for p in points)
+        return _Way(own, tuple(_cells(own, columns)))
+
+    return cornered(shape), cornered(tuple(-p for p in shape))
+
+
+def _laid(cuts: Sequence[_Cut], columns: int) -> tuple[float, list[Laid]]:
+    """Each cut as near to the cloth's beginning as there is room, either way up."""
+    stride = columns + 1
+    taken, length = 0, 0.0
+    laid: list[Laid] = []
+    for cut in cuts:
+        places = []
+        for way in cut.ways:
+            at = _first_room(way.rows, taken, columns, stride)
+            places.append((at, way))
+        at, way = min(places, key=lambda p: (p[0] // stride * CELL + cut.along, p[0] % stride))
+        row, column = divmod(at, stride)
+        taken |= joined(way.rows, stride) << at
+        length = max(length, row * CELL + cut.along)
+        by = Point(column * CELL, row * CELL)
+        laid.append(Laid(cut.name, tuple(p + by for p in way.points)))
+    return length, laid
+
+
+def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
+    """The cells that a shape at the corner (0, 0) touches, row by row."""
+    rows = int(_along(points) / CELL - 1e-9) + 1
+    grid = Grid(0.0, 0.0, CELL, columns, rows)
+    closed = (*points, points[0])
+    return [a | b for a, b in zip(cells_touched(closed, grid), cells_inside(points, grid), strict=True)]
+
+
+def _first_room(rows: Sequence[int], taken: int, columns: int, stride: int) -> int:
+    """The first place of the raster, row by row, at which the cells do not meet any that are taken."""
+    forbidden = 0
+    wide = 0
+    for r, bits in enumerate(rows):
+        wide = max(wide, bits.bit_length())
+        for start, count in row_runs(bits):
+            forbidden |= smeared(taken >> (r * stride + start), count, 1)
+    deep = forbidden.bit_length() // stride + 2
+    row_of_places = (1 << max(columns - wide + 1, 1)) - 1
+    allowed = 0
+    for _ in range(deep):
+        allowed = allowed << stride | row_of_places
+    free = allowed & ~forbidden
+    return (free & -free).bit_length() - 1

@@ -1,0 +1,43 @@
+"""What a style's front matter says of a cloth, and what the page says of how much is needed."""
+
+from __future__ import annotations
+
+import re
+from math import ceil
+
+from catalogue.lengths import LengthError, Unit, Units, parse_length
+
+_WIDE = re.compile(
+    r"((?:\d[\d.,½¼¾⅛⅜⅝⅞/ ]{0,12}|[½¼¾])(?:cm|mm|m|in|inches|″|\"|”))\s{0,3}(?:wide|width)", re.IGNORECASE
+)
+YARD = 914.4
+"""mm in a yard: exact (international yard and pound agreement, 1959)."""
+
+NARROWEST, WIDEST = 200.0, 4000.0
+"""mm: between these a number before “wide” is taken for the width of a cloth."""
+
+
+def width_in(words: str) -> float | None:
+    """The width in mm that a description states (“firm woven, 140 cm wide”), or None."""
+    for found in _WIDE.finditer(words):
+        try:
+            width = parse_length(found.group(1).strip())
+        except LengthError:
+            continue
+        if NARROWEST <= width <= WIDEST:
+            return width
+    return None
+
+
+def cloth_words(length: float, units: Units) -> str:
+    """A length of cloth as it is asked for over the counter, never too short.
+
+    Metres to the next 5 cm, or yards to the next eighth (common practice, no source).
+    """
+    if units.primary is Unit.IN:
+        eighths = max(ceil(length / YARD * 8 - 1e-6), 1)
+        whole, part = divmod(eighths, 8)
+        fraction = {0: "", 1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2", 5: "5/8", 6: "3/4", 7: "7/8"}[part]
+        return f"{' '.join(p for p in (str(whole) if whole else '', fraction) if p)} yd"
+    steps = max(ceil(length / 50 - 1e-6), 1)
+    return f"{steps * 0.05:.2f} m"
