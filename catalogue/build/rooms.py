@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import cached_property
@@ -274,12 +274,12 @@ class _Book:
         self._clients: dict[str, tuple[str, str]] = {}
 
     def needed(self, style: Style) -> frozenset[str]:
-        """Keys of the measurements a style uses, and of those that the figure wearing it is drawn from."""
+        """Keys of the measurements a style uses, and of those that the figure is drawn from where one wears it."""
         from catalogue.drawing.figure import MEASURED
         from catalogue.site.measured import needed
 
         if style.slug not in self._needed:
-            self._needed[style.slug] = frozenset(needed(style)) | MEASURED
+            self._needed[style.slug] = frozenset(needed(style)) | (MEASURED if style.flat else frozenset())
         return self._needed[style.slug]
 
     def client_content(self, client: Client) -> str:
@@ -370,10 +370,39 @@ def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list
         for made in exchange_files(draft, studio.settings.exchange, day=day.isoformat() if day else ""):
             files[made.name] = made.data
             downloads.append([made.name, made.what, 0, made.about])
+    if whole:
+        for name, data, what, about in _lays(draft):
+            files[name] = data
+            downloads.append([name, what, 0, about])
     record = json.dumps(draft_record(draft), ensure_ascii=False, indent=1)
     files["draft.json"] = f"{record}\n".encode()
     downloads.append(["draft.json", "The figures", 0, "for other programs"])
     return files, downloads, findings
+
+
+def _lays(draft: Draft) -> Iterator[tuple[str, bytes, str, str]]:
+    """A picture of each cloth's lay: file, content, whose lay it is, and how much cloth it takes."""
+    from catalogue.cloth import cloth_words, lay_picture, lays, width_in, width_words
+    from catalogue.drawing.labels import letters_of
+    from catalogue.slugs import slugify
+
+    stated = {use: width_in(words) for use, words in draft.style.cloth}
+    widths = {use: width for use, width in stated.items() if width}
+    letters = letters_of(list(draft.pieces.values()))
+    units = draft.client.units
+    for lay in lays(draft.pieces.values(), draft.cut_lines, widths):
+        whose = f"{lay.cloth.capitalize()} cloth needed"
+        about = f"{cloth_words(lay.length, units)}, {width_words(lay.width, units)} wide"
+        if lay.too_wide:
+            titles = ", ".join(draft.pieces[name].title for name in lay.too_wide)
+            about += f"; too wide for it: {titles}"
+        if lay.pieces:
+            yield (
+                f"lay-{slugify(lay.cloth)}.svg",
+                lay_picture(lay, letters, f"{draft.style.title}: {whose.lower()}", about).encode(),
+                whose,
+                about,
+            )
 
 
 def _outlines(studio: Studio, draft: Draft, client: Client) -> dict[str, bytes]:

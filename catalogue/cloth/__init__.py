@@ -2,6 +2,6 @@
 
 from catalogue.cloth.lay import Laid, Lay, lay_of, lays
 from catalogue.cloth.picture import lay_picture
-from catalogue.cloth.words import cloth_words, width_in
+from catalogue.cloth.words import cloth_words, width_in, width_words
 
-__all__ = ["Laid", "Lay", "cloth_words", "lay_of", "lay_picture", "lays", "width_in"]
+__all__ = ["Laid", "Lay", "cloth_words", "lay_of", "lay_picture", "lays", "width_in", "width_words"]

@@ -29,6 +29,11 @@ def width_in(words: str) -> float | None:
     return None
 
 
+def width_words(width: float, units: Units) -> str:
+    """The width of a cloth as bolts are marked: whole inches or centimetres."""
+    return f"{width / 25.4:.0f} in" if units.primary is Unit.IN else f"{width / 10:.0f} cm"
+
+
 def cloth_words(length: float, units: Units) -> str:
     """A length of cloth as it is asked for over the counter, never too short.
 

@@ -122,7 +122,6 @@ def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
             for t in story.closing
             if t.heading or t.prose
         ],
-        "lays": (),
         "fitting": plain(draft.client.notes, root) if draft.client.notes.strip() else "",
         "cautions": cautions(draft),
     }

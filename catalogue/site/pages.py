@@ -144,7 +144,8 @@ class Site:
         path = draft_path(style.slug, client.slug)
         view = draft_view(draft, self.story(style), "../" * path.count("/"))
         view |= {
-            "downloads": [d for d in given if not d.what.startswith(_ONE_PIECE)],
+            "downloads": [d for d in given if not d.what.startswith(_ONE_PIECE) and not _is_lay(d)],
+            "lays": [d for d in given if _is_lay(d)],
             "piece_files": [d for d in given if d.what.startswith(_ONE_PIECE)],
             "has_drawing": picture and bool(draft.pieces) and not draft.missing,
             "garment": PICTURE if draft.pieces and not draft.missing else "",
@@ -481,6 +482,11 @@ def card_path(client: str) -> str:
 
 def _caret(finding: Finding) -> str:
     return caret(finding.source, finding.place.column) if finding.place else ""
+
+
+def _is_lay(download: Download) -> bool:
+    """Whether a file is the picture of a lay, which the page shows beside the cloth."""
+    return download.file.startswith("lay-")
 
 
 def _listed(draft: Draft) -> str:
