@@ -170,7 +170,7 @@ class _Build:
         self.complete = not request.papers
         if only:
             # With only some styles in it, it is not what the studio's files give when they are built again.
-            self.complete = not request.styles
+            self.complete = self.complete and not request.styles
             self.studio = handover.narrowed(self.studio, works, request.styles)
             self.request = replace(request, styles=())
         self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())

@@ -284,7 +284,7 @@ def test_files_of_100_mb_take_no_memory(tmp_path: Path) -> None:
             stream.truncate(100_000_000)
     command = [sys.executable, "-m", "catalogue", "build", str(studio), "--jobs", "1"]
     done = subprocess.run(
-        command, cwd=ROOT, capture_output=True, text=True, timeout=100, preexec_fn=_little_memory
+        command, cwd=ROOT, capture_output=True, text=True, timeout=100, preexec_fn=little_memory
     )
     assert done.returncode == 1, done.stderr
     assert "Traceback" not in done.stderr and "fault of this program" not in done.stderr
@@ -298,8 +298,13 @@ def test_files_of_100_mb_take_no_memory(tmp_path: Path) -> None:
     assert "site_template/parts.html:1:1: error: this file is over 1 MB" in done.stderr
 
 
-def _little_memory() -> None:
-    resource.setrlimit(resource.RLIMIT_DATA, (400_000_000, 400_000_000))
+def little_memory() -> None:
+    no_more_memory_than(400_000_000)
+
+
+def no_more_memory_than(count: int) -> None:
+    """From now on this process can't have more bytes than these: asking for more is a MemoryError."""
+    resource.setrlimit(resource.RLIMIT_DATA, (count, count))
 
 
 # ---- words ----
