@@ -91,6 +91,8 @@ def flat(draft: Draft) -> Flat | None:
         return None
     place = _at_shoulder if from_shoulder else _at_waist
     front, back = place(_narrowed(front), body), place(_narrowed(back), body)
+    if from_shoulder:
+        front = _levelled(front, back)
     tubes = [hung(sleeves[0], _armhole(one)) for one in (front, back)] if sleeves else []
     if None in tubes:
         return None
@@ -139,7 +141,9 @@ def garment_svg(draft: Draft, title: str = "") -> str | None:
     body = f'<g mask="url(#fade)">{body}</g>'
     out = [_fade(frame, not from_shoulder, bottom < people.bottom)]
     out.append(f"<g><title>Front</title>{body}{view_svg(made.front)}</g>")
-    out.append(f'<g transform="translate({number(apart)} 0)"><title>Back</title>{body}{view_svg(made.back)}</g>')
+    out.append(
+        f'<g transform="translate({number(apart)} 0)"><title>Back</title>{body}{view_svg(made.back)}</g>'
+    )
     view = " ".join(number(v) for v in (frame.left, frame.top, frame.width, frame.height))
     name = escape(title or f"{draft.style.title}, front and back")
     return (
@@ -219,6 +223,22 @@ def _at_shoulder(one: Half, body: Figure) -> Half:
     high = min(_neck(one) or _armhole(one), key=lambda p: p.y)
     down = body.on_shoulder(high.x) - high.y
     return one.moved(lambda p: Point(p.x, p.y + down))
+
+
+def _levelled(front: Half, back: Half) -> Half:
+    """The front with the length it has over the bust taken out, so that the side seams end at one height."""
+    ends = [max((p.y for line in one.edges("side") for p in line), default=0.0) for one in (front, back)]
+    more = ends[0] - ends[1]
+    armholes = [p.y for p in _armhole(front)]
+    top, low = min(armholes), max(armholes) + 60.0
+    if not 0.0 < more < 0.6 * (low - top):
+        return front
+
+    def move(p: Point) -> Point:
+        share = min(max((p.y - top) / (low - top), 0.0), 1.0)
+        return Point(p.x, p.y - more * share * share * (3 - 2 * share))
+
+    return front.moved(move)
 
 
 def _at_waist(one: Half, body: Figure) -> Half:

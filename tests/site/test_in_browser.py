@@ -25,6 +25,7 @@ PAGES = (
     "styles/plain-bodice/index.html",
     DRAFT,
     "styles/plain-bodice/mien/index.html",
+    "styles/plain-bodice/compare/index.html",
     "clients/amaka/index.html",
     "clients/amaka/card/index.html",
     "flip/index.html",
@@ -228,6 +229,61 @@ def test_flipping_shows_the_chosen_client_s_drawing(visit: Any) -> None:
     assert leaf.get_by_role("link").get_attribute("href") == "../styles/apron/mien/index.html"
     coat = page.locator("#plain-bodice")
     assert "Lacks shoulder length" in coat.inner_text()
+
+
+def test_two_drafts_are_laid_over_each_other(visit: Any) -> None:
+    page = visit("styles/apron/compare/index.html#amaka+mien")
+    expect(page.locator(".overlays figure")).to_have_count(1)
+    assert page.locator(".over-first").count() == page.locator(".over-second").count() == 1
+    dashes = [
+        page.locator(c).evaluate("e => getComputedStyle(e).strokeDasharray")
+        for c in (".over-first", ".over-second")
+    ]
+    assert dashes[0] == "none" != dashes[1]  # told apart without colour
+    assert "Amaka" in page.locator(".found").inner_text() and "Thùy" in page.locator(".found").inner_text()
+    before = page.locator(".over-first").get_attribute("d")
+    page.get_by_role("button", name="Swap").click()
+    assert page.locator(".over-second").get_attribute("d") == before
+    # The address leads back to the same two, and no other draft was read.
+    assert page.evaluate("location.hash") == "#mien+amaka"
+    assert sorted(page.evaluate("[...document.querySelectorAll('head script')].map(s => s.src)"))[1:] == [
+        (page.url.split("/styles/")[0] + f"/styles/apron/{who}/outline.js") for who in ("amaka", "mien")
+    ]
+
+
+def test_one_client_on_two_days(visit: Any) -> None:
+    page = visit("clients/amaka/index.html")
+    page.get_by_role("link", name="Compare with before").last.click()
+    expect(page.locator(".overlays figure")).to_have_count(1)
+    assert page.get_by_label("First draft, continuous line").input_value() == "amaka@2025-11-03"
+    assert page.get_by_label("Second draft, dashed line").input_value() == "amaka"
+    assert page.locator(".over-first").get_attribute("d") != page.locator(".over-second").get_attribute("d")
+    # Every length is the one in the draft's own script, and differences are theirs.
+    shown = page.locator(".overlays td[data-mm]").evaluate_all(
+        "cells => cells.map(c => Number(c.dataset.mm))"
+    )
+    told = page.evaluate(
+        """() => new Promise(done => {
+            const script = document.createElement('script');
+            window.catalogueOutline = (id, data) => done(data);
+            script.src = '../amaka/outline.js';
+            document.head.appendChild(script);
+        })"""
+    )
+    sides = [[e[1] for e in told[key]["pieces"]["back"]["edges"]] for key in ("2025-11-03", "")]
+    assert shown == [mm for pair in zip(*sides, strict=True) for mm in pair]
+
+
+def test_without_script_the_comparison_lists_the_drafts(browser: Any, site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / "styles/plain-bodice/compare/index.html").as_uri())
+    assert page.locator(".columns a").all_inner_texts()[0] == sample.person().name
+    assert (
+        page.get_by_text("needs the page’s script").is_visible()
+        and not page.locator("select").first.is_visible()
+    )
+    context.close()
 
 
 def test_the_form_shows_only_what_is_needed(visit: Any) -> None:

@@ -11,7 +11,10 @@ from catalogue.drafting.model import Check, Seam
 from catalogue.findings import Finding, Place
 from catalogue.lengths import Unit
 from catalogue.site.draft_view import Download
-from catalogue.site.pages import PICTURE, Site, client_path, draft_path, style_path
+from catalogue.site.extremes import choice_picture_path, taken
+from catalogue.site.overlay import FILE as OUTLINE
+from catalogue.site.overlay import earlier, outline_script
+from catalogue.site.pages import PICTURE, Site, client_path, compare_path, draft_path, style_path
 from tests.site import sample
 
 # Elements that end by themselves (HTML standard, "void elements").
@@ -73,6 +76,9 @@ class Page(HTMLParser):
         return " ".join(" ".join(self.said).split())
 
 
+EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 4"><title>Nothing</title></svg>'
+
+
 def made(styles: list, clients: list) -> dict[str, str | bytes]:
     """Every file of a site, by path, as a build writes them."""
     site = Site(sample.settings(), styles, clients)
@@ -87,8 +93,15 @@ def made(styles: list, clients: list) -> dict[str, str | bytes]:
             )
             files[f"{folder}{PICTURE}"] = site.draft_picture(draft)
             files[f"{folder}draft.svg"] = files[f"{folder}draft-a4.pdf"] = b""
+            files[f"{folder}{OUTLINE}"] = outline_script(
+                draft, [(e.key, sample.draft(e.client, style)) for e in earlier(client, style)]
+            )
             summaries[style.slug, client.slug] = site.summary(draft)
-    files |= {style_path(s.slug): site.style_page(s, summaries) for s in styles}
+    for style in styles:
+        files[style_path(style.slug)] = site.style_page(style, summaries)
+        files[compare_path(style.slug)] = site.compare_page(style, summaries)
+        # The sample is drafted by hand, so what its choices change can't be.
+        files |= {choice_picture_path(style.slug, c): EMPTY for c in style.choices if taken(c)}
     for client in clients:
         files[client_path(client.slug)] = site.client_page(client, summaries)
         files[f"clients/{client.slug}/card/index.html"] = site.card_page(client)
