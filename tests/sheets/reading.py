@@ -22,12 +22,13 @@ Segment = tuple[tuple[float, float], ...]  # two points for a line, four for a c
 
 
 class Stroke(NamedTuple):
-    """A path that was stroked or filled: its segments in page units, the line width, the operator."""
+    """A path that was stroked or filled: its segments in page units, the line width, the operator, its layers."""
 
     segments: list[Segment]
     width: float
     dash: tuple[float, ...]
     operator: str
+    layers: tuple[str, ...] = ()
 
 
 def segment_length(segment: Segment) -> float:
@@ -53,6 +54,7 @@ def pdf_strokes(content: bytes) -> Iterator[Stroke]:
     stream.set_data(content)
     matrix = np.eye(3)
     stack: list[Any] = []
+    marks: list[str] = []
     width, dash = 1.0, ()
     points: list[Segment] = []
     here = (0.0, 0.0)
@@ -67,6 +69,10 @@ def pdf_strokes(content: bytes) -> Iterator[Stroke]:
             stack.append((matrix, width, dash))
         elif name == "Q":
             matrix, width, dash = stack.pop()
+        elif name in ("BDC", "BMC"):
+            marks.append(str(operands[1])[1:] if operands[0] == "/OC" else "")
+        elif name == "EMC":
+            marks.pop()
         elif name == "cm":
             a, b, c, d, e, f = (float(v) for v in operands)
             matrix = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ matrix
@@ -86,7 +92,7 @@ def pdf_strokes(content: bytes) -> Iterator[Stroke]:
             here = c
         elif name in ("S", "s", "f", "B", "n"):
             if points:
-                yield Stroke(points, width, dash, name)
+                yield Stroke(points, width, dash, name, tuple(m for m in marks if m))
             points = []
 
 
@@ -114,23 +120,65 @@ def form_content(data: bytes) -> bytes:
     """The operators of the sheet that all pages share."""
     import pypdf
 
-    page = pypdf.PdfReader(io.BytesIO(data)).pages[1]
+    page = pypdf.PdfReader(io.BytesIO(data)).pages[-1]
     return bytes(page["/Resources"]["/XObject"]["/sheet"].get_object().get_data())
 
 
-@lru_cache(maxsize=4)
-def pages_by_pdfium(data: bytes) -> tuple[np.ndarray, ...]:
-    """Every page in grey at 300 dpi."""
-    import pypdfium2
+def one_page_of(data: bytes) -> bytes:
+    """The sheet that a file's pages show parts of, on one page of its own size (put there by pypdf)."""
+    import pypdf
+    from pypdf.generic import DecodedStreamObject, NameObject
 
-    document = pypdfium2.PdfDocument(data)
-    return tuple(np.squeeze(page.render(scale=DPI / 72, grayscale=True).to_numpy()) for page in document)
+    writer = pypdf.PdfWriter()
+    tile = writer.append(io.BytesIO(data), import_outline=False) or writer.pages[-1]
+    _, _, wide, tall = (float(v) for v in tile["/Resources"]["/XObject"]["/sheet"]["/BBox"])  # type: ignore[index]
+    k = 72 / 25.4
+    page = writer.add_blank_page(wide * k, tall * k)
+    page[NameObject("/Resources")] = tile["/Resources"]
+    content = DecodedStreamObject()
+    content.set_data(f"{k:.6f} 0 0 {k:.6f} 0 0 cm /sheet Do".encode())
+    page[NameObject("/Contents")] = writer._add_object(content)
+    while len(writer.pages) > 1:
+        writer.remove_page(0)
+    out = io.BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+@lru_cache(maxsize=4)
+def pages_by_pdfium(data: bytes, top_mm: float | None = None) -> tuple[np.ndarray, ...]:
+    """Every page in grey at 300 dpi, or so much of each from the top.
+
+    Drawn by a matrix: the library's simpler call stretches a page to a whole number of pixels.
+    """
+    import pypdfium2
+    from pypdfium2 import raw
+
+    pages = []
+    scale = DPI / 72
+    for page in pypdfium2.PdfDocument(data):
+        wide, tall = (round(side * scale) for side in page.get_size())
+        if top_mm is not None:
+            tall = min(tall, round(top_mm * PIXELS))
+        bitmap = pypdfium2.PdfBitmap.new_native(wide, tall, raw.FPDFBitmap_Gray)
+        bitmap.fill_rect((255, 255, 255, 255), 0, 0, wide, tall)
+        raw.FPDF_RenderPageBitmapWithMatrix(
+            bitmap,
+            page,
+            raw.FS_MATRIX(scale, 0, 0, scale, 0, 0),
+            raw.FS_RECTF(0, 0, wide, tall),
+            raw.FPDF_GRAYSCALE,
+        )
+        pages.append(np.squeeze(bitmap.to_numpy()).copy())
+    return tuple(pages)
 
 
 @lru_cache(maxsize=2)
-def pages_by_poppler(data: bytes) -> tuple[np.ndarray, ...]:
+def pages_by_poppler(data: bytes, top_mm: float | None = None) -> tuple[np.ndarray, ...]:
     """The same by another program, which CI must have."""
     from PIL import Image
+
+    Image.MAX_IMAGE_PIXELS = None
 
     program = shutil.which("pdftoppm")
     if program is None:
@@ -140,7 +188,10 @@ def pages_by_poppler(data: bytes) -> tuple[np.ndarray, ...]:
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "sheet.pdf"
         file.write_bytes(data)
-        subprocess.run([program, "-r", str(DPI), "-gray", str(file), str(Path(folder) / "p")], check=True)
+        part = (
+            [] if top_mm is None else ["-H", str(round(top_mm * PIXELS)), "-x", "0", "-y", "0", "-W", "99999"]
+        )
+        subprocess.run([program, "-r", str(DPI), "-gray", *part, str(file), f"{folder}/p"], check=True)
         return tuple(np.asarray(Image.open(p)) for p in sorted(Path(folder).glob("p*.pgm")))
 
 
