@@ -18,7 +18,7 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from catalogue.build.rooms import StudioWorks
+from catalogue.build.rooms import StudioWorks, _lays, _site
 from catalogue.build.studio import find_files, read_studio
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drafting.record import draft_record
@@ -48,8 +48,6 @@ def main() -> None:
     works = StudioWorks()
     works.warm()
     studio = read_studio(find_files(ROOT), works)
-    from catalogue.build.rooms import _site
-
     site = _site(studio)
     paper, said = paper_named("a4"), SheetSettings(date(2026, 1, 1), "Benchmark")
     parts: dict[str, list[float]] = {}
@@ -67,6 +65,7 @@ def main() -> None:
                 "svg": lambda d=draft: draft_svg(d),
                 "page": lambda d=draft: site.draft_page(d, []),
                 "picture": lambda d=draft: site.draft_picture(d),
+                "lays": lambda d=draft: list(_lays(d)),
                 "json": lambda d=draft: draft_record(d),
                 "pdf": lambda d=draft: sheet_pdf(d, paper, said),
             }
