@@ -63,7 +63,8 @@ class SeamWanted:
     """A seam declared, walked once the pieces are as they will be cut.
 
     `smooth` is the most bend in degrees that the edges beside it may have where they run on across it (None: not
-    asked); `start` names the edges beside it where the walk begins.
+    asked); `start` names the edges beside it where the walk begins; `whole` are the edges of half pieces on the fold
+    that are sewn with both their halves.
     """
 
     first: tuple[str, ...]
@@ -76,6 +77,7 @@ class SeamWanted:
     times: int = 1
     smooth: float | None = None
     start: tuple[str, str] | None = None
+    whole: frozenset[str] = frozenset()
 
 
 @dataclass(slots=True)
@@ -88,7 +90,8 @@ class Desk:
         given_at: where each name was given.
         paper_of: on which sheet of paper each name was drawn.
         broken: names whose line failed.
-        empty_darts: by piece, darts that this body does not need; closing one does nothing.
+        empty_darts: by piece, darts that this body does not need; closing one does nothing, and the piece has a point
+            of that name where the dart would be.
         options: the words that each choice of words allows.
         here: the piece that the line being worked out works on.
         spent, last: work done so far, and the place of the phrase it was last done for.

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from catalogue.drafting import (
     words_checks,
+    words_darts,
     words_flow,
     words_lines,
     words_marks,
@@ -28,6 +29,7 @@ from catalogue.studio.style import Block, Prose, Section, Style
 
 WORD_ROOMS = (
     words_checks,
+    words_darts,
     words_flow,
     words_lines,
     words_marks,

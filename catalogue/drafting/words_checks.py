@@ -11,6 +11,8 @@ from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
 from catalogue.language.wording import in_words
 from catalogue.lengths import show_angle
+from catalogue.pattern import halves
+from catalogue.pattern.making import PieceError
 from catalogue.pattern.seamline import laid
 from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, walk
 from catalogue.people import lookup
@@ -88,10 +90,12 @@ def _called(name: str) -> Measurement | None:
 def sew(node: Node, desk: Desk) -> None:
     """`sew sleeve.cap to front.armhole and back.armhole, ease 1 cm to 4 cm`: walked when the draft is done."""
     sides: list[tuple[str, ...]] = []
+    whole: set[str] = set()
     for side in node.all("seam_side"):
         names: list[str] = []
-        for part in side.parts:
-            assert part is not None
+        for given in side.parts:
+            assert given is not None
+            part = given.part(0) if given.word == "both_halves" else given
             found, edge = piece_and_part(part, desk)
             edge_of(found, edge, part, desk)
             if part.text in names or any(part.text in other for other in sides):
@@ -101,6 +105,15 @@ def sew(node: Node, desk: Desk) -> None:
                     part.place,
                     "An edge is sewn to another one; give each edge once.",
                 )
+            if part is not given:
+                if halves.fold_beside(found, edge) is None:
+                    raise desk.trouble(
+                        "no-fold",
+                        f"“{part.text}” does not end on a fold, so it has no other half.",
+                        given.place,
+                        f"Write {part.text} alone.",
+                    )
+                whole.add(part.text)
             names.append(part.text)
         sides.append(tuple(names))
     clauses = {c.word: c for c in node.parts if c is not None and c.word.startswith("sew_")}
@@ -128,7 +141,18 @@ def sew(node: Node, desk: Desk) -> None:
         start = (first.text, (second or first).text)
         _check_start(sides, start, (first, second or first), desk)
     desk.seams_wanted.append(
-        SeamWanted(sides[0], sides[1], least, most, within, node.place, gathered, smooth=smooth, start=start)
+        SeamWanted(
+            sides[0],
+            sides[1],
+            least,
+            most,
+            within,
+            node.place,
+            gathered,
+            smooth=smooth,
+            start=start,
+            whole=frozenset(whole),
+        )
     )
 
 
@@ -156,7 +180,19 @@ def walk_seams(desk: Desk) -> None:
         if wanted.gathered:
             allowed = Allowed(0.0, 0.0, wanted.within, gathered=True)
         try:
-            walked = walk(desk.pieces, wanted.first, wanted.second, sewn, allowed, wanted.start)
+            pieces = halves.opened(desk.pieces, wanted.whole)
+            walked = walk(pieces, wanted.first, wanted.second, sewn, allowed, wanted.start)
+            walked = halves.on_the_half(walked, desk.pieces, wanted.whole)
+        except PieceError as error:
+            desk.findings.extend(
+                desk.trouble(
+                    "cannot-be-paper",
+                    f"{error.message[0].upper()}{error.message[1:]}.",
+                    wanted.place,
+                    error.hint,
+                ).findings
+            )
+            continue
         except KeyError as error:
             first, second = (
                 " and ".join(in_words(n) for n in side) for side in (wanted.first, wanted.second)
@@ -171,7 +207,7 @@ def walk_seams(desk: Desk) -> None:
             )
             continue
         ok, detail = _lengths_hold(wanted, walked, desk)
-        remarks = [detail, *_notches_told(wanted, walked, desk)]
+        remarks = [detail, *_halves_told(wanted, ok, walked, desk), *_notches_told(wanted, walked, desk)]
         ok = ok and all(m.ok for m in walked.matches) and all(s.ok for s in walked.sections)
         for bend in walked.bends:
             if wanted.smooth is not None and abs(bend.degrees) > wanted.smooth + 1e-6:
@@ -226,6 +262,18 @@ def _lengths_hold(wanted: SeamWanted, walked: Walked, desk: Desk) -> tuple[bool,
     if not ok:
         detail += f"; expected {desk.show_length(wanted.least)} to {desk.show_length(wanted.most)}"
     return ok, detail
+
+
+def _halves_told(wanted: SeamWanted, ok: bool, walked: Walked, desk: Desk) -> list[str]:
+    """Where a half on the fold is as long as half of what it is sewn to: what to write."""
+    lengths = walked.first_length, walked.second_length
+    if ok or abs(2 * min(lengths) - max(lengths)) > max(lengths) * 0.1:
+        return []
+    names = wanted.first if lengths[0] < lengths[1] else wanted.second
+    on_fold = [n for n in names if halves.fold_beside(desk.pieces[n.split(".")[0]], n.split(".")[1])]
+    if not on_fold or wanted.whole:
+        return []
+    return [f"{in_words(on_fold[0])} is half of an edge on the fold: write both halves of {on_fold[0]}"]
 
 
 def _notches_told(wanted: SeamWanted, walked: Walked, desk: Desk) -> list[str]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, line_word, path, plain_number, point, quantity
+from catalogue.drafting.words_darts import is_empty_dart, without_dart
 from catalogue.drafting.words_pieces import edge_of, piece_and_part, refused, unquoted
 from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Path, Point
@@ -178,10 +179,13 @@ def discard(node: Node, desk: Desk) -> None:
 def close_dart(node: Node, desk: Desk) -> None:
     """`close front.side_dart, pivoting on bust_point, opening shoulder at shoulder_mid named shoulder_dart`"""
     piece, dart_name = piece_and_part(node.part(0), desk)
-    if not any(d.name == dart_name for d in piece.darts) and dart_name in desk.empty_darts.get(
-        piece.name, ()
-    ):
-        desk.operations.append(said(node))
+    if not any(d.name == dart_name for d in piece.darts) and is_empty_dart(piece, dart_name, desk):
+        with paper(node, desk), _promised(node, desk):
+            for opening in (_opening(o, piece, desk) for o in node.all("opening")):
+                new = opening.name or f"{opening.edge}_dart"
+                if opening.kind == "dart" and new not in piece.points:
+                    piece = without_dart(piece, new, opening.at, desk)
+        lay(desk, node, piece)
         return
     dart = desk.dart(node.part(0), piece, dart_name)
     with paper(node, desk), _promised(node, desk):

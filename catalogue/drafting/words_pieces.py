@@ -11,10 +11,9 @@ from catalogue.drafting.evaluate import length, line_word, path, point
 from catalogue.drafting.words_lines import between
 from catalogue.drafting.words_points import direction_of
 from catalogue.findings import did_you_mean
-from catalogue.geometry import GeometryError, Path, Point, contains
+from catalogue.geometry import Path, Point, contains
 from catalogue.language.tree import Node
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
-from catalogue.pattern.darts import add_dart, add_double_dart
 from catalogue.pattern.grain import grain_through, upright
 from catalogue.pattern.making import PieceError, make_piece, with_ends
 from catalogue.pattern.measure import ON_EDGE
@@ -251,111 +250,33 @@ def draw_on(node: Node, desk: Desk) -> None:
     desk.put(_with_line(desk.piece(node.part(3)), node, desk))
 
 
+@line_word("point_on")
+def point_on(node: Node, desk: Desk) -> None:
+    """`point waist_mark at 16 cm down from side_top on front`: from then on it travels with the paper."""
+    name, found = node.part(0), desk.piece(node.part(2))
+    taken = name.text in found.points or name.text in {e.name for e in found.edges}
+    if taken:
+        raise desk.trouble(
+            "given-twice",
+            f"“{found.name}” has a point or an edge “{name.text}” already.",
+            name.place,
+            "Choose another name.",
+        )
+    if name.text not in desk.names:
+        desk.refuse_taken(name.text, name)
+    with desk.working_on(found):
+        at = point(node.part(1), desk)
+    if not contains(found.outline, at, ON_EDGE):
+        raise desk.trouble(
+            "off-the-paper", f"“{node.part(1).text}” does not lie on “{found.name}”.", node.part(1).place
+        )
+    desk.put(found.with_changes(points={**found.points, name.text: at}))
+
+
 def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:
     """The piece of `piece.part`, and the part's name."""
     piece_name, _, part = node.text.partition(".")
     return desk.piece(node, piece_name), part
-
-
-@line_word("dart")
-def dart(node: Node, desk: Desk) -> None:
-    """`dart front.waist, middle at halfway, intake 2 cm, length 10 cm, fold to centre`"""
-    found, edge_name = piece_and_part(node.part(1), desk)
-    edge = edge_of(found, edge_name, node.part(1), desk)
-    name = node.parts[0].text if node.parts[0] else _free_name(found, f"{edge_name}_dart")
-    if any(d.name == name for d in found.darts):
-        raise desk.trouble("given-twice", f"“{found.name}” has a dart “{name}” already.", node.place)
-    clauses = {c.word: c for c in node.parts[2:] if c is not None}
-    with desk.working_on(found):
-        if "dart_intake" not in clauses:
-            raise desk.trouble("dart-lacks", "A dart needs its intake.", node.place, "Add: , intake 2 cm.")
-        intake = length(clauses["dart_intake"].part(0), desk)
-        if intake < 0:
-            desk.warn(
-                "dart-dropped",
-                f"The dart “{name}” would take in {desk.show_length(intake)}, less than nothing: "
-                "it is left out.",
-                node.place,
-            )
-        if "dart_middle" in clauses:
-            at_node = clauses["dart_middle"].part(0)
-            middle, off = edge.path.nearest(point(at_node, desk))
-            if off > ON_EDGE:
-                raise desk.trouble(
-                    "off-the-line",
-                    f"“{at_node.text}” is {desk.show_length(off)} away from the edge “{edge_name}”.",
-                    at_node.place,
-                )
-        elif "dart_middle_half" in clauses:
-            middle = edge.path.length / 2
-        else:
-            raise desk.trouble(
-                "dart-lacks",
-                "A dart needs the middle of its mouth.",
-                node.place,
-                "Add: , middle at halfway, or a point on the edge.",
-            )
-        apex = point(clauses["dart_point"].part(0), desk) if "dart_point" in clauses else None
-        how_long = length(clauses["dart_length"].part(0), desk) if "dart_length" in clauses else None
-        if apex is not None and how_long is not None:
-            mouth = edge.path.point_at(middle)
-            apex = mouth.toward(apex, how_long)
-    fold = clauses["dart_fold"].part(0).text if "dart_fold" in clauses else ""
-    try:
-        made = add_dart(
-            found,
-            name,
-            edge_name,
-            middle,
-            intake,
-            length=how_long,
-            apex=apex,
-            folded_to=fold,
-            straight="dart_straight" in clauses,
-        )
-    except PieceError as error:
-        raise refused(error, node, desk) from None
-    if made is found:
-        desk.empty_darts.setdefault(found.name, set()).add(name)
-        return
-    desk.put(made)
-
-
-@line_word("double_dart")
-def double_dart(node: Node, desk: Desk) -> None:
-    """`dart waist_dart inside back, from A, point at B, widest at C, intake 2 cm`"""
-    found = desk.piece(node.part(1))
-    clauses = {c.word: c for c in node.parts[2:] if c is not None}
-    for word, lacking in (
-        ("dart_from", "from A"),
-        ("dart_point", "point at B"),
-        ("dart_centre", "widest at C"),
-        ("dart_intake", "intake 2 cm"),
-    ):
-        if word not in clauses:
-            raise desk.trouble(
-                "dart-lacks",
-                "A dart inside a piece needs both ends, where it is widest and its intake.",
-                node.place,
-                f"Add: , {lacking}",
-            )
-    with desk.working_on(found):
-        start, end, widest = (
-            point(clauses[w].part(0), desk) for w in ("dart_from", "dart_point", "dart_centre")
-        )
-        intake = length(clauses["dart_intake"].part(0), desk)
-    try:
-        made = add_double_dart(found, node.part(0).text, start, end, widest, intake)
-    except (PieceError, GeometryError) as error:
-        problem = error if isinstance(error, PieceError) else PieceError(str(error))
-        raise refused(problem, node, desk) from None
-    if made is not found:
-        desk.put(made)
-
-
-def _free_name(piece: Piece, wanted: str) -> str:
-    names = {d.name for d in piece.darts}
-    return next(n for n in (wanted, *(f"{wanted}_{i}" for i in range(2, 99))) if n not in names)
 
 
 @line_word("allow")

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import degrees, length, path, plain_number, point, point_or_path, value_word
+from catalogue.findings import did_you_mean
 from catalogue.geometry import (
     DIRECTIONS,
     Path,
@@ -83,11 +84,16 @@ def beyond(node: Node, desk: Desk) -> Point:
 
 @value_word("along")
 def along(node: Node, desk: Desk) -> Point:
-    """`8 cm along armhole from tip`: by the tape along the line, away from that end (or on in its direction)."""
+    """`8 cm along armhole from tip`: by the tape along the line, away from that end (or on in its direction).
+
+    `5 cm along front.side from waist_mark toward hem_corner` says which way to go from a point in the middle.
+    """
     way, start = path(node.part(1), desk), point(node.part(2), desk)
     at = position_on(way, start, node.part(2), desk)
     by = length(node.part(0), desk)
     backwards = at > way.length - ON_THE_LINE and not way.is_closed
+    if node.parts[3] is not None:
+        backwards = _lies_back(way, at, node.part(3), desk)
     s = at - by if backwards else at + by
     if way.is_closed:
         s %= way.length
@@ -99,6 +105,56 @@ def along(node: Node, desk: Desk) -> Point:
             node.place,
         )
     return way.point_at(min(max(s, 0.0), way.length))
+
+
+def _lies_back(way: Path, at: float, aim_node: Node, desk: Desk) -> bool:
+    """Whether a point lies against the line's direction from the place `at`; on a closed line the shorter way round."""
+    aim = position_on(way, point(aim_node, desk), aim_node, desk)
+    if abs(aim - at) < 1e-6:
+        raise desk.trouble(
+            "same-point", "It starts at that point, so there is no way toward it.", aim_node.place
+        )
+    if way.is_closed:
+        return (at - aim) % way.length < (aim - at) % way.length
+    return aim < at
+
+
+@value_word("end_of")
+def end_of(node: Node, desk: Desk) -> Point:
+    """`start of hem_line`, `end of hem_line`: where the line was begun or ended."""
+    way = path(node.part(1), desk)
+    return way.start if node.part(0).text.split()[0] == "start" else way.end
+
+
+@value_word("corner_of")
+def corner_of(node: Node, desk: Desk) -> Point:
+    """`corner of front.side and hem`: where two edges of a piece meet."""
+    piece_name, _, first = node.part(0).text.partition(".")
+    piece = desk.piece(node.part(0), piece_name)
+    edges = []
+    for name, where in ((first, node.part(0)), (node.part(1).text, node.part(1))):
+        edge = next((e for e in piece.edges if e.name == name), None)
+        if edge is None:
+            known = [e.name for e in piece.edges]
+            raise desk.trouble(
+                "unknown-edge",
+                f"The piece “{piece_name}” has no edge “{name}”.",
+                where.place,
+                did_you_mean(name, known) or f"Its edges: {', '.join(known)}.",
+            )
+        edges.append(edge.path)
+    one, other = edges
+    for a, b in ((one.end, other.start), (one.start, other.end)):
+        if a.distance(b) < 1e-6:
+            return a
+    at = next(i for i, e in enumerate(piece.edges) if e.name == first)
+    beside = f"“{piece.edges[at - 1].name}” and “{piece.edges[(at + 1) % len(piece.edges)].name}”"
+    raise desk.trouble(
+        "no-crossing",
+        f"The edges “{first}” and “{node.part(1).text}” do not meet.",
+        node.place,
+        f"“{first}” meets {beside}.",
+    )
 
 
 @value_word("part_way")

@@ -137,11 +137,13 @@ def redraw(node: Node, desk: Desk) -> None:
 
 @line_word("straighten", "smoothen")
 def redraw_plain(node: Node, desk: Desk) -> None:
-    """`redraw front.hem straight`, `redraw front.hem smooth`"""
+    """`redraw front.hem straight`, `redraw front.hem smooth`, `redraw front.side smooth, through A and B`"""
     piece, edge = piece_and_part(node.part(0), desk)
     edge_of(piece, edge, node.part(0), desk)
     with paper(node, desk):
-        made = (truing.straighten if node.word == "straighten" else truing.smoothed)(piece, edge)
+        through = [point_on(piece, desk, p) for p in node.parts[1:] if p is not None]
+        straight = node.word == "straighten"
+        made = truing.straighten(piece, edge) if straight else truing.smoothed(piece, edge, through)
     lay(desk, node, made)
 
 

@@ -77,7 +77,8 @@ cut front along yoke_line into yoke "Yoke" with side_waist, skirt "Lower skirt",
         "Cut through darts into panels",
         "cut PIECE through DART and DART into PART, PART, smooth, edge NAME",
         "The cut runs along the legs of the darts, so that they vanish in the seam. Points may stand among the "
-        "darts. With smooth the seam is drawn as one smooth curve.",
+        "darts. With smooth the seam is drawn as one smooth curve. A dart that a body does not need counts as the "
+        "middle of its mouth.",
         _BODICE
         + """
 dart front.shoulder, middle at halfway, intake 2 cm, point at bust_point, length 13 cm
@@ -272,9 +273,9 @@ level front.side and back.side at hem
         "redraw",
         _GROUP,
         "Redraw an edge",
-        "redraw PIECE.EDGE along LINE; redraw PIECE.EDGE straight; redraw PIECE.EDGE smooth",
+        "redraw PIECE.EDGE along LINE; redraw PIECE.EDGE straight; redraw PIECE.EDGE smooth, through POINT",
         "The edge takes a new course between its corners: along a line that you drew, straight, or as one smooth "
-        "curve without the corners that cutting and spreading left.",
+        "curve without the corners that cutting and spreading left. Through names points that the curve keeps to.",
         _PANEL
         + """
 new_side = curve side_waist, (26 cm right and 22 cm down from start) heading down, side_hem
@@ -282,7 +283,7 @@ redraw front.side along new_side
 
 spread front, 2 lines from waist to hem, nothing at waist, 4 cm at hem
 redraw front.hem smooth
-redraw front.waist smooth
+redraw front.waist smooth, through (9 cm along front.waist from (corner of front.waist and centre))
 """,
         also=("smoothen", "straighten"),
     ),

@@ -218,6 +218,19 @@ draw pocket as placement line "pocket" on front
 """,
     ),
     Entry(
+        "point_on",
+        _GROUP,
+        "A point added to a piece later",
+        "point NAME at POINT on PIECE",
+        "From then on it belongs to the piece and travels with the paper it lies on; write PIECE.NAME for where it is "
+        "now. Points that had a name when the piece was cut out belong to it already.",
+        _PANEL
+        + """
+point pocket_top at (6 cm down and 4 cm right from start) on front
+mark front.pocket_top drill hole on front
+""",
+    ),
+    Entry(
         "dart",
         "Darts",
         "A dart on an edge",
@@ -237,6 +250,18 @@ dart front.waist, middle at halfway, intake 3 cm, length 10 cm, fold to centre
             "dart_fold",
             "dart_straight",
         ),
+    ),
+    Entry(
+        "dart_as_pleat",
+        "Darts",
+        "A tuck, folded and not stitched",
+        "dart NAME on PIECE.EDGE, middle at POINT, intake LENGTH, length LENGTH, fold to DIRECTION, as pleat",
+        "Drawn like a dart and laid like a pleat, as above a cuff. The fold that is seen points to the direction; a "
+        "dart is named by the side that what it takes is pressed to.",
+        _PANEL
+        + """
+dart tuck_1 on front.waist, middle at halfway, intake 2 cm, length 6 cm, fold to left, as pleat
+""",
     ),
     Entry(
         "double_dart",

@@ -45,13 +45,14 @@ seam  = line start to neck
         "along",
         _GROUP,
         "So much along a line",
-        "LENGTH along LINE from POINT",
-        "Measured by the tape, round every bend. From an end of the line it goes toward the other; from elsewhere, the "
-        "way the line was drawn.",
+        "LENGTH along LINE from POINT; LENGTH along LINE from POINT toward POINT",
+        "Measured by the tape, round every bend. From an end of the line it goes toward the other. From elsewhere say "
+        "which way with toward and a point of the line; else it goes the way the line was drawn.",
         """
 tip     = 12 cm right and 16 cm down from start
 armhole = curve start leaving down, tip arriving right
 pitch   = 8 cm along armhole from tip
+higher  = 2 cm along armhole from pitch toward tip
 """,
     ),
     Entry(
@@ -150,6 +151,37 @@ foot = square from bust to side
 tip      = 14 cm right and 5 cm down from start
 shoulder = line start to tip
 corner   = 4 cm square off shoulder at tip, down
+""",
+    ),
+    Entry(
+        "end_of",
+        _GROUP,
+        "The end of a line",
+        "start of LINE, end of LINE",
+        "Where a line was begun or ended as it was drawn. An edge of a piece runs clockwise round it; to name its ends "
+        "by what they meet, write corner of.",
+        """
+tip     = 12 cm right and 16 cm down from start
+armhole = curve start leaving down, tip arriving right
+low     = 3 cm down from (end of armhole)
+""",
+    ),
+    Entry(
+        "corner_of",
+        _GROUP,
+        "Where two edges meet",
+        "corner of PIECE.EDGE and EDGE",
+        "The point of a piece where two of its edges meet, wherever it lies now.",
+        """
+side_top = 20 cm right from start
+foot     = 30 cm down from side_top
+centre   = 30 cm down from start
+piece front, cut 1 on fold
+  outline waist: start to side_top
+          side: side_top to foot
+          hem: foot to centre
+          centre: centre to start, fold
+vent_top = 12 cm along front.side from (corner of front.side and hem)
 """,
     ),
     Entry(

@@ -64,6 +64,28 @@ sew front.waist to back.waist, ease 0 cm to 2 cm
         ),
     ),
     Entry(
+        "both_halves",
+        _GROUP,
+        "An edge on the fold, sewn whole",
+        "sew both halves of PIECE.EDGE to PIECE.EDGE",
+        "A piece on the fold is drawn by halves. Where it is sewn to one that is drawn whole, both halves of counts "
+        "its edge from one end over the fold to the other.",
+        _TWO
+        + """
+band_left  = 5 cm up from start
+band_right = 36 cm right from band_left
+band_top   = 4 cm up from band_right
+band_end   = 4 cm up from band_left
+piece band, cut 1
+  outline seam: band_right to band_left
+          left_end: band_left to band_end
+          top: band_end to band_top
+          right_end: band_top to band_right
+
+sew both halves of back.waist to band.seam
+""",
+    ),
+    Entry(
         "finished",
         _GROUP,
         "A finished measurement",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -14,6 +15,9 @@ from catalogue.pattern.seamline import Run, plain_name
 
 FAR_OFF = 60.0
 """Degrees: two edges that meet at a sharper bend than this are not meant to run on from each other."""
+
+FARTHEST = 50.0
+"""mm: a point that an edge is to be redrawn through lies no farther off it."""
 
 BENT = 20.0
 """mm at the end of an edge that are bent at least when it is trued, for a shorter bend shows as a hook."""
@@ -91,21 +95,45 @@ def straighten(piece: Piece, name: str) -> Piece:
     return with_edge(piece, name, Path.line(path.start, path.end))
 
 
-def smoothed(piece: Piece, name: str) -> Piece:
+def smoothed(piece: Piece, name: str, through: Sequence[Point] = ()) -> Piece:
     """An edge redrawn as one smooth curve through its corners and the middles of its parts.
 
     The kinks that spreading, pivoting or taping leave vanish; the ends and their directions stay.
+
+    Args:
+        through: points that the curve keeps to instead of the middles of its parts, in any order.
+
+    Raises:
+        PieceError: there is a dart on the edge, or a point lies far off it or at its end.
     """
     _refuse_darts(piece, name)
     path = piece.edge(name).path
     stops = [0.0, *path.corners(), path.length]
-    if len(stops) == 2:
+    if len(stops) == 2 and not through:
         return piece
-    middles = [(a + b) / 2 for a, b in pairwise(stops) if b - a > 1.0]
     knots = [Knot(path.start, None, path.tangent_at(0.0))]
-    knots += [Knot(path.point_at(s), None, None) for s in middles]
+    if through:
+        knots += [Knot(at) for at in sorted(through, key=lambda at: _kept_at(path, name, at))]
+    else:
+        knots += [Knot(path.point_at((a + b) / 2)) for a, b in pairwise(stops) if b - a > 1.0]
     knots.append(Knot(path.end, path.tangent_at(path.length, before=True), None))
     return with_edge(piece, name, smooth(knots))
+
+
+def _kept_at(path: Path, name: str, at: Point) -> float:
+    """Where along an edge a point is that a smooth curve is to keep to."""
+    s, off = path.nearest(at)
+    if off > FARTHEST:
+        raise PieceError(
+            f"a point to draw through lies {off / 10:.1f} cm off the edge “{name}”",
+            "Give points on the edge, or a little beside it.",
+            at,
+        )
+    if not NOTHING_LEFT < s < path.length - NOTHING_LEFT:
+        raise PieceError(
+            f"a point to draw through is an end of the edge “{name}”", "Its ends stay anyhow.", at
+        )
+    return s
 
 
 def squared(piece: Piece, name: str, to: str) -> Piece:
