@@ -49,8 +49,7 @@ def contains(path: Path, point: Point, tolerance: float = 0.01) -> bool:
     """Whether a point lies inside a closed path, or on it within `tolerance` mm (by the winding number)."""
     if not path.bounds().grown(tolerance).contains(point):
         return False
-    _, distance = path.nearest(point)
-    if distance <= tolerance:
+    if path.passes(point, tolerance):
         return True
     x, y = point
     winding = 0

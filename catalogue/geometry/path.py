@@ -30,6 +30,7 @@ class Path:
 
     segments: tuple[Segment, ...]
     _marks: tuple[float, ...] | None = field(default=None, init=False, repr=False, compare=False)
+    _bounds: Box | None = field(default=None, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not self.segments:
@@ -225,10 +226,18 @@ class Path:
         return points
 
     def bounds(self) -> Box:
-        box = self.segments[0].bounds()
-        for segment in self.segments[1:]:
-            box = box.union(segment.bounds())
-        return box
+        """The smallest box round the path. Worked out once."""
+        if self._bounds is None:
+            box = self.segments[0].bounds()
+            for segment in self.segments[1:]:
+                box = box.union(segment.bounds())
+            object.__setattr__(self, "_bounds", box)
+        assert self._bounds is not None
+        return self._bounds
+
+    def passes(self, point: Point, within: float) -> bool:
+        """Whether the path comes within `within` mm of a point: quicker than asking for its nearest place."""
+        return any(nearest_on(segment, point, within)[1] <= within for segment in self.segments)
 
     def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
         """The path with straight lines put on in the directions of its ends, mm. Never shortens."""
