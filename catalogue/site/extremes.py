@@ -25,8 +25,8 @@ MOST_WORDS = 4
 SEEN = 6.0
 """mm that an outline must change for the change to be seen in a drawing of the whole garment."""
 _TEXT = (
-    "text{font:24px 'Source Sans 3','Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif;fill:#241f19}"
-    ".soft{fill:#5c5346;font-size:20px}.seam,.fold,.face{fill:none}.face{stroke:none}"
+    "text{font:34px 'Source Sans 3','Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif;fill:#241f19}"
+    ".soft{fill:#5c5346;font-size:28px}.seam,.fold,.face{fill:none}.face{stroke:none}"
     "@media(prefers-color-scheme:dark){text{fill:#ece4d5}.soft{fill:#b9ad9a}}"
 )
 _WIDE = 900.0  # px across a picture
@@ -84,7 +84,7 @@ def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
     wide = max((b.width for b in boxes), default=1.0)
     high = max((b.height for b in boxes), default=1.0)
     scale = min((column - 40) / wide, _TALL / high)
-    bottom = high * scale + 34 if drawings else 0.0
+    bottom = high * scale + 44 if drawings else 0.0
     parts = []
     for n, (svg, box) in enumerate(drawings):
         x = column * (n + 0.5) - box.centre.x * scale
@@ -96,7 +96,7 @@ def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
             f"{escape(variants[n].text)}</text>"
         )
     for line in words:
-        bottom += 30
+        bottom += 40
         parts.append(f'<text class="soft" x="12" y="{number(bottom)}">{escape(line)}</text>')
     box_text = f"0 -8 {number(_WIDE)} {number(bottom + 24)}"
     return (

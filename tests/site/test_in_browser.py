@@ -75,7 +75,8 @@ def visit(page: Any, site: Path) -> Iterator[Any]:
     page.on("request", lambda request: asked.append(request.url))
 
     def go(path: str) -> Any:
-        page.goto((site / path).as_uri())
+        file, hash, fragment = path.partition("#")
+        page.goto((site / file).as_uri() + hash + fragment)
         return page
 
     yield go
