@@ -64,34 +64,35 @@ def pack(
 
     Raises ValueError for an outline larger than `LARGEST` either way.
     """
-    layout = _packed(items, grid, may_turn, effort, upright, None)
+    if not items:
+        return Layout((), 0, 0, (), (), 0, 0)
+    window = grid.window_width, grid.window_height
+    layout = _packed(_Cut(items, window, may_turn, upright), grid, effort, None)
     assert layout is not None  # a sheet as wide as the widest piece always has room
     return layout
 
 
-def _packed(
-    items: Sequence[Item],
-    grid: TileGrid,
-    may_turn: bool,
-    effort: int,
-    upright: Collection[int],
-    most: int | None,
-) -> Layout | None:
+class _Cut:
+    """Items as the cells they take, whichever way they lie."""
+
+    def __init__(
+        self, items: Sequence[Item], window: tuple[float, float], may_turn: bool, upright: Collection[int]
+    ) -> None:
+        groups = [[item] if isinstance(item, Path) else list(item) for item in items]
+        if not all(fits(o) for group in groups for o in group):
+            raise ValueError(f"a piece is larger than {LARGEST / 1000:g} m")
+        self.areas = [max(abs(signed_area(o)) for o in group) for group in groups]
+        self.ways = [
+            shapes_of(group, window, may_turn=may_turn and i not in upright) for i, group in enumerate(groups)
+        ]
+
+
+def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout | None:
     """See `pack`; None where more than `most` pages are needed."""
-    groups = [[item] if isinstance(item, Path) else list(item) for item in items]
-    if not groups:
-        return Layout((), 0, 0, (), (), 0, 0)
-    if not all(fits(o) for group in groups for o in group):
-        raise ValueError(f"a piece is larger than {LARGEST / 1000:g} m")
-    areas = [max(abs(signed_area(o)) for o in group) for group in groups]
-    window = grid.window_width, grid.window_height
-    bound = max(1, ceil(sum(areas) / (window[0] * window[1]) - 1e-9))
-    ways = [
-        shapes_of(group, window, may_turn=may_turn and i not in upright) for i, group in enumerate(groups)
-    ]
-    fields = [Field(ways, grid, columns) for columns in _widths(ways, grid, bound)]
+    bound = max(1, ceil(sum(cut.areas) / (grid.window_width * grid.window_height) - 1e-9))
+    fields = [Field(cut.ways, grid, columns) for columns in _widths(cut.ways, grid, bound)]
     found = _Found(bound, most)
-    first, *others = _orders(areas, ways)
+    first, *others = _orders(cut.areas, cut.ways)
     for field in fields:
         found.attempt(field, first)
     if not found.ratings:
@@ -100,7 +101,8 @@ def _packed(
     for field in near:
         for order in others:
             found.attempt(field, order)
-    for number in range(effort * len(groups) if len(groups) > 1 else 0):
+    count = len(cut.ways)
+    for number in range(effort * count if count > 1 else 0):
         found.attempt(found.field, _changed(found.order, number))
     return _layout(found.field.settled(found.sheet), found.field.columns, bound)
 
@@ -142,8 +144,11 @@ def pack_on(
     items: Sequence[Item], grids: Sequence[TileGrid], *, may_turn: bool = True, effort: int = 1
 ) -> tuple[TileGrid, Layout]:
     """Lay items on whichever of the grids needs the fewest pages, the first on a tie."""
+    if not items:
+        return grids[0], Layout((), 0, 0, (), (), 0, 0)
     best: tuple[TileGrid, Layout] | None = None
     seen: list[tuple[float, float]] = []
+    cut: _Cut | None = None
     # The larger window first; but where one page may do, the one that rolls off the plotter upright.
     for grid in sorted(grids, key=lambda g: 0.0 if g.paper.is_large else -g.step_x * g.step_y):
         window = grid.window_width, grid.window_height
@@ -155,7 +160,8 @@ def pack_on(
         most = len(best[1].tiles) - 1 if best else None
         if most is not None and most < 1:
             break
-        layout = _packed(items, grid, may_turn, effort, (), most)
+        cut = cut or _Cut(items, window, may_turn, ())
+        layout = _packed(cut, grid, effort, most)
         if layout is not None:
             best = grid, layout
     assert best is not None
@@ -174,7 +180,8 @@ def _widths(ways: Sequence[Sequence[Shape]], grid: TileGrid, bound: int) -> list
     least = max(min(s.wide for s in shapes) for shapes in ways)
     first = max(1, ceil((least - SPARE) / step))
     square = max(first, round((bound * grid.step_y / grid.step_x) ** 0.5))
-    return list(dict.fromkeys([square, *range(first, max(square + 3, first + 3))]))[:3]
+    tries = 6 if bound <= 8 else 4 if bound <= 16 else 3  # a large sheet takes longer, and gains less
+    return list(dict.fromkeys([square, *range(first, max(square + 3, first + 3))]))[:tries]
 
 
 def _orders(areas: Sequence[float], ways: Sequence[Sequence[Shape]]) -> list[list[int]]:

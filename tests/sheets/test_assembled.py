@@ -143,12 +143,16 @@ def compare(
         x, y = at[tile]
         # A page is laid on a whole pixel: on either of those beside a place that falls between two.
         slack = 0.1 + snapped * (1 + tile.column + tile.row)
-        tries = [
-            _differences(page, whole, grid.own(tile), dx, dy)
+        places = [
+            (dx, dy)
             for dx in range(round(x - slack), round(x + slack) + 1)
             for dy in range(round(y - slack), round(y + slack) + 1)
         ]
-        lost, strange, count = min(tries)
+        lost = strange = count = 0
+        for dx, dy in sorted(places, key=lambda p: abs(p[0] - x) + abs(p[1] - y)):
+            lost, strange, count = _differences(page, whole, grid.own(tile), dx, dy)
+            if not (lost or strange):
+                break
         assert not lost, f"{tile.label} lacks {lost} pixels of the sheet"
         assert not strange, f"{tile.label} has {strange} pixels that are not of the sheet"
         compared += count

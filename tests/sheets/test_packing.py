@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reportlab.lib import pagesizes
 from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
 
 from catalogue.geometry import Path, Point, Transform
-from catalogue.sheets.packing import Layout, pack
+from catalogue.sheets.packing import Layout, pack, pack_on
 from catalogue.sheets.paper import PAPERS, Margins, Paper, paper_named
 from catalogue.sheets.shapes import GAP
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, column_letters, tile_grid
@@ -118,6 +119,71 @@ def test_no_piece_is_split_where_there_is_room_beside() -> None:
     layout = pack(outlines, A4)
     assert len(layout.tiles) == 3
     assert layout.splits == 0
+
+
+def test_a_tilt_keeps_on_one_page_what_fits_it_no_other_way() -> None:
+    """A strip longer than the window's long side and shorter than its diagonal."""
+    ruler = slab(300, 22)
+    assert ruler.bounds().width > A4.window_height
+    layout = pack([ruler], A4)
+    assert len(layout.tiles) == 1
+    check([ruler], layout, A4)
+    assert len(pack([ruler], A4, may_turn=False).tiles) == 2
+    assert len(pack([slab(330, 60)], A4).tiles) == 2  # too long for any tilt
+
+
+@given(st.lists(st.tuples(st.floats(40, 400), st.floats(40, 400)), min_size=2, max_size=6))
+@settings(max_examples=15)
+def test_no_piece_can_be_moved_so_that_fewer_joins_run_through_it(sizes: list[tuple[float, float]]) -> None:
+    """Each piece in turn is lifted and laid at every centimetre, in every quarter turn, on the pages there are."""
+    outlines = [slab(w, h) for w, h in sizes]
+    layout = pack(outlines, A4)
+    shapes = laid(outlines, layout)
+    pages = {t: box(*A4.own(t)) for t in layout.tiles}
+
+    def joins(shape: Polygon) -> int:
+        return sum(shape.intersection(page).area > 400 for page in pages.values())
+
+    wide, tall = A4.extent(layout.columns, layout.rows)
+    paper = unary_union(list(pages.values())).buffer(0.01)
+    for i, (w, h) in enumerate(sizes):
+        others = unary_union([s.buffer(GAP) for j, s in enumerate(shapes) if j != i])
+        fewest = joins(shapes[i])
+        for a, b in {(w, h), (h, w)}:
+            for x in range(2, int(wide - a), 20):
+                for y in range(2, int(tall - b), 20):
+                    there = box(
+                        x - 0.01, y - 0.01, x + a + 20.01, y + b + 20.01
+                    )  # with a cell to spare each way
+                    if paper.covers(there) and not there.intersects(others):
+                        assert joins(there) >= fewest, (i, x, y)
+
+
+def test_outlines_of_one_item_stay_together() -> None:
+    pair = (slab(120, 80), slab(60, 20).transformed(Transform.translation(Point(0, 90))))
+    items = [pair, slab(150, 240), slab(90, 90)]
+    layout = pack(items, A4)
+    assert len(layout.moves) == 3
+    shapes = [Polygon(o.transformed(layout.moves[0]).flatten(0.05)) for o in pair]
+    others = [
+        Polygon(o.transformed(m).flatten(0.05)) for o, m in zip(items[1:], layout.moves[1:], strict=True)
+    ]
+    assert abs(shapes[0].distance(shapes[1]) - 10) < 1e-6
+    assert all(a.distance(b) > GAP - 0.6 for a in shapes for b in others)
+
+
+def test_an_item_may_be_kept_upright() -> None:
+    layout = pack([slab(270, 190), slab(40, 30)], A4, upright=(0,))
+    assert layout.moves[0][:4] == (1.0, 0.0, 0.0, 1.0)
+    assert len(layout.tiles) == 2
+
+
+@pytest.mark.parametrize(("size", "lying"), [((270, 180), True), ((180, 270), False)])
+def test_the_paper_lies_as_it_needs_fewer_pages(size: tuple[float, float], lying: bool) -> None:
+    grids = [A4, tile_grid(PAPERS["a4"].landscape())]
+    grid, layout = pack_on([slab(*size)], grids, may_turn=False)
+    assert len(layout.tiles) == 1
+    assert (grid.paper.width > grid.paper.height) == lying
 
 
 def test_a_garment_needs_few_pages() -> None:
