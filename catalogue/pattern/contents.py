@@ -222,15 +222,13 @@ def fitted(piece: Piece) -> Piece:
             off = edge.path.nearest(at)[1]
             return (off > ON_EDGE, edge.name != name and not edge.name.startswith(f"{name}_"), off)
 
+        namesakes = [e for e in piece.edges if e.name == name or e.name.startswith(f"{name}_")]
+        if len(namesakes) == 1 and namesakes[0].path.passes(at, ON_EDGE):
+            return namesakes[0].name
         return min(piece.edges, key=rank).name
 
-    def middle(mouth: tuple[Point, Point]) -> Point:
-        return mouth[0]
-
     return piece.with_changes(
-        darts=tuple(
-            d if not d.edge else replace(d, edge=edge_for(d.edge, middle(d.legs))) for d in piece.darts
-        ),
-        pleats=tuple(replace(p, edge=edge_for(p.edge, middle(p.mouth))) for p in piece.pleats),
+        darts=tuple(d if not d.edge else replace(d, edge=edge_for(d.edge, d.legs[0])) for d in piece.darts),
+        pleats=tuple(replace(p, edge=edge_for(p.edge, p.mouth[0])) for p in piece.pleats),
         notches=tuple(replace(n, edge=edge_for(n.edge, n.at)) for n in piece.notches),
     )
