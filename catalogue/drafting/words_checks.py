@@ -39,7 +39,7 @@ def finished(node: Node, desk: Desk) -> None:
     body: float | None = None
     if "finish_on" in clauses:
         body = length(clauses["finish_on"].part(0), desk)
-        measurement = _called(clauses["finish_on"].part(0).text)
+        measurement = _compared(clauses["finish_on"].part(0), desk)
     else:
         measurement = _called(name)
         if measurement is not None:
@@ -76,6 +76,14 @@ def finished(node: Node, desk: Desk) -> None:
                 "Is it a knit, or laced? Say so among the style's tags."
             )
     desk.finished.append(Finished(name, garment, body, ok, detail))
+
+
+def _compared(node: Node, desk: Desk) -> Measurement | None:
+    """The body measurement that a garment is compared with, where it is one; of several the first that there is."""
+    if node.word == "either":
+        names = [p.text for p in node.parts if p is not None]
+        return _called(next((n for n in names if n in desk.measurements), names[0]))
+    return _called(node.text)
 
 
 def _called(name: str) -> Measurement | None:

@@ -81,6 +81,8 @@ def test_what_is_compared_tells_whether_it_goes_round_the_body() -> None:
     # Named like a girth, compared with a length: nothing must close.
     assert finished("finished hem girth = 1 cm, body back_waist_length").ok
     assert not finished("finished belt = length of edge, body waist_girth").ok
+    # The person measured has no calf girth: the first of them that there is counts.
+    assert not finished("finished belt = length of edge, body either calf_girth or waist_girth").ok
 
 
 def test_a_length_shorter_than_the_body_is_no_fault() -> None:
