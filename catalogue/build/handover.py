@@ -14,7 +14,8 @@ from pathlib import Path
 from catalogue.build.folder import LOCK, STAGING, OutputFolder, Refused, is_marked
 from catalogue.build.manifest import NAME as MANIFEST
 from catalogue.build.manifest import Manifest
-from catalogue.build.studio import CLIENTS, STYLES, Files, Studio, UnknownName, called, choose, read_clients
+from catalogue.build.reading import read_clients
+from catalogue.build.studio import CLIENTS, STYLES, Files, Studio, UnknownName, called, choose
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Severity
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from catalogue.build.disk import CannotWrite
-from catalogue.build.studio import UnknownName, choose, find_files, read_studio
+from catalogue.build.reading import read_studio
+from catalogue.build.studio import UnknownName, choose, find_files
 from catalogue.findings import Finding
 
 

@@ -31,11 +31,19 @@ class StudioWorks:
     def __init__(self, papers: Sequence[str] = ()) -> None:
         self._papers = tuple(papers)
 
-    def warm(self) -> None:
+    def warm(self, studio: Studio) -> None:
+        import catalogue.cloth
         import catalogue.drafting.record
         import catalogue.drawing.overview
-        import catalogue.sheets.sheet
-        import catalogue.site.pages  # noqa: F401
+        import catalogue.sheets.sheet  # noqa: F401
+
+        self.warm_to_draft()
+        _site(studio).make_ready("draft.html", "base.html", "parts.html")
+
+    def warm_to_draft(self) -> None:
+        import shapely  # noqa: F401
+
+        import catalogue.drafting  # noqa: F401
 
     def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:
         from catalogue.studio.settings import read_settings
@@ -467,7 +475,7 @@ def _download(told: Sequence[Any]) -> Download:
 
 def _wrong(draft: Draft) -> tuple[Finding, ...]:
     """What a draft has to say, and what of it does not hold."""
-    from catalogue.site.markdown import in_words
+    from catalogue.language.wording import in_words
 
     style = draft.style
     found = list(draft.findings)

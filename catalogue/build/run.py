@@ -19,8 +19,9 @@ from catalogue.build.making import Account, Checker, Maker, Task, UnitName
 from catalogue.build.manifest import Manifest, Unit
 from catalogue.build.pool import Outcome, Pool, cores
 from catalogue.build.publish import Made, Stage
+from catalogue.build.reading import read_studio
 from catalogue.build.report import Report, Request, gathered, report_of
-from catalogue.build.studio import Files, Studio, UnknownName, choose, find_files, read_studio
+from catalogue.build.studio import Files, Studio, UnknownName, choose, find_files
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Place
 
@@ -127,12 +128,13 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
 
 def check(request: Request, works: Works, progress: Progress | None = None) -> Report:
     """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
-    studio = read_studio(find_files(request.studio), works)
+    jobs = request.jobs or cores()
+    studio = read_studio(find_files(request.studio), works, jobs)
     names = _chosen(studio, request, works)
     if names:
-        works.warm()
+        works.warm_to_draft()
     findings: list[tuple[Finding, str]] = [(f, "") for f in studio.all_findings()]
-    with Pool(Checker(works, studio), request.jobs or cores()) as pool:
+    with Pool(Checker(works, studio), jobs) as pool:
         told: dict[UnitName, tuple[Finding, ...]] = {}
         for number, outcome in enumerate(pool.run(names), 1):
             told[outcome.task] = (
@@ -166,7 +168,8 @@ class _Build:
         self.stage = stage
         self.progress = progress
         self.only = only
-        self.studio = read_studio(files, works)
+        self.jobs = request.jobs or cores()
+        self.studio = read_studio(files, works, self.jobs, folder.release)
         self.complete = not request.papers
         if only:
             # With only some styles in it, it is not what the studio's files give when they are built again.
@@ -183,9 +186,9 @@ class _Build:
         studio = self.studio
         drafts, pages = self.drafts_to_make()
         if drafts or pages:
-            self.works.warm()
+            self.works.warm(studio)
         maker = Maker(self.works, studio, self.stage)
-        with Pool(maker, self.request.jobs or cores(), release=self.folder.release) as pool:
+        with Pool(maker, self.jobs, release=self.folder.release) as pool:
             self.make(pool, maker, [*drafts, *pages])
             self.make(pool, maker, self.pages_to_make())
         summary = Unit(self.shared, findings=tuple(studio.all_findings()))

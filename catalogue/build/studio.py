@@ -5,15 +5,12 @@ from __future__ import annotations
 import os
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from catalogue.build import fingerprint
-from catalogue.findings import Finding, Place, Trouble, did_you_mean
-
-if TYPE_CHECKING:
-    from catalogue.build.works import Works
+from catalogue.findings import Finding, Place, did_you_mean
 
 STYLES, CLIENTS, TEMPLATE = "styles", "clients", "site_template"
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
@@ -145,65 +142,6 @@ def leads_outside(path: Path, root: Path) -> bool:
     """Whether `path`, its links followed, lies outside `root`."""
     real = os.path.realpath(path)
     return os.path.commonpath([real, os.path.realpath(root)]) != os.path.realpath(root)
-
-
-def read_studio(files: Files, works: Works) -> Studio:
-    """Read settings, styles and clients; nothing that is wrong with them stops the rest."""
-    findings: list[Finding] = []
-    settings, told = works.settings(files.root)
-    findings += told
-    styles = [_read(works.style, path, files.root, settings, findings) for path in files.styles]
-    clients = [_read(works.client, path, files.root, settings, findings) for path in files.clients]
-    kept_styles = _tell_apart([s for s in styles if s is not None], "styles", findings)
-    kept_clients = _tell_apart([c for c in clients if c is not None], "clients", findings)
-    studio = Studio(
-        files.root,
-        settings,
-        kept_styles,
-        kept_clients,
-        files,
-        tuple(findings),
-        {s.slug: s for s in kept_styles},
-        {c.slug: c for c in kept_clients},
-    )
-    return replace(studio, findings=(*findings, *works.look_over(studio)))
-
-
-def read_clients(files: Files, works: Works) -> list[tuple[Path, Any]]:
-    """The client files that can be read, whatever is wrong with the rest of the studio."""
-    settings, _ = works.settings(files.root)
-    read = ((path, _read(works.client, path, files.root, settings, [])) for path in files.clients)
-    return [(path, client) for path, client in read if client is not None]
-
-
-def _read(reader: Any, path: Path, root: Path, settings: Any, findings: list[Finding]) -> Any:
-    try:
-        return reader(path, root, settings)
-    except Trouble as trouble:
-        findings.extend(trouble.findings)
-    except Exception as error:
-        message = (
-            f"this file could not be read, through a fault of this program: {type(error).__name__}: {error}"
-        )
-        findings.append(Finding("internal", message, Place(path.relative_to(root).as_posix())))
-    return None
-
-
-def _tell_apart(read: list[Any], what: str, findings: list[Finding]) -> tuple[Any, ...]:
-    """Those whose names differ; two that would share a folder of the site are both left out and named."""
-    claims: dict[str, list[Any]] = {}
-    for each in read:
-        claims.setdefault(unicodedata.normalize("NFC", each.slug).casefold(), []).append(each)
-    for slug, claimants in claims.items():
-        for each in claimants[1:]:
-            message = (
-                f"“{each.file}” and “{claimants[0].file}” would both be called “{slug}” in the catalogue; "
-                f"neither is made, so that no one is given the other's"
-            )
-            findings.append(
-                Finding("same-name", message, Place(each.file), "Give one of the files another name.")
-            )
-    return tuple(claimants[0] for _, claimants in sorted(claims.items()) if len(claimants) == 1)
 
 
 def choose(asked: Iterable[str], known: Iterable[Any], what: str) -> frozenset[str]:

@@ -59,8 +59,11 @@ class Works(Protocol):
     Pages come as bytes by their path from the site's root.
     """
 
-    def warm(self) -> None:
-        """Import what the work needs, before workers are forked."""
+    def warm(self, studio: Studio) -> None:
+        """Import and make ready what the work needs, before workers are forked."""
+
+    def warm_to_draft(self) -> None:
+        """The same for `check`, which draws nothing."""
 
     def settings(self, root: Path) -> tuple[Any, tuple[Finding, ...]]:
         """The studio's settings and what is wrong with them."""

@@ -7,6 +7,7 @@ all that comes from them is escaped.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -102,6 +103,12 @@ class Site:
         if key not in self._stories:
             self._stories[key] = story(style)
         return self._stories[key]
+
+    def make_ready(self, *templates: str) -> None:
+        """Read templates before they are needed, so that processes forked afterwards have them."""
+        for template in templates:
+            with suppress(Exception):  # What is wrong with one is told by the page that needs it.
+                self._environment.get_template(template)
 
     def page(self, template: str, path: str, here: str = "", **context: Any) -> str:
         """A page at `path` (from the site's root) from a template.

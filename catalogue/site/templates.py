@@ -22,11 +22,32 @@ from jinja2 import (
     UndefinedError,
     meta,
 )
+from jinja2.bccache import Bucket, BytecodeCache
 from jinja2.loaders import split_template_path
 
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.site.folders import TEMPLATE, built_in_templates, own_templates
+
+
+class _Compiled(BytecodeCache):
+    """Templates compiled before in this process, by name and contents: a process that builds again uses them again."""
+
+    MOST = 200
+
+    def __init__(self) -> None:
+        self._codes: dict[tuple[str, str], Any] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        bucket.code = self._codes.get((bucket.key, bucket.checksum))
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        if len(self._codes) >= self.MOST:
+            self._codes.clear()
+        self._codes[bucket.key, bucket.checksum] = bucket.code
+
+
+_compiled = _Compiled()
 
 
 class Templates:
@@ -45,6 +66,7 @@ class Templates:
             trim_blocks=True,
             lstrip_blocks=True,
             undefined=StrictUndefined,
+            bytecode_cache=_compiled,
         )
 
     def find(self, name: str) -> Path | None:

@@ -18,8 +18,9 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+from catalogue.build.reading import read_studio
 from catalogue.build.rooms import StudioWorks, _lays, _site
-from catalogue.build.studio import find_files, read_studio
+from catalogue.build.studio import find_files
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drafting.record import draft_record
 from catalogue.drawing.overview import draft_svg
@@ -48,7 +49,6 @@ def main() -> None:
     parser.add_argument("--times", type=int, default=7, help="runs of each part of each pair")
     times = parser.parse_args().times
     works = StudioWorks()
-    works.warm()
     studio = read_studio(find_files(ROOT), works)
     site = _site(studio)
     paper, said = paper_named("a4"), SheetSettings(date(2026, 1, 1), "Benchmark")

@@ -53,7 +53,10 @@ class FakeWorks:
     version: str = "1"
     others_files: Mapping[str, bytes] = field(default_factory=lambda: {"assets/page.css": b"p {}\n"})
 
-    def warm(self) -> None:
+    def warm(self, studio: Studio) -> None:
+        pass
+
+    def warm_to_draft(self) -> None:
         pass
 
     def settings(self, root: Path) -> tuple[Any, tuple[Finding, ...]]:

@@ -116,7 +116,7 @@ def test_a_measurement_makes_only_the_drafts_that_use_it(desk: Desk) -> None:
     swap(desk.studio / "clients/first-client.md", "waist girth: 76", "waist girth: 78")
     report = desk.build()
     assert report.made == 1 and drawings(report) == ["first-skirt/first-client"]
-    # One that neither a style nor the figure in its picture uses, written above all others, so that every line of the file moves.
+    # One that neither a style nor the figure in its picture uses, written above all others: every line moves.
     swap(desk.studio / "clients/first-client.md", "    waist girth", "    wrist girth: 16\n    waist girth")
     assert desk.build().made == 0
     assert differing(site_files(desk.output), desk.fresh()) == []
