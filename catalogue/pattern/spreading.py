@@ -66,11 +66,14 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "", folded_to: st
     try:
         # The outermost part is moved first: lines nearer the part that stays are then still where they were drawn.
         in_order = sorted(trimmed, key=lambda s: _moved_area(piece, s)) if len(trimmed) > 1 else trimmed
-        for slash in in_order:
+        while in_order:
+            slash = in_order.pop(0)
             if min(slash.at_start, slash.at_end) < 0:
                 # Lapping bends the edge a little, so that a line further in may now end beside it.
                 slash = replace(slash, line=_trimmed(piece, slash))
-            piece = _spread_once(piece, slash, kind, folded_to)
+            piece, moving, move = _spread_once(piece, slash, kind, folded_to)
+            # Where halves are nearly alike the one with lines still to come may be the one that moves.
+            in_order = [_carried_along(s, moving, move) for s in in_order]
     except Crossed as error:
         raise PieceError(
             f"the paper would fold over itself: {error.message}",
@@ -78,6 +81,14 @@ def spread(piece: Piece, slashes: Sequence[Slash], kind: str = "", folded_to: st
             error.at,
         ) from None
     return piece
+
+
+def _carried_along(slash: Slash, moving: Path, move: Transform) -> Slash:
+    """A line still to be slashed, moved if it lies on the part that has moved."""
+    middle = slash.line.point_at(slash.line.length / 2)
+    if not contains(moving, middle, 0.0):
+        return slash
+    return replace(slash, line=slash.line.transformed(move))
 
 
 def _trimmed(piece: Piece, slash: Slash) -> Path:
@@ -100,10 +111,11 @@ def _moved_area(piece: Piece, slash: Slash) -> float:
     return second.area if which_moves(first, second) else first.area
 
 
-def _spread_once(piece: Piece, slash: Slash, kind: str, folded_to: str) -> Piece:
+def _spread_once(piece: Piece, slash: Slash, kind: str, folded_to: str) -> tuple[Piece, Path, Transform]:
+    """The piece spread along one line, the region of it that was moved, and how."""
     line = slash.line
     if slash.at_start == slash.at_end == 0:
-        return piece
+        return piece, piece.outline, Transform.translation(Point(0.0, 0.0))
     if min(slash.at_start, slash.at_end) < 0:
         return _lap_once(piece, slash)
     first, second, _, _ = _halves(piece, line)
@@ -126,7 +138,7 @@ def _spread_once(piece: Piece, slash: Slash, kind: str, folded_to: str) -> Piece
         for amount, at, to in ((slash.at_start, line.start, start), (slash.at_end, line.end, end)):
             if amount > 0:
                 made = with_fullness(made, kind, at, to, line, folded_to)
-    return made
+    return made, moving.region, move
 
 
 def opening_move(start: Point, end: Point, at_start: float, at_end: float, away: Point) -> Transform:
@@ -167,8 +179,8 @@ def with_fullness(piece: Piece, kind: str, at: Point, to: Point, line: Path, fol
     return piece.with_changes(pleats=(*piece.pleats, Pleat(name, edge.name, mouth, pleat_kind, folded_to)))
 
 
-def _lap_once(piece: Piece, slash: Slash) -> Piece:
-    """Lap the paper along a line: a strip or a wedge of it vanishes."""
+def _lap_once(piece: Piece, slash: Slash) -> tuple[Piece, Path, Transform]:
+    """Lap the paper along a line: a strip or a wedge of it vanishes. Gives what `_spread_once` does."""
     line, at_start, at_end = slash.line, -slash.at_start, -slash.at_end
     if min(at_start, at_end) < -1e-9:
         raise PieceError("a line can't open at one end and lap at the other", "Do it in two steps.")
@@ -179,7 +191,8 @@ def _lap_once(piece: Piece, slash: Slash) -> Piece:
     move = opening_move(line.start, line.end, at_start, at_end, away)
     start = _across_edge(piece, line.start, move.apply(line.start), move.apply(line.end), at_start)
     end = _across_edge(piece, line.end, move.apply(line.end), move.apply(line.start), at_end)
-    return lap(piece, line, Path.line(start, end), move.inverse(), away)
+    moving = second.region if first_stays else first.region
+    return lap(piece, line, Path.line(start, end), move.inverse(), away), moving, move.inverse()
 
 
 def _across_edge(piece: Piece, on_edge: Point, moved: Point, towards: Point, amount: float) -> Point:

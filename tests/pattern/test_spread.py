@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Path, Point, Transform, contains, is_simple, signed_area
+from catalogue.geometry import Knot, Path, Point, Transform, contains, is_simple, signed_area, smooth
 from catalogue.pattern import Cut, Edge, Mark, Notch, Piece
 from catalogue.pattern.lengthening import fold_out, folded, lengthen
 from catalogue.pattern.making import PieceError, make_piece
@@ -216,3 +216,24 @@ def test_what_lies_in_a_wedge_that_is_folded_out_stays_on_its_middle():
 def test_what_was_cut_off_before_does_not_come_back():
     sheet = plain_sheet().with_changes(points={"off": Point(900, 155)})
     assert lengthen(sheet, Path.line(Point(0, 150), Point(200, 150)), -20.0).points == {}
+
+
+@pytest.mark.parametrize("taper", [0, -60, 40])
+@pytest.mark.parametrize("count", [4, 6, 7, 8])
+@pytest.mark.parametrize("at", [(10.0, 10.0), (26.0, 0.0), (0.0, 40.0)])
+def test_many_lines_over_a_hollow_edge_of_a_piece_with_no_side_that_stays(taper, count, at):
+    """As the paper grows, the half that stays may change; the lines still to come go with the half they lie on."""
+    a, b, c, d = Point(0, 0), Point(300, 0), Point(300 + taper, 300), Point(0, 300)
+    edges = [
+        Edge("top", smooth([Knot(a), Knot(Point(150, 30)), Knot(b)])),
+        Edge("right", Path.line(b, c)),
+        Edge("bottom", Path.line(c, d)),
+        Edge("left", Path.line(d, a)),
+    ]
+    sheet = make_piece("sheet", "Sheet", edges, Cut(), {})
+    made = spread(sheet, [Slash(line, *at) for line in even_lines(sheet, count, "top", "bottom")])
+    for name, amount in zip(("top", "bottom"), at, strict=True):
+        grown = made.edge(name).path.length - sheet.edge(name).path.length
+        assert grown == pytest.approx(count * amount, abs=1e-6)
+    for name in ("left", "right"):
+        assert made.edge(name).path.length == pytest.approx(sheet.edge(name).path.length, abs=1e-6)
