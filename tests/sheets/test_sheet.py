@@ -350,3 +350,153 @@ def test_squares_go_on_the_first_page_of_the_pattern_when_there_is_room() -> Non
     assert words_of(roomy.data, 1).count("100 mm") == 2
     full = sheet_pdf(draft(slab("whole", 190, 270)), PAPERS["a4"], SETTINGS)
     assert "100 mm" not in words_of(full.data, 1)
+
+
+def named_outlines(data: bytes) -> dict[str, tuple[int, list[float]]]:
+    """Bookmarks of pieces: the page each leads to and, in points, the part of it."""
+    file = reader(data)
+    found = {}
+    for entry in file.outline:
+        for item in entry if isinstance(entry, list) else [entry]:
+            if item.get("/Type") == "/FitR":
+                number = file.get_destination_page_number(item)
+                found[str(item["/Title"])] = (
+                    number,
+                    [float(item[k]) for k in ("/Left", "/Bottom", "/Right", "/Top")],
+                )
+    return found
+
+
+@pytest.mark.parametrize("paper", ["a4", "roll-36in"])
+def test_bookmarks_lead_to_the_label_of_their_piece(paper: str) -> None:
+    result = sheet_pdf(draft(), PAPERS[paper], SETTINGS)
+    marks = named_outlines(result.data)
+    assert len(marks) == len(draft().pieces)
+    document = pypdfium2.PdfDocument(result.data)
+    for title, (number, (left, low, right, top)) in marks.items():
+        assert left < right
+        assert low < top
+        wide, tall = document[number].get_size()
+        assert 0 <= left < right <= wide
+        assert 0 <= low < top <= tall
+        if len(document) == 1:  # then the piece is whole, with its label
+            text = document[number].get_textpage().get_text_bounded(left - 9, low - 150, right + 150, top + 9)
+            assert title in " ".join(text.split())
+
+
+def test_a_plotter_gets_one_page_with_everything_on_it() -> None:
+    result = sheet_pdf(draft(), PAPERS["a0"], SETTINGS)
+    assert result.pages == 1
+    words = words_of(result.data, 0)
+    for part in ("Print and measure", "Take care", "Map: 1 page", "Bodice front 1 on the fold", "A0, 1 page"):
+        assert part in words, part
+    assert "Trim" not in words
+    assert words.count("100 mm") == 2 + 1  # on two sides of the square, and in the instructions
+    file = reader(result.data)
+    assert file.page_labels == ["A1"]
+    root = file.trailer["/Root"]
+    whole = root["/StructTreeRoot"]["/K"][0].get_object()  # type: ignore[index]
+    tags = [e.get_object()["/S"] for e in whole["/K"]]
+    assert tags.count("/H1") == 1
+    assert tags.count("/Figure") == 2  # map and sheet
+
+
+def test_a_roll_says_how_long_it_is() -> None:
+    result = sheet_pdf(draft(), PAPERS["roll-36in"], SETTINGS)
+    tall = float(reader(result.data).pages[0].mediabox.height) * 25.4 / 72
+    assert f"36 in roll, {tall / 10:.0f} cm long" in words_of(result.data, 0)
+
+
+def test_a_piece_too_wide_for_a_roll_is_printed_in_strips_and_said_so() -> None:
+    wide = slab("cape", 700, 800)
+    result = sheet_pdf(draft(wide, tab()), PAPERS["roll-24in"], SETTINGS)
+    (finding,) = result.findings
+    assert finding.code == "piece-wider-than-roll"
+    assert not finding.is_error
+    assert "“Cape” is 70 cm wide and the 24 in roll prints 59 cm" in finding.message
+    assert result.tiles == ("A1", "B1")
+    first = reader(result.data).pages[0].mediabox
+    assert (
+        abs(float(first.width) - 612) < 0.1
+    )  # the first page is for the desk: US Letter beside rolls in inches
+    assert abs(float(first.height) - 792) < 0.1
+    assert not sheet_pdf(draft(wide), PAPERS["roll-36in"], SETTINGS).findings
+
+
+def test_a_small_piece_has_its_label_beside_it_with_a_leader() -> None:
+    from tests.sheets.reading import form_content, pdf_strokes
+
+    result = sheet_pdf(draft(tab()), PAPERS["a4"], SETTINGS)
+    words = words_of(result.data, 1)
+    assert words.count("A Tab") == 2  # on it, and beside it in full
+    for part in ("Cut 2 pairs · lining", "Adaeze Okonjo · 5 March 2026", "Seam allowance not included"):
+        assert part in words
+    thin = [s for s in pdf_strokes(form_content(result.data)) if s.width == 0.25 and s.operator == "S"]
+    seams = [s for s in pdf_strokes(form_content(result.data)) if s.width == 0.5 and s.dash]
+    xs = [x for s in seams for seg in s.segments for x, _ in seg]
+    ys = [y for s in seams for seg in s.segments for _, y in seg]
+    (leader,) = thin
+    inner = leader.segments[-1][-1]
+    assert min(xs) < inner[0] < max(xs)
+    assert min(ys) < inner[1] < max(ys)
+    outer = leader.segments[0][0]
+    assert not (min(xs) < outer[0] < max(xs) and min(ys) < outer[1] < max(ys))
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+def test_a_label_beside_is_read_from_the_foot_or_the_right_and_inside_its_room(turn: int) -> None:
+    from catalogue.drawing.labels import LabelLine
+    from catalogue.geometry import Transform
+    from catalogue.sheets.outside import beside
+
+    aside = beside(
+        tab().outline, [LabelLine("A  Tab", 8.0, "strong"), LabelLine("A long line of words", 5.0)]
+    )
+    move = Transform.rotation(turn).then(Transform.translation(Point(500, 300)))
+    canvas = Recorder()
+    aside.draw(canvas, move)
+    room = aside.outline.transformed(move).bounds().grown(0.5)
+    for args, named in canvas.of("text"):
+        at, words, size = args
+        assert named["angle"] in (0, -90) or abs(float(named["angle"])) < 1e-6  # type: ignore[arg-type]
+        for corner in text_corners(at, str(words), float(size), "start", float(named["angle"])):  # type: ignore[arg-type]
+            assert room.contains(corner), (words, corner, room)
+
+
+def test_a_label_longer_than_its_piece_and_the_page_is_shortened_not_lost() -> None:
+    name = "Wilhelmina-Konstantina " * 12
+    result = sheet_pdf(draft(tab(), name=name.strip()), PAPERS["a4"], SETTINGS)
+    assert result.tiles == ("A1",)
+    assert "Wilhelmina-Konstantina Wilhelmina" in words_of(result.data, 1)
+
+
+def test_a_faint_grid_of_5_cm_on_request() -> None:
+    from tests.sheets.reading import form_content, pdf_strokes
+
+    plain = sheet_pdf(draft(), PAPERS["a4"], SETTINGS)
+    lined = sheet_pdf(draft(), PAPERS["a4"], replace(SETTINGS, grid=True))
+    faint = [s for s in pdf_strokes(form_content(lined.data)) if s.width == 0.13]
+    assert not [s for s in pdf_strokes(form_content(plain.data)) if s.width == 0.13]
+    upright = sorted(s.segments[0][0][0] for s in faint if s.segments[0][0][0] == s.segments[0][1][0])
+    assert upright
+    assert all(abs(x - 50 * (i + 1)) < 0.01 for i, x in enumerate(upright))
+
+
+def test_pieces_are_in_layers_but_squares_always_show() -> None:
+    from tests.sheets.reading import form_content, pdf_strokes
+
+    data = sheet_pdf(draft(collar()), PAPERS["a4"], SETTINGS).data
+    strokes = list(pdf_strokes(form_content(data)))
+    squares = [s for s in strokes if not s.layers]
+    assert len(squares) == 2
+    assert {s.width for s in squares} == {0.35}
+    assert all(s.layers for s in strokes if s not in squares)
+
+
+@pytest.mark.parametrize("paper", ["a4", "roll-24in"])
+def test_a_sample_of_the_demo_prints_without_trouble(paper: str) -> None:
+    """All of it by python -m tests.sheets.every_print."""
+    from tests.sheets.every_print import drafts, troubles
+
+    (sample,) = drafts(["fitted-bodice"], ["omolara"])
+    assert troubles(sample, paper) == []

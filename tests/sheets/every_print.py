@@ -1,0 +1,157 @@
+"""Every style of the demo, for every client it suits, on every paper, printed and looked at.
+
+On its own it prints a report: python -m tests.sheets.every_print [--style NAME] [--client NAME] [--paper NAME]
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterable, Iterator
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+import pypdf
+
+from catalogue.build.reading import read_studio
+from catalogue.build.rooms import StudioWorks, _draft
+from catalogue.build.studio import find_files
+from catalogue.drafting.model import Draft
+from catalogue.sheets import PAPERS, SheetSettings, sheet_pdf
+from catalogue.sheets.sheet import SheetResult
+from catalogue.sheets.tiles import Tile, TileGrid, tile_grid
+from tests.sheets.reading import PIXELS, one_page_of, pages_by_pdfium, squares
+
+ROOT = Path(__file__).parents[2]
+SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Quillbeck & Daughters")
+SIDES = (100.0, 101.6)
+
+
+def drafts(styles: Iterable[str] = (), clients: Iterable[str] = ()) -> Iterator[Draft]:
+    """Every draft of the demo that has pieces and no error, of the styles and clients named or of all."""
+    works = StudioWorks()
+    studio = read_studio(find_files(ROOT), works)
+    for style in studio.styles:
+        for client in studio.clients:
+            if (styles and style.slug not in styles) or (clients and client.slug not in clients):
+                continue
+            if works.suits(style, client):
+                draft = _draft(studio, style, client)
+                if draft.pieces and not draft.missing and not any(f.is_error for f in draft.findings):
+                    yield draft
+
+
+def troubles(draft: Draft, paper: str, *, pictures: bool = True) -> list[str]:
+    """What is wrong with one print; empty when all is well."""
+    result = sheet_pdf(draft, PAPERS[paper], SETTINGS)
+    found = [f"finding: {f.message}" for f in result.findings if f.is_error]
+    found += _structure(result, draft)
+    if pictures:
+        found += _squares(result)
+        if len(result.tiles) > 1 and not PAPERS[paper].is_large:
+            found += _pages_against_sheet(result, paper)
+    return found
+
+
+def _structure(result: SheetResult, draft: Draft) -> list[str]:
+    found = []
+    file = pypdf.PdfReader(io.BytesIO(result.data), strict=True)
+    if len(file.pages) != result.pages:
+        found.append(f"{len(file.pages)} pages, and {result.pages} are told")
+    if not set(file.page_labels) >= set(result.tiles):
+        found.append("pages are not labelled as told")
+    if max(float(side) for page in file.pages for side in page.mediabox[2:]) > 14_400:
+        found.append("a page longer than a PDF may have")
+    words = " ".join(page.extract_text() for page in file.pages)
+    found += [
+        f"no word of {p.title}" for p in draft.pieces.values() if p.title not in " ".join(words.split())
+    ]
+    if shutil.which("qpdf"):
+        with tempfile.NamedTemporaryFile(suffix=".pdf") as out:
+            out.write(result.data)
+            out.flush()
+            checked = subprocess.run(["qpdf", "--check", out.name], capture_output=True, text=True)
+        if checked.returncode:
+            found.append(f"qpdf: {checked.stdout}{checked.stderr}")
+    return found
+
+
+def _squares(result: SheetResult) -> list[str]:
+    """The squares of the first page, measured in its picture at 300 dpi."""
+    page = pages_by_pdfium(result.data)[0]
+    found = []
+    for side in SIDES:
+        seen = [s for s in squares(page, side) if abs(s.right - s.left - side * PIXELS) < 0.8 * PIXELS]
+        true = [
+            s
+            for s in seen
+            if abs(s.right - s.left - side * PIXELS) <= 1 and abs(s.bottom - s.top - side * PIXELS) <= 1
+        ]
+        if not true or len(true) < len(seen):
+            found.append(f"squares of {side:g} mm: {len(seen)} seen, {len(true)} true")
+    return found
+
+
+def _pages_against_sheet(result: SheetResult, paper: str) -> list[str]:
+    """Whether all ink of the whole sheet is on the page that shows its place, within a pixel."""
+    pages = pages_by_pdfium(result.data)[1:]
+    single = one_page_of(result.data)
+    if max(pypdf.PdfReader(io.BytesIO(single)).pages[0].mediabox[2:]) > 14_400:
+        return []  # longer than a page may be: nothing to hold it against
+    (whole,) = pages_by_pdfium(single)
+    grid = grid_of(pages[0], paper)
+    seen = np.zeros(whole.shape, bool)
+    for label, page in zip(result.tiles, pages, strict=True):
+        tile = tile_called(label)
+        window = grid.window(tile)
+        dx = round((window.left - grid.window_left) * PIXELS)
+        dy = round((window.top - grid.window_top) * PIXELS)
+        left, top = round(window.left * PIXELS), round(window.top * PIXELS)
+        right, low = (
+            min(round(window.right * PIXELS), whole.shape[1]),
+            min(round(window.bottom * PIXELS), whole.shape[0]),
+        )
+        part = page[top - dy : low - dy, left - dx : right - dx] < 200
+        for x in (-1, 0, 1):
+            for y in (-1, 0, 1):
+                seen[top:low, left:right] |= np.roll(part, (y, x), (0, 1))
+    lost = int(((whole < 80) & ~seen).sum())
+    return [f"{lost} pixels of the sheet are on no page"] if lost else []
+
+
+def grid_of(page: np.ndarray, paper: str) -> TileGrid:
+    given = PAPERS[paper]
+    return tile_grid(given.landscape() if page.shape[1] > page.shape[0] else given)
+
+
+def tile_called(label: str) -> Tile:
+    letters = label.rstrip("0123456789")
+    column = 0
+    for letter in letters:
+        column = column * 26 + ord(letter) - 64
+    return Tile(column - 1, int(label[len(letters) :]) - 1)
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    for name in ("style", "client", "paper"):
+        parser.add_argument(f"--{name}", nargs="+", default=[])
+    given = parser.parse_args()
+    count = wrong = 0
+    for draft in drafts(given.style, given.client):
+        for paper in given.paper or PAPERS:
+            count += 1
+            for trouble in troubles(draft, paper):
+                wrong += 1
+                print(f"{draft.style.slug} for {draft.client.slug} on {paper}: {trouble}")
+    print(f"{count} prints, {wrong} troubles")
+    return 1 if wrong else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
