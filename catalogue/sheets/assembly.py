@@ -21,7 +21,7 @@ from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
 
 _PANEL = (196.0, 262.0)  # mm: what a first page takes when it is printed beside the pieces
 _GRID_STEP = 50.0
-_FAINT = LineStyle(0.13, (), 0.7)
+_FAINT = LineStyle(0.13, (), 0.75)
 _LAYER_TITLES = {
     CUT: "Cutting lines and folds",
     SEAM: "Seam lines",
