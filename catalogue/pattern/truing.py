@@ -9,7 +9,7 @@ from itertools import pairwise
 from catalogue.geometry import Cubic, Knot, Line, Path, Point, crossings, signed_area, smooth
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple, with_ends
-from catalogue.pattern.measure import gaps, sewn_length
+from catalogue.pattern.measure import ON_EDGE, gaps, sewn_length
 from catalogue.pattern.piece import Edge, InnerLine, Piece
 from catalogue.pattern.seamline import Run, plain_name
 
@@ -18,6 +18,9 @@ FAR_OFF = 60.0
 
 FARTHEST = 50.0
 """mm: a point that an edge is to be redrawn through lies no farther off it."""
+
+REACHING = ("pleat", "fold", "lengthen")
+"""Kinds of inner lines that run from edge to edge, and still do when an edge is redrawn."""
 
 BENT = 20.0
 """mm at the end of an edge that are bent at least when it is trued, for a shorter bend shows as a hook."""
@@ -45,7 +48,11 @@ def with_edge(piece: Piece, name: str, path: Path) -> Piece:
         for point_name, point in piece.points.items():
             if point.distance(was) < 1e-6:
                 points[point_name] = now
-    made = piece.with_changes(edges=tuple(edges), points=points)
+    # The edges beside it have new ends, so that lines may reach them elsewhere too.
+    lines = piece.lines
+    for i in {before, at, after}:
+        lines = tuple(_run_on(line, piece.edges[i].path, edges[i].path) for line in lines)
+    made = piece.with_changes(edges=tuple(edges), points=points, lines=lines)
     if signed_area(made.outline) < SMALLEST_AREA:
         raise PieceError(
             f"nothing would be left of “{piece.name}” with “{name}” redrawn there",
@@ -54,6 +61,23 @@ def with_edge(piece: Piece, name: str, path: Path) -> Piece:
     made = fitted(_notches_on(made, name))
     check_simple(made)
     return made
+
+
+def _run_on(line: InnerLine, old: Path, new: Path) -> InnerLine:
+    """A fold line that ran to an edge, run on or cut off to end at the edge redrawn."""
+    path = line.path
+    if line.kind not in REACHING or len(path.segments) != 1 or not isinstance(path.segments[0], Line):
+        return line
+    ends = [path.start, path.end]
+    way = (path.end - path.start).unit()
+    for i, end in enumerate(ends):
+        if old.nearest(end)[1] > ON_EDGE:
+            continue
+        found = crossings(Path.line(end - way * path.length, end + way * path.length), new)
+        ends[i] = min((c.point for c in found), key=end.distance, default=end)
+    if ends[0].distance(ends[1]) < 1.0 or (ends[1] - ends[0]).dot(way) < 0:
+        return line
+    return replace(line, path=Path.line(*ends))
 
 
 def _notches_on(piece: Piece, name: str) -> Piece:

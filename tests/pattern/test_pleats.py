@@ -218,6 +218,21 @@ def test_a_level_hem_stays_one_straight_line_and_can_be_shaped():
     assert shape_edge(made, "bottom", {"left": 20.0}).edge("bottom").path.length > 230
 
 
+def test_fold_lines_run_to_the_hem_when_it_is_shaped_after_the_pleat():
+    made = pleat(oblong(), "fold", Path.line(Point(100, 0), Point(100, 300)), "knife", 15.0, True, ["bottom"])
+    for shift in (20.0, -30.0):
+        shaped = shape_edge(made, "bottom", {"left": shift})
+        hem, top = shaped.edge("bottom").path, shaped.edge("top").path
+        folds = [line.path for line in shaped.lines if line.kind == "pleat"]
+        assert len(folds) == 3
+        for fold in folds:
+            low, high = (
+                max(fold.start, fold.end, key=lambda p: p.y),
+                min(fold.start, fold.end, key=lambda p: p.y),
+            )
+            assert hem.nearest(low)[1] < 1e-6 and top.nearest(high)[1] < 1e-6
+
+
 def test_it_must_reach_the_edge_where_it_hangs_free():
     with pytest.raises(PieceError, match="does not reach the edge “left”"):
         pleat(oblong(), "fold", Path.line(Point(100, 0), Point(100, 300)), "knife", 15.0, True, ["left"])
