@@ -209,7 +209,7 @@ def _laid(
     """How the pleat is laid: arrows from each fold that is brought over to the line it is laid on.
 
     The two folds of an inverted pleat meet on a line of their own in the middle; those of a box pleat lie on lines
-    outside it. These are drawn as placement lines.
+    outside it. These are drawn as guide lines.
     """
     by = Transform.translation(away * depth)
     if kind == "knife":
@@ -225,7 +225,7 @@ def _laid(
         ]
         pairs = [(folds[1], places[0]), (folds[2], places[1])]
     return [
-        *(InnerLine(p, "placement") for p in places),
+        *(InnerLine(p, "guide") for p in places),
         *(arrow_across(fold, place, share) for fold, place in pairs for share in (0.12, 0.88)),
     ]
 

@@ -171,9 +171,9 @@ def test_two_folds_are_seen_of_box_and_inverted_pleats(kind):
     found = sorted({(round(a.start.x), round(a.end.x)) for a in arrows(made)})
     # Flat, the folds lie at 200, 215, 245 and 260.
     assert found == ([(200, 230), (260, 230)] if kind == "inverted" else [(215, 185), (245, 275)])
-    places = sorted(round(f.path.start.x) for f in made.lines if f.kind == "placement")
+    places = sorted(round(f.path.start.x) for f in made.lines if f.kind == "guide")
     assert places == ([230] if kind == "inverted" else [185, 275])
-    assert all(f.path.length == pytest.approx(300) for f in made.lines if f.kind == "placement")
+    assert all(f.path.length == pytest.approx(300) for f in made.lines if f.kind == "guide")
 
 
 def test_turned_over_the_pleat_points_the_other_way():
