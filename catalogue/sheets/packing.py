@@ -19,6 +19,7 @@ from catalogue.sheets.tiles import Tile, TileGrid
 
 LARGEST = 15_000.0  # mm; nothing larger is laid on paper
 _WIDTHS = 1  # sheet widths on which further orders are tried
+_WORK = 700  # how many items times pages are laid again in search of a better sheet
 _WORST = (1_000_000, 0, 0)
 
 Item = Path | Sequence[Path]
@@ -102,7 +103,8 @@ def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout 
         for order in others:
             found.attempt(field, order)
     count = len(cut.ways)
-    for number in range(effort * count if count > 1 else 0):
+    rounds = effort * min(count, _WORK // (count * bound)) if count > 1 else 0
+    for number in range(rounds):
         found.attempt(found.field, _changed(found.order, number))
     return _layout(found.field.settled(found.sheet), found.field.columns, bound)
 

@@ -31,6 +31,7 @@ from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.sheet import SheetSettings, sheet_pdf
 from catalogue.sheets.tiles import tile_grid
 from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
+from tests.sheets.every_print import drafts
 
 SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Thread and Chalk")
 RUNS = 15
@@ -119,11 +120,14 @@ def report() -> dict[str, Any]:
     garment = draft()
     larger = draft(*(p() for p in (bodice_front, bodice_back, sleeve, collar, tab, skirt_front)),
                    *(replace(skirt_front(290 + i, 700), name=f"panel_{i}") for i in range(3)))  # fmt: skip
+    wardrobe = draft(*larger.pieces.values(),
+                     *(replace(skirt_front(300 + i, 720), name=f"gore_{i}") for i in range(6)))  # fmt: skip
     plain = draft(*(slab(f"panel {i}", 560, 790) for i in range(5)))
     found: dict[str, Any] = {"svg_ms": median_ms(lambda: draft_svg(garment))}
     for name, sample, settings in (
         ("garment", garment, SETTINGS),
         ("larger", larger, SETTINGS),
+        ("wardrobe", wardrobe, SETTINGS),
         ("plain", plain, replace(SETTINGS, may_turn=False)),
     ):
         paper = PAPERS["a4"]
@@ -146,6 +150,7 @@ def report() -> dict[str, Any]:
             "ms_per_tile": round(whole / len(result.tiles), 2),
             "one_page_by_the_library_ms": floor,
             "times_one_page": round(whole / floor, 2),
+            "times_one_page_without_packing": round((whole - packing) / floor, 2),
             "one_page_with_a_font_used_again_ms": again,
             "times_that": round(whole / again, 2),
             "kb": round(len(result.data) / 1024, 1),
@@ -156,7 +161,17 @@ def report() -> dict[str, Any]:
         for name, paper in PAPERS.items()
         if (r := sheet_pdf(garment, paper, SETTINGS))
     }
+    found["pages_of_the_whole_demo"] = {
+        name: demo_pages(name) for name in ("a4", "a3", "letter", "legal", "tabloid")
+    }
     return found
+
+
+def demo_pages(paper: str) -> str:
+    """Pages of all styles for all clients against the bound of their areas, which no laying could reach."""
+    results = [sheet_pdf(d, PAPERS[paper], SETTINGS) for d in drafts()]
+    pages, bound = sum(len(r.tiles) for r in results), sum(r.lower_bound for r in results)
+    return f"{pages} (bound {bound}, {pages / bound:.2f} times)"
 
 
 def main() -> None:
