@@ -7,6 +7,7 @@ so that a copied, checked-out or restored studio has the fingerprints it had.
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import fields, is_dataclass
 from datetime import date
@@ -51,6 +52,11 @@ def of(*values: Any) -> str:
     for value in values:
         _feed(taken, value)
     return taken.hexdigest()
+
+
+def of_plain(value: Any) -> str:
+    """Fingerprint of texts, numbers, lists and mappings as they stand in the manifest; quicker than `of`."""
+    return of_bytes(json.dumps(value, ensure_ascii=False).encode("utf-8", "surrogatepass"))
 
 
 def _feed(taken: Any, value: Any) -> None:

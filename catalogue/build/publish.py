@@ -89,10 +89,10 @@ class Stage:
         disk.remove_tree(self.folder)
 
 
-def size_of(path: Path) -> int | None:
+def size_of(path: Path | str) -> int | None:
     """Size of a published file in bytes; None when there is no such plain file."""
     try:
-        status = path.lstat()
+        status = os.lstat(path)
     except OSError:
         return None
     # Size only of what is really a file: a link put in its place is not what was written.

@@ -52,7 +52,7 @@ class _Books:
         if name.kind == "pair":
             self.by_style.setdefault(name.style, {})[name.client] = unit
             self.by_client.setdefault(name.client, {})[name.style] = unit
-            self.digests[name.style, name.client] = fingerprint.of(unit.summary)
+            self.digests[name.style, name.client] = fingerprint.of_plain(unit.summary)
 
     def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
         """Of the drafts that a unit's pages show: its own, all of its style or client, or all there are."""
@@ -349,7 +349,8 @@ def _pairs(studio: Studio, works: Works) -> Iterator[UnitName]:
 
 
 def _is_there(unit: Unit, output: Path) -> bool:
-    return all(publish.size_of(output / written.path) == written.size for written in unit.files)
+    # Asked of every file of a catalogue at every build, so paths are put together as text.
+    return all(publish.size_of(f"{output}/{written.path}") == written.size for written in unit.files)
 
 
 def _is_current(old: Manifest, files: Files, output: Path) -> bool:
