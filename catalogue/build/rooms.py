@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from catalogue.build import fingerprint
+from catalogue.build.outputs import drawings, wrong
 from catalogue.build.pictures import Pictures, look_through
 from catalogue.build.studio import STYLES, TEMPLATE, Studio
 from catalogue.build.works import PairMade, PairSource, Summaries
-from catalogue.findings import Finding, Place
+from catalogue.findings import Finding
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -132,11 +131,11 @@ class StudioWorks:
 
     def pair(self, studio: Studio, style: Style, client: Client) -> PairMade:
         draft = _draft(studio, style, client)
-        files, downloads, findings = _drawings(studio, draft)
+        files, downloads, findings = drawings(studio.settings, draft, _site(studio).draft_picture)
         files |= _outlines(studio, draft, client)
         summary = _site(studio).summary(draft) | {"downloads": downloads}
         page = self._page(studio, draft, client, downloads)
-        return PairMade(files, page, summary, (*findings, *_wrong(draft)))
+        return PairMade(files, page, summary, (*findings, *wrong(draft)))
 
     def pair_page(self, studio: Studio, style: Style, client: Client, summary: Mapping[str, Any]) -> bytes:
         return self._page(studio, _draft(studio, style, client), client, summary["downloads"])
@@ -151,9 +150,9 @@ class StudioWorks:
     def check(self, studio: Studio, style: Style, client: Client) -> tuple[Finding, ...]:
         draft = _draft(studio, style, client)
         if not _has_templates(studio):
-            return _wrong(draft)
+            return wrong(draft)
         self._page(studio, draft, client, [])
-        return (*_wrong(draft), *self.said(studio))
+        return (*wrong(draft), *self.said(studio))
 
     def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
         if not _has_templates(studio):
@@ -168,7 +167,7 @@ class StudioWorks:
         return self.said(studio)
 
     def style_pages(self, studio: Studio, style: Style, summaries: Summaries) -> Mapping[str, bytes]:
-        from catalogue.site.pages import compare_path, style_path
+        from catalogue.site.paths import compare_path, style_path
 
         site = _site(studio)
         return _encoded(
@@ -184,7 +183,7 @@ class StudioWorks:
         return _encoded(choice_pictures(style, studio.settings))
 
     def client_pages(self, studio: Studio, client: Client, summaries: Summaries) -> Mapping[str, bytes]:
-        from catalogue.site.pages import card_path, client_path
+        from catalogue.site.paths import card_path, client_path
 
         site = _site(studio)
         return _encoded(
@@ -346,73 +345,6 @@ def _draft(studio: Studio, style: Style, client: Client) -> Draft:
     return draft_style(style, _what_counts(style, client, _book(studio).needed(style)), studio.settings)
 
 
-def _drawings(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
-    """Drawings and figures of a draft, what the page says of each, and what there was to say about the paper."""
-    from catalogue.drafting.record import draft_record
-
-    files: dict[str, bytes] = {}
-    downloads: list[list[Any]] = []
-    findings: list[Finding] = []
-    drawn = bool(draft.pieces or draft.items) and not draft.missing
-    whole = drawn and not any(f.is_error for f in draft.findings)
-    if whole and draft.pieces:
-        files, downloads, findings = _sheets(studio, draft)
-    if drawn:
-        from catalogue.drawing.overview import draft_svg
-        from catalogue.sheets.sheet import day_words
-        from catalogue.site.pages import PICTURE
-
-        day = _day(studio, draft)
-        language = studio.settings.language
-        files["draft.svg"] = draft_svg(draft, day=day_words(day) if day else "", language=language).encode()
-        downloads.append(
-            ["draft.svg", "The pattern as a drawing", 0, "at true size, for a screen or a plotter"]
-        )
-        picture = _site(studio).draft_picture(draft)
-        if picture:
-            files[PICTURE] = picture.encode()
-    if whole and studio.settings.exchange:
-        from catalogue.drawing.exchange import exchange_files
-
-        day = _day(studio, draft)
-        for made in exchange_files(draft, studio.settings.exchange, day=day.isoformat() if day else ""):
-            files[made.name] = made.data
-            downloads.append([made.name, made.what, 0, made.about])
-    if whole:
-        for name, data, what, about in _lays(draft):
-            files[name] = data
-            downloads.append([name, what, 0, about])
-    record = json.dumps(draft_record(draft), ensure_ascii=False, indent=1)
-    files["draft.json"] = f"{record}\n".encode()
-    downloads.append(["draft.json", "The figures", 0, "for other programs"])
-    return files, downloads, findings
-
-
-def _lays(draft: Draft) -> Iterator[tuple[str, bytes, str, str]]:
-    """A picture of each cloth's lay: file, content, whose lay it is, and how much cloth it takes."""
-    from catalogue.cloth import cloth_words, lay_picture, lays, width_in, width_words
-    from catalogue.drawing.labels import letters_of
-    from catalogue.slugs import slugify
-
-    stated = {use: width_in(words) for use, words in draft.style.cloth}
-    widths = {use: width for use, width in stated.items() if width}
-    letters = letters_of(list(draft.pieces.values()))
-    units = draft.client.units
-    for lay in lays(draft.pieces.values(), draft.cut_lines, widths):
-        whose = f"{lay.cloth.capitalize()} cloth needed"
-        about = f"{cloth_words(lay.length, units)}, {width_words(lay.width, units)} wide"
-        if lay.too_wide:
-            titles = ", ".join(draft.pieces[name].title for name in lay.too_wide)
-            about += f"; too wide for it: {titles}"
-        if lay.pieces:
-            yield (
-                f"lay-{slugify(lay.cloth)}.svg",
-                lay_picture(lay, letters, f"{draft.style.title}: {whose.lower()}", about).encode(),
-                whose,
-                about,
-            )
-
-
 def _outlines(studio: Studio, draft: Draft, client: Client) -> dict[str, bytes]:
     """The outlines of a draft, and of the same as the client was measured before, for laying them over each other."""
     from catalogue.site.overlay import FILE, earlier, outline_script
@@ -423,81 +355,11 @@ def _outlines(studio: Studio, draft: Draft, client: Client) -> dict[str, bytes]:
     return {FILE: outline_script(draft, before).encode()}
 
 
-def _sheets(studio: Studio, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
-    from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
-    from catalogue.sheets.paper import Margins
-
-    settings = studio.settings
-    files: dict[str, bytes] = {}
-    downloads: list[list[Any]] = []
-    findings: list[Finding] = []
-    said = SheetSettings(_day(studio, draft), settings.name, language=settings.language, grid=settings.grid)
-    for name in settings.papers:
-        try:
-            paper = paper_named(name)
-            if settings.margin is not None:
-                paper = paper._replace(margins=Margins(*[settings.margin] * 4))
-            result = sheet_pdf(draft, paper, said)
-        except (KeyError, ValueError) as error:
-            place = Place(f"{TEMPLATE}/studio.toml")
-            findings.append(Finding("paper", f"nothing can be printed on “{name}”: {error.args[0]}", place))
-            continue
-        file = f"draft-{paper.name}.pdf"
-        files[file] = result.data
-        downloads.append(
-            [file, f"Print on {paper.title}", result.pages, "true scale, with a map and squares to check"]
-        )
-        findings += [_placed(finding, draft) for finding in result.findings]
-    return files, downloads, findings
-
-
-def _placed(finding: Finding, draft: Draft) -> Finding:
-    """A finding about the paper with the file it comes from: the client's when about the name, or the style's."""
-    about_name = finding.code == "no-glyph" and any(
-        f"U+{ord(c):04X}" in finding.message for c in draft.client.name
-    )
-    return replace(finding, place=Place(draft.client.file if about_name else draft.style.file))
-
-
-def _day(studio: Studio, draft: Draft) -> date | None:
-    """The date on a draft: as settled for the studio, else when the client was last measured."""
-    dates = [s.date for s in draft.client.sets if s.date is not None]
-    day: date | None = studio.settings.date or max(dates, default=None)
-    return day
-
-
 def _download(told: Sequence[Any]) -> Download:
     from catalogue.site.draft_view import Download
 
     file, what, pages, about = told
     return Download(file, what, pages, about)
-
-
-def _wrong(draft: Draft) -> tuple[Finding, ...]:
-    """What a draft has to say, and what of it does not hold."""
-    from catalogue.language.wording import in_words
-
-    style = draft.style
-    found = list(draft.findings)
-    for check in draft.checks:
-        if not check.ok:
-            found.append(
-                _unmet("check-fails", f"it does not hold that {check.text}", check.detail, check.place, style)
-            )
-    for seam in draft.seams:
-        if not seam.ok:
-            names = f"{in_words(seam.first)} and {in_words(seam.second)} do not meet"
-            found.append(_unmet("seam-fails", names, seam.detail, seam.place, style))
-    for finished in draft.finished:
-        if not finished.ok:
-            name = f"the finished {in_words(finished.name)} does not hold"
-            found.append(_unmet("finished-fails", name, finished.detail, Place(style.file), style))
-    return tuple(dict.fromkeys(found))
-
-
-def _unmet(code: str, what: str, detail: str, place: Place, style: Style) -> Finding:
-    source = style.source_line(place.line) if place.file == style.file and place != Place(style.file) else ""
-    return Finding(code, f"{what}: {detail}" if detail else what, place, source=source)
 
 
 def _encoded(pages: Mapping[str, str]) -> dict[str, bytes]:

@@ -22,13 +22,15 @@ from catalogue.handbook import entries
 from catalogue.people import Client
 from catalogue.site import measured
 from catalogue.site.body import body_definitions, tape_figure
-from catalogue.site.draft_view import Download, and_words, draft_view, measurement, summary
+from catalogue.site.cards import card, few, listed, outline, values
+from catalogue.site.draft_view import Download, draft_view, measurement, summary
 from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.handbook import CHAPTERS, chapter_path, language
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
 from catalogue.site.overlay import earlier
 from catalogue.site.palette import accent_sheet
+from catalogue.site.paths import PICTURE, card_path, client_path, compare_path, draft_path, style_path
 from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
 from catalogue.site.story import Story, story
@@ -54,8 +56,6 @@ DRAWING_CAPTION = (
     "Every piece at one scale. Continuous: cutting line; dashed: sewing line; chain-dotted: fold of the cloth; "
     "the arrow lies along the grain."
 )
-PICTURE = "pieces.svg"
-"""Name of the picture beside a draft's page."""
 
 _ONE_PIECE = "Piece "  # how a download of a single piece begins; there may be many of them
 
@@ -158,7 +158,7 @@ class Site:
             "garment": PICTURE if draft.pieces and not draft.missing else "",
             "garment_words": f"{style.title} as drafted for {client.name}, front and back",
             "drawing": drawing,
-            "drawing_words": f"The pattern of {style.title} for {client.name}: {_listed(draft)}",
+            "drawing_words": f"The pattern of {style.title} for {client.name}: {listed(draft)}",
             "drawing_caption": DRAWING_CAPTION,
             "style_path": style_path(style.slug),
             "client_path": client_path(client.slug),
@@ -182,7 +182,7 @@ class Site:
     def index_page(self, summaries: Summaries, problems: Sequence[Finding] = ()) -> str:
         """The first page: every style as a card, every client in a list."""
         by_style = {s.slug: self._states(s, summaries) for s in self.styles}
-        cards = [self._card(s, by_style[s.slug]) for s in self.styles]
+        cards = [card(s, by_style[s.slug]) for s in self.styles]
         meant: dict[str, list[State]] = {}
         for state in (state for states in by_style.values() for state in states):
             meant.setdefault(state.client, []).append(state)
@@ -200,10 +200,10 @@ class Site:
             for c in self.clients
         ]
         filters = (
-            ("garment", "Garment", _values(s.garment for s in self.styles)),
-            ("audience", "For", _values(a for s in self.styles for a in s.audience)),
-            ("cloth", "Cloth", _values(what for s in self.styles for _, what in s.cloth)),
-            ("tags", "Tag", _values(t for s in self.styles for t in s.tags)),
+            ("garment", "Garment", values(s.garment for s in self.styles)),
+            ("audience", "For", values(a for s in self.styles for a in s.audience)),
+            ("cloth", "Cloth", values(what for s in self.styles for _, what in s.cloth)),
+            ("tags", "Tag", values(t for s in self.styles for t in s.tags)),
         )
         return self.page(
             "index.html",
@@ -233,7 +233,7 @@ class Site:
             path,
             "styles",
             style=style,
-            card=self._card(style, states),
+            card=card(style, states),
             findings=style.findings,
             compare=compare_path(style.slug) if sum(bool(s.picture) for s in states) else "",
             states=[{"name": names[s.client], "path": s.path, "state": s} for s in states],
@@ -250,8 +250,8 @@ class Site:
                 for c in style.choices
                 if taken(c) and style.ok
             ],
-            needs=[measurement(key) | {"lacking": _few(who)} for key, who in lacking.items()],
-            outline=_outline(tale),
+            needs=[measurement(key) | {"lacking": few(who)} for key, who in lacking.items()],
+            outline=outline(tale),
         )
 
     def compare_page(self, style: Style, summaries: Summaries) -> str:
@@ -329,9 +329,7 @@ class Site:
         leaves = []
         for s in self.styles:
             states = self._states(s, summaries)
-            leaves.append(
-                self._card(s, states) | {"cloth": s.cloth, "choices": s.choices, "notions": s.notions}
-            )
+            leaves.append(card(s, states) | {"cloth": s.cloth, "choices": s.choices, "notions": s.notions})
         clients = [{"slug": c.slug, "name": c.name} for c in self.clients]
         return self.page("flip.html", "flip/index.html", "flip", leaves=leaves, clients=clients)
 
@@ -436,56 +434,6 @@ class Site:
         """How a style stands for each client it is meant for."""
         return [self._state(style, c, summaries) for c in self.clients if suits(style, c)]
 
-    def _card(self, style: Style, states: Sequence[State]) -> dict[str, Any]:
-        ready = [s for s in states if s.can_be_made]
-        picture = next((s.picture for s in ready if s.picture), "")
-        if style.picture:
-            picture = f"pictures/{style.picture}"
-        kind = " · ".join(
-            w for w in (style.garment, f"for {and_words(style.audience)}" if style.audience else "") if w
-        )
-        if not style.ok:
-            readiness = "There is a mistake in its file."
-        elif not states:
-            readiness = ""
-        else:
-            readiness = (
-                f"Ready for {len(ready)} of {len(states)} clients"
-                if len(states) > 1
-                else ("Ready" if ready else "Waits for measurements")
-            )
-        return {
-            "slug": style.slug,
-            "path": style_path(style.slug),
-            "title": style.title,
-            "kind": kind[:1].upper() + kind[1:],
-            "summary": style.summary,
-            "tags": style.tags,
-            "picture": picture,
-            "picture_words": f"Drawing of {style.title}",
-            "readiness": readiness,
-        }
-
-
-def style_path(style: str) -> str:
-    return f"styles/{style}/index.html"
-
-
-def compare_path(style: str) -> str:
-    return f"styles/{style}/compare/index.html"
-
-
-def draft_path(style: str, client: str) -> str:
-    return f"styles/{style}/{client}/index.html"
-
-
-def client_path(client: str) -> str:
-    return f"clients/{client}/index.html"
-
-
-def card_path(client: str) -> str:
-    return f"clients/{client}/card/index.html"
-
 
 def _caret(finding: Finding) -> str:
     return caret(finding.source, finding.place.column) if finding.place else ""
@@ -494,24 +442,3 @@ def _caret(finding: Finding) -> str:
 def _is_lay(download: Download) -> bool:
     """Whether a file is the picture of a lay, which the page shows beside the cloth."""
     return download.file.startswith("lay-")
-
-
-def _listed(draft: Draft) -> str:
-    return ", ".join(p.title for p in draft.pieces.values())
-
-
-def _values(values: Iterable[str]) -> list[str]:
-    return sorted({v for v in values if v}, key=str.casefold)
-
-
-def _few(names: Sequence[str], most: int = 4) -> str:
-    """Who lacks a measurement, a long list cut short; "" for no one."""
-    if not names:
-        return ""
-    shown = ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
-    return f"lacking for {shown}"
-
-
-def _outline(tale: Story) -> list[str]:
-    headings = [t.heading for t in (*tale.steps, *tale.closing) if t.heading]
-    return list(dict.fromkeys(headings))

@@ -18,8 +18,9 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+from catalogue.build.outputs import lay_files
 from catalogue.build.reading import read_studio
-from catalogue.build.rooms import StudioWorks, _lays, _site
+from catalogue.build.rooms import StudioWorks, _site
 from catalogue.build.studio import find_files
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drafting.record import draft_record
@@ -67,7 +68,7 @@ def main() -> None:
                 "svg": lambda d=draft: draft_svg(d),
                 "page": lambda d=draft: site.draft_page(d, []),
                 "picture": lambda d=draft: site.draft_picture(d),
-                "lays": lambda d=draft: list(_lays(d)),
+                "lays": lambda d=draft: list(lay_files(d)),
                 "json": lambda d=draft: draft_record(d),
                 "pdf": lambda d=draft: sheet_pdf(d, paper, said),
             }

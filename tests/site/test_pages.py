@@ -14,7 +14,8 @@ from catalogue.site.draft_view import Download
 from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.overlay import FILE as OUTLINE
 from catalogue.site.overlay import earlier, outline_script
-from catalogue.site.pages import PICTURE, Site, client_path, compare_path, draft_path, style_path
+from catalogue.site.pages import Site
+from catalogue.site.paths import PICTURE, client_path, compare_path, draft_path, style_path
 from tests.site import sample
 
 # Elements that end by themselves (HTML standard, "void elements").

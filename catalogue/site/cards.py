@@ -1,0 +1,65 @@
+"""Short words about styles and clients for lists and cards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from catalogue.drafting import Draft
+from catalogue.site.draft_view import and_words
+from catalogue.site.measured import State
+from catalogue.site.paths import style_path
+from catalogue.site.story import Story
+from catalogue.studio.style import Style
+
+
+def card(style: Style, states: Sequence[State]) -> dict[str, Any]:
+    ready = [s for s in states if s.can_be_made]
+    picture = next((s.picture for s in ready if s.picture), "")
+    if style.picture:
+        picture = f"pictures/{style.picture}"
+    kind = " · ".join(
+        w for w in (style.garment, f"for {and_words(style.audience)}" if style.audience else "") if w
+    )
+    if not style.ok:
+        readiness = "There is a mistake in its file."
+    elif not states:
+        readiness = ""
+    else:
+        readiness = (
+            f"Ready for {len(ready)} of {len(states)} clients"
+            if len(states) > 1
+            else ("Ready" if ready else "Waits for measurements")
+        )
+    return {
+        "slug": style.slug,
+        "path": style_path(style.slug),
+        "title": style.title,
+        "kind": kind[:1].upper() + kind[1:],
+        "summary": style.summary,
+        "tags": style.tags,
+        "picture": picture,
+        "picture_words": f"Drawing of {style.title}",
+        "readiness": readiness,
+    }
+
+
+def listed(draft: Draft) -> str:
+    return ", ".join(p.title for p in draft.pieces.values())
+
+
+def values(values: Iterable[str]) -> list[str]:
+    return sorted({v for v in values if v}, key=str.casefold)
+
+
+def few(names: Sequence[str], most: int = 4) -> str:
+    """Who lacks a measurement, a long list cut short; "" for no one."""
+    if not names:
+        return ""
+    shown = ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+    return f"lacking for {shown}"
+
+
+def outline(tale: Story) -> list[str]:
+    headings = [t.heading for t in (*tale.steps, *tale.closing) if t.heading]
+    return list(dict.fromkeys(headings))

@@ -1,0 +1,26 @@
+"""Where each page lies in the site, and the name of the picture beside a draft."""
+
+from __future__ import annotations
+
+PICTURE = "pieces.svg"
+"""Name of the picture beside a draft's page."""
+
+
+def style_path(style: str) -> str:
+    return f"styles/{style}/index.html"
+
+
+def compare_path(style: str) -> str:
+    return f"styles/{style}/compare/index.html"
+
+
+def draft_path(style: str, client: str) -> str:
+    return f"styles/{style}/{client}/index.html"
+
+
+def client_path(client: str) -> str:
+    return f"clients/{client}/index.html"
+
+
+def card_path(client: str) -> str:
+    return f"clients/{client}/card/index.html"
