@@ -36,7 +36,7 @@ EASES = (
     # A full skirt hangs from its waist; half an inch and a little less (common practice, no source).
     ("circle-skirt", "waist girth", 0, 0.75 * INCH, "common practice, no source", CWU),
     # Wearing ease is a floor and design ease comes on top of it (the same chapter): no upper bound for a loose shirt.
-    ("yoked-shirt", "chest girth", 1.5 * INCH, None, CWU, ""),
+    ("yoked-shirt", "round the chest", 1.5 * INCH, None, CWU, ""),
     ("yoked-shirt", "hip girth", 2 * INCH, None, CWU, ""),
 )
 
