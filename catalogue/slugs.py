@@ -12,6 +12,9 @@ _RESERVED = frozenset(
 )
 """Names that Windows keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces")."""
 
+PAGES_OF_A_STYLE = frozenset({"choices", "compare"})
+"""Folders beside the clients' own in a style's folder: no client's may have the name."""
+
 
 def slugify(text: str) -> str:
     """`text` as a name of a-z, 0-9 and single hyphens, never empty, at most 60 long, the same every time.
@@ -25,7 +28,7 @@ def slugify(text: str) -> str:
         return f"c-{_mark(text)}"
     if len(slug) > LONGEST:
         return f"{slug[: LONGEST - 7].rstrip('-')}-{_mark(text)}"
-    return f"c-{slug}" if slug in _RESERVED else slug
+    return f"c-{slug}" if slug in _RESERVED | PAGES_OF_A_STYLE else slug
 
 
 def _mark(text: str) -> str:

@@ -18,6 +18,7 @@ from catalogue.slugs import slugify
         ("straight_skirt (knee)", "straight-skirt-knee"),
         ("  --A--  ", "a"),
         ("CON", "c-con"),
+        ("Compare", "c-compare"),
         ("com1", "c-com1"),
         ("console", "console"),
         ("../../etc/passwd", "etc-passwd"),
