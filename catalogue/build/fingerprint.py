@@ -64,7 +64,12 @@ def _feed(taken: Any, value: Any) -> None:
     # Texts and plain numbers come first: in a large studio there are hundreds of thousands of them.
     kind: Any = type(value)
     if kind is str:
-        _label(taken, "text", value)
+        data = value.encode("utf-8", "surrogatepass")
+        taken.update(b"text:%d:%s" % (len(data), data))
+    elif kind is tuple or kind is list:
+        taken.update(b"sequence:%d;" % len(value))
+        for part in value:
+            _feed(taken, part)
     elif kind in _PLAIN or isinstance(value, date):
         _label(taken, kind.__name__, repr(value))
     elif isinstance(value, bytes):
@@ -92,7 +97,7 @@ def _feed(taken: Any, value: Any) -> None:
         for digest in sorted(of(part) for part in value):
             _feed(taken, digest)
     elif isinstance(value, Sequence):
-        _label(taken, "sequence", str(len(value)))
+        taken.update(b"sequence:%d;" % len(value))
         for part in value:
             _feed(taken, part)
     else:
