@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import sys
 import zlib
 from importlib import resources
 from pathlib import Path
@@ -59,8 +60,9 @@ def loaded(data: bytes | None = None) -> Lark | None:
 
 
 def packed(grammar: Lark) -> bytes:
-    """The tables of a compiled grammar as they are kept."""
+    """The tables of a compiled grammar as they are kept: the same bytes each time."""
     data, memo = grammar.memo_serialize([TerminalDef, Rule])
+    data["parser"]["parser"] = _numbered(data["parser"]["parser"])
     text = json.dumps({"stamp": stamp(), "data": data, "memo": memo}, sort_keys=True, separators=(",", ":"))
     return zlib.compress(text.encode(), 9)
 
@@ -77,9 +79,42 @@ def _with_numbers(kept: dict[str, Any]) -> dict[str, Any]:
     return kept
 
 
-def main() -> None:
-    Path(__file__).with_name(TABLES).write_bytes(packed(compiled()))
+def _numbered(table: dict[str, Any]) -> dict[str, Any]:
+    """The parser's table with its tokens numbered by name, and its states as they are reached from the starts.
+
+    The library numbers them in the order of sets, which is another in every process.
+    """
+    names = sorted(table["tokens"].values())
+    token_of = {old: names.index(name) for old, name in table["tokens"].items()}
+    reached = [table["start_states"][start] for start in STARTS]
+    state_of = {old: new for new, old in enumerate(reached)}
+    rows = {}
+    for old in reached:
+        row = {}
+        for token, (action, argument) in sorted(
+            table["states"][old].items(), key=lambda item: token_of[item[0]]
+        ):
+            # A state to go to is a number; a rule to reduce by is a reference to it.
+            if isinstance(argument, int):
+                if argument not in state_of:
+                    state_of[argument] = len(reached)
+                    reached.append(argument)
+                argument = state_of[argument]
+            row[token_of[token]] = (action, argument)
+        rows[state_of[old]] = row
+    return {
+        **table,
+        "tokens": dict(enumerate(names)),
+        "states": rows,
+        "start_states": {start: state_of[old] for start, old in table["start_states"].items()},
+        "end_states": {start: state_of[old] for start, old in table["end_states"].items()},
+    }
+
+
+def main(path: Path | None = None) -> None:
+    """Write the tables, to `path` or where they are kept."""
+    (path or Path(__file__).with_name(TABLES)).write_bytes(packed(compiled()))
 
 
 if __name__ == "__main__":
-    main()
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else None)

@@ -117,3 +117,13 @@ def test_reading_tables_is_much_quicker_than_compiling():
         [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True, env={**os.environ}
     )
     assert float(done.stdout) < 0.4, done.stdout
+
+
+def test_tables_are_the_same_whenever_they_are_written(tmp_path):
+    written = []
+    for seed in ("1", "2"):
+        file = tmp_path / seed
+        command = [sys.executable, "-m", "catalogue.language.tables", str(file)]
+        subprocess.run(command, cwd=ROOT, env={**os.environ, "PYTHONHASHSEED": seed}, check=True)
+        written.append(file.read_bytes())
+    assert written[0] == written[1]
