@@ -47,6 +47,7 @@ POLICY = (
 )
 WAYS = (
     ("styles", "index.html", "Styles"),
+    ("clients", "index.html#clients", "Clients"),
     ("flip", "flip/index.html", "Flip through"),
     ("measuring", "measuring/index.html", "Measuring"),
     ("handbook", "handbook/index.html", "Handbook"),
@@ -294,7 +295,7 @@ class Site:
         return self.page(
             "client.html",
             path,
-            "",
+            "clients",
             client=client,
             history=measured.history(client),
             measured=measured.last_measured(client),
@@ -316,7 +317,7 @@ class Site:
         return self.page(
             "card.html",
             card_path(client.slug),
-            "",
+            "clients",
             client=client,
             history=measured.history(client),
             measured=measured.last_measured(client),
