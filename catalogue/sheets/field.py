@@ -39,11 +39,11 @@ class Filled(NamedTuple):
         """How many times a join runs through an item."""
         return sum(p.pages.bit_count() - 1 for _, p in self.places)
 
-    @property
-    def rating(self) -> tuple[int, int, int]:
-        """The smaller the better."""
+    def rating(self, whole_first: bool = False) -> tuple[int, int, int]:
+        """The smaller the better: pages before splits, or splits before pages where whole items matter more."""
         right = max(p.x + p.shape.wide for _, p in self.places)
-        return self.pages.bit_count(), self.splits, right * self.high
+        pages, splits = self.pages.bit_count(), self.splits
+        return (splits, pages, right * self.high) if whole_first else (pages, splits, right * self.high)
 
 
 _EMPTY = Filled(0, 0, 0, ())
@@ -57,6 +57,8 @@ class Field:
         self._step_x, self._step_y = round(grid.step_x / CELL), round(grid.step_y / CELL)
         self._across = columns * self._step_x + SPARE
         self._endless = grid.paper.roll
+        # Sheets from a plotter are awkward to tape: another one costs less than a join through a piece.
+        self.whole_first = grid.paper.is_large
         self._ways = [[_Way(s) for s in shapes if s.wide <= self._across] for shapes in ways]
         self._stride = -(-self._across // 8) * 8
         self._begun: dict[tuple[int, ...], Filled] = {(): _EMPTY}
@@ -117,12 +119,14 @@ class Field:
         """The best place for an item lying one way, and how good it is: the smaller the better."""
         shape, stride, step = way.shape, self._stride, self._step_y
         lowest = sheet.high  # no place further down is better than one on the first free row of pages
-        if lowest and not self._endless:
+        if lowest and (not self._endless or (lowest - SPARE) % step + shape.tall > step):
             lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
         spots = _rectangle(self._across - shape.wide + 1, lowest + 1, stride)
         spots &= ~_blocked(sheet.taken, shape, stride, memo)
         rows = (lowest + shape.tall) // step + 1
         self._learn(way, rows)
+        if self.whole_first:
+            _, spots = _fewest(way.counted, spots)
         blank = self._grouped(way, ~sheet.pages)
         fresh = 0
         free = spots
@@ -134,7 +138,8 @@ class Field:
             fresh, spots = _fewest(_counts(blank), spots)
         whole, spots = _fewest(way.counted, spots)
         y, x = divmod((spots & -spots).bit_length() - 1, stride)
-        return (fresh, whole, (y + shape.tall) * 4 + x + shape.wide, y, x), Place(shape, x, y)
+        first = (whole, fresh) if self.whole_first else (fresh, whole)
+        return (*first, (y + shape.tall) * 4 + x + shape.wide, y, x), Place(shape, x, y)
 
     def _learn(self, way: _Way, rows: int) -> None:
         """Work out where the item would lie on which page, for some rows of pages."""

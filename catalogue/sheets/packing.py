@@ -2,7 +2,7 @@
 
 The sheet is a raster of centimetre cells on which page joins fall between cells. Items are placed one after the
 other, largest first, each where it needs the fewest new pages, then where it lies on the fewest pages, then closest
-to the corner; this is tried for several sheet widths and orders, and the best is kept. Everything is counted, nothing
+to the corner (on plotter paper first where it lies on the fewest pages); this is tried for several sheet widths and orders, and the best is kept. Everything is counted, nothing
 timed: the same pieces always give the same sheet.
 """
 
@@ -124,13 +124,15 @@ class _Found:
     def attempt(self, field: Field, order: list[int]) -> None:
         if self.ratings and self.most == self.bound and not self.sheet.splits:
             return
-        sheet = field.fill(order, self.most)
+        split = field.whole_first and (not self.ratings or self.sheet.splits)
+        sheet = field.fill(order, None if split else self.most)
         if sheet is None:
             return
-        self.most = sheet.pages.bit_count()
-        if not self.ratings or sheet.rating < self.sheet.rating:
+        rating = sheet.rating(field.whole_first)
+        if not self.ratings or rating < self.sheet.rating(field.whole_first):
             self.sheet, self.field, self.order = sheet, field, order
-        self.ratings[field.columns] = min(sheet.rating, self.ratings.get(field.columns, sheet.rating))
+            self.most = sheet.pages.bit_count()
+        self.ratings[field.columns] = min(rating, self.ratings.get(field.columns, rating))
 
 
 def _changed(order: Sequence[int], number: int) -> list[int]:
@@ -164,10 +166,18 @@ def pack_on(
             break
         cut = cut or _Cut(items, window, may_turn, ())
         layout = _packed(cut, grid, effort, most)
-        if layout is not None:
+        if layout is None:
+            continue
+        if best is None or _rank(grid, layout) < _rank(grid, best[1]):
             best = grid, layout
     assert best is not None
     return best
+
+
+def _rank(grid: TileGrid, layout: Layout) -> tuple[int, int]:
+    """The smaller the better; large sheets are not joined through a piece to save a sheet."""
+    pages = len(layout.tiles)
+    return (layout.splits, pages) if grid.paper.is_large else (pages, layout.splits)
 
 
 def fits(outline: Path) -> bool:

@@ -316,3 +316,14 @@ def test_landscape_turns_paper_and_margins() -> None:
     lying = Paper("x", "X", 200, 300, Margins(1, 2, 3, 4)).landscape()
     assert (lying.width, lying.height) == (300, 200)
     assert lying.margins == Margins(4, 1, 2, 3)
+
+
+@pytest.mark.parametrize("name", ["a0", "a1", "a2", "roll-36in"])
+@pytest.mark.parametrize("may_turn", [True, False])
+def test_no_piece_that_fits_a_large_sheet_is_cut_across_two(name: str, may_turn: bool) -> None:
+    # Common practice, no source: a plotted sheet is taped only where a piece is larger than the sheet.
+    wide, tall = PAPERS[name].width, min(PAPERS[name].height, 2000.0)
+    items = [slab(0.7 * wide, 0.6 * tall), slab(0.6 * wide, 0.45 * tall), slab(0.45 * wide, 0.4 * tall)]
+    grid, layout = pack_on(items, [tile_grid(PAPERS[name])], may_turn=may_turn)
+    check(items, layout, grid)
+    assert layout.splits == 0
