@@ -22,7 +22,6 @@ _LIBRARIES = (
     "lark",
     "markdown-it-py",
     "mdit-py-plugins",
-    "pypdf",
     "pyyaml",
     "shapely",
     "svgwrite",

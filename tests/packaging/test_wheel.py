@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
+import tomllib
 import zipfile
 from pathlib import Path
 
@@ -82,3 +84,14 @@ def test_the_readmes_examples_are_read_without_complaint(tmp_path: Path) -> None
         (tmp_path / name).write_text(text, encoding="utf-8")
     report = check(Request(tmp_path, tmp_path / "site", jobs=1), StudioWorks())
     assert report.findings == () and report.drafts == 1
+
+
+def test_every_library_that_is_installed_with_it_is_used_by_it() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    called = {"markdown-it-py": "markdown_it", "mdit-py-plugins": "mdit_py_plugins", "pyyaml": "yaml"}
+    code = "\n".join(path.read_text(encoding="utf-8") for path in (ROOT / "catalogue").rglob("*.py"))
+    imported = set(re.findall(r"^\s*(?:import|from) (\w+)", code, re.MULTILINE))
+    names = [re.split(r"[^\w-]", wanted)[0] for wanted in project["dependencies"]]
+    assert [name for name in names if called.get(name, name) not in imported] == []
+    told = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert [name for name in names if name not in told] == []
