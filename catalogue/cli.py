@@ -34,10 +34,13 @@ class _Parser(argparse.ArgumentParser):
         known = _known_words(self)
         words = [word.strip("',\":") for word in message.replace("unrecognized arguments:", "").split()]
         hints = (did_you_mean(word, known) for word in words if word not in known)
-        hint = next((h for h in hints if h), "")
+        # What is wrong with a value says itself what would help.
+        hint = "" if message.endswith("?") else next((h for h in hints if h), "")
         self.print_usage(sys.stderr)
         text = f"{self.prog}: {message}"
-        self.exit(WRONG_USAGE, f"{text}{'' if text.endswith('.') else '.'}{' ' + hint if hint else ''}\n")
+        self.exit(
+            WRONG_USAGE, f"{text}{'' if text.endswith(('.', '?')) else '.'}{' ' + hint if hint else ''}\n"
+        )
 
 
 def _known_words(parser: argparse.ArgumentParser) -> list[str]:

@@ -96,6 +96,11 @@ def test_wrong_usage_is_told_in_a_sentence(arguments: list[str], told: str) -> N
     assert done.returncode == 2 and told in done.stderr and "Traceback" not in done.stderr
 
 
+def test_a_misspelt_paper_gets_one_hint() -> None:
+    told = run("build", "--paper", "letr").stderr.splitlines()[-1]
+    assert told.count("Did you mean") == 1 and told.endswith("Did you mean “letter”?")
+
+
 def test_a_folder_that_is_no_studio(tmp_path: Path) -> None:
     for command in ("build", "check", "watch"):
         done = run(command, tmp_path)
