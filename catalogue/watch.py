@@ -240,7 +240,7 @@ def watch(request: Request, works: Works, *, port: int | None, poll: bool) -> in
     server = None
     try:
         seen = _contents(request.studio)
-        _tell(builder.build(), request, news)
+        build_and_tell(builder, request, news)
         server = _serve(request.output, port, news)
         changes.start()
         print(f"The catalogue is at {server.address} (Ctrl-C ends this).", flush=True)
@@ -250,7 +250,7 @@ def watch(request: Request, works: Works, *, port: int | None, poll: bool) -> in
                 changes.wait()
                 continue
             seen = now
-            _tell(builder.build(), request, news)
+            build_and_tell(builder, request, news)
     except KeyboardInterrupt:
         print("\nStopped watching.", flush=True)
         return 0
@@ -287,8 +287,10 @@ def _serve(site: Path, port: int | None, news: News) -> PreviewServer:
     raise AssertionError("no port was tried")
 
 
-def _tell(built: Built, request: Request, news: News) -> None:
+def build_and_tell(builder: Builder, request: Request, news: News) -> None:
+    """Build, and tell what came of it: a teller takes the time from when it is made."""
     teller = Teller(sys.stderr)
+    built = builder.build()
     if built.report is None:
         print(printable(built.trouble), file=sys.stderr, flush=True)
         news.tell((), built.wrong)

@@ -16,7 +16,9 @@ from pathlib import Path
 
 import pytest
 
-from catalogue.watch import Changes
+from catalogue.build.report import Report, Request
+from catalogue.preview import News
+from catalogue.watch import Builder, Built, Changes, build_and_tell
 from tests.build.fakes import dangling_links, site_files, write_studio
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
@@ -248,3 +250,20 @@ def test_what_happens_in_the_output_folder_is_not_a_change(tmp_path: Path) -> No
         changes.wait()
     finally:
         changes.stop()
+
+
+class _SlowBuilder(Builder):
+    """Takes a fifth of a second, in this process."""
+
+    def __init__(self) -> None:
+        pass
+
+    def build(self) -> Built:
+        time.sleep(0.2)
+        return Built(Report(drafts=1, made=1, changed=("index.html",)))
+
+
+def test_the_time_told_is_that_of_the_build(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    build_and_tell(_SlowBuilder(), Request(tmp_path, tmp_path / "site"), News())
+    told = re.search(r"\(([\d.]+) s\)\.$", capsys.readouterr().out.strip())
+    assert told and float(told[1]) >= 0.2
