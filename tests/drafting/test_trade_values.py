@@ -114,6 +114,9 @@ def test_seam_allowances_lie_where_the_books_put_them(style: str) -> None:
     seen = 0
     for draft in drafts(style):
         for piece in draft.pieces.values():
+            if piece.cut.cloth == "interfacing":  # fused inside the seam lines (common practice, no source)
+                assert not any(e.allowance for e in piece.edges), piece.name
+                continue
             for edge in piece.edges:
                 for names, least, most, who in ALLOWANCES:
                     if edge.name in names and not edge.fold:
