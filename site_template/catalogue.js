@@ -298,13 +298,16 @@
       Object.keys(attributes).forEach(function (key) { element.setAttribute(key, attributes[key]); });
       return element;
     }
-    function difference(mm, inch) {
-      if (Math.abs(mm) < 0.5) return "same";
-      var sign = mm > 0 ? "+" : "\u2212", size = Math.abs(mm);
-      if (!inch) return sign + (Math.round(size) / 10) + " cm";
-      var parts = Math.round(size / 25.4 * 16), whole = Math.floor(parts / 16), rest = parts % 16, of = 16;
+    // As a tape measure is read, in the units of the first draft: nearest 1/8 or 1/16 in lowest terms, or the millimetre.
+    function length(mm, units) {
+      var per = { "in": 25.4 / units[1], cm: 1, mm: 1 }[units[0]], count = Math.floor(mm / per + 0.5 + 1e-9);
+      if (units[0] !== "in") return (units[0] === "mm" ? count : count / 10) + " " + units[0];
+      var whole = Math.floor(count / units[1]), rest = count % units[1], of = units[1];
       while (rest && rest % 2 === 0) { rest /= 2; of /= 2; }
-      return sign + [whole || "", rest ? rest + "/" + of : ""].filter(Boolean).join(" ") + " in";
+      return ([whole || "", rest ? rest + "/" + of : ""].filter(Boolean).join(" ") || "0") + " in";
+    }
+    function difference(mm, units) {
+      return Math.abs(mm) < 0.5 ? "same" : (mm > 0 ? "+" : "\u2212") + length(Math.abs(mm), units);
     }
     function figure(name, first, second, scale) {
       var a = first.pieces[name], b = second.pieces[name], there = a || b, gap = 8 / scale;
@@ -320,10 +323,11 @@
       if (b) svg.appendChild(drawing("path", { d: b.path, "class": "over-second" }));
       paper.appendChild(svg);
       element.appendChild(paper);
-      element.appendChild(lengths(a, b, first.inch));
+      element.appendChild(lengths(a, b, first.units, second.units));
       return element;
     }
-    function lengths(a, b, inch) {
+    function lengths(a, b, units, others) {
+      var alike = units.join() === others.join();
       var table = make("table"), head = make("tr"), rows = {}, order = [];
       ["Edge", "First", "Second", "Difference"].forEach(function (word, n) { head.appendChild(make("th", word, n ? { scope: "col", "class": "num" } : { scope: "col" })); });
       table.appendChild(make("thead")).appendChild(head);
@@ -334,8 +338,8 @@
       order.forEach(function (edge) {
         var row = body.appendChild(make("tr")), one = rows[edge][0], other = rows[edge][1];
         row.appendChild(make("th", edge, { scope: "row" }));
-        [one, other].forEach(function (e) { row.appendChild(make("td", e ? e[2] : "\u2013", e ? { "class": "num", "data-mm": e[1] } : { "class": "num" })); });
-        row.appendChild(make("td", one && other ? difference(other[1] - one[1], inch) : "\u2013", { "class": "num" }));
+        [one, other].forEach(function (e, n) { row.appendChild(make("td", !e ? "\u2013" : n && !alike ? length(e[1], units) : e[2], e ? { "class": "num", "data-mm": e[1] } : { "class": "num" })); });
+        row.appendChild(make("td", one && other ? difference(other[1] - one[1], units) : "\u2013", { "class": "num" }));
       });
       return table;
     }
@@ -350,7 +354,7 @@
           var scale = Math.min.apply(null, boxes.map(function (x) { return Math.min(520 / (x[2] - x[0]), 560 / (x[3] - x[1])); }));
           place.textContent = "";
           names.forEach(function (n) { place.appendChild(figure(n, first, second, scale)); });
-          said.textContent = words("first") + ", continuous, and " + words("second") + ", dashed: " + names.length + (names.length === 1 ? " piece." : " pieces.");
+          said.textContent = words("first") + ", continuous, and " + words("second") + ", dashed: " + names.length + (names.length === 1 ? " piece." : " pieces.") + (first.units[0] === second.units[0] ? "" : " Both are shown in " + { "in": "inches", cm: "centimetres", mm: "millimetres" }[first.units[0]] + ", as the first is measured.");
           try { history.replaceState(null, "", "#" + fields.first.value + "+" + fields.second.value); } catch (error) { /* nothing depends on it */ }
         });
       });
@@ -389,6 +393,14 @@
     sift();
   }
 
+  // ---- long lists are folded away once there is a script to open them for paper ----
+  function folded() {
+    var lists = all("details.edges"), were = [];
+    lists.forEach(function (d) { d.open = false; });
+    window.addEventListener("beforeprint", function () { were = lists.map(function (d) { return d.open; }); lists.forEach(function (d) { d.open = true; }); });
+    window.addEventListener("afterprint", function () { lists.forEach(function (d, n) { d.open = were[n]; }); });
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;
     finder(data);
@@ -397,6 +409,7 @@
     flip(data);
     overlay();
     form();
+    folded();
     all("[data-print]").forEach(function (b) { b.addEventListener("click", function () { window.print(); }); });
   });
 })();

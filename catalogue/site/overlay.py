@@ -72,7 +72,7 @@ def _outlines(draft: Draft) -> dict[str, Any]:
         return show_length(mm, draft.client.units)
 
     return {
-        "inch": not draft.client.units.primary.is_metric,
+        "units": [draft.client.units.primary.value, draft.client.units.fraction],
         "pieces": {
             name: {
                 "title": piece.title,
