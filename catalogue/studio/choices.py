@@ -19,6 +19,9 @@ _RANGED = re.compile(
 )
 """A range settles that a dash before it is a minus: `bust_girth / 4 - 1 in (5 in to 14 in)`."""
 
+_DASHED = re.compile(r"^(?P<low>[^,]*?\d[^,]*?)\s*(?:[-–—−]|\.{2,3}|…)\s*(?P<high>\d[^,]*)$")
+"""A range written with a dash or dots, in place of “to”."""
+
 MOST_CHOICES = 100
 LONGEST_CHOICE = 600
 """Characters of a choice: its name, or its default, range and explanation."""
@@ -30,6 +33,12 @@ def _is_formula(text: str, place: Place) -> bool:
     except Trouble:
         return False
     return True
+
+
+def _with_unit(low: str, high: str) -> str:
+    """The lower end of a range, with the unit of the upper one if it has none: the `2` of `2-8 cm`."""
+    unit = re.search(r"[^\W\d_]+$", high)
+    return f"{low} {unit.group()}" if unit and low[-1].isdigit() else low
 
 
 def with_source(finding: Finding, front: Front) -> Finding:
@@ -119,6 +128,17 @@ class ChoiceReader:
         if " to " in limits:
             low, _, high = limits.partition(" to ")
             return self.checked(Choice(name, default, low.strip(), high.strip(), (), about, entry.place))
+        if dashed := _DASHED.match(limits):
+            low, high = _with_unit(dashed["low"], dashed["high"]), dashed["high"]
+            row = self.front.lines[entry.place.line - 1]
+            column = max(row.find(limits, entry.place.column - 1), entry.place.column - 1) + 1
+            self.say(
+                "bad-choice",
+                f"The range of “{name}” is not understood; expected “to” between its two ends.",
+                replace(entry.place, column=column),
+                f"Write a range as {low} to {high}.",
+            )
+            return self.checked(Choice(name, default, low, high, (), about, entry.place))
         options = tuple(composed(w.strip()) for w in re.split(r",|\bor\b", limits) if w.strip())
         default = composed(default)
         if options and default not in options:

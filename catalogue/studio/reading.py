@@ -18,10 +18,24 @@ from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
 
-KEYS = ("title", "garment", "for", "summary", "tags", "cloth", "choices", "notions", "sources", "picture", "flat")
+KEYS = (
+    "title",
+    "garment",
+    "for",
+    "summary",
+    "tags",
+    "cloth",
+    "choices",
+    "notions",
+    "sources",
+    "picture",
+    "flat",
+)
 AUDIENCES = ("women", "men", "girls", "boys", "children")
 
 _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
+_OPEN = re.compile(r"(?<!\\)\{(?=[^{}]*(?:\{|$))")
+"""A brace that is not closed before the next one opens or the row ends."""
 
 MOST_STATEMENTS = 4000
 """Lines of drafting in one style: many times what the longest coat needs."""
@@ -200,11 +214,11 @@ class _Reader:
                 if row.kind == "open block":
                     self.say(
                         "open-fence",
-                        "This draft block is not closed.",
+                        f"The draft block that begins on line {row.line - 1} is not closed.",
                         Place(self.front.file, row.line - 1),
                         "End it with a line of three backticks: ```",
                     )
-                parts.append(self.block(row.text, row.line))
+                parts.append(self.block(row.text, row.line, is_open=row.kind == "open block"))
         if heading or parts:
             yield Section(level, heading, tuple(parts), heading_line)
 
@@ -231,11 +245,21 @@ class _Reader:
                     return True
         return False
 
-    def block(self, source: str, line: int) -> Block:
+    def block(self, source: str, line: int, *, is_open: bool = False) -> Block:
+        """A draft block; of an open one what comes before the first line that is not understood."""
         self.blocks += 1
         if self.mistakes > MOST_MISTAKES:
             return Block(self.blocks, source, (), Place(self.front.file, line))
         nodes, findings = parse_block(source, self.front.file, line)
+        if is_open and findings:
+            # From there on it may be prose, of which there is nothing to say.
+            end = min(f.place.line for f in findings if f.place is not None)
+            return Block(
+                self.blocks,
+                source,
+                tuple(node for node in nodes if node.place.line < end),
+                Place(self.front.file, line),
+            )
         self.findings.extend(findings)
         self.note_mistakes(len(findings), line)
         return Block(self.blocks, source, nodes, Place(self.front.file, line))
@@ -297,6 +321,16 @@ class _Reader:
             self.formulas += 1
             return Prose.slot(self.formulas - 1)
 
+        for brace in _OPEN.finditer(row, start, end):
+            if self.mistakes > MOST_MISTAKES:
+                break
+            self.say(
+                "open-brace",
+                "This brace is not closed; expected } on the same line.",
+                Place(self.front.file, number, brace.start() + 1),
+                "Close the formula with }, or write \\{ for a brace that is only a sign.",
+            )
+            self.note_mistakes(1, number)
         clean = row[start:end].replace("\ue000", "\ufffd").replace("\ue001", "\ufffd")
         return _FORMULA.sub(take, clean).replace("\\{", "{").replace("\\}", "}")
 

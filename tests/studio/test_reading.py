@@ -211,6 +211,46 @@ def test_an_open_block_is_told_of_and_read():
     assert made.sections[0].parts[0].statements
 
 
+def test_prose_after_an_open_block_is_not_taken_for_drafting():
+    made = body("```draft\na = 3 cm\n\n## Sewing\n\nSew the side seams.\n\n- and press them\n")
+    assert codes(made) == ["open-fence"]
+    assert made.findings[0].message == "The draft block that begins on line 4 is not closed."
+    assert [node.place.line for node in made.sections[0].parts[0].statements] == [5]
+
+
+@pytest.mark.parametrize(
+    ("row", "columns"),
+    [
+        ("It is {hip_girth + 1 cm", [7]),
+        ("It is {hip_girth and {waist_girth}.", [7]),
+        ("`{a` and {hip_girth `}`", [10]),
+        ("{hip_girth} {", [13]),
+        (r"\{hip_girth", []),
+    ],
+)
+def test_a_brace_that_is_not_closed_is_told_of(row, columns):
+    made = body(row + "\n")
+    assert codes(made) == ["open-brace"] * len(columns)
+    assert places(made) == [(4, column) for column in columns]
+
+
+@pytest.mark.parametrize(
+    ("written", "meant", "column"),
+    [
+        ("5 cm (2 cm - 8 cm) - how long", "2 cm to 8 cm", 17),
+        ("5 cm (2 – 8 cm)", "2 cm to 8 cm", 17),
+        ("5 cm (2-8 cm)", "2 cm to 8 cm", 17),
+        ("3 in (1/2 in … 5 in)", "1/2 in to 5 in", 17),
+    ],
+)
+def test_a_range_with_a_dash_is_told_of_once(written, meant, column):
+    made = style(f"---\ntitle: T\nchoices:\n  length: {written}\n---\n")
+    assert places(made) == [(4, column)], [str(f) for f in made.findings]
+    assert made.findings[0].hint == f"Write a range as {meant}."
+    (choice,) = made.choices
+    assert f"{choice.lowest} to {choice.highest}" == meant
+
+
 def test_other_code_blocks_are_left_alone():
     made = body("```\n{not a formula\n# no heading\n```draft\n```\n\nText {1 cm}.\n")
     assert made.findings == ()
