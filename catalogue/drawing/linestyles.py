@@ -1,9 +1,9 @@
 """How each kind of line is drawn, for every output.
 
 Line types and the ratio of wide to narrow follow ISO 128-2 (types 01 continuous, 02 dashed, 04 long-dashed dotted,
-07 dotted, 08 long-dashed short-dashed; line widths from the series 0.13, 0.18, 0.25, 0.35, 0.5, 0.7 mm; dash 12 d,
-gap 3 d, long dash 24 d, dot 0.5 d) - from memory. Every kind differs in width or pattern, so that a sheet printed
-in black and white, or read without telling colours apart, says the same.
+07 dotted, 09 long-dashed double-short-dashed; line widths from the series 0.13, 0.18, 0.25, 0.35, 0.5, 0.7 mm; dash
+12 d, gap 3 d, long dash 24 d, short dash 6 d, dot 0.5 d) - from memory. Every kind differs in width or pattern, so
+that a sheet printed in black and white, or read without telling colours apart, says the same.
 """
 
 from __future__ import annotations
@@ -35,8 +35,8 @@ def _chain_dotted(d: float) -> tuple[float, ...]:
     return (24 * d, 3 * d, 0.5 * d, 3 * d)
 
 
-def _long_short(d: float) -> tuple[float, ...]:
-    return (24 * d, 3 * d, 6 * d, 3 * d)
+def _long_two_short(d: float) -> tuple[float, ...]:
+    return (24 * d, 3 * d, 6 * d, 3 * d, 6 * d, 3 * d)
 
 
 STYLES: dict[LineKind, LineStyle] = {
@@ -45,7 +45,7 @@ STYLES: dict[LineKind, LineStyle] = {
     LineKind.FOLD: LineStyle(MIDDLE, _chain_dotted(NARROW)),
     LineKind.GRAIN: LineStyle(NARROW),
     LineKind.DART: LineStyle(NARROW, _dashed(THIN)),
-    LineKind.PLEAT: LineStyle(NARROW, _long_short(THIN)),
+    LineKind.PLEAT: LineStyle(NARROW, _long_two_short(THIN)),
     LineKind.GUIDE: LineStyle(THIN, (), 0.35),
     LineKind.NOTCH: LineStyle(MIDDLE),
     LineKind.MARK: LineStyle(NARROW),

@@ -10,13 +10,20 @@ from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.cutline import cut_and_fold
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.room import LEADING, Block, Room, Spot, along_edge, place_label, readable
+from catalogue.drawing.parts import BUTTONHOLE
+from catalogue.drawing.room import LEADING, PLACES, Block, Room, Spot, along_edge, place_label, readable
 from catalogue.geometry import Line, Path, Point
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 
 ON_FOLD = "place on fold"
 LENGTHEN = "lengthen or shorten here"
 LENGTHEN_GAP = 3.0
+PLEAT = "pleat"
+# Along the fold that is seen and along the line it is laid on, the first that has room.
+PLEAT_FOLD = ("pleat: fold here", "fold")
+PLEAT_PLACE = ("pleat: lay the fold here", "to here")
+# Where along a line inside its name may stand: between marks that are set along it too.
+_PLACES = (*PLACES, 0.42, 0.58, 0.27, 0.73, 0.12, 0.88)
 _INNER = {
     "fold": LineKind.FOLD,
     "stitch": LineKind.SEAM,
@@ -95,7 +102,10 @@ class _Painter:
         self._joins = [strip for join in avoid for strip in _strip(*join)]
         self._points: dict[int, list[Point]] = {}
         self.mm = look.scale  # one millimetre of lettering
-        self.room = Room(piece.outline.flatten(0.35 * max(look.scale, 1.0)))
+        fine = 0.35 * max(look.scale, 1.0)
+        self.room = Room(piece.outline.flatten(fine))
+        if cut_line is not None:
+            self.room.keep_clear(cut_line.flatten(fine), 0.5)
 
     def outline(self) -> None:
         folded = False
@@ -181,12 +191,27 @@ class _Painter:
 
     def line_names(self) -> None:
         for line in self.piece.lines:
-            words = line.text or (LENGTHEN if line.kind == "lengthen" else "")
-            if words:
+            for words in self._line_words(line):
                 others = [kept for kept in self.room.lines if kept[0] != self._points[id(line)]]
-                spot = self._beside(line.path, words, 3.4 * self.mm, 1.0 * self.mm, others)
+                spot = self._beside(line.path, words, 3.4 * self.mm, 1.0 * self.mm, others, _PLACES)
                 if spot:
                     self._write(words, spot)
+                    break
+
+    def _line_words(self, line: InnerLine) -> Sequence[str]:
+        """What may be written along a line inside, the best first."""
+        if line.text:
+            return (line.text,)
+        if line.kind == "lengthen":
+            return (LENGTHEN,)
+        if line.kind != "pleat":
+            return ()
+        arrows = [each.path for each in self.piece.lines if each.kind == "arrow"]
+        if any(line.path.nearest(arrow.start)[1] < 0.1 for arrow in arrows):
+            return PLEAT_FOLD
+        if any(line.path.nearest(arrow.end)[1] < 0.1 for arrow in arrows):
+            return PLEAT_PLACE
+        return (PLEAT,)
 
     def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> list[Room]:
         """The room for words: first without what lies on joins of the paper, then all of it."""
@@ -201,10 +226,11 @@ class _Painter:
         size: float,
         gap: float,
         lines: Sequence[tuple[list[Point], float]] | None = None,
+        places: Sequence[float] = PLACES,
     ) -> Spot | None:
         """A spot for words along a path, off the joins of the paper where that can be."""
         for room in self._rooms(lines):
-            spot = along_edge(room, path, words, size, gap=gap)
+            spot = along_edge(room, path, words, size, gap=gap, places=places)
             if spot:
                 return spot
         return None
@@ -272,7 +298,7 @@ class _Painter:
             self._cross(at, 2.0, along)
             reach = 5.0
         elif mark.kind == "buttonhole":
-            reach = 10.0
+            reach = BUTTONHOLE / 2
             a, b = at - along * reach, at + along * reach
             self.canvas.stroke(Path.polyline([a, b]), LineKind.MARK)
             for end in (a, b):
@@ -283,12 +309,19 @@ class _Painter:
             self.canvas.stroke(Path.polyline([at - bar, at + bar]), LineKind.MARK)
         elif mark.kind != "label":
             self.canvas.dot(at, 0.8 * mm)
-        self.room.keep_clear([at - along * reach, at + along * reach], 2 * mm)
+        side = along.turned(90) * (5.0 if mark.kind == "button" else 2.5)
+        a, b = at - along * reach, at + along * reach
+        self.room.keep_clear([a - side, b - side, b + side, a + side, a - side, b + side], 1.0 * mm)
         if mark.text:
             size = 3.4 * mm
             half = text_width(mark.text, size) / 2
             beside = Point(reach + 1.5 * mm + half, 0.3 * size)
-            spots = [at + beside, at + Point(-beside[0], beside[1]), at + Point(0, -reach - 2 * mm)]
+            spots = [
+                at + beside,
+                at + Point(-beside[0], beside[1]),
+                at + Point(0, -reach - 2 * mm),
+                at + Point(0, reach + 2 * mm + size),
+            ]
             for spot in (Spot(p, size, 0.0) for p in spots):
                 if self.room.is_clear(spot, 2 * half, 0.3 * mm) or mark.kind == "label":
                     self._write(mark.text, spot)

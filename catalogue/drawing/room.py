@@ -15,6 +15,8 @@ from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, 
 from catalogue.geometry import Path, Point
 
 LEADING = 1.35
+PLACES = (0.5, 0.34, 0.66, 0.2, 0.8)
+"""Shares of an edge's length at which its name may stand, the best first."""
 _SHRINK = (1.0, 0.88, 0.76, 0.65, 0.55, 0.46, 0.38)
 _GOOD_ENOUGH = 0.75  # of full size: then the label is read level
 _WORTH_TURNING = 1.25  # how much larger letters must get before the label is turned along the piece
@@ -123,7 +125,7 @@ def along_edge(
     size: float,
     *,
     gap: float,
-    places: Sequence[float] = (0.5, 0.34, 0.66, 0.2, 0.8),
+    places: Sequence[float] = PLACES,
 ) -> Spot | None:
     """A spot for a name along an edge, just inside it: the first place and size at which it is clear, or None."""
     ruler = _Ruler(path)

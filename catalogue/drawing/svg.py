@@ -11,7 +11,8 @@ from catalogue.drawing.canvas import Anchor, LineKind
 from catalogue.drawing.linestyles import STYLES
 from catalogue.geometry import Box, Cubic, Path, Point
 
-FONTS = "'Noto Sans', 'Source Sans 3', 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif"
+# The families of the pages' own text; a picture on its own takes the first that the machine has.
+FONTS = "'Workroom Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 TONES: Mapping[str, str] = {"paper": "#fffdf8", "ink": "#1b1a17", "accent": "#8a3b2a", "light": "#efe9dd"}
 
 

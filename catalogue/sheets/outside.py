@@ -19,7 +19,7 @@ from catalogue.sheets.marks import shortened
 _SHARE = 0.68  # of full size: at the table these are read from near by
 _WIDEST = 110.0  # mm; longer lines are cut off with an ellipsis
 _AWAY = 4.0  # mm from the piece
-_ROOMY = 75.0  # mm: a piece at least as large both ways holds its label
+_ROOMY = 75.0  # mm: a piece at least as large both ways, without folds across it, holds its label
 
 
 class Aside(NamedTuple):
@@ -87,7 +87,7 @@ def _small(line: LabelLine) -> LabelLine:
 def holds_its_label(piece: Piece, cut_line: Path | None, lines: Sequence[LabelLine]) -> bool:
     """Whether every line of a piece's label finds room on it."""
     box = piece.outline.bounds()
-    if min(box.width, box.height) >= _ROOMY:
+    if min(box.width, box.height) >= _ROOMY and not piece.pleats and not piece.darts:
         return True
     trial = Recorder()
     paint_piece(trial, piece, label=lines, cut_line=cut_line)

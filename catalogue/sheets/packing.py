@@ -1,9 +1,9 @@
 """Pieces laid on the grid of pages so that few pages are needed.
 
 The sheet is a raster of centimetre cells on which page joins fall between cells. Items are placed one after the
-other, largest first, each where it needs the fewest new pages, then where it lies on the fewest pages, then closest
-to the corner (on plotter paper first where it lies on the fewest pages); this is tried for several sheet widths and orders, and the best is kept. Everything is counted, nothing
-timed: the same pieces always give the same sheet.
+other, largest first, each where it needs the fewest new pages, then where it lies on the fewest pages (on plotter
+paper the other way round), then closest to the corner; this is tried for several sheet widths and orders, and the
+best is kept. Everything is counted, nothing timed: the same pieces always give the same sheet.
 """
 
 from __future__ import annotations

@@ -94,7 +94,9 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
     title, client = draft.style.title, draft.client.name
     laid = []
     for piece in pieces:
-        label = label_lines(piece, letters[piece.name], title, client, day=day, allowance=allowance)
+        own = settings.allowance if any(e.allowance for e in piece.edges) else ""
+        own = own or allowance_words([piece])
+        label = label_lines(piece, letters[piece.name], title, client, day=day, allowance=own)
         laid.append(_laid(piece, letters[piece.name], lines.get(piece.name), label))
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
     grid, layout, panel = sheet_of
@@ -124,7 +126,7 @@ def _laid(piece: Piece, letter: str, cut_line: Path | None, label: list[LabelLin
     aside: Aside | None = None
     if not holds_its_label(piece, cut_line, label):
         aside = beside(outline, label)
-        label = label[:1]
+        label = [LabelLine(letter, 8.0, "strong")]  # the whole label stands beside it
 
     def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
         line = cut_line.transformed(move) if cut_line else None

@@ -25,7 +25,7 @@ MOST_WORDS = 4
 SEEN = 6.0
 """mm that an outline must change for the change to be seen in a drawing of the whole garment."""
 _TEXT = (
-    "text{font:34px 'Source Sans 3','Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif;fill:#241f19}"
+    "text{font:34px 'Workroom Sans','Noto Sans','Segoe UI','Helvetica Neue',Arial,sans-serif;fill:#241f19}"
     ".soft{fill:#5c5346;font-size:28px}.seam,.fold,.face{fill:none}.face{stroke:none}"
     "@media(prefers-color-scheme:dark){text{fill:#ece4d5}.soft{fill:#b9ad9a}}"
 )

@@ -9,12 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as ShapelyPoint
 
 from catalogue.drawing.arrange import moved_piece
 from catalogue.drawing.bounds import MovedCanvas, Recorder, text_corners
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.labels import count_words, cut_words, label_lines, letters_of, piece_letter
-from catalogue.drawing.paint import ON_FOLD, Look, paint_piece
+from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, Look, paint_piece
 from catalogue.geometry import Path, Point, Transform
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
 from tests.drawing.pieces import bodice_back, bodice_front, collar, line, skirt_front, sleeve, tab
@@ -299,3 +300,35 @@ def test_a_moved_canvas_moves_what_is_drawn() -> None:
     (at, *_), named = next(seen.of("text"))
     assert abs(float(named["angle"]) - 90) < 1e-9  # type: ignore[arg-type]
     assert at == Point(100, 0)
+
+
+def test_the_folds_of_a_pleat_say_which_is_folded_and_where_it_is_laid() -> None:
+    box = skirt_front().outline.bounds()
+    x = box.left + box.width / 2
+    fold, place = (Path.line(Point(x + d, box.top), Point(x + d, box.bottom)) for d in (-15.0, 15.0))
+    arrow = Path.line(fold.point_at(fold.length / 4), place.point_at(place.length / 4))
+    lines = (InnerLine(fold, "pleat"), InnerLine(place, "pleat"), InnerLine(arrow, "arrow"))
+    words = painted(skirt_front().with_changes(lines=lines, grain=None)).words
+    assert any(w in words for w in PLEAT_FOLD)
+    assert any(w in words for w in PLEAT_PLACE)
+
+
+def test_no_words_run_through_the_circle_of_a_button() -> None:
+    box = skirt_front().outline.bounds()
+    places = [box.centre + Point(0.0, d) for d in range(-200, 201, 40)]
+    line = Path.line(Point(box.left, box.centre.y), Point(box.right, box.centre.y))
+    centre = InnerLine(line.transformed(Transform.rotation(90, box.centre)), "guide", "centre")
+    marks = tuple(Mark(at, "button") for at in places)
+    canvas = painted(skirt_front().with_changes(lines=(centre,), marks=marks, grain=None))
+    assert len([args for args, _ in canvas.of("dot") if args[1] == 5.0]) == len(places)
+    assert any(words == "centre" for words, _ in text_shapes(canvas))
+    for words, shape in text_shapes(canvas):
+        assert all(shape.distance(ShapelyPoint(*at)) > 5.0 for at in places), words
+
+
+def test_no_words_lie_over_the_cutting_line() -> None:
+    piece = tab().with_changes(marks=(Mark(Point(8.0, 9.0), "buttonhole", "buttonhole"),))
+    cut = line(Point(-6, -6), Point(56, -6), Point(56, 24), Point(-6, 24), Point(-6, -6))
+    canvas = painted(piece, cut_line=cut)
+    edge = LineString(cut.flatten(0.1))
+    assert not [words for words, shape in text_shapes(canvas) if shape.intersects(edge)]
