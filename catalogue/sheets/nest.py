@@ -123,7 +123,10 @@ def nested_pdf(drafts: Sequence[Draft], paper: Paper, settings: SheetSettings) -
     day = day_words(settings.day) if settings.day else ""
     laid = [
         _laid(
-            group, letters[group[0].piece.name], owners, _label(group, letters, title, owners, day, allowance)
+            group,
+            letters[group[0].piece.name],
+            owners,
+            _label(group, letters, title, owners, day, _own_allowance(group, settings)),
         )
         for group in groups
     ]
@@ -231,6 +234,13 @@ def _label(
         LabelLine(" · ".join(w for w in (day, allowance) if w), 4.0, "quiet"),
     ]
     return [line for line in lines if line.words]
+
+
+def _own_allowance(group: Sequence[_Member], settings: SheetSettings) -> str:
+    """What these pieces have of seam allowance, in words; the settings speak only for pieces that have some."""
+    pieces = [m.piece for m in group]
+    given = settings.allowance if any(e.allowance for p in pieces for e in p.edges) else ""
+    return given or allowance_words(pieces)
 
 
 def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label: list[LabelLine]) -> Laid:
