@@ -11,7 +11,6 @@ from catalogue.drawing.cutline import cut_and_fold
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
 from catalogue.drawing.parts import BUTTONHOLE
-from catalogue.drawing.parts import BUTTONHOLE
 from catalogue.drawing.room import LEADING, PLACES, Block, Room, Spot, along_edge, place_label, readable
 from catalogue.geometry import Line, Path, Point
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
