@@ -25,7 +25,7 @@ from catalogue.drafting.model import Draft
 from catalogue.sheets import PAPERS, SheetSettings, sheet_pdf
 from catalogue.sheets.sheet import SheetResult
 from catalogue.sheets.tiles import Tile, TileGrid, tile_grid
-from tests.sheets.reading import PIXELS, one_page_of, pages_by_pdfium, squares
+from tests.sheets.reading import PIXELS, pages_by_pdfium, parts_of_sheet, squares
 
 ROOT = Path(__file__).parents[2]
 SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Quillbeck & Daughters")
@@ -98,30 +98,21 @@ def _squares(result: SheetResult) -> list[str]:
 
 
 def _pages_against_sheet(result: SheetResult, paper: str) -> list[str]:
-    """Whether all ink of the whole sheet is on the page that shows its place, within a pixel."""
+    """Whether each page shows the part of the sheet that it should, whole and within a pixel."""
     pages = pages_by_pdfium(result.data)[1:]
-    single = one_page_of(result.data)
-    if max(pypdf.PdfReader(io.BytesIO(single)).pages[0].mediabox[2:]) > 14_400:
-        return []  # longer than a page may be: nothing to hold it against
-    (whole,) = pages_by_pdfium(single)
     grid = grid_of(pages[0], paper)
-    seen = np.zeros(whole.shape, bool)
-    for label, page in zip(result.tiles, pages, strict=True):
-        tile = tile_called(label)
-        window = grid.window(tile)
-        dx = round((window.left - grid.window_left) * PIXELS)
-        dy = round((window.top - grid.window_top) * PIXELS)
-        left, top = round(window.left * PIXELS), round(window.top * PIXELS)
-        right, low = (
-            min(round(window.right * PIXELS), whole.shape[1]),
-            min(round(window.bottom * PIXELS), whole.shape[0]),
-        )
-        part = page[top - dy : low - dy, left - dx : right - dx] < 200
+    windows = [grid.window(tile_called(label)) for label in result.tiles]
+    left, top = round(grid.window_left * PIXELS), round(grid.window_top * PIXELS)
+    lost = 0
+    for page, due in zip(pages, pages_by_pdfium(parts_of_sheet(result.data, windows)), strict=True):
+        ink = page[top : top + due.shape[0], left : left + due.shape[1]] < 200
+        near = np.zeros(ink.shape, bool)
         for x in (-1, 0, 1):
             for y in (-1, 0, 1):
-                seen[top:low, left:right] |= np.roll(part, (y, x), (0, 1))
-    lost = int(((whole < 80) & ~seen).sum())
-    return [f"{lost} pixels of the sheet are on no page"] if lost else []
+                near |= np.roll(ink, (y, x), (0, 1))
+        inner = (slice(2, -2), slice(2, -2))
+        lost += int(((due < 80) & ~near)[inner].sum())
+    return [f"{lost} pixels of the sheet are not where they should be"] if lost else []
 
 
 def grid_of(page: np.ndarray, paper: str) -> TileGrid:

@@ -8,7 +8,7 @@ import re
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -126,19 +126,27 @@ def form_content(data: bytes) -> bytes:
 
 def one_page_of(data: bytes) -> bytes:
     """The sheet that a file's pages show parts of, on one page of its own size (put there by pypdf)."""
+    return parts_of_sheet(data, None)
+
+
+def parts_of_sheet(data: bytes, boxes: Sequence[tuple[float, float, float, float]] | None) -> bytes:
+    """Parts of the sheet (left, top, right, bottom in mm) on pages of their own, or all of it on one."""
     import pypdf
     from pypdf.generic import DecodedStreamObject, NameObject
 
     writer = pypdf.PdfWriter()
-    tile = writer.append(io.BytesIO(data), import_outline=False) or writer.pages[-1]
-    _, _, wide, tall = (float(v) for v in tile["/Resources"]["/XObject"]["/sheet"]["/BBox"])  # type: ignore[index]
+    writer.append(io.BytesIO(data), import_outline=False)
+    resources = writer.pages[-1]["/Resources"]
+    old = len(writer.pages)
+    _, _, wide, tall = (float(v) for v in resources["/XObject"]["/sheet"]["/BBox"])  # type: ignore[index]
     k = 72 / 25.4
-    page = writer.add_blank_page(wide * k, tall * k)
-    page[NameObject("/Resources")] = tile["/Resources"]
-    content = DecodedStreamObject()
-    content.set_data(f"{k:.6f} 0 0 {k:.6f} 0 0 cm /sheet Do".encode())
-    page[NameObject("/Contents")] = writer._add_object(content)
-    while len(writer.pages) > 1:
+    for left, top, right, low in boxes or [(0.0, 0.0, wide, tall)]:
+        page = writer.add_blank_page((right - left) * k, (low - top) * k)
+        page[NameObject("/Resources")] = resources
+        content = DecodedStreamObject()
+        content.set_data(f"{k:.6f} 0 0 {k:.6f} {-left * k:.4f} {(low - tall) * k:.4f} cm /sheet Do".encode())
+        page[NameObject("/Contents")] = writer._add_object(content)
+    for _ in range(old):
         writer.remove_page(0)
     out = io.BytesIO()
     writer.write(out)
