@@ -207,7 +207,8 @@ class _Frames:
 
     def __init__(self, file: PdfFile, layout: Layout, grid: TileGrid, words: str) -> None:
         self._file, self._grid, self._words = file, grid, words
-        self._joins = number_joins(layout.tiles)
+        self._apart = stands_apart(grid, layout)
+        self._joins = number_joins(() if self._apart else layout.tiles)
         self._sheet_height = grid.extent(layout.columns, layout.rows)[1]
         self._known: set[str] = set()
 
@@ -224,9 +225,15 @@ class _Frames:
         file.place(page, frame, tall, Box(0.0, 0.0, wide, tall), Point(0.0, 0.0))
         draw_numbers(page, tile, grid, self._joins, number)
         page.open_group("sheet", kind="sheet", title=f"Page {tile.label} of the pattern")
-        corner = Point(grid.window_left, grid.window_top)
-        file.place(page, "sheet", self._sheet_height, grid.window(tile), corner)  # last: nothing lies over it
+        shown = grid.own(tile) if self._apart else grid.window(tile)
+        corner = grid.on_page(tile, Point(shown.left, shown.top))
+        file.place(page, "sheet", self._sheet_height, shown, corner)  # last: nothing lies over it
         page.close_group()
+
+
+def stands_apart(grid: TileGrid, layout: Layout) -> bool:
+    """Whether every large sheet holds whole pieces, so that none is joined to another."""
+    return grid.paper.is_large and not layout.splits
 
 
 def _union(boxes: Sequence[Box]) -> Box:

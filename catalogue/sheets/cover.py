@@ -94,12 +94,15 @@ def draw_cover(
         page: at least 180 x 240 mm.
     """
     y = _head(canvas, text, page)
-    squares = _squares(canvas, Point(page.left, y), text, len(layout.tiles) > 1, grid.paper.roll)
+    joined = len(layout.tiles) > 1 and not (grid.paper.is_large and not layout.splits)
+    squares = _squares(canvas, Point(page.left, y), text, joined, grid.paper.roll)
     column = Box(squares.right + 7, y, page.right, page.bottom)
-    list_height = _cut_list_height(len(parts), len(text.key))
+    kinds = [] if text.key else _kinds_on(parts)
+    list_height = _cut_list_height(len(parts), len(text.key) or -(-len(kinds) // 2))
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
     low = _map(canvas, map_box, parts, layout, grid)
     low = _key(canvas, Point(column.left, low + 6), column.width, text.key)
+    low = _kinds(canvas, Point(column.left, low), column.width, kinds)
     _cut_list(canvas, Point(column.left, low), column.width, parts)
 
 
@@ -256,6 +259,50 @@ def _key(canvas: Canvas, at: Point, room: float, key: Sequence[tuple[str, LineSt
     canvas.styles = usual
     canvas.close_group()
     return y + 6
+
+
+_MEANING = {
+    LineKind.CUT: "cut",
+    LineKind.SEAM: "seam, sewn",
+    LineKind.FOLD: "fold of the cloth",
+    LineKind.PLEAT: "fold of a pleat",
+    LineKind.DART: "dart",
+    LineKind.GRAIN: "grain",
+}
+
+
+def _kinds_on(parts: Sequence[Part]) -> list[LineKind]:
+    """The kinds of line that some of the pieces have."""
+    pieces = [part.piece for part in parts]
+    seen = {
+        LineKind.CUT: bool(pieces),
+        LineKind.SEAM: any(e.allowance for p in pieces for e in p.edges),
+        LineKind.FOLD: any(e.fold for p in pieces for e in p.edges)
+        or any(line.kind == "fold" for p in pieces for line in p.lines),
+        LineKind.PLEAT: any(line.kind == "pleat" for p in pieces for line in p.lines),
+        LineKind.DART: any(p.darts for p in pieces),
+        LineKind.GRAIN: any(p.grain for p in pieces),
+    }
+    return [kind for kind in _MEANING if seen[kind]]
+
+
+def _kinds(canvas: Canvas, at: Point, room: float, kinds: Sequence[LineKind]) -> float:
+    """What each kind of line means, in two columns; returns where the next part begins."""
+    if not kinds:
+        return at[1]
+    canvas.open_group("lines", kind="cut-list", title="What the lines mean")
+    x, y = at
+    canvas.text(Point(x, y + 4), "Lines", 4.4, kind="strong")
+    y += 8
+    half = room / 2
+    size = 3.0
+    for i, kind in enumerate(kinds):
+        left, top = x + (i % 2) * half, y + i // 2 * _ROW
+        sample = Path.polyline([Point(left + 1, top + 0.5 * _ROW), Point(left + 17, top + 0.5 * _ROW)])
+        canvas.stroke(sample, kind)
+        canvas.text(Point(left + 19, top + 0.7 * _ROW), shortened(_MEANING[kind], size, half - 20), size)
+    canvas.close_group()
+    return y + -(-len(kinds) // 2) * _ROW + 6
 
 
 def _row_height(count: int) -> float:

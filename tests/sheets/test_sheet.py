@@ -21,7 +21,7 @@ import pytest
 from catalogue.drawing.bounds import Recorder, text_corners
 from catalogue.drawing.labels import letters_of
 from catalogue.geometry import Point
-from catalogue.pattern import Edge, Piece
+from catalogue.pattern import Edge, InnerLine, Piece
 from catalogue.sheets.assembly import printable
 from catalogue.sheets.cover import CoverText, Part, draw_cover, is_for_child, wrap
 from catalogue.sheets.marks import number_joins, shortened
@@ -428,7 +428,8 @@ def test_a_small_piece_has_its_label_beside_it_with_a_leader() -> None:
 
     result = sheet_pdf(draft(tab()), PAPERS["a4"], SETTINGS)
     words = words_of(result.data, 1)
-    assert words.count("A Tab") == 2  # on it, and beside it in full
+    assert words.count("A Tab") == 1  # beside it in full; on it the letter alone
+    assert "A A Tab" in words
     for part in ("Cut 2 pairs · lining", "Adaeze Okonjo · 5 March 2026", "Seam allowance not included"):
         assert part in words
     thin = [s for s in pdf_strokes(form_content(result.data)) if s.width == 0.25 and s.operator == "S"]
@@ -500,3 +501,26 @@ def test_a_sample_of_the_demo_prints_without_trouble(paper: str) -> None:
 
     (sample,) = drafts(["fitted-bodice"], ["omolara"])
     assert troubles(sample, paper) == []
+
+
+def test_large_sheets_with_whole_pieces_are_not_joined() -> None:
+    pieces = [replace(skirt_front(430.0, 600.0), name=f"front_{i}") for i in range(3)]
+    paper = PAPERS["a1"]
+    result = sheet_pdf(draft(*pieces), paper, SETTINGS)
+    assert len(result.tiles) > 1
+    first = words_of(result.data, 0)
+    assert "Trim and tape" not in first
+    assert "Trim and tape" in words_of(sheet_pdf(draft(*pieces), PAPERS["a3"], SETTINGS).data, 0)
+
+
+def test_the_first_page_says_what_the_lines_mean() -> None:
+    x = skirt_front().outline.bounds().centre.x
+    pleated = skirt_front().with_changes(
+        lines=(InnerLine(line(Point(x, 100.0), Point(x, 300.0)), "pleat"),), darts=()
+    )
+    with_pleat = words_of(sheet_pdf(draft(pleated), PAPERS["a4"], SETTINGS).data, 0)
+    assert "fold of a pleat" in with_pleat
+    assert "fold of the cloth" in with_pleat
+    assert "dart" not in with_pleat
+    without = words_of(sheet_pdf(draft(tab()), PAPERS["a4"], SETTINGS).data, 0)
+    assert "fold of a pleat" not in without
