@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
-from catalogue.lengths import Unit
+from catalogue.lengths import Unit, Units, show_length
 from catalogue.site.pages import Site
 from tests.site import sample
 from tests.site.test_pages import made
@@ -250,6 +250,44 @@ def test_two_drafts_are_laid_over_each_other(visit: Any) -> None:
     assert sorted(page.evaluate("[...document.querySelectorAll('head script')].map(s => s.src)"))[1:] == [
         (page.url.split("/styles/")[0] + f"/styles/apron/{who}/outline.js") for who in ("amaka", "mien")
     ]
+
+
+@pytest.mark.parametrize(("first", "second", "unit"), [("amaka", "mien", "cm"), ("mien", "amaka", "in")])
+def test_clients_of_two_systems_are_compared_in_one(visit: Any, first: str, second: str, unit: str) -> None:
+    page = visit(f"styles/apron/compare/index.html#{first}+{second}")
+    expect(page.locator(".overlays figure")).to_have_count(1)
+    lengths = page.locator(".overlays td[data-mm]").evaluate_all(
+        "cells => cells.map(c => [Number(c.dataset.mm), c.textContent])"
+    )
+    assert len(lengths) > 2
+    for mm, words in lengths:
+        assert words == show_length(mm, Units(Unit(unit)))
+    differences = page.locator(".overlays tbody td:last-child").all_inner_texts()
+    assert all(words in ("same", "–") or words.endswith(f" {unit}") for words in differences)
+    assert "in {}".format({"cm": "centimetres", "in": "inches"}[unit]) in page.locator(".found").inner_text()
+
+
+def test_edges_are_folded_away_but_printed(visit: Any) -> None:
+    page = visit(DRAFT)
+    edge = page.locator("details.edges td[data-edge]").first
+    assert not edge.is_visible()
+    page.locator("details.edges summary").click()
+    assert edge.is_visible()
+    page.locator("details.edges summary").click()
+    text = "".join(p.extract_text() for p in PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
+    printed = text.split("Pieces and their edges")[-1]
+    shown = edge.text_content().split(" cm")[0] + " cm"
+    assert shown in re.sub(r"\s+", " ", printed.split("Sewing")[0])
+    assert not edge.is_visible()  # as it was before
+
+
+def test_the_flip_bar_takes_one_line_on_a_phone(browser: Any, site: Path) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto((site / "flip/index.html").as_uri())
+    assert page.locator(".turner").bounding_box()["height"] < 70
+    assert page.locator(".leaf .picture").first.bounding_box()["y"] < 844 / 4
+    context.close()
 
 
 def test_one_client_on_two_days(visit: Any) -> None:

@@ -134,6 +134,13 @@ def test_every_page_is_well_formed(pages: dict[str, Page]) -> None:
     assert {path: page.faults for path, page in pages.items() if page.faults} == {}
 
 
+def test_pages_of_a_client_stand_under_clients(site: dict[str, str | bytes]) -> None:
+    for path in (client_path("amaka"), "clients/amaka/card/index.html"):
+        assert '<a href="' + "../" * path.count(
+            "/"
+        ) + 'index.html#clients" aria-current="true">Clients</a>' in str(site[path])
+
+
 def test_ids_are_unique_and_references_lead_somewhere(pages: dict[str, Page]) -> None:
     for path, page in pages.items():
         assert len(page.ids) == len(set(page.ids)), path
