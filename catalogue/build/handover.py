@@ -15,7 +15,7 @@ from catalogue.build.folder import LOCK, STAGING, OutputFolder, Refused, is_mark
 from catalogue.build.manifest import NAME as MANIFEST
 from catalogue.build.manifest import Manifest
 from catalogue.build.reading import read_clients
-from catalogue.build.studio import CLIENTS, STYLES, Files, Studio, UnknownName, called, choose
+from catalogue.build.studio import CLIENTS, STYLES, Files, Studio, UnknownName, called, choose, unknown_styles
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Severity
 
@@ -73,6 +73,9 @@ def narrowed(studio: Studio, works: Works, names: Iterable[str]) -> Studio:
         for f in (*studio.files.findings, *studio.findings)
         if f.place is None or not f.place.file.startswith(f"{STYLES}/") or f.place.file in known
     )
+    # Which name comes nearest is told anew: that of a style made for someone else must not be.
+    told = tuple(f for f in told if f.code != "unknown-style")
+    told += unknown_styles(studio.clients, styles, studio.files)
     files = replace(studio.files, findings=())
     return replace(studio, files=files, styles=styles, findings=told, by_style={s.slug: s for s in styles})
 

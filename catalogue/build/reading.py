@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from catalogue.build import fingerprint
 from catalogue.build.pool import Pool
-from catalogue.build.studio import Files, Studio
+from catalogue.build.studio import Files, Studio, unknown_styles
 from catalogue.findings import Finding, Place, Trouble
 
 if TYPE_CHECKING:
@@ -69,6 +69,7 @@ def read_studio(
     findings += (finding for _, told in (*styles, *clients) for finding in told)
     kept_styles = _tell_apart((each for each, _ in styles if each is not None), findings)
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
+    findings += unknown_styles(kept_clients, kept_styles, files)
     studio = Studio(
         files.root,
         settings,

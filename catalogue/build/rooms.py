@@ -262,6 +262,7 @@ def _without_particulars(client: Client) -> Client:
         choices={},
         garments=(),
         garment_places={},
+        choice_places={},
         notes="",
         notes_line=1,
         lang="",

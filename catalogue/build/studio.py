@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from catalogue.build import fingerprint
-from catalogue.findings import Finding, Place, did_you_mean
+from catalogue.findings import Finding, Place, Trouble, did_you_mean, nearest
+from catalogue.slugs import slugify
 
 STYLES, CLIENTS, TEMPLATE = "styles", "clients", "site_template"
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
@@ -162,6 +163,38 @@ def called(name: str, each: Any) -> bool:
     """Whether a style or client goes by `name`: slug, title, name, or name of its file."""
     file = Path(each.file)
     return _folded(name) in map(_folded, (_title(each), file.name, file.stem, each.slug))
+
+
+def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) -> tuple[Finding, ...]:
+    """Errors of client files that name a style the studio doesn't have, under garments or choices.
+
+    Args:
+        styles: those that may be spoken of when the nearest name is told; a file that can't be read is known too.
+    """
+    from catalogue.frontmatter import decode, read_bytes, split
+
+    refused = [f.place.file for f in files.findings if f.place and f.place.file.startswith(f"{STYLES}/")]
+    known = {slugify(path.stem) for path in (*files.styles, *map(Path, refused))}
+    names = {slugify(name): style.slug for style in styles for name in (style.title, style.slug)}
+    findings = []
+    for client in clients:
+        places = [
+            (slug, place)
+            for group in ("garment_places", "choice_places")
+            for slug, place in getattr(client, group, {}).items()
+            if slug not in known
+        ]
+        if not places:
+            continue
+        try:
+            front = split(decode(read_bytes(files.root / client.file, client.file), client.file), client.file)
+        except Trouble:  # It was changed meanwhile: the next build tells.
+            continue
+        for slug, place in places:
+            near = nearest(slug, names)
+            hint = f"Did you mean “{names[near[0]]}”?" if near else _listed(sorted({*names.values()}))
+            findings.append(front.finding("unknown-style", f"this studio has no style “{slug}”", place, hint))
+    return tuple(findings)
 
 
 def _title(each: Any) -> str:

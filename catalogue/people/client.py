@@ -60,6 +60,7 @@ class Client:
         measurements: measurement key to the newest value taken, in the register's order.
         choices: style slug to choice name (as written, blanks made single) to what was chosen.
         garments: slugs of the styles ordered, in order; `garment_places` says where each stands.
+        choice_places: style slug to where it stands under choices.
         notes: fitting notes, Markdown; `notes_line` is the file's line they begin on.
         lang: language of the notes (BCP 47), "" for the studio's own.
         weight_kg: the newest weight, None when there is none.
@@ -83,6 +84,7 @@ class Client:
     weight_kg: float | None = None
     findings: tuple[Finding, ...] = ()
     digest: str = ""
+    choice_places: Mapping[str, Place] = field(default_factory=dict)
 
     @property
     def ok(self) -> bool:

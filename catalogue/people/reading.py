@@ -79,6 +79,7 @@ class ClientReader:
             lang=self.language(),
             weight_kg=weights[-1] if weights else None,
             digest=self.digest,
+            choice_places=self.choice_places(),
         )
         if kind:
             self.findings += judge(client, self.front)
@@ -285,6 +286,15 @@ class ClientReader:
                     text = " ".join(value.text.split())
                     chosen[" ".join(name.split())] = Chosen(text, value.place, value.key_place)
         return choices
+
+    def choice_places(self) -> dict[str, Place]:
+        """Slugs of the styles that choices are made for, with their places."""
+        entry = self.front.mapping.get("choices")
+        groups = entry.mapping if entry is not None and entry.mapping is not None else {}
+        places: dict[str, Place] = {}
+        for style, group in groups.items():
+            places.setdefault(slugify(style), group.key_place)
+        return places
 
     def garments(self) -> dict[str, Place]:
         """Slugs of the styles ordered, with their places: a list, or a text with commas or semicolons."""
