@@ -60,6 +60,9 @@ UNIT_WORDS = {word: unit for unit, words in _SPELLINGS.items() for word in words
 
 _VULGAR = {c: Fraction(unicodedata.numeric(c)).limit_denominator(10) for c in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"}
 
+_TAPE = (1, 2, 4, 8, 16, 32, 64)
+_PARTS = {3: "thirds", 5: "fifths", 6: "sixths", 7: "sevenths", 9: "ninths", 10: "tenths", 12: "twelfths"}
+
 _TOKEN = re.compile(
     r"(?P<space>\s+)"
     r"|(?P<fraction>(?P<top>\d+)\s*[/⁄∕]\s*(?P<bottom>\d+))"
@@ -109,12 +112,14 @@ class _Part:
 
 
 @lru_cache(maxsize=4096)
-def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False) -> float:
+def parse_length(
+    text: str, unit: Unit | None = None, *, negative: bool = False, taped: bool = False
+) -> float:
     """The length written in `text`, in mm.
 
     Reads `38 1/2`, `38-1/2`, `38½"`, `38.5 in`, `97 cm`, `970mm`, `1,5 cm`, `3 ft 2 in`, and what
     `show_length` writes. A bare number takes `unit`; with None it is an error. A length below zero needs
-    `negative`.
+    `negative`. With `taped` it was read off a tape, so that a fraction of an inch is one that a tape shows.
 
     Raises:
         LengthError: the text isn't a length, or it is absurd (over 100 m).
@@ -132,7 +137,7 @@ def parse_length(text: str, unit: Unit | None = None, *, negative: bool = False)
         if sign < 0 and not negative:
             raise LengthError("a length can't be below zero here", start, "Leave out the minus sign.")
         start += 1
-    first, after = _whole(plain, start, unit)
+    first, after = _whole(plain, start, unit, taped=taped)
     if after < len(plain):
         _check_repeat(plain, after, sign * first)
     mm = float(sign * first)
@@ -170,7 +175,7 @@ def _plain_digits(text: str) -> str:
     )
 
 
-def _whole(text: str, start: int, unit: Unit | None) -> tuple[Fraction, int]:
+def _whole(text: str, start: int, unit: Unit | None, *, taped: bool = False) -> tuple[Fraction, int]:
     """All parts of a length ("3 ft 2 in") from `start`; gives mm and where it ended."""
     parts: list[_Part] = []
     at = start
@@ -180,6 +185,8 @@ def _whole(text: str, start: int, unit: Unit | None) -> tuple[Fraction, int]:
             raise LengthError(
                 f"{part.unit} can't follow {parts[-1].unit}", part.start, "Write one length, as in 3 ft 2 in."
             )
+        if taped and part.unit == "in":
+            _check_tape(text[: part.end], part)
         parts.append(part)
         at = part.end
     if not parts:
@@ -267,6 +274,20 @@ def _check_repeat(text: str, at: int, first: Fraction) -> None:
         raise LengthError(
             "the length in brackets isn't the same length", at + 1, "Keep the right one of the two."
         )
+
+
+def _check_tape(text: str, part: _Part) -> None:
+    """Refuse a fraction that no tape in inches shows; decimals are no matter."""
+    found = next((t for t in _TOKEN.finditer(text, part.start) if t["fraction"] or t["vulgar"]), None)
+    below = part.amount.denominator
+    if found is None or below in _TAPE:
+        return
+    near = show_length(float(part.amount * INCH), Units(Unit.IN))
+    raise LengthError(
+        f"no tape has {_PARTS.get(below, f'{below}ths')} of an inch; expected halves to sixty-fourths",
+        found.start(),
+        f"The nearest sixteenth is {near}.",
+    )
 
 
 def _skip(text: str, at: int) -> int:

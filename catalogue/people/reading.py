@@ -247,7 +247,7 @@ class ClientReader:
     def length(self, name: str, entry: Entry, unit: Unit) -> float | None:
         text = entry.text or ""
         try:
-            mm = parse_length(text, unit, negative=True)
+            mm = parse_length(text, unit, negative=True, taped=True)
         except LengthError as error:
             self.add("not-a-length", f"{name}: {error.message}", entry.place_at(error.offset), error.hint)
             return None

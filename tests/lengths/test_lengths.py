@@ -234,3 +234,30 @@ def test_shows_a_number(value: float, shown: str) -> None:
 )
 def test_shows_an_angle(degrees: float, shown: str) -> None:
     assert show_angle(degrees) == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "offset", "message", "near"),
+    [
+        ("41 7/9", 3, "no tape has ninths of an inch; expected halves to sixty-fourths", "41 3/4 in"),
+        ("38⅓ in", 2, "no tape has thirds", "38 5/16 in"),
+        ("3 ft 2 1/5 in", 7, "no tape has fifths", "2 3/16 in"),
+        ("1/100 in", 0, "no tape has 100ths", "0 in"),
+    ],
+)
+def test_a_fraction_that_no_tape_shows(text: str, offset: int, message: str, near: str) -> None:
+    """Tapes in inches are divided by halving; common practice, no source."""
+    with pytest.raises(LengthError) as raised:
+        parse_length(text, Unit.IN, taped=True)
+    assert raised.value.offset == offset and message in raised.value.message
+    assert raised.value.hint == f"The nearest sixteenth is {near}."
+    assert parse_length(text, Unit.IN) > 0  # A formula may well take a third.
+
+
+@pytest.mark.parametrize(
+    "text", ["41 7/8", "41 63/64", "41 3/6", "41.7", "1/3 yd", "41 7/9 cm", "⅔ ft", "-1 1/32"]
+)
+def test_fractions_that_a_tape_shows_and_other_units(text: str) -> None:
+    assert parse_length(text, Unit.IN, negative=True, taped=True) == parse_length(
+        text, Unit.IN, negative=True
+    )

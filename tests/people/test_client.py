@@ -326,3 +326,10 @@ def test_no_front_matter_makes_reading_fail(entries: dict[str, str]) -> None:
 )
 def test_reads_a_weight(text: str, kilograms: float | None) -> None:
     assert parse_weight(text) == (None if kilograms is None else pytest.approx(kilograms))
+
+
+def test_a_fraction_that_no_tape_shows_is_told_of() -> None:
+    client = client_with("waist girth: 41 7/9\n hip girth: 44 1/4", units="inches")
+    (found,) = client.findings
+    assert (found.place, found.code) == (Place("c.md", 6, 19), "not-a-length")
+    assert "no tape has ninths" in found.message and found.hint == "The nearest sixteenth is 41 3/4 in."
