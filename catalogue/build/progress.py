@@ -77,7 +77,9 @@ class Teller:
         print(f"{printable(str(output / 'index.html'))}: {', '.join(words)} ({self._seconds()}).")
 
     def checked(self, report: Report) -> None:
-        """The last line of a check."""
+        """The last lines of a check: what drafts wait for, and the sum of it all."""
+        for sentence in report.lacking:
+            print(printable(sentence))
         words = [_count(report.drafts, "draft"), *(self._matters(report) or ["nothing wrong"])]
         print(f"Checked {', '.join(words)} ({self._seconds()}).")
 

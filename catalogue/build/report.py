@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from catalogue.build.manifest import Unit
 from catalogue.findings import Finding, Place
@@ -52,6 +53,7 @@ class Report:
         made: drafts made this time.
         changed: paths of the site that were written or removed.
         waiting: drafts that wait for a measurement.
+        lacking: of a check, a sentence for each measurement that a client's drafts wait for.
         finished_earlier: an earlier build had been killed while moving files, and was finished first.
     """
 
@@ -61,10 +63,29 @@ class Report:
     changed: tuple[str, ...] = ()
     waiting: int = 0
     finished_earlier: bool = False
+    lacking: tuple[str, ...] = ()
 
     @property
     def ok(self) -> bool:
         return not any(told.finding.is_error for told in self.findings)
+
+
+def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
+    """How many of these drafts (style and client) wait for measurements, and a sentence for each of those."""
+    from catalogue.people import known_measurements
+
+    known = known_measurements()
+    waiting = 0
+    wanted: dict[tuple[str, str], list[str]] = {}
+    for style, client in pairs:
+        missing = style.missing_from(client.measurements) if hasattr(style, "missing_from") else ()
+        waiting += bool(missing)
+        for key in missing:
+            wanted.setdefault((client.file, known.get(key, key)), []).append(style.title)
+    return waiting, tuple(
+        f"{file}: no {name}, which is wanted for {', '.join(titles)}"
+        for (file, name), titles in sorted(wanted.items())
+    )
 
 
 def report_of(

@@ -20,7 +20,7 @@ from catalogue.build.manifest import Manifest, Unit
 from catalogue.build.pool import Outcome, Pool, cores
 from catalogue.build.publish import Made, Stage
 from catalogue.build.reading import read_studio
-from catalogue.build.report import Report, Request, gathered, report_of
+from catalogue.build.report import Report, Request, gathered, lacking, report_of
 from catalogue.build.studio import Files, Studio, UnknownName, choose, find_files
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Place
@@ -144,7 +144,9 @@ def check(request: Request, works: Works, progress: Progress | None = None) -> R
                 progress(number, len(names), str(outcome.task))
     findings += [(f, "") for f in works.check_pages(studio)]
     findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
-    return Report(gathered(findings), len(names), len(names))
+    pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in names)
+    waiting, wanted = lacking(pairs)
+    return Report(gathered(findings), len(names), len(names), waiting=waiting, lacking=wanted)
 
 
 class _Build:

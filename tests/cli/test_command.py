@@ -192,3 +192,14 @@ def test_progress_on_a_terminal_is_a_bar_that_goes_away(studio: Path) -> None:
         pass
     assert process.wait(100) == 0
     assert re.search(rb"\d+/\d+", seen) and b"\x1b[2K" in seen
+
+
+def test_check_says_which_measurement_a_draft_waits_for(studio: Path) -> None:
+    client = studio / "clients" / "first-client.md"
+    rows = client.read_text(encoding="utf-8").split("\n")
+    client.write_text("\n".join(row for row in rows if "hip girth:" not in row), encoding="utf-8")
+    done = run("check", studio)
+    assert done.returncode == 0
+    told = done.stdout.splitlines()
+    assert told[0] == "clients/first-client.md: no hip girth, which is wanted for First skirt"
+    assert told[-1].startswith("Checked 1 draft, 1 waiting for measurements (")
