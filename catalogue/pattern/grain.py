@@ -12,16 +12,23 @@ SHORTEST = 20.0
 """mm: a stretch of paper shorter than this holds no grain line."""
 
 
+FOLD_APART = 12.0
+"""mm that a grain line keeps from the folds of pleats, where there is room."""
+
+_SHIFTS = (0.0, 0.15, -0.15, 0.3, -0.3, 0.4, -0.4)
+
+
 def grain_through(piece: Piece, way: Point) -> tuple[Point, Point]:
     """A grain line in direction `way` (a unit vector) through the middle of the paper, inside it.
 
-    Where the middle is hollow the line moves sideways until it finds paper.
+    Where the middle is hollow, or folds of pleats lie there, the line moves sideways until it finds clear paper.
     """
     box = piece.outline.bounds()
     middle = Point(box.left + box.width / 2, box.top + box.height / 2)
     reach = box.width + box.height
     across = box.width if abs(way.y) > 0.7 else box.height
-    for shift in (0.0, 0.15, -0.15, 0.3, -0.3, 0.4, -0.4):
+    first: tuple[Point, Point] | None = None
+    for shift in _SHIFTS:
         through = middle + way.normal() * (shift * across)
         line = Path.line(through - way * reach, through + way * reach)
         marks = [c.on_first for c in crossings(line, piece.outline)]
@@ -29,14 +36,49 @@ def grain_through(piece: Piece, way: Point) -> tuple[Point, Point]:
         if spans and spans[0][1] - spans[0][0] > SHORTEST:
             s0, s1 = spans[0]
             inset = (s1 - s0) * INSET
-            return line.point_at(s0 + inset), line.point_at(s1 - inset)
+            found = line.point_at(s0 + inset), line.point_at(s1 - inset)
+            if is_clear_of_folds(piece, found):
+                return found
+            first = first or found
+    if first:
+        return first
     return middle - way * (SHORTEST / 2), middle + way * (SHORTEST / 2)
 
 
+def is_clear_of_folds(piece: Piece, grain: tuple[Point, Point]) -> bool:
+    """Whether a grain line lies off the folds of the piece's pleats, and between no two of one pleat.
+
+    Where there are pleats, it keeps off the places drawn beside them too (a slit).
+    """
+    if all(each.kind != "pleat" for each in piece.lines):
+        return True
+    line = Path.line(*grain)
+    for each in piece.lines:
+        if each.kind not in (
+            "pleat",
+            "arrow",
+            "placement",
+        ):  # the arrow runs across from one fold of a pleat to the other
+            continue
+        if crossings(line, each.path):
+            return False
+        ends = (*grain, each.path.start, each.path.end)
+        near = min(
+            *(each.path.nearest(p)[1] for p in ends[:2]),
+            *(line.nearest(p)[1] for p in ends[2:]),
+        )
+        if near < FOLD_APART:
+            return False
+    return True
+
+
 def kept_grain(before: Piece, after: Piece, own: tuple[Point, Point] | None) -> tuple[Point, Point] | None:
-    """The grain of paper that was worked on: `own` where it still lies on it, else drawn anew as it ran before."""
+    """The grain of paper that was worked on: `own` where it still lies on it, else drawn anew as it ran before.
+
+    It leaves its place for one beside the folds of pleats where there is one.
+    """
     if own is not None and all(contains(after.outline, p, 0.5) for p in own):
-        return own
+        return off_folds(after, own)
     if before.grain is None:
         return upright(after)
     return grain_through(after, (before.grain[1] - before.grain[0]).unit())
@@ -45,3 +87,11 @@ def kept_grain(before: Piece, after: Piece, own: tuple[Point, Point] | None) -> 
 def upright(piece: Piece) -> tuple[Point, Point]:
     """The grain of a piece that says none: straight down."""
     return grain_through(piece, Point(0.0, 1.0))
+
+
+def off_folds(piece: Piece, own: tuple[Point, Point]) -> tuple[Point, Point]:
+    """A grain line, moved sideways to clear paper where it lies on the folds of pleats and there is some."""
+    if is_clear_of_folds(piece, own) or own[0].distance(own[1]) < SHORTEST:
+        return own
+    moved = grain_through(piece, (own[1] - own[0]).unit())
+    return moved if is_clear_of_folds(piece, moved) else own

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from catalogue.geometry import Path, Point, Transform, contains, crossings
 from catalogue.pattern.contents import direction_word, fitted
 from catalogue.pattern.darts import folded_side, roof_of
-from catalogue.pattern.grain import kept_grain
+from catalogue.pattern.grain import kept_grain, off_folds
 from catalogue.pattern.making import Crossed, PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.parting import Part, take, which_moves
@@ -234,7 +234,7 @@ def folded_wedge(
     arrow = InnerLine(
         Path.line(seen.point_at(seen.length * 0.3), place.point_at(place.length * 0.3)), "arrow"
     )
-    return shaped.with_changes(
+    made = shaped.with_changes(
         darts=piece.darts,
         pleats=(
             *piece.pleats,
@@ -242,6 +242,7 @@ def folded_wedge(
         ),
         lines=(*piece.lines, *(InnerLine(f, "pleat") for f in folds), arrow),
     )
+    return made.with_changes(grain=off_folds(made, made.grain)) if made.grain else made
 
 
 def _free(piece: Piece, wanted: str) -> str:

@@ -257,6 +257,18 @@ def test_wedges_laid_in_pleats_point_where_it_was_said(way):
     assert path.nearest(Transform.reflection(hinge, leg).apply(uppermost))[1] < 0.05
 
 
+def test_the_grain_line_keeps_off_the_folds_of_pleats():
+    """Two lines close together are mistaken for one another at the table (common practice, no source)."""
+    sheet = oblong(drop=40).with_changes(grain=(Point(118, 40), Point(118, 260)))
+    made = spread(sheet, [Slash(Path.line(Point(120, 0), Point(120, 324)), 0.0, 24.0)], "pleats", "left")
+    line = Path.line(*made.grain)
+    assert abs((line.end - line.start).unit().cross(Point(0, 1))) < 0.2
+    for each in made.lines:
+        if each.kind in ("pleat", "arrow"):
+            apart = min(line.nearest(each.path.point_at(each.path.length * i / 50))[1] for i in range(51))
+            assert apart >= 12.0 - 1e-6
+
+
 def test_too_deep_a_pleat_is_refused():
     sheet = oblong(100)
     with pytest.raises(PieceError, match="narrower than the pleat is deep"):
