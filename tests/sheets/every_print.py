@@ -13,6 +13,7 @@ import sys
 import tempfile
 from collections.abc import Iterable, Iterator
 from datetime import date
+from math import ceil, floor
 from pathlib import Path
 
 import numpy as np
@@ -102,17 +103,27 @@ def _pages_against_sheet(result: SheetResult, paper: str) -> list[str]:
     pages = pages_by_pdfium(result.data)[1:]
     grid = grid_of(pages[0], paper)
     windows = [grid.window(tile_called(label)) for label in result.tiles]
-    left, top = round(grid.window_left * PIXELS), round(grid.window_top * PIXELS)
     lost = 0
     for page, due in zip(pages, pages_by_pdfium(parts_of_sheet(result.data, windows)), strict=True):
-        ink = page[top : top + due.shape[0], left : left + due.shape[1]] < 200
-        near = np.zeros(ink.shape, bool)
-        for x in (-1, 0, 1):
-            for y in (-1, 0, 1):
-                near |= np.roll(ink, (y, x), (0, 1))
-        inner = (slice(2, -2), slice(2, -2))
-        lost += int(((due < 80) & ~near)[inner].sum())
+        # A window begins between two pixels: it is held against those on either side.
+        corners = [
+            (left, top)
+            for left in {floor(grid.window_left * PIXELS), ceil(grid.window_left * PIXELS)}
+            for top in {floor(grid.window_top * PIXELS), ceil(grid.window_top * PIXELS)}
+        ]
+        lost += min(_lost(page[top:, left:], due) for left, top in corners)
     return [f"{lost} pixels of the sheet are not where they should be"] if lost else []
+
+
+def _lost(page: np.ndarray, due: np.ndarray) -> int:
+    """Pixels of ink that are due and have none of the page's beside them."""
+    ink = page[: due.shape[0], : due.shape[1]] < 200
+    near = np.zeros(ink.shape, bool)
+    for x in (-1, 0, 1):
+        for y in (-1, 0, 1):
+            near |= np.roll(ink, (y, x), (0, 1))
+    inner = (slice(2, -2), slice(2, -2))
+    return int(((due < 80) & ~near)[inner].sum())
 
 
 def grid_of(page: np.ndarray, paper: str) -> TileGrid:
