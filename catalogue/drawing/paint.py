@@ -193,7 +193,7 @@ class _Painter:
         for line in self.piece.lines:
             for words in self._line_words(line):
                 others = [kept for kept in self.room.lines if kept[0] != self._points[id(line)]]
-                spot = self._beside(line.path, words, 3.4 * self.mm, 1.0 * self.mm, others, _PLACES)
+                spot = self._beside(line.path, words, 3.4 * self.mm, 1.5 * self.mm, others, _PLACES)
                 if spot:
                     self._write(words, spot)
                     break
