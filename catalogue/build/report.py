@@ -78,7 +78,9 @@ def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
     waiting = 0
     wanted: dict[tuple[str, str], list[str]] = {}
     for style, client in pairs:
-        missing = style.missing_from(client.measurements) if hasattr(style, "missing_from") else ()
+        # What is wrong with a file comes first: a misspelt measurement isn't lacking as well.
+        read = getattr(style, "ok", False) and getattr(client, "ok", False)
+        missing = style.missing_from(client.measurements) if read else ()
         waiting += bool(missing)
         for key in missing:
             wanted.setdefault((client.file, known.get(key, key)), []).append(style.title)
