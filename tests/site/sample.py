@@ -174,7 +174,9 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
     if missing:
         return Draft(of, client, missing=missing)
     # A style that needs less is drafted with a shoulder of its own.
-    body = {"shoulder_length": 120.0, "neck_base_girth": 372.0} | {k: m.mm for k, m in client.measurements.items()}
+    body = {"shoulder_length": 120.0, "neck_base_girth": 372.0} | {
+        k: m.mm for k, m in client.measurements.items()
+    }
 
     def show(mm: float) -> str:
         return show_length(mm, client.units)
