@@ -31,7 +31,9 @@ def make_studio(folder: Path) -> list[Path]:
         raise Refused(f"“{folder}” is a file; a studio is a folder. Choose another name.")
     for name in ("styles", "clients"):
         if os.path.lexists(folder / name):
-            raise Refused(f"“{folder / name}” is there already, so nothing was written. Choose another folder.")
+            raise Refused(
+                f"“{folder / name}” is there already, so nothing was written. Choose another folder."
+            )
     for path in wanted:
         if os.path.lexists(path):
             raise Refused(f"“{path}” is there already, so nothing was written. Choose another folder.")

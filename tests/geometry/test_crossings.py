@@ -281,9 +281,7 @@ def test_a_circle_and_a_curve(c, centre, radius):
 def test_a_curve_that_crosses_a_straight_line_again_soon_after_their_shared_end() -> None:
     # The shared end lies off the line by rounding alone, on the side that the curve leaves to.
     corner = Point(376.56159587867984, -32.94487075861478)
-    curve = Path(
-        (Cubic(corner, Point(278.388, -77.535), Point(162.396, -40.561), Point(108.139, 52.619)),)
-    )
+    curve = Path((Cubic(corner, Point(278.388, -77.535), Point(162.396, -40.561), Point(108.139, 52.619)),))
     line = Path.line(Point(38.7426103804016, -112.51671049631872), corner)
     found = crossings(curve, line)
     assert len(found) == 2
