@@ -134,9 +134,9 @@ def changes(
 
     stale = {w.path: w.digest for w in old} | dict.fromkeys(lost, "")
     gone = []
-    for path in sorted(stale, key=_rank, reverse=True):
-        there, alike = output / path, wanted.get(path.casefold())
-        if alike == path or size_of(there) is None:
+    for path in sorted(stale.keys() - wanted.values(), key=_rank, reverse=True):
+        alike = wanted.get(path.casefold())
+        if size_of(there := output / path) is None:
             continue
         if alike and same_file(there, output / alike):
             continue  # Only the case of its name changed, on a disk that doesn't tell them apart.
