@@ -62,7 +62,14 @@ def test_every_link_leads_somewhere_on_the_disk(demo_site: Path) -> None:
             target = (page.parent / unquote(parts.path)).resolve() if parts.path else page.resolve()
             there = target.is_file() and demo_site.resolve() in target.parents
             if there and parts.fragment and target in pages:
-                there = unquote(parts.fragment) in pages[target].ids
+                words = unquote(parts.fragment)
+                if (
+                    target.parent.name == "compare" and "+" in words
+                ):  # the two drafts that its form begins with
+                    form = target.read_text(encoding="utf-8")
+                    there = all(f'value="{draft}"' in form for draft in words.split("+"))
+                else:
+                    there = words in pages[target].ids
             if not there:
                 wrong.append(f"{page}: {link}")
     assert wrong == []
