@@ -69,7 +69,8 @@ def run(studio: Path, output: Path, capsys: object, *, look_at_pages: bool = Tru
     build = told[0]
     # What can't be printed shows only when it is: warnings may be more.
     errors = [{m[0] for m in each.findings() if m["kind"] == "error"} for each in told]
-    assert errors[0] == errors[1], "build and check disagree"
+    # A check draws nothing, and so may miss what a template does with a drawing.
+    assert errors[0] == errors[1] or (not look_at_pages and errors[1] < errors[0]), "build and check disagree"
     if output.exists():
         is_sound(output, look_at_pages=look_at_pages)
     return build
