@@ -64,8 +64,10 @@ class StudioWorks:
         return read_client(path, root, settings.units)
 
     def shared(self, studio: Studio) -> Any:
-        templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
-        return studio.settings, templates
+        return studio.settings
+
+    def shared_pages(self, studio: Studio) -> Any:
+        return [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
 
     def look_over(self, studio: Studio) -> tuple[Finding, ...]:
         if not _has_templates(studio) and not any(

@@ -179,6 +179,7 @@ class _Build:
             self.studio = handover.narrowed(self.studio, works, request.styles)
             self.request = replace(request, styles=())
         self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())
+        self.shared_pages = fingerprint.of(self.shared, works.shared_pages(self.studio))
         self.books = _Books()
         self.sources: dict[UnitName, _Sources] = {}
         self.number = 0
@@ -209,7 +210,7 @@ class _Build:
             plain = fingerprint.of(self.shared, source.content)
             placed = fingerprint.of(plain, source.places)
             self.sources[name] = _Sources(plain, placed)
-            self.sources[name.page] = _Sources(fingerprint.of(placed, source.page))
+            self.sources[name.page] = _Sources(fingerprint.of(self.shared_pages, placed, source.page))
             drawn, page = self.kept(name), self.kept(name.page)
             # One that was never made is made whoever was asked for: no page may lead nowhere.
             asked = name in chosen or drawn is None or page is None
@@ -242,7 +243,9 @@ class _Build:
         stale = []
         for name, source in wanted.items():
             shown = [(*pair, self.books.digests[pair]) for pair in self.books.summaries(name)]
-            self.sources[name] = _Sources(fingerprint.of(self.shared, source, shown))
+            # Pictures of what choices change are drawn without templates.
+            shared = self.shared if name.kind == "choices" else self.shared_pages
+            self.sources[name] = _Sources(fingerprint.of(shared, source, shown))
             unit = self.kept(name)
             if self.request.force or unit is None or unit.source != self.sources[name].plain:
                 stale.append(name)

@@ -77,6 +77,9 @@ class Works(Protocol):
     def shared(self, studio: Studio) -> Any:
         """What every page and drawing comes from."""
 
+    def shared_pages(self, studio: Studio) -> Any:
+        """What every page comes from besides, and no drawing: templates."""
+
     def look_over(self, studio: Studio) -> tuple[Finding, ...]:
         """What is wrong with things that belong to no style or client alone: templates, pictures."""
 

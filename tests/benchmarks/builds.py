@@ -151,7 +151,9 @@ def one_style(studio: Path) -> None:
 
 def one_template(studio: Path) -> None:
     text = (ROOT / "site_template" / "draft.html").read_text(encoding="utf-8")
-    (studio / "site_template" / "draft.html").write_text(f"{text}<!-- changed -->\n", encoding="utf-8")
+    changed = text.replace("{% block content %}", "{% block content %}<!-- changed -->", 1)
+    assert changed != text
+    (studio / "site_template" / "draft.html").write_text(changed, encoding="utf-8")
 
 
 def swap(path: Path, pattern: str, new: Callable[[re.Match[str]], str]) -> None:

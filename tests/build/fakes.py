@@ -85,6 +85,9 @@ class FakeWorks:
     def shared(self, studio: Studio) -> Any:
         return studio.settings, self.version
 
+    def shared_pages(self, studio: Studio) -> Any:
+        return studio.files.under("site_template/pages")
+
     def look_over(self, studio: Studio) -> tuple[Finding, ...]:
         return ()
 
@@ -139,7 +142,9 @@ class FakeWorks:
         links += '<link href="../../../assets/page.css">'
         links += '<a href="draft.svg">drawing</a>' if summary["state"] == "ready" else ""
         lines = [client.lines.get(n) for n in style.needs]
-        words = f"{style.title} {client.name} {client.notes} {studio.settings} {dict(summary)} {lines}"
+        template = studio.root / "site_template" / "pages" / "draft.txt"
+        own = template.read_text() if template.exists() else ""
+        words = f"{style.title} {client.name} {client.notes} {studio.settings} {dict(summary)} {lines} {own}"
         return f"{HEAD}{words} {links}".encode()
 
     def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:

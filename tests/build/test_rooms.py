@@ -70,6 +70,10 @@ class Desk:
     def build(self, **asked: object) -> Report:
         return build(Request(self.studio, self.output, **{"jobs": 1} | asked), StudioWorks())  # type: ignore[arg-type]
 
+    def pairs(self) -> list[tuple[str, str]]:
+        pages = self.output.glob("styles/*/*/draft.json")
+        return sorted((page.parent.parent.name, page.parent.name) for page in pages)
+
     def fresh(self) -> dict[str, bytes]:
         output = self.folder / "fresh"
         shutil.rmtree(output, ignore_errors=True)
@@ -145,9 +149,15 @@ def test_a_remark_in_the_settings_makes_nothing_and_a_setting_makes_all(desk: De
 
 def test_a_template_of_the_studios_own_is_used_and_watched_for_changes(desk: Desk) -> None:
     desk.build()
-    own = desk.studio / "site_template" / "parts.html"
-    shutil.copy(ROOT / "site_template" / "parts.html", own)
-    desk.build()
+    own = desk.studio / "site_template" / "draft.html"
+    text = (ROOT / "site_template" / "draft.html").read_text(encoding="utf-8")
+    own.write_text(
+        text.replace("{% block content %}", "{% block content %}Our own words.", 1), encoding="utf-8"
+    )
+    report = desk.build()
+    pages = [f"styles/{style}/{client}/index.html" for style, client in desk.pairs()]
+    assert set(report.changed) == set(pages), "a template makes no drawing again"
+    assert all("Our own words." in (desk.output / page).read_text(encoding="utf-8") for page in pages)
     style = desk.studio / "site_template" / "catalogue.css"
     style.write_text("body { color: teal }\n")
     report = desk.build()

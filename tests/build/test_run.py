@@ -127,6 +127,18 @@ def test_one_style_makes_only_its_own_drafts(desk: Desk) -> None:
     assert site_files(desk.output) == desk.fresh()
 
 
+def test_a_template_makes_pages_again_and_no_draft(desk: Desk) -> None:
+    desk.build()
+    (desk.studio / "site_template" / "pages").mkdir(parents=True)
+    (desk.studio / "site_template" / "pages" / "draft.txt").write_text("our own words")
+    report = desk.build()
+    assert desk.drafts() == []
+    assert set(report.changed) == {
+        f"styles/style{s}/client{c}/index.html" for s in range(3) for c in range(3)
+    }
+    assert site_files(desk.output) == desk.fresh()
+
+
 def test_settings_and_the_programs_own_version_make_everything_again(desk: Desk) -> None:
     desk.build()
     (desk.studio / "site_template").mkdir()
