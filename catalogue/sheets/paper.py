@@ -37,7 +37,7 @@ class Paper(NamedTuple):
     @property
     def is_large(self) -> bool:
         """Printed on a plotter, not at a desk."""
-        return self.roll or self.width > 400.0
+        return self.roll or min(self.width, self.height) > 400.0
 
     def leaving(self, margin: float | None) -> Paper:
         """The same paper with one margin on all sides; None keeps its own."""

@@ -312,6 +312,15 @@ def test_a_paper_too_small_to_print_on_says_so(size: tuple[float, float]) -> Non
         tile_grid(Paper("x", "Stamp", *size, Margins(5, 5, 5, 5)))
 
 
+def test_a_paper_on_its_side_is_no_plotter_paper() -> None:
+    for name in ("a4", "a3", "letter", "legal", "tabloid"):
+        assert not PAPERS[name].is_large
+        assert not PAPERS[name].landscape().is_large
+    for name in ("a2", "a1", "a0", "roll-24in"):
+        assert PAPERS[name].is_large
+        assert PAPERS[name].landscape().is_large
+
+
 def test_landscape_turns_paper_and_margins() -> None:
     lying = Paper("x", "X", 200, 300, Margins(1, 2, 3, 4)).landscape()
     assert (lying.width, lying.height) == (300, 200)
