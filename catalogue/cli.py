@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import signal
 import sys
@@ -283,6 +284,7 @@ def _guarded(run: Callable[[], int]) -> int:
 
     if hasattr(signal, "SIGTERM"):
         signal.signal(signal.SIGTERM, _stop)
+    _collect_seldom()
     try:
         return run()
     except (NotAStudio, UnknownName, Refused) as error:
@@ -302,6 +304,11 @@ def _guarded(run: Callable[[], int]) -> int:
         return _say(
             f"A fault of this program, not of your files: {what} (CATALOGUE_DEBUG=1 tells more).", NOT_WRITTEN
         )
+
+
+def _collect_seldom() -> None:
+    """Look for garbage less often: a build keeps nearly all it makes, and looking through that takes long."""
+    gc.set_threshold(100_000, 50, 100)
 
 
 def _say(text: str, status: int) -> int:

@@ -6,7 +6,7 @@ Heavy rooms are called in where they are used: a check drafts without them.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -58,10 +58,28 @@ def drawings(
         for name, data, what, about in lay_files(draft):
             files[name] = data
             downloads.append([name, what, 0, about])
-    record = json.dumps(draft_record(draft), ensure_ascii=False, indent=1)
-    files["draft.json"] = f"{record}\n".encode()
+    files["draft.json"] = in_lines(draft_record(draft)).encode()
     downloads.append(["draft.json", "The figures", 0, "for other programs"])
     return files, downloads, findings
+
+
+def in_lines(record: Mapping[str, Any]) -> str:
+    """A record as JSON with a line for each part of its parts: a line for each value would take far longer to write."""
+    rows = []
+    for key, value in record.items():
+        if isinstance(value, Mapping) and value:
+            parts = ",\n".join(f"  {_json(name)}: {_json(part)}" for name, part in value.items())
+            rows.append(f" {_json(key)}: {{\n{parts}\n }}")
+        elif isinstance(value, list | tuple) and value:
+            parts = ",\n".join(f"  {_json(part)}" for part in value)
+            rows.append(f" {_json(key)}: [\n{parts}\n ]")
+        else:
+            rows.append(f" {_json(key)}: {_json(value)}")
+    return "{\n" + ",\n".join(rows) + "\n}\n"
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False)
 
 
 def lay_files(draft: Draft) -> Iterator[tuple[str, bytes, str, str]]:

@@ -339,3 +339,18 @@ def test_the_margin_of_the_settings_stays_blank(desk: Desk, paper: str) -> None:
     settings.write_text(f'papers = ["{paper}"]\nmargin = "22 mm"\n')
     assert desk.build(styles=("bag",), clients=("second",)).ok
     assert usual < 21.5 <= blank()
+
+
+def test_a_record_in_lines_is_the_record() -> None:
+    from catalogue.build.outputs import in_lines
+
+    record = {
+        "a": {},
+        "b": [],
+        "c": {"x": {"y": [1.5, None]}, 'q"': "ليلى\n"},
+        "d": [{"e": True}, [1]],
+        "f": 0.1,
+    }
+    text = in_lines(record)
+    assert json.loads(text) == record and list(json.loads(text)) == list(record)
+    assert text.count("\n") == 13 and "ليلى" in text

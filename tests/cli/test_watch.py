@@ -69,7 +69,7 @@ class Watching:
         for line in self.process.stdout:
             self.said.append(line)
 
-    def wait_for(self, pattern: str, seconds: float = 20.0) -> str:
+    def wait_for(self, pattern: str, seconds: float = 60.0) -> str:
         """What was said, once `pattern` was said in it."""
         end = time.monotonic() + seconds
         while time.monotonic() < end:
@@ -79,7 +79,7 @@ class Watching:
             time.sleep(0.01)
         raise AssertionError(f"{pattern!r} was not said in {seconds} s, but: {''.join(self.said)}")
 
-    def wait_until(self, holds: Callable[[], bool], seconds: float = 20.0) -> None:
+    def wait_until(self, holds: Callable[[], bool], seconds: float = 60.0) -> None:
         end = time.monotonic() + seconds
         while not holds():
             assert time.monotonic() < end, f"it never came to hold: {''.join(self.said)}"
@@ -96,14 +96,14 @@ class Watching:
             time.sleep(0.6)
 
     def get(self, path: str) -> bytes:
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
         connection.request("GET", path)
         return connection.getresponse().read()
 
     def stop(self) -> int:
         if self.process.poll() is None:
             os.killpg(self.process.pid, signal.SIGINT)
-        return self.process.wait(10)
+        return self.process.wait(30)
 
 
 @pytest.fixture
