@@ -5,7 +5,7 @@ from __future__ import annotations
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, line_word, path, plain_number, point
 from catalogue.drafting.words_lines import between
-from catalogue.drafting.words_pieces import HOW_OFTEN, ROWS, edge_of, piece_and_part
+from catalogue.drafting.words_pieces import HOW_OFTEN, ROWS, buttonhole_length, edge_of, piece_and_part
 from catalogue.geometry import Path, contains
 from catalogue.language.tree import Node
 from catalogue.pattern import Mark, Notch, Piece
@@ -24,7 +24,7 @@ def mark_row_on(node: Node, desk: Desk) -> None:
 def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
     """The piece with marks spread evenly over a line, its two ends included.
 
-    `mark 6 buttons along LINE`, `mark buttonholes 9 cm apart along LINE from A to B, lying along`
+    `mark 6 buttons along LINE`, `mark buttonholes of 18 mm, 9 cm apart along LINE from A to B, lying along`
     """
     row, line = node.part(0), node.part(1)
     with desk.working_on(piece):
@@ -32,7 +32,7 @@ def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
         if node.parts[2] is not None:
             start, end = node.part(2), node.part(3)
             way = between(way, point(start, desk), point(end, desk), start, end, desk)
-    places, kind = _places(row, way, desk)
+    places, kind, long = _places(row, way, desk)
     along = node.parts[4] is not None and node.part(4).text.split()[1] == "along"
     marks = []
     for number, s in enumerate(places, 1):
@@ -45,14 +45,15 @@ def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
                 "Give the ends of the row: from POINT to POINT.",
             )
         angle = (direction if along else direction.normal()).angle
-        marks.append(Mark(at, kind, str(number), (angle + 90) % 180 - 90 if kind == "buttonhole" else 0.0))
+        turned = (angle + 90) % 180 - 90 if kind == "buttonhole" else 0.0
+        marks.append(Mark(at, kind, str(number), turned, long))
     return piece.with_changes(marks=(*piece.marks, *marks))
 
 
-def _places(row: Node, way: Path, desk: Desk) -> tuple[list[float], str]:
-    """Where along the line the marks go, mm, and their kind."""
+def _places(row: Node, way: Path, desk: Desk) -> tuple[list[float], str, float]:
+    """Where along the line the marks go, mm, their kind, and how long a buttonhole is, mm."""
     if row.word == "row_count":
-        kind = row.part(1).text
+        kind, size = row.part(1).text, row.parts[2]
         count = plain_number(row.part(0), desk)
         if count != round(count) or not 1 <= count <= MOST_MARKS:
             raise desk.trouble(
@@ -62,16 +63,18 @@ def _places(row: Node, way: Path, desk: Desk) -> tuple[list[float], str]:
             )
         gaps = round(count) - 1
     else:
-        kind = row.part(0).text
-        apart = length(row.part(1), desk)
+        kind, size = row.part(0).text, row.parts[1]
+        apart = length(row.part(2), desk)
         if apart <= 0 or way.length / apart > MOST_MARKS:
             raise desk.trouble(
                 "odd-distance",
                 f"Marks {desk.show_length(apart)} apart on {desk.show_length(way.length)} can't be meant.",
-                row.part(1).place,
+                row.part(2).place,
             )
         gaps = max(1, round(way.length / apart))
-    return [way.length * i / gaps for i in range(gaps + 1)] if gaps else [0.0], ROWS[" ".join(kind.split())]
+    kind = ROWS[" ".join(kind.split())]
+    places = [way.length * i / gaps for i in range(gaps + 1)] if gaps else [0.0]
+    return places, kind, buttonhole_length(kind, size, desk)
 
 
 @line_word("notch_both")

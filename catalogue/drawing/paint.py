@@ -10,7 +10,6 @@ from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.cutline import cut_and_fold
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.parts import BUTTONHOLE
 from catalogue.drawing.room import LEADING, PLACES, Block, Room, Spot, along_edge, place_label, readable
 from catalogue.geometry import Line, Path, Point
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
@@ -298,7 +297,7 @@ class _Painter:
             self._cross(at, 2.0, along)
             reach = 5.0
         elif mark.kind == "buttonhole":
-            reach = BUTTONHOLE / 2
+            reach = mark.length / 2
             a, b = at - along * reach, at + along * reach
             self.canvas.stroke(Path.polyline([a, b]), LineKind.MARK)
             for end in (a, b):

@@ -10,9 +10,6 @@ from catalogue.pattern import Dart, Mark, Piece
 NOTCH_APART = 3.0
 """mm between the ticks of a double or triple notch."""
 
-BUTTONHOLE = 14.0
-"""mm that a buttonhole is drawn long: a shirt button of 11 mm and 3 mm more (common practice, no source)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Tick:
@@ -78,7 +75,7 @@ def _legs(dart: Dart) -> list[Path]:
 
 
 def _buttonhole(mark: Mark) -> Path:
-    along = Point(1.0, 0.0).turned(mark.angle) * (BUTTONHOLE / 2)
+    along = Point(1.0, 0.0).turned(mark.angle) * (mark.length / 2)
     return Path.line(mark.at - along, mark.at + along)
 
 

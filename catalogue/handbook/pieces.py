@@ -88,7 +88,8 @@ piece front "Skirt front", cut 2
         _GROUP,
         "A mark inside a piece",
         'mark POINT, then drill hole, button, buttonhole, placement or zip end, then "WORDS"',
-        "Indented under the piece. The words are printed beside the mark.",
+        "Indented under the piece. The words are printed beside the mark. A buttonhole is "
+        "14 mm long, for a shirt button, or as long as you say: buttonhole of 18 mm.",
         _FRAME
         + """
 pocket_at = 6 cm down and 8 cm right from start
@@ -104,10 +105,11 @@ piece front "Skirt front", cut 2
         "mark_row",
         _GROUP,
         "Buttons spread over a line",
-        "mark NUMBER buttons along LINE from POINT to POINT; mark buttons LENGTH apart; also buttonholes, drill holes",
+        "mark NUMBER buttons along LINE from POINT to POINT; mark buttons LENGTH apart; also drill holes, buttonholes, "
+        "buttonholes of LENGTH, LENGTH apart",
         "Indented under the piece. The first and the last lie on the ends of the line or on the points given, the "
-        "others evenly between. With apart there are as many as come nearest to it. Buttonholes lie across the line; "
-        "after a comma lying along turns them.",
+        "others evenly between. With apart there are as many as come nearest to it. Buttonholes are 14 mm "
+        "long where the style does not say of what length, and lie across the line; after a comma lying along turns them.",
         _FRAME
         + """
 first_button = 2 cm down from start
@@ -117,7 +119,7 @@ piece front "Skirt front", cut 2
           waist: start to side_waist along waist
           side: side_waist to side_hem
           hem: side_hem to centre_hem
-  mark 4 buttonholes along (line first_button to last_button), lying along
+  mark 4 buttonholes of 18 mm along (line first_button to last_button), lying along
 """,
         also=("row_count", "row_apart"),
     ),

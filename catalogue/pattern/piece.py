@@ -107,14 +107,23 @@ class Notch:
     name: str = ""
 
 
+BUTTONHOLE = 14.0
+"""mm that a buttonhole is long where the style does not say: a shirt button of 11 mm and 3 mm more (common practice, no
+source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A point drawn on the piece: kind is "drill", "button", "buttonhole", "label", "end" or "point"."""
+    """A point drawn on the piece: kind is "drill", "button", "buttonhole", "label", "end" or "point".
+
+    `angle` is the direction of a buttonhole in degrees, `length` how long it is in mm.
+    """
 
     at: Point
     kind: str = "point"
     text: str = ""
     angle: float = 0.0
+    length: float = BUTTONHOLE
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator
 
 from markupsafe import escape
 
-from catalogue.drawing.parts import BUTTONHOLE
 from catalogue.geometry import Box, Cubic, Path, Point
 from catalogue.pattern import Mark, Notch, Piece
 
@@ -131,7 +130,7 @@ def _mark(mark: Mark, size: float) -> str:
         half = f"A{number(r)} {number(r)} 0 0 1 "
         return f"M{pair(left)}{half}{pair(right)}{half}{pair(left)}Z"
     if mark.kind == "buttonhole":
-        a, b = at - along * (BUTTONHOLE / 2), at + along * (BUTTONHOLE / 2)
+        a, b = at - along * (mark.length / 2), at + along * (mark.length / 2)
         ends = "".join(f"M{pair(e - across * 2.5)}L{pair(e + across * 2.5)}" for e in (a, b))
         return f"M{pair(a)}L{pair(b)}{ends}"
     r = size * 0.4

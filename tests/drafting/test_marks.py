@@ -70,6 +70,14 @@ def test_one_button_lies_where_the_row_begins() -> None:
         ),
         ("mark buttons 1 mm apart along front.top on front", "Marks 0.1 cm apart on 20 cm can't be meant."),
         (
+            "mark 3 buttons of 18 mm along front.top on front",
+            "Only a buttonhole has a length; other marks are points.",
+        ),
+        (
+            "mark 3 buttonholes of 18 cm along front.top on front",
+            "A buttonhole is 0.6 cm to 8 cm long; this is 18 cm.",
+        ),
+        (
             "far = 60 cm right from start\nmark 3 buttons along (line start to far) on front",
             "Number 2 of the 3 buttons does not lie on “front”.",
         ),
@@ -115,3 +123,19 @@ def test_a_lengthen_line_is_drawn_twice_and_says_what_it_is_for() -> None:
     svg = canvas.tostring()
     assert "lengthen or shorten here" in svg
     assert svg.count('class="guide"') >= 2
+
+
+@pytest.mark.parametrize(
+    ("line", "long"),
+    [
+        ("mark 2 buttonholes of 18 mm along front.side on front", 18),
+        ("mark buttonholes of 3/4 in, 9 cm apart along front.side on front", 19.05),
+        ("mark 2 buttonholes along front.side on front", 14),
+        ('mark (3 cm right and 3 cm down from start) buttonhole of 26 mm "cuff" on front', 26),
+        ('mark (3 cm right and 3 cm down from start) buttonhole "cuff" on front', 14),
+    ],
+)
+def test_a_buttonhole_is_as_long_as_the_style_says(line: str, long: float) -> None:
+    found = drafted(line)
+    assert [str(f) for f in found.findings] == []
+    assert {round(m.length, 6) for m in found.pieces["front"].marks} == {long}
