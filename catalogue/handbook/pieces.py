@@ -109,7 +109,8 @@ piece front "Skirt front", cut 2
         "buttonholes of LENGTH, LENGTH apart",
         "Indented under the piece. The first and the last lie on the ends of the line or on the points given, the "
         "others evenly between. With apart there are as many as come nearest to it. Buttonholes are 14 mm "
-        "long where the style does not say of what length, and lie across the line; after a comma lying along turns them.",
+        "long where the style does not say of what length, and lie across the line; after a comma "
+        "lying along turns them.",
         _FRAME
         + """
 first_button = 2 cm down from start
