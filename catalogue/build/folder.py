@@ -93,8 +93,8 @@ class OutputFolder:
         """For a catalogue whose manifest is lost: the files known as ours by what they hold.
 
         Returns:
-            Paths (with "/") that may be removed when stale: marked pages, and the drawings beside a draft's
-            marked page; and paths that may be written over: these and everything in assets/.
+            Paths (with "/") that may be removed when stale: marked pages, the drawings beside a draft's
+            marked page, and records of drafts; and paths that may be written over: these and everything in assets/.
         """
         ours: set[str] = set()
         if is_marked(self.path / "index.html"):
@@ -104,6 +104,8 @@ class OutputFolder:
                 ours.add(page.relative_to(self.path).as_posix())
                 beside = (p for p in page.parent.glob("draft*.*") if p.is_file())
                 ours.update(p.relative_to(self.path).as_posix() for p in beside)
+        if ours:
+            ours.update(p.relative_to(self.path).as_posix() for p in self._below(manifests.RECORDS))
         assets = {p.relative_to(self.path).as_posix() for p in self._below("assets") if p.is_file()}
         return frozenset(ours), frozenset(ours | (assets if ours else set()))
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
+from catalogue.build import manifest
 from catalogue.build.manifest import Written
 from catalogue.build.publish import Made, Stage
 from catalogue.build.studio import Studio
@@ -43,6 +44,11 @@ class UnitName(NamedTuple):
         return f"clients/{self.client}/" if self.kind == "client" else ""
 
     @property
+    def record(self) -> str:
+        """Where what the page needs of a pair's draft is kept."""
+        return f"{manifest.RECORDS}/{self.style}/{self.client}.z"
+
+    @property
     def page(self) -> UnitName:
         """The page's unit of a pair."""
         return self._replace(kind="page")
@@ -57,6 +63,7 @@ class Task:
         old: files as published, by path; None to compare with the published files themselves.
         summaries: of the drafts the page shows.
         failed: why a pair's draft could not be made, when only its page is wanted.
+        record: the record of the draft, when only a pair's page is made again; None when there is none.
     """
 
     number: int
@@ -64,6 +71,7 @@ class Task:
     old: Mapping[str, Written] | None = None
     summaries: Mapping[tuple[str, str], Mapping[str, Any]] = field(default_factory=dict)
     failed: Finding | None = None
+    record: Written | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +86,16 @@ class Account:
 
 @dataclass(frozen=True, slots=True)
 class Maker:
-    """Makes units: call it with a task. Answers with one account a unit."""
+    """Makes units: call it with a task. Answers with one account a unit.
+
+    Attributes:
+        keeps: whether records of drafts are kept, for making their pages again.
+    """
 
     works: Works
     studio: Studio
     stage: Stage
+    keeps: bool = True
 
     def __call__(self, task: Task) -> tuple[Account, ...]:
         name, studio, works = task.name, self.studio, self.works
@@ -93,6 +106,8 @@ class Maker:
             else:
                 made = works.pair(studio, style, client)
             drawn = {f"{name.folder}{file}": data for file, data in made.files.items()}
+            if made.record and self.keeps:
+                drawn[name.record] = made.record
             page = {f"{name.folder}index.html": made.page}
             return (
                 Account(name, self._put(task, drawn), made.summary, made.findings),
@@ -100,7 +115,8 @@ class Maker:
             )
         if name.kind == "page":
             summary = task.summaries[name.style, name.client]
-            files = {f"{name.folder}index.html": works.pair_page(studio, style, client, summary)}
+            record = self.stage.published(task.record) if task.record else b""
+            files = {f"{name.folder}index.html": works.pair_page(studio, style, client, summary, record)}
         elif name.kind == "style":
             files = dict(works.style_pages(studio, style, task.summaries))
         elif name.kind == "choices":

@@ -17,6 +17,8 @@ from catalogue.build import fingerprint
 from catalogue.findings import Finding, Place, Severity
 
 NAME = ".catalogue.json"
+RECORDS = ".catalogue"
+"""Folder beside it with what the page of each draft needs of its draft, for when only the page is made again."""
 FORMAT = 1
 MADE_BY = "pattern-catalogue"
 

@@ -85,6 +85,14 @@ class Stage:
             raise cannot(self.output, error) from error
         return Made(written, name)
 
+    def published(self, written: Written) -> bytes:
+        """What a published file holds; b"" when that is no longer what was written."""
+        try:
+            data = (self.output / written.path).read_bytes()
+        except OSError:
+            return b""
+        return data if fingerprint.of_bytes(data) == written.digest else b""
+
     def discard(self) -> None:
         disk.remove_tree(self.folder)
 

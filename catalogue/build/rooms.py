@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from catalogue.people import Client
     from catalogue.people.client import Measured
     from catalogue.site.draft_view import Download
+    from catalogue.site.drafted import Drafted
     from catalogue.site.pages import Site
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
@@ -134,28 +135,36 @@ class StudioWorks:
         return [style.digest for style in studio.styles], studio.files.under(STYLES)
 
     def pair(self, studio: Studio, style: Style, client: Client) -> PairMade:
+        from catalogue.site.keeping import as_bytes
+
         draft = _draft(studio, style, client)
         files, downloads, findings = drawings(studio.settings, draft, _site(studio).draft_picture)
         files |= _outlines(studio, draft, client)
         summary = _site(studio).summary(draft) | {"downloads": downloads}
-        page = self._page(studio, draft, client, downloads)
-        return PairMade(files, page, summary, (*findings, *wrong(draft)))
+        told = _site(studio).drafted(draft)
+        page = self._page(studio, told, style, client, downloads)
+        return PairMade(files, page, summary, (*findings, *wrong(draft)), as_bytes(told))
 
-    def pair_page(self, studio: Studio, style: Style, client: Client, summary: Mapping[str, Any]) -> bytes:
-        return self._page(studio, _draft(studio, style, client), client, summary["downloads"])
+    def pair_page(
+        self, studio: Studio, style: Style, client: Client, summary: Mapping[str, Any], record: bytes = b""
+    ) -> bytes:
+        from catalogue.site.keeping import from_bytes
+
+        told = from_bytes(record) or _site(studio).drafted(_draft(studio, style, client))
+        return self._page(studio, told, style, client, summary["downloads"])
 
     def pair_failed(self, studio: Studio, style: Style, client: Client, finding: Finding) -> PairMade:
         from catalogue.drafting import Draft
 
         draft = Draft(style, client, findings=(finding,))
         summary = _site(studio).summary(draft) | {"downloads": []}
-        return PairMade({}, self._page(studio, draft, client, []), summary, (finding,))
+        return PairMade({}, _site(studio).draft_page(draft).encode(), summary, (finding,))
 
     def check(self, studio: Studio, style: Style, client: Client) -> tuple[Finding, ...]:
         draft = _draft(studio, style, client)
         if not _has_templates(studio):
             return wrong(draft)
-        self._page(studio, draft, client, [])
+        self._page(studio, _site(studio).drafted(draft), style, client, [])
         return (*wrong(draft), *self.said(studio))
 
     def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
@@ -214,21 +223,19 @@ class StudioWorks:
         return _encoded(_site(studio).handbook_pages())
 
     def _page(
-        self, studio: Studio, draft: Draft, client: Client, downloads: Sequence[Sequence[Any]]
+        self,
+        studio: Studio,
+        told: Drafted,
+        style: Style,
+        client: Client,
+        downloads: Sequence[Sequence[Any]],
     ) -> bytes:
         # The draft was made of what counts for it alone; the page also shows notes and what the file is
-        # warned of.
-        findings = (
-            draft.findings
-            if client.findings == draft.client.findings
-            else (
-                *draft.style.findings,
-                *client.findings,
-                *draft.findings[len(draft.style.findings) :],
-            )
-        )
-        shown = replace(draft, client=client, findings=findings)
-        return _site(studio).draft_page(shown, [_download(d) for d in downloads]).encode()
+        # warned of. Errors in the client's file are among the draft's own.
+        if client.ok and client.findings:
+            count = len(style.findings)
+            told = replace(told, findings=(*style.findings, *client.findings, *told.findings[count:]))
+        return _site(studio).drafted_page(told, style, client, [_download(d) for d in downloads]).encode()
 
 
 def _has_templates(studio: Studio) -> bool:

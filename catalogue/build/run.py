@@ -16,7 +16,7 @@ from catalogue.build import fingerprint, handover, manifest, publish
 from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import OutputFolder, Refused
 from catalogue.build.making import Account, Checker, Maker, Task, UnitName
-from catalogue.build.manifest import Manifest, Unit
+from catalogue.build.manifest import Manifest, Unit, Written
 from catalogue.build.pool import Outcome, Pool, cores
 from catalogue.build.publish import Made, Stage
 from catalogue.build.reading import read_studio
@@ -190,7 +190,7 @@ class _Build:
         drafts, pages = self.drafts_to_make()
         if drafts or pages:
             self.works.warm(studio)
-        maker = Maker(self.works, studio, self.stage)
+        maker = Maker(self.works, studio, self.stage, keeps=not self.only)
         with Pool(maker, self.jobs, release=self.folder.release) as pool:
             self.make(pool, maker, [*drafts, *pages])
             self.make(pool, maker, self.pages_to_make())
@@ -279,7 +279,14 @@ class _Build:
         names = (name, name.page) if name.kind == "pair" else (name,)
         units = [self.old.units[str(n)] for n in names if str(n) in self.old.units]
         old = {written.path: written for unit in units for written in unit.files}
-        return Task(self.number, name, old, summaries, failed)
+        return Task(self.number, name, old, summaries, failed, self.record_of(name))
+
+    def record_of(self, name: UnitName) -> Written | None:
+        """The record of the draft whose page is made again, where there is one."""
+        if name.kind != "page":
+            return None
+        kept = self.books.by_style[name.style][name.client]
+        return next((written for written in kept.files if written.path == name.record), None)
 
     def failed(self, maker: Maker, outcome: Outcome) -> tuple[Account, ...]:
         """What there is to show when a unit could not be made: a page that says so."""

@@ -29,12 +29,14 @@ class PairMade:
         page: the page.
         summary: plain values (texts, numbers, lists, mappings) for other pages.
         findings: what is wrong with the draft.
+        record: what `pair_page` needs of the draft to make the page again; b"" when there is no need to keep it.
     """
 
     files: Mapping[str, bytes]
     page: bytes
     summary: Mapping[str, Any] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    record: bytes = b""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +109,10 @@ class Works(Protocol):
     def pair(self, studio: Studio, style: Any, client: Any) -> PairMade:
         """Draft a style for a client."""
 
-    def pair_page(self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any]) -> bytes:
-        """The page of a draft whose drawings are there already."""
+    def pair_page(
+        self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any], record: bytes = b""
+    ) -> bytes:
+        """The page of a draft whose drawings are there already; without its `record` it is drafted once more."""
 
     def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
         """The page of a draft that could not be made, saying why."""

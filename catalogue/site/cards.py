@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from catalogue.drafting import Draft
 from catalogue.site.draft_view import and_words
 from catalogue.site.measured import State
 from catalogue.site.paths import style_path
@@ -42,10 +41,6 @@ def card(style: Style, states: Sequence[State]) -> dict[str, Any]:
         "picture_words": f"Drawing of {style.title}",
         "readiness": readiness,
     }
-
-
-def listed(draft: Draft) -> str:
-    return ", ".join(p.title for p in draft.pieces.values())
 
 
 def values(values: Iterable[str]) -> list[str]:

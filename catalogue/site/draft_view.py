@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from markupsafe import Markup
-
-from catalogue.drafting import Draft, Working, suits
-from catalogue.drawing.labels import cloth_words, count_words, letters_of
-from catalogue.lengths import show_length
-from catalogue.pattern import Piece
-from catalogue.pattern.measure import sewn_length
-from catalogue.people import REGISTER
+from catalogue.drafting import Draft, suits
+from catalogue.people import REGISTER, Client
 from catalogue.site.body import body_definitions, tape_figure
-from catalogue.site.figures import Figures, StepFigure, step_figures
+from catalogue.site.drafted import Drafted, failures
 from catalogue.site.markdown import in_words, plain
-from catalogue.site.seam_figure import seam_figure
-from catalogue.site.story import Story
+from catalogue.studio.style import Style
 
 CAUTIONS = (
     "Measure the printed square before you cut paper or cloth. If it is off in either direction, print again at "
@@ -59,103 +52,68 @@ class Verdict:
     failing: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class StepView:
-    """One step as the page shows it; `key` is unique on the page, `number` None for prose between steps.
+def draft_view(told: Drafted, style: Style, client: Client, root: str) -> dict[str, Any]:
+    """Everything the template of a draft's page asks for.
 
-    `unmet` holds the seams asked for in this step that do not meet: in words, and drawn.
+    Args:
+        told: what the draft says; its findings with those of the client's file among them.
+        root: leads from the page to the site's root.
     """
-
-    key: str
-    number: int | None
-    heading: str
-    section: str
-    prose: Markup
-    figure: StepFigure | None
-    caption: Markup
-    workings: tuple[Working, ...]
-    operations: tuple[str, ...]
-    source: str
-    unmet: tuple[tuple[str, Markup], ...] = ()
-
-
-def draft_view(draft: Draft, story: Story, root: str) -> dict[str, Any]:
-    """Everything the template of a draft's page asks for."""
-
-    def show(mm: float) -> str:
-        return show_length(mm, draft.client.units)
-
-    verdict = verdict_of(draft)
-    figures = step_figures(draft, show)
-    pieces = list(draft.pieces.values())
-    letters = letters_of(pieces)
-    steps = _steps(draft, story, figures, root, show)
+    steps = told.told()
     view: dict[str, Any] = {
-        "style": draft.style,
-        "client": draft.client,
-        "client_file": draft.client.file,
-        "verdict": verdict,
-        "broken": any(f.is_error for f in draft.findings),
-        "missing": [measurement(key) for key in draft.missing],
-        "body": body_definitions() if draft.missing else "",
-        "findings": draft.findings,
-        "choices": list(draft.choices.items()),
-        "cut_list": [
-            {
-                "letter": letters[p.name],
-                "title": p.title,
-                "cut": count_words(p.cut),
-                "cloth": cloth_words(p.cut.cloth),
-            }
-            for p in pieces
-        ],
-        "edges": [_edges(letters[p.name], p, show) for p in pieces],
-        "intro": _joined(story, draft.spoken, root) if story.opening else "",
-        "figures": figures,
+        "style": style,
+        "client": client,
+        "client_file": client.file,
+        "verdict": verdict_of(told, style, client),
+        "broken": any(f.is_error for f in told.findings),
+        "missing": [measurement(key) for key in told.missing],
+        "body": body_definitions() if told.missing else "",
+        "findings": told.findings,
+        "choices": told.choices,
+        "cut_list": told.cut_list,
+        "edges": told.edges,
+        "intro": told.intro,
+        "figures": told.figures,
         "steps": steps,
-        "checks": draft.checks,
-        "seams": _seams(draft, show),
+        "checks": told.checks,
+        "seams": told.seams,
         "asked_in": {s.key: s.number for s in steps if s.unmet},
-        "finished": _finished(draft, show),
-        "notes": [
-            {"heading": t.heading, "prose": story.html(t, draft.spoken, root)}
-            for t in story.closing
-            if t.heading or t.prose
-        ],
-        "fitting": plain(draft.client.notes, root) if draft.client.notes.strip() else "",
-        "cautions": cautions(draft),
+        "finished": told.finished,
+        "notes": told.notes,
+        "fitting": plain(client.notes, root) if client.notes.strip() else "",
+        "cautions": cautions(style, client),
     }
     view["contents"] = [(id, words) for id, words, there in _parts(view) if there]
     return view
 
 
-def verdict_of(draft: Draft) -> Verdict:
+def verdict_of(told: Drafted, style: Style, client: Client) -> Verdict:
     """The plain verdict: what fails, or that all holds."""
-    errors = [f for f in draft.findings if f.is_error]
-    if draft.missing:
-        count = len(draft.missing)
-        names = ", ".join(measurement(key)["name"] for key in draft.missing)
-        if not suits(draft.style, draft.client):
-            words = f"Not drafted: the style is meant for {and_words(draft.style.audience)}"
-            more = f"It is drafted for {draft.client.name} once the client file orders it and has {names}."
+    errors = [f for f in told.findings if f.is_error]
+    if told.missing:
+        count = len(told.missing)
+        names = ", ".join(measurement(key)["name"] for key in told.missing)
+        if not suits(style, client):
+            words = f"Not drafted: the style is meant for {and_words(style.audience)}"
+            more = f"It is drafted for {client.name} once the client file orders it and has {names}."
             return Verdict("lacks", "○", words, more)
         words = (
             f"Not drafted yet: {'a measurement is' if count == 1 else f'{count} measurements are'} missing"
         )
-        return Verdict("lacks", "○", words, f"{draft.client.name} needs {names}.")
+        return Verdict("lacks", "○", words, f"{client.name} needs {names}.")
     if errors:
-        done = len(draft.steps)
+        done = told.drawn
         more = f"The paper is shown as it stood after step {done}." if done else "Nothing could be drawn."
         return Verdict(
             "fails", "✗", "The draft could not be finished", more, tuple(f.message for f in errors)
         )
-    failing = failures(draft)
-    total = len(draft.checks) + len(draft.seams) + len(draft.finished)
+    failing = told.failing
+    total = len(told.checks) + len(told.seams) + len(told.finished)
     if failing:
         words = f"{_count(len(failing), 'check')} of {total} {'fails' if len(failing) == 1 else 'fail'}"
-        return Verdict("fails", "✗", words, "Do not cut before this is put right.", tuple(failing))
-    warnings = [f for f in draft.findings if not f.is_error]
-    seams = "Every seam meets its partner." if draft.seams else ""
+        return Verdict("fails", "✗", words, "Do not cut before this is put right.", failing)
+    warnings = [f for f in told.findings if not f.is_error]
+    seams = "Every seam meets its partner." if told.seams else ""
     held = f"All {total} checks hold" if total > 1 else "The one check holds" if total else "Drafted"
     if not total:
         seams = "The style states no checks of its own."
@@ -163,21 +121,6 @@ def verdict_of(draft: Draft) -> Verdict:
         note = f"{_count(len(warnings), 'note')} below {'is' if len(warnings) == 1 else 'are'} worth a look."
         return Verdict("warns", "!", held, f"{seams} {note}".strip())
     return Verdict("holds", "✓", held, seams)
-
-
-def failures(draft: Draft) -> list[str]:
-    """Everything that doesn't hold, one sentence each."""
-    found = [f"{c.text}: {c.detail}" if c.detail else c.text for c in draft.checks if not c.ok]
-    names = _edge_names(draft)
-    found += [
-        f"{names(s.first)} and {names(s.second)} do not meet" + (f": {s.detail}" if s.detail else "")
-        for s in draft.seams
-        if not s.ok
-    ]
-    found += [
-        f"{in_words(f.name)}" + (f": {f.detail}" if f.detail else "") for f in draft.finished if not f.ok
-    ]
-    return found
 
 
 def summary(draft: Draft) -> dict[str, Any]:
@@ -210,133 +153,11 @@ def measurement(key: str) -> dict[str, Any]:
     return {"id": known.key, "name": known.name, "how": known.how, "aliases": known.aliases, "tape": tape}
 
 
-def cautions(draft: Draft) -> tuple[str, ...]:
+def cautions(style: Style, client: Client) -> tuple[str, ...]:
     """What to take care of: at every table, and for children's wear."""
-    audience = {a.casefold() for a in draft.style.audience}
-    for_child = draft.client.kind in CHILDREN or bool(audience and audience <= CHILDREN)
+    audience = {a.casefold() for a in style.audience}
+    for_child = client.kind in CHILDREN or bool(audience and audience <= CHILDREN)
     return CAUTIONS + (CHILD_CAUTIONS if for_child else ())
-
-
-def _steps(
-    draft: Draft, story: Story, figures: Figures, root: str, show: Callable[[float], str]
-) -> list[StepView]:
-    drafted = {s.number: s for s in draft.steps}
-    unmet = _unmet(draft, show)
-    views = []
-    for n, told in enumerate(story.steps):
-        step = drafted.get(told.number) if told.number is not None else None
-        if told.number is not None and step is None:
-            continue  # the draft stopped before it
-        figure = figures.steps.get(told.number) if told.number is not None else None
-        if figure is not None and not figure.svg:
-            figure = None
-        heading = (step.heading if step else told.heading) or told.heading
-        views.append(
-            StepView(
-                key=f"{told.number}" if told.number is not None else f"aside-{n}",
-                number=told.number,
-                heading=heading or (f"Step {told.number}" if told.number is not None else ""),
-                section=told.group if told.group != heading else "",
-                prose=story.html(told, draft.spoken, root),
-                figure=figure,
-                caption=_caption(figure) if figure else Markup(""),
-                workings=step.workings if step else (),
-                operations=step.operations if step else (),
-                source=told.source.strip("\n"),
-                unmet=tuple(unmet.get(told.number or 0, ())),
-            )
-        )
-    return views
-
-
-def _unmet(draft: Draft, show: Callable[[float], str]) -> dict[int, list[tuple[str, Markup]]]:
-    """Seams that do not meet by the step that asks for them: in words, and drawn."""
-    names = _edge_names(draft)
-    found: dict[int, list[tuple[str, Markup]]] = {}
-    for n, seam in enumerate(s for s in draft.seams if not s.ok):
-        asking = [s.number for s in draft.steps if s.place.line <= seam.place.line]
-        drawn = seam_figure(draft, seam, show, f"unmet-{n + 1}")
-        if asking and drawn:
-            words = f"{names(seam.first)} and {names(seam.second)} do not meet"
-            found.setdefault(asking[-1], []).append((f"{words}: {seam.detail}", drawn))
-    return found
-
-
-def _caption(figure: StepFigure) -> Markup:
-    """The new lines with their lengths, each length kept in one piece, and what is newly marked."""
-    one = Markup('{} <span class="whole">{}</span>')
-    lines = Markup(", ").join(one.format(name, length) for name, length in figure.lines)
-    said = [Markup("New lines: {}.").format(lines)] if lines else []
-    if figure.marks:
-        said.append(Markup("Newly marked on {}.").format("; ".join(figure.marks)))
-    return Markup(" ").join(said)
-
-
-def _seams(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]]:
-    names = _edge_names(draft)
-    rows = []
-    for s in draft.seams:
-        first, second = show(s.first_length), show(s.second_length)
-        # The two lengths have columns of their own.
-        detail = s.detail.removeprefix(f"{first} and {second}").lstrip(",; ") if s.ok else s.detail
-        rows.append(
-            {
-                "first": names(s.first),
-                "second": names(s.second),
-                "first_length": first,
-                "second_length": second,
-                "first_mm": s.first_length,
-                "second_mm": s.second_length,
-                "ease": show(s.ease) if abs(s.ease) >= 0.5 else "none",
-                "ok": s.ok,
-                "detail": detail,
-            }
-        )
-    return rows
-
-
-def _finished(draft: Draft, show: Callable[[float], str]) -> list[dict[str, Any]]:
-    return [
-        {
-            "name": f.name,
-            "garment": show(f.garment),
-            "body": show(f.body) if f.body is not None else "",
-            "ease": show(f.garment - f.body) if f.body is not None else "",
-            "ok": f.ok,
-            "detail": f.detail,
-        }
-        for f in draft.finished
-    ]
-
-
-def _edges(letter: str, piece: Piece, show: Callable[[float], str]) -> dict[str, Any]:
-    """A piece's edges: the length on paper, and the length sewn where darts take some of it."""
-    edges = []
-    for edge in piece.edges:
-        mm, sewn = edge.path.length, sewn_length(piece, edge.name)
-        sewn_text = show(sewn) if abs(mm - sewn) >= 0.5 else ""
-        edges.append({"name": edge.name, "length": show(mm), "mm": mm, "sewn": sewn_text, "fold": edge.fold})
-    return {"letter": letter, "name": piece.name, "title": piece.title, "edges": edges}
-
-
-def _edge_names(draft: Draft) -> Callable[[str], str]:
-    """Says "back.side" as "Bodice back, side"; edges joined by "and" one by one."""
-
-    def one(edge: str) -> str:
-        piece, _, rest = edge.partition(".")
-        known = draft.pieces.get(piece)
-        return f"{known.title}, {in_words(rest)}" if known and rest else in_words(edge)
-
-    return lambda edges: " and ".join(one(edge) for edge in edges.split(" and "))
-
-
-def _joined(story: Story, spoken: Mapping[int, str], root: str) -> Markup:
-    out = []
-    for n, told in enumerate(story.opening):
-        if told.heading and n:
-            out.append(Markup("<h3>{}</h3>").format(told.heading))
-        out.append(story.html(told, spoken, root))
-    return Markup("").join(out)
 
 
 def and_words(words: Sequence[str]) -> str:

@@ -22,8 +22,9 @@ from catalogue.handbook import entries
 from catalogue.people import Client
 from catalogue.site import measured
 from catalogue.site.body import body_definitions, tape_figure
-from catalogue.site.cards import card, few, listed, outline, values
+from catalogue.site.cards import card, few, outline, values
 from catalogue.site.draft_view import Download, draft_view, measurement, summary
+from catalogue.site.drafted import Drafted, drafted
 from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.handbook import CHAPTERS, chapter_path, language
 from catalogue.site.markdown import in_words, plain
@@ -139,6 +140,11 @@ class Site:
 
     # ---- pages about a draft ----
 
+    def drafted(self, draft: Draft) -> Drafted:
+        """What the page of a draft needs of it."""
+        root = "../" * draft_path(draft.style.slug, draft.client.slug).count("/")
+        return drafted(draft, self.story(draft.style), root)
+
     def draft_page(
         self,
         draft: Draft,
@@ -147,19 +153,34 @@ class Site:
         picture: bool = True,
     ) -> str:
         """The page of a draft, at styles/<style>/<client>/index.html. `drawing` is the pattern beside it."""
-        style, client = draft.style, draft.client
+        return self.drafted_page(
+            self.drafted(draft), draft.style, draft.client, downloads, drawing=drawing, picture=picture
+        )
+
+    def drafted_page(
+        self,
+        told: Drafted,
+        style: Style,
+        client: Client,
+        downloads: Iterable[Download] = (),
+        *,
+        drawing: str = "draft.svg",
+        picture: bool = True,
+    ) -> str:
+        """As `draft_page`, from what the draft told, which may itself be gone."""
         given = list(downloads)
         path = draft_path(style.slug, client.slug)
-        view = draft_view(draft, self.story(style), "../" * path.count("/"))
+        shown = bool(told.pieces) and not told.missing
+        view = draft_view(told, style, client, "../" * path.count("/"))
         view |= {
             "downloads": [d for d in given if not d.what.startswith(_ONE_PIECE) and not _is_lay(d)],
             "lays": [d for d in given if _is_lay(d)],
             "piece_files": [d for d in given if d.what.startswith(_ONE_PIECE)],
-            "has_drawing": picture and bool(draft.pieces) and not draft.missing,
-            "garment": PICTURE if draft.pieces and not draft.missing else "",
+            "has_drawing": picture and shown,
+            "garment": PICTURE if shown else "",
             "garment_words": f"{style.title} as drafted for {client.name}, front and back",
             "drawing": drawing,
-            "drawing_words": f"The pattern of {style.title} for {client.name}: {listed(draft)}",
+            "drawing_words": f"The pattern of {style.title} for {client.name}: {', '.join(told.pieces)}",
             "drawing_caption": DRAWING_CAPTION,
             "style_path": style_path(style.slug),
             "client_path": client_path(client.slug),

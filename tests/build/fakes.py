@@ -135,9 +135,14 @@ class FakeWorks:
             if client.measurements.get(name, 0) > 1000:
                 place = Place(client.file, client.lines[name])
                 found.append(Finding("large", f"{name} is very large", place, severity=Severity.WARNING))
-        return PairMade(files, self.pair_page(studio, style, client, summary), summary, tuple(found))
+        page, record = self.pair_page(studio, style, client, summary), _record(style, client)
+        return PairMade(files, page, summary, tuple(found), record)
 
-    def pair_page(self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any]) -> bytes:
+    def pair_page(
+        self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any], record: bytes = b""
+    ) -> bytes:
+        # A record of another draft, or of this one as it was before, is seen in the page.
+        record = record or _record(style, client)
         links = '<a href="../index.html">style</a><a href="../../../index.html">all</a>'
         links += '<link href="../../../assets/page.css">'
         links += '<a href="draft.svg">drawing</a>' if summary["state"] == "ready" else ""
@@ -145,7 +150,7 @@ class FakeWorks:
         template = studio.root / "site_template" / "pages" / "draft.txt"
         own = template.read_text() if template.exists() else ""
         words = f"{style.title} {client.name} {client.notes} {studio.settings} {dict(summary)} {lines} {own}"
-        return f"{HEAD}{words} {links}".encode()
+        return f"{HEAD}{words} {links} {record.decode()}".encode()
 
     def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
         return PairMade({}, f"{HEAD}{finding}".encode(), {"state": "wrong"}, (finding,))
@@ -184,6 +189,10 @@ class FakeWorks:
 
     def handbook(self, studio: Studio) -> Mapping[str, bytes]:
         return {"handbook/index.html": f"{HEAD}handbook {studio.settings}".encode()}
+
+
+def _record(style: FakeStyle, client: FakeClient) -> bytes:
+    return f"{style.slug}/{client.slug}: {[client.measurements.get(name) for name in style.needs]}".encode()
 
 
 def _bad(text: str, file: str) -> tuple[Finding, ...]:

@@ -48,6 +48,8 @@ def contents(path: Path) -> list[bytes]:
     """A file's bytes, and what is packed in them."""
     data = path.read_bytes()
     parts = [data]
+    if path.suffix == ".z":
+        parts.append(zlib.decompress(data))
     if data.startswith(b"%PDF"):
         parts += list(inflated(data))
         document = pypdfium2.PdfDocument(data)

@@ -134,6 +134,7 @@ def test_it_is_whole(copy: Path) -> None:
         copy / "handbook/index.html"
     ).is_file()
     assert not (copy / "styles/gossamerine").exists(), "a style that is drafted for others alone"
+    assert not (copy / ".catalogue").exists(), "what only saves time is not handed over"
 
 
 def test_building_again_touches_nothing_and_follows_the_one_client(studio: Path, tmp_path: Path) -> None:

@@ -8,14 +8,21 @@ import re
 import shutil
 import subprocess
 import sys
+import zlib
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+import catalogue.drafting
 from catalogue.build.report import Report, Request
 from catalogue.build.rooms import StudioWorks
 from catalogue.build.run import build
+from catalogue.drafting import Draft, draft_style
+from catalogue.people import Client
 from catalogue.starter import make_studio
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
 from tests.build.fakes import site_files
 
 ROOT = Path(__file__).parents[2]
@@ -113,6 +120,77 @@ def test_notes_change_pages_and_no_drawing(desk: Desk) -> None:
     assert report.made == 0 and drawings(report) == []
     assert "<strong>high</strong>" in (desk.output / "styles/bag/first-client/index.html").read_text()
     assert differing(site_files(desk.output), desk.fresh()) == []
+
+
+@pytest.fixture
+def drafts(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
+    """Grows by the style and client of every draft that is worked out for a client's pages."""
+    worked_out: list[tuple[str, str]] = []
+
+    def counted(style: Style, client: Client, settings: Settings) -> Draft:
+        worked_out.append((style.slug, client.slug))
+        return draft_style(style, client, settings)
+
+    monkeypatch.setattr(catalogue.drafting, "draft_style", counted)
+    return worked_out
+
+
+def edit_notes(desk: Desk) -> None:
+    swap(desk.studio / "clients/first-client.md", "Fitting notes go here", "A high left shoulder")
+
+
+def edit_template(desk: Desk) -> None:
+    text = (ROOT / "site_template" / "draft.html").read_text(encoding="utf-8")
+    (desk.studio / "site_template").mkdir(exist_ok=True)
+    own = desk.studio / "site_template" / "draft.html"
+    own.write_text(text.replace("</h1>", "</h1>{{ figures.steps }}{{ steps }}", 1), encoding="utf-8")
+
+
+@pytest.mark.parametrize("edit", [edit_notes, edit_template])
+def test_pages_made_again_work_out_no_draft(
+    desk: Desk, drafts: list[tuple[str, str]], edit: Callable[[Desk], None]
+) -> None:
+    desk.build()
+    assert drafts == desk.pairs()
+    drafts.clear()
+    edit(desk)
+    report = desk.build()
+    pages = [path for path in report.changed if re.fullmatch(r"styles/[^/]+/[^/]+/index\.html", path)]
+    assert len(pages) >= 2 and drafts == []
+    assert differing(site_files(desk.output), desk.fresh()) == []
+
+
+def emptied(data: bytes) -> bytes:
+    return b""
+
+
+def touched_up(data: bytes) -> bytes:
+    return bytes([data[0] ^ 1]) + data[1:]
+
+
+def another(data: bytes) -> bytes:
+    return zlib.compress(zlib.decompress(data).replace(b"hip", b"hop"))
+
+
+@pytest.mark.parametrize("damage", [emptied, touched_up, another, None])
+def test_a_damaged_record_of_a_draft_only_costs_time(
+    desk: Desk, drafts: list[tuple[str, str]], damage: Callable[[bytes], bytes] | None
+) -> None:
+    desk.build()
+    record = desk.output / ".catalogue" / "bag" / "first-client.z"
+    was = record.read_bytes()
+    drafts.clear()
+    if damage is None:
+        shutil.rmtree(desk.output / ".catalogue")
+    else:
+        record.write_bytes(damage(was))
+    edit_notes(desk)
+    assert desk.build().ok
+    assert drafts == (desk.pairs() if damage is None else [("bag", "first-client")])
+    fresh = desk.fresh()
+    if damage and len(damage(was)) == len(was):  # No page is made from it, and no one else looks into it.
+        fresh[".catalogue/bag/first-client.z"] = damage(was)
+    assert differing(site_files(desk.output), fresh) == []
 
 
 def test_a_measurement_makes_only_the_drafts_that_use_it(desk: Desk) -> None:
