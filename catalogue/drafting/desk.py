@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from copy import copy
 from dataclasses import dataclass, field
 
 from catalogue.drafting.model import Check, Finished, Item, Seam, Shape, Working
@@ -97,6 +98,7 @@ class Desk:
         spent, last: work done so far, and the place of the phrase it was last done for.
         gives: the cloth stretches, or the garment is laced: it may measure less than the body.
         taken: whether the `when` just done held, for an `otherwise` after it; None when there was none.
+        silent: nobody will read the workings, so they are not kept.
     """
 
     units: Units
@@ -127,9 +129,23 @@ class Desk:
     taken: bool | None = None
     trial: bool = False
     gives: bool = False
+    silent: bool = False
     spent: int = 0
     last: Place = field(default_factory=lambda: Place(""))
     source_line: Callable[[Place], str] = lambda place: ""
+
+    def twin(self) -> Desk:
+        """A desk on which all lies as on this one, and on which work may go on another way."""
+        other = copy(self)
+        for name in self.__slots__:
+            value = getattr(self, name)
+            if isinstance(value, dict | list | set):
+                setattr(other, name, value.copy())
+        other.empty_darts = {piece: darts.copy() for piece, darts in self.empty_darts.items()}
+        other.allowances = Allowances(
+            self.allowances.default, self.allowances.by_edge.copy(), self.allowances.corners.copy()
+        )
+        return other
 
     # --- saying what is wrong -------------------------------------------------------------------------------
 

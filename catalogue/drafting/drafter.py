@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from catalogue.drafting import (
     words_checks,
@@ -68,9 +68,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     missing = style.missing_from(measurements)
     if missing or not style.ok or not client.ok:
         return Draft(style, client, missing=missing, findings=(*style.findings, *client.findings))
-    desk = Desk(client.units, measurements, known_measurements())
-    desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
-    desk.gives = bool(words_checks.GIVING & {tag.casefold() for tag in style.tags})
+    desk = desk_for(style, client)
     choices = take_choices(style, client, desk)
     steps: list[Step] = []
     spoken: dict[int, str] = {}
@@ -78,12 +76,39 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         _go_through(style, desk, steps, spoken)
     except OutOfBudget as trouble:
         desk.findings.extend(trouble.findings)
+    allow_for_seams(desk, settings)
+    cut_lines = _cut(desk, style)
+    words_checks.walk_seams(desk)
+    return as_drafted(style, client, desk, choices, steps, cut_lines, spoken)
+
+
+def desk_for(style: Style, client: Client) -> Desk:
+    """An empty desk with a client's measurements, for a style that lacks none of them."""
+    measurements = {key: m.mm for key, m in client.measurements.items()}
+    desk = Desk(client.units, measurements, known_measurements())
+    desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
+    desk.gives = bool(words_checks.GIVING & {tag.casefold() for tag in style.tags})
+    return desk
+
+
+def allow_for_seams(desk: Desk, settings: Settings) -> None:
+    """Give every edge its allowance: the style's own, or else the studio's."""
     if desk.allowances.default is None and settings is not None:
         desk.allowances.default = settings.seam_allowance
         desk.allowances.by_edge.setdefault("hem", settings.hem)
     desk.pieces = {n: words_pieces.with_allowances(p, desk) for n, p in desk.pieces.items()}
-    cut_lines = _cut(desk, style)
-    words_checks.walk_seams(desk)
+
+
+def as_drafted(
+    style: Style,
+    client: Client,
+    desk: Desk,
+    choices: Mapping[str, str],
+    steps: Sequence[Step],
+    cut_lines: Mapping[str, Path],
+    spoken: Mapping[int, str],
+) -> Draft:
+    """What lies on the desk, as a draft that nobody changes any more."""
     return Draft(
         style=style,
         client=client,
@@ -132,12 +157,12 @@ def _go_through(style: Style, desk: Desk, steps: list[Step], spoken: dict[int, s
     waiting: list[Prose] = []
     above = ""
     for section in style.sections:
-        above = _above(style.sections, section)
+        above = heading_above(style.sections, section)
         for part in section.parts:
             if isinstance(part, Prose):
                 waiting.append(part)
                 continue
-            _do_block(part, section, above, desk, steps)
+            steps.append(do_block(part, section, above, desk))
             for prose in waiting:
                 _speak(prose, desk, spoken)
             waiting = []
@@ -145,7 +170,7 @@ def _go_through(style: Style, desk: Desk, steps: list[Step], spoken: dict[int, s
         _speak(prose, desk, spoken)
 
 
-def _above(sections: Iterable[Section], section: Section) -> str:
+def heading_above(sections: Iterable[Section], section: Section) -> str:
     """The heading that a section stands under."""
     found = ""
     for other in sections:
@@ -156,24 +181,23 @@ def _above(sections: Iterable[Section], section: Section) -> str:
     return found
 
 
-def _do_block(block: Block, section: Section, above: str, desk: Desk, steps: list[Step]) -> None:
+def do_block(block: Block, section: Section, above: str, desk: Desk) -> Step:
+    """Draft one block; `above` is the heading that its section stands under."""
     desk.step = block.number
     desk.workings, desk.operations = [], []
     do_lines(block.statements, desk)
     touched = dict.fromkeys(i.paper for i in desk.items if block.number in (i.born, i.gone))
     pieces = [i.paper for i in desk.items if i.kind == "piece" and i.born == block.number]
     paper = pieces[0] if pieces and desk.paper not in pieces else desk.paper
-    steps.append(
-        Step(
-            block.number,
-            section.heading,
-            above,
-            paper,
-            tuple(desk.workings),
-            block.place,
-            tuple(desk.operations),
-            tuple(touched) or (paper,),
-        )
+    return Step(
+        block.number,
+        section.heading,
+        above,
+        paper,
+        tuple(desk.workings),
+        block.place,
+        tuple(desk.operations),
+        tuple(touched) or (paper,),
     )
 
 

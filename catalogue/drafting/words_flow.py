@@ -36,7 +36,7 @@ def define(node: Node, desk: Desk) -> None:
     except (Trouble, Broken):
         desk.broken.add(name)
         raise
-    if not desk.trial:
+    if not (desk.trial or desk.silent):
         record_working(name, value_node, value, desk)
 
 

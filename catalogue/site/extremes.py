@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from markupsafe import escape
 
-from catalogue.drafting import Draft, draft_style
+from catalogue.drafting import Draft
+from catalogue.drafting.ways import draft_ways
 from catalogue.drawing.arrange import arrange
 from catalogue.drawing.flat import STYLE, Flat, flat, view_svg
 from catalogue.geometry import Box
@@ -54,16 +55,21 @@ def taken(choice: Choice) -> tuple[str, ...]:
 
 
 def choice_pictures(style: Style, settings: Settings) -> dict[str, str]:
-    """A picture for every choice with a range or options, by path; each is drafted anew."""
-    person = standard_person(style)
+    """A picture for every choice with a range or options, by path."""
+    pictured = [(choice, taken(choice)) for choice in style.choices]
+    # Each value is taken as the style's own default, so that an end may be a formula.
+    ways = [
+        tuple(replace(c, default=value) if c is choice else c for c in style.choices)
+        for choice, values in pictured
+        for value in values
+    ]
+    drafts = iter(draft_ways(style, standard_person(style), settings, ways))
     found = {}
-    for choice in style.choices:
-        variants = []
-        for value in taken(choice):
-            # As the style's own default, so that an end may be a formula.
-            others = tuple(replace(c, default=value) if c is choice else c for c in style.choices)
-            draft = draft_style(replace(style, choices=others), person, settings)
-            variants.append(Variant(draft.choices.get(choice.name, in_words(value)), draft))
+    for choice, values in pictured:
+        variants = [
+            Variant(draft.choices.get(choice.name, in_words(value)), draft)
+            for value, draft in zip(values, drafts, strict=False)
+        ]
         if variants:
             found[choice_picture_path(style.slug, choice)] = _picture(style, choice, variants)
     return found

@@ -1,0 +1,123 @@
+"""A style drafted with its choices taken in several ways: what the ways have in common is drafted once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from catalogue.drafting import words_checks
+from catalogue.drafting.choosing import take_choices
+from catalogue.drafting.desk import Desk, OutOfBudget
+from catalogue.drafting.drafter import (
+    allow_for_seams,
+    as_drafted,
+    desk_for,
+    do_block,
+    draft_style,
+    heading_above,
+)
+from catalogue.drafting.model import Draft, Step
+from catalogue.people import Client
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Block, Choice, Section, Style
+
+Told = tuple[Block, Section, str]
+"""A block, its section, and the heading that the section stands under."""
+
+
+def draft_ways(
+    style: Style, client: Client, settings: Settings, ways: Sequence[Sequence[Choice]]
+) -> list[Draft]:
+    """The style drafted once for each way, to see what its choices change.
+
+    Every draft has the pieces, seams, checks and finished measurements that `draft_style` gives; cutting lines,
+    workings with their guides, and spoken prose may be left out.
+
+    Args:
+        ways: the style's choices, with other defaults.
+    """
+    styles = [replace(style, choices=tuple(choices)) for choices in ways]
+    measured = {key: m.mm for key, m in client.measurements.items()}
+    if style.missing_from(measured) or not style.ok or not client.ok:
+        return [draft_style(each, client, settings) for each in styles]
+    desk = _silent_desk(style, client)
+    take_choices(style, client, desk)
+    begun = [_silent_desk(each, client) for each in styles]
+    taken = [take_choices(each, client, start) for each, start in zip(styles, begun, strict=True)]
+    told = [
+        (part, section, heading_above(style.sections, section))
+        for section in style.sections
+        for part in section.parts
+        if isinstance(part, Block)
+    ]
+    named = [_names_in(block) for block, _, _ in told]
+    first = [_first_difference(desk, start, named) for start in begun]
+
+    found: dict[int, Draft] = {}
+    work = desk.spent
+    steps: list[Step] = []
+    try:
+        for n in range(max((at for at in first if at is not None), default=-1) + 1):
+            for way in (w for w, at in enumerate(first) if at == n):
+                own = _with_choices(desk.twin(), begun[way], work)
+                found[way] = _carried_on(styles[way], client, settings, own, taken[way], steps, told[n:])
+            if n < len(told):
+                block, section, above = told[n]
+                steps.append(do_block(block, section, above, desk))
+    except OutOfBudget:
+        pass  # A style that asks for too much is drafted as far as that goes, below.
+    return [
+        found[way] if way in found else draft_style(each, client, settings) for way, each in enumerate(styles)
+    ]
+
+
+def _silent_desk(style: Style, client: Client) -> Desk:
+    desk = desk_for(style, client)
+    desk.silent = True
+    return desk
+
+
+def _names_in(block: Block) -> frozenset[str]:
+    """Every name in a block's lines."""
+    leaves = (node.text for line in block.statements for node in line.walk() if not node.parts)
+    return frozenset(name for text in leaves for name in text.split("."))
+
+
+def _first_difference(usual: Desk, way: Desk, named: Sequence[frozenset[str]]) -> int | None:
+    """The index of the first block that names a choice taken otherwise than usual; after the last where none does.
+
+    None where the way can't be told from the choices alone.
+    """
+    if usual.findings or way.findings or usual.broken or way.broken or list(usual.names) != list(way.names):
+        return None
+    changed = {key for key, value in way.names.items() if usual.names[key] != value}
+    return next((n for n, names in enumerate(named) if changed & names), len(named))
+
+
+def _with_choices(desk: Desk, chosen: Desk, work: int) -> Desk:
+    """A desk on which the choices are taken as on another; `work` was spent on taking them on the first."""
+    desk.names.update(chosen.names)
+    desk.spent += chosen.spent - work
+    return desk
+
+
+def _carried_on(
+    style: Style,
+    client: Client,
+    settings: Settings,
+    desk: Desk,
+    choices: dict[str, str],
+    before: Sequence[Step],
+    told: Sequence[Told],
+) -> Draft:
+    """What becomes of the work on a desk when the blocks that are left are drafted."""
+    steps = list(before)
+    desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
+    try:
+        for block, section, above in told:
+            steps.append(do_block(block, section, above, desk))
+    except OutOfBudget as trouble:
+        desk.findings.extend(trouble.findings)
+    allow_for_seams(desk, settings)
+    words_checks.walk_seams(desk)
+    return as_drafted(style, client, desk, choices, steps, {}, {})
