@@ -79,9 +79,9 @@ def apart(style: Style, choices: Sequence[Choice], client: Client | None = None)
 @pytest.mark.parametrize("slug", DEMO_STYLES)
 def test_demo_styles_come_out_as_drafted_by_themselves(slug: str) -> None:
     style = demo_style(slug)
-    choices = each_way(style)
+    choices = each_way(style)[::3]
     made = draft_ways(style, standard_person(style), Settings(), choices)
-    assert len(made) == len(choices) > 4
+    assert len(made) == len(choices) > 2
     for way, draft in zip(choices, made, strict=True):
         assert told(draft) == told(apart(style, way))
 
