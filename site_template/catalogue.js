@@ -275,10 +275,10 @@
 
   // ---- two drafts laid over each other; their outlines come as scripts, loaded when they are asked for ----
   function overlay() {
-    var form = one("form.overlay");
+    var form = one(".overlay");
     if (!form) return;
     var style = document.body.dataset.style, root = document.body.dataset.root, known = {}, waiting = {};
-    var fields = form.elements, place = one(".overlays"), said = one(".found");
+    var fields = { first: one("[name=first]", form), second: one("[name=second]", form) }, place = one(".overlays"), said = one(".found");
     window.catalogueOutline = function (id, data) { known[id] = data; };
 
     function load(client, then) {
@@ -307,7 +307,8 @@
       return ([whole || "", rest ? rest + "/" + of : ""].filter(Boolean).join(" ") || "0") + " in";
     }
     function difference(mm, units) {
-      return Math.abs(mm) < 0.5 ? "same" : (mm > 0 ? "+" : "\u2212") + length(Math.abs(mm), units);
+      var by = length(Math.abs(mm), units);
+      return Math.abs(mm) < 0.5 || by.indexOf("0 ") === 0 ? "same" : (mm > 0 ? "+" : "\u2212") + by;
     }
     function figure(name, first, second, scale) {
       var a = first.pieces[name], b = second.pieces[name], there = a || b, gap = 8 / scale;
@@ -379,10 +380,10 @@
 
   // ---- the measuring form, and printing ----
   function form() {
-    var boxes = all("input[name='style']");
+    var boxes = all("input[data-needs]");
     if (document.body.dataset.page !== "form" || !boxes.length) return;
     function sift() {
-      var wanted = boxes.filter(function (b) { return b.checked; }).map(function (b) { return b.value; });
+      var wanted = boxes.filter(function (b) { return b.checked; }).map(function (b) { return b.dataset.needs; });
       all("tr[data-styles]").forEach(function (row) {
         var needs = row.dataset.styles.split(" ");
         row.hidden = wanted.length > 0 && !wanted.some(function (w) { return needs.indexOf(w) >= 0; });
@@ -401,6 +402,38 @@
     window.addEventListener("afterprint", function () { lists.forEach(function (d, n) { d.open = were[n]; }); });
   }
 
+  // ---- long lists show their beginning, and what one types ----
+  function sifter() {
+    var most = 12;
+    all("[data-long]").forEach(function (list) {
+      var items = Array.prototype.slice.call(list.children), whole = false, texts = null;
+      if (items.length < most + 6) return;
+      var word = list.dataset.long, chosen = memory.read("client", "");
+      items.forEach(function (item) { if (chosen && item.dataset.key === chosen) { items.splice(items.indexOf(item), 1); items.unshift(item); list.insertBefore(item, list.firstChild); } });
+      var bar = make("div", "", { "class": "sifter no-print" }), label = make("label", "Find a " + word, { "class": "field" });
+      var field = label.appendChild(make("input", "", { type: "search", autocomplete: "off", spellcheck: "false" }));
+      var every = make("button", "Show all " + items.length, { type: "button", "aria-pressed": "false" }), said = make("p", "", { role: "status" });
+      [label, every, said].forEach(function (part) { bar.appendChild(part); });
+      var place = list.closest(".wide") || list;
+      place.parentNode.insertBefore(bar, place);
+      function sift() {
+        var words = plain(field.value).split(/\s+/).filter(Boolean), found = 0, shown = 0;
+        if (words.length && !texts) texts = items.map(function (item) { return plain(item.textContent); });
+        items.forEach(function (item, n) {
+          var fits = words.every(function (w) { return texts[n].indexOf(w) >= 0; });
+          var show = fits && (whole || found < most);
+          if (fits) found += 1;
+          if (show) shown += 1;
+          if (item.hidden === show) item.hidden = !show;
+        });
+        said.textContent = found ? shown + " of " + found + (words.length ? " found" : "") + " shown." : "No " + word + " found.";
+      }
+      field.addEventListener("input", sift);
+      every.addEventListener("click", function () { whole = !whole; every.setAttribute("aria-pressed", String(whole)); sift(); });
+      sift();
+    });
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;
     finder(data);
@@ -410,6 +443,7 @@
     overlay();
     form();
     folded();
+    sifter();
     all("[data-print]").forEach(function (b) { b.addEventListener("click", function () { window.print(); }); });
   });
 })();

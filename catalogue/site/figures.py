@@ -15,7 +15,7 @@ from markupsafe import Markup, escape
 from catalogue.drafting.model import Draft, Item, Step
 from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import Piece
-from catalogue.site.labels import Label, Labels
+from catalogue.site.labels import Label, Labels, taken
 from catalogue.site.markdown import in_words
 from catalogue.site.outlines import (
     bounds,
@@ -41,6 +41,8 @@ SIGN = 11.0
 """Height of notches and marks, px."""
 BESIDE = 20.0
 """Room between two sheets that stand side by side, px."""
+MOST_SHRUNK = 2.0
+"""How much smaller than alone a sheet may be drawn to stand at the same scale beside a larger one."""
 
 _GUIDE = "guide"  # a line swung or squared on the way to a point, shown only where it is used
 _SAME_PLACE = 3.0  # mm that a mark may move with its edge and still be the same one
@@ -131,10 +133,13 @@ class _Drawer:
         touched = [(name, paper) for name, paper in there if _left_on(paper, step, name == step.paper)]
         if len(touched) > 1:
             touched = [(name, replace(paper, frame=_close(paper, step.number))) for name, paper in touched]
-        shrunk = _together([paper for _, paper in touched])
+        together = _together([paper for _, paper in touched])
         sheets, lines, points, pieces, marks = [], [], [], [], []
         for n, (name, paper) in enumerate(touched):
             new = [i for i in paper.items if i.born == step.number]
+            # Letters are as high on every sheet; a small one with names would be nothing but letters at this scale.
+            lettered = any(not isinstance(i.shape, Piece) for i in new)
+            shrunk = min(together, MOST_SHRUNK * paper.px) if lettered else together
             lines += [(in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length]
             points += [in_words(i.name) for i in new if i.kind == "point"]
             pieces += [i.shape.title for i in new if isinstance(i.shape, Piece)]
@@ -171,13 +176,29 @@ class _Drawer:
             [in_words(i.name) for i in before],
         )
         attributes, said = titled(f"Step {now}: {step.heading}", told, f"{self.prefix}{id}")
-        frame = paper.frame
+        # Names were placed for the sheet alone; drawn smaller they are written smaller, to keep off each other.
+        letter = LETTER * shrunk / min(max(shrunk / paper.px, 1.0), 1.2)
+        frame = self.with_names(paper, (*before, *old), new, mentioned, letter)
         box = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
         return Markup(
             f'<svg class="paper" viewBox="{box}" width="{frame.width / shrunk:.0f}" '
-            f'height="{frame.height / shrunk:.0f}" font-size="{LETTER * shrunk:.1f}" {attributes}>'
+            f'height="{frame.height / shrunk:.0f}" font-size="{letter:.1f}" {attributes}>'
             f"{said}{''.join(groups)}</svg>"
         )
+
+    def with_names(
+        self,
+        paper: _Paper,
+        old: Iterable[Item],
+        new: Iterable[Item],
+        mentioned: frozenset[str],
+        letter: float,
+    ) -> Box:
+        """The frame of a sheet, made larger where a name that is shown would be cut off at its edge."""
+        shown = (*(i for i in old if i.name in mentioned), *new)
+        boxes = [taken(paper.names[i.id], in_words(i.name), letter) for i in shown if i.id in paper.names]
+        near = paper.frame.grown(0.5)
+        return union([paper.frame, *(b for b in boxes if _meet(near, b))]) or paper.frame
 
     def newly_marked(self, item: Item) -> str:
         """What a piece has marked where nothing was before: "Sleeve: 3 notches"; "" for nothing."""
@@ -323,6 +344,15 @@ def _close(paper: _Paper, step: int) -> Box:
     boxes = [bounds(i.shape) for i in paper.items if step in (i.born, i.gone) and i.kind != _GUIDE]
     box = union(boxes)
     return paper.frame if box is None else _roomy(box.grown(MARGIN * paper.px), paper.px)
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return (
+        one.left < other.right
+        and other.left < one.right
+        and one.top < other.bottom
+        and other.top < one.bottom
+    )
 
 
 def _together(papers: Sequence[_Paper]) -> float:

@@ -55,7 +55,7 @@ class Labels:
 
     def beside(self, at: Point, words: str) -> Label:
         """The best place beside a point for its name."""
-        width, height = text_width(words) * self.size, self.size
+        width, height, air = text_width(words) * self.size, self.size, 0.2 * self.size
         best, least = Label(at, "start"), math.inf
         cells: list[tuple[int, int]] = []
         for reach in (0.45, 1.1):
@@ -63,7 +63,7 @@ class Labels:
             for liking, (right, down) in enumerate(_WAYS):
                 left = at.x + right * gap - (0.0, width / 2, width)[(0, 1, 2)[1 - right]]
                 middle = at.y + down * (gap * 0.55 + height / 2)
-                box = Box(left, middle - height / 2, left + width, middle + height / 2)
+                box = Box(left - air, middle - height / 2, left + width + air, middle + height / 2)
                 covered = self._cells_in(box)
                 cost = self._cost(covered) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
                 if cost < least:
@@ -135,6 +135,13 @@ class Labels:
     def _take(self, cells: Iterable[tuple[int, int]]) -> None:
         for cell in cells:
             self._busy[cell] = self._busy.get(cell, 0) + WORDS
+
+
+def taken(label: Label, words: str, size: float) -> Box:
+    """The room that a level label's words take when letters are `size` high."""
+    width = text_width(words) * size
+    left = label.at.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
+    return Box(left, label.at.y - 0.8 * size, left + width, label.at.y + 0.3 * size)
 
 
 def text_width(words: str) -> float:

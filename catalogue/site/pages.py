@@ -223,7 +223,7 @@ class Site:
         ]
         filters = (
             ("garment", "Garment", values(s.garment for s in self.styles)),
-            ("audience", "For", values(a for s in self.styles for a in s.audience)),
+            ("audience", "For whom", values(a for s in self.styles for a in s.audience)),
             ("cloth", "Cloth", values(what for s in self.styles for _, what in s.cloth)),
             ("tags", "Tag", values(t for s in self.styles for t in s.tags)),
         )

@@ -3,6 +3,8 @@
 import re
 from dataclasses import replace
 
+import pytest
+
 from catalogue.drafting.model import Draft, Item, Step
 from catalogue.findings import Place
 from catalogue.geometry import Path, Point
@@ -11,6 +13,7 @@ from catalogue.pattern import Cut, Dart, Edge, Mark, Notch, Piece
 from catalogue.site.figures import Figures, step_figures
 from catalogue.site.labels import text_width
 from catalogue.studio.style import Block, Section
+from tests.drafting.people_and_styles import demo_client, demo_style, draft
 from tests.site import sample
 
 
@@ -183,6 +186,75 @@ def test_a_step_that_changes_two_sheets_shows_both_at_one_scale() -> None:
     assert len(set(ids)) == len(ids)
     # A line only swung on another sheet on the way to a point is not something done there.
     assert [name for name, _ in figures.steps[3].sheets] == ["Front"]
+
+
+def shown(svg: str) -> tuple[float, float, float, float]:
+    """Left edge and width of what a drawing shows, its width on the page, and the height of its letters there."""
+    left, _, width, _ = map(float, re.findall(r'viewBox="([^"]+)"', svg)[0].split())
+    on_page = float(re.findall(r' width="(\d+)"', svg)[0])
+    size = float(re.findall(r'font-size="([^"]+)"', svg)[0])
+    return left, width, on_page, size * on_page / width
+
+
+def test_a_small_sheet_beside_a_large_one_keeps_room_for_its_names() -> None:
+    large = Path.polyline([Point(0, 0), Point(0, 1000)])
+    small = Path.polyline([Point(0, 0), Point(90, 0)])
+    items = [
+        Item("b", "b", "line", large, "Back", 1, None, 1000.0),
+        Item("c", "c", "line", small, "Collar", 1, None, 90.0),
+        point("stand_back", 0, 0, 1),
+        point("stand_front", 90, 0, 1),
+    ]
+    items[2:] = [replace(i, paper="Collar") for i in items[2:]]
+    figures = sheets_of(items, ("Collar", "Back"))
+    (_, collar), (_, back) = figures.steps[1].sheets
+    _, width, on_page, letters = shown(collar)
+    assert 90 / width * on_page > 150  # at the scale of the back it would be some 50 px long
+    assert 10 <= letters <= 13 and 10 <= shown(back)[3] <= 13
+
+
+def test_names_are_not_cut_off_where_only_a_part_of_a_sheet_is_shown() -> None:
+    frame = Path.polyline([Point(0, 0), Point(500, 0), Point(500, 700), Point(0, 700)])
+    items = [
+        Item("f", "f", "line", frame, "Front", 1),
+        Item("g", "g", "line", frame, "Back", 1),
+        point("end_of_the_long_facing", 250, 300, 2),
+        Item("h", "h", "line", Path.polyline([Point(240, 300), Point(250, 300)]), "Front", 2),
+        Item("i", "i", "line", Path.polyline([Point(240, 300), Point(250, 300)]), "Back", 2),
+    ]
+    items[2] = replace(items[2], paper="Front")
+    figures = sheets_of(items, ("Front", "Back"))
+    front = str(figures.steps[2].sheets[0][1])
+    left, width, on_page, letters = shown(front)
+    (label,) = re.findall(r'<text id="n-end_of([^>]*)>', str(figures.definitions))
+    attributes = dict(re.findall(r'([a-z-]+)="([^"]*)"', label))
+    words = text_width("end of the long facing") * letters * width / on_page
+    before = {"start": 0.0, "middle": words / 2, "end": words}[attributes.get("text-anchor", "start")]
+    start = float(attributes["x"]) - before
+    assert left <= start and start + words <= left + width
+
+
+@pytest.mark.parametrize(
+    ("style", "heading", "sheets"),
+    [
+        ("panelled-top", "The neck is widened", {"Front", "Back"}),
+        ("panelled-top", "The dart of the back", {"Back"}),
+        ("panelled-top", "The front panels", {"Front"}),
+        ("panelled-top", "The back panels", {"Back"}),
+        ("panelled-top", "The button stand", {"Front"}),
+        ("yoked-shirt", "The back pleat", {"Back"}),
+        ("yoked-shirt", "The button stand", {"Front"}),
+        ("yoked-shirt", "The collar stand", {"Collar"}),
+        ("fitted-bodice", "The front darts", {"Front"}),
+    ],
+)
+def test_the_demo_draws_each_step_on_the_sheet_it_is_about(
+    style: str, heading: str, sheets: set[str]
+) -> None:
+    made = draft(demo_style(style), demo_client("ines"))
+    (step,) = (s for s in made.steps if s.heading == heading)
+    figure = step_figures(made, show).steps[step.number]
+    assert {name for name, _ in figure.sheets} <= {""} | sheets and figure.sheets
 
 
 def test_notches_and_marks_are_drawn_and_stand_out_when_new() -> None:
