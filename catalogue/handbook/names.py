@@ -58,8 +58,8 @@ opening  = length of pocket.opening
         "Take a new sheet",
         'new paper "TITLE"',
         "The lines below are drawn on a sheet of their own, with its own start. Names from other sheets can still be "
-        "used in formulas. A title that was given before goes back to that sheet; a piece traced from another lies on a "
-        "sheet with the piece's title.",
+        "used in formulas. A title that was given before goes back to that sheet; a piece traced from another lies on "
+        "a sheet with the piece's title.",
         """
 new paper "Cuff"
 cuff_end = wrist_girth + 6 cm right from start

@@ -141,7 +141,8 @@ def taken(label: Label, words: str, size: float) -> Box:
     """The room that a level label's words take when letters are `size` high."""
     width = text_width(words) * size
     left = label.at.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
-    return Box(left, label.at.y - 0.8 * size, left + width, label.at.y + 0.3 * size)
+    air = 0.15 * size
+    return Box(left - air, label.at.y - 0.8 * size, left + width + air, label.at.y + 0.3 * size)
 
 
 def text_width(words: str) -> float:
