@@ -5,10 +5,11 @@ Each label is placed once and stays where it is in every later step, so the eye 
 
 from __future__ import annotations
 
-import math
 import unicodedata
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
+from math import atan2, ceil, cos, degrees, floor, inf, radians, sin
 from typing import NamedTuple
 
 from catalogue.geometry import Box, Point
@@ -38,103 +39,128 @@ class Labels:
         self.frame = frame
         self.size = size
         self._cell = size / 2
-        self._busy: dict[tuple[int, int], int] = {}
+        self._left, self._top = floor(frame.left / self._cell), floor(frame.top / self._cell)
+        self._right, self._bottom = floor(frame.right / self._cell), floor(frame.bottom / self._cell)
+        across, down = self._right - self._left + 1, self._bottom - self._top + 1
+        # How bad it is to lie on each cell of the frame, row by row; of cells beyond it only those not free.
+        self._busy = [[0] * across for _ in range(down)]
+        self._beyond: dict[tuple[int, int], int] = {}
 
     def add_line(self, points: Sequence[Point]) -> None:
         """Keep labels off a line."""
         cells: set[tuple[int, int]] = set()
-        for a, b in pairwise(points):
-            cells.update(self._cells_on(a.x, a.y, b.x, b.y))
-        for cell in cells:
-            self._busy[cell] = self._busy.get(cell, 0) + LINE
+        for (x0, y0), (x1, y1) in pairwise(points):
+            cells.update(self._cells_on(x0, y0, x1, y1))
+        self._take(cells, LINE)
 
     def add_dot(self, at: Point) -> None:
         """Keep labels off a point."""
-        x, y = self._cell_of(at)
-        self._busy[x, y] = self._busy.get((x, y), 0) + DOT
+        cell = self._cell
+        self._take([(floor(at[0] / cell), floor(at[1] / cell))], DOT)
 
     def beside(self, at: Point, words: str) -> Label:
         """The best place beside a point for its name."""
-        width, height, air = text_width(words) * self.size, self.size, 0.2 * self.size
-        best, least = Label(at, "start"), math.inf
-        cells: list[tuple[int, int]] = []
+        size, cell = self.size, self._cell
+        width, height, air = text_width(words) * size, size, 0.2 * size
+        best, least = Label(at, "start"), inf
+        kept = (0, 0, -1, -1)
         for reach in (0.45, 1.1):
-            gap = reach * self.size
+            gap = reach * size
             for liking, (right, down) in enumerate(_WAYS):
-                left = at.x + right * gap - (0.0, width / 2, width)[(0, 1, 2)[1 - right]]
-                middle = at.y + down * (gap * 0.55 + height / 2)
-                box = Box(left - air, middle - height / 2, left + width + air, middle + height / 2)
-                covered = self._cells_in(box)
-                cost = self._cost(covered) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
+                dislike = 0.1 * liking + (2.5 if reach > 1 else 0.0)
+                if dislike >= least:
+                    break  # not even a free place could be better
+                left = at[0] + right * gap - (0.0, width / 2, width)[(0, 1, 2)[1 - right]]
+                middle = at[1] + down * (gap * 0.55 + height / 2)
+                covered = (
+                    floor((left - air) / cell),
+                    floor((middle - height / 2) / cell),
+                    floor((left + width + air) / cell),
+                    floor((middle + height / 2) / cell),
+                )
+                cost = self._cost_of_block(*covered) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
                 if cost < least:
                     # Letters without a tail stand on the baseline, about 0.35 of their height below the middle.
-                    spot = Point(at.x + right * gap, middle + 0.35 * self.size)
-                    best, least, cells = Label(spot, _ANCHORS[right]), cost, covered
+                    spot = Point(at[0] + right * gap, middle + 0.35 * size)
+                    best, least, kept = Label(spot, _ANCHORS[right]), cost, covered
             if least < 1:
                 break
-        self._take(cells)
+        x0, y0, x1, y1 = kept
+        self._take([(x, y) for x in range(x0, x1 + 1) for y in range(y0, y1 + 1)], WORDS)
         return best
 
     def along(self, points: Sequence[Point], words: str) -> Label | None:
         """A place along a line for its length; None when the line is shorter than the words."""
-        width = text_width(words) * self.size * 0.95
+        size = self.size
+        width = text_width(words) * size * 0.95
         steps = [a.distance(b) for a, b in pairwise(points)]
-        if sum(steps) < width * 1.15:
+        length = sum(steps)
+        if length < width * 1.15:
             return None
         best: Label | None = None
         least, cells = 2.0 * DOT, set[tuple[int, int]]()
+        half = width / 2
         for share in (0.5, 0.36, 0.64, 0.24, 0.76):
-            middle, angle = _spot(points, steps, share)
-            dx, dy = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+            middle, angle = _spot(points, steps, length * share)
+            dx, dy = cos(radians(angle)), sin(radians(angle))
             for side in (-1, 1):
-                off = side * self.size * 0.82
-                x, y = middle.x - dy * off, middle.y + dx * off
+                dislike = 0.1 * (side > 0)
+                if dislike >= least:
+                    break
+                off = side * size * 0.82
+                x, y = middle[0] - dy * off, middle[1] + dx * off
                 covered: set[tuple[int, int]] = set()
-                for up in (-0.3 * self.size, 0.3 * self.size):
+                for up in (-0.3 * size, 0.3 * size):
                     cx, cy = x - dy * up, y + dx * up
-                    half = width / 2
                     covered.update(
                         self._cells_on(cx - dx * half, cy - dy * half, cx + dx * half, cy + dy * half)
                     )
-                cost = self._cost(covered) + 0.1 * (side > 0)
+                cost = self._cost(covered) + dislike
                 if cost < least:
-                    drop = 0.35 * self.size
+                    drop = 0.35 * size
                     best, least = Label(Point(x - dy * drop, y + dx * drop), "middle", angle), cost
                     cells = covered
             if least < 1:
                 break
-        self._take(cells)
+        self._take(cells, WORDS)
         return best
 
     def _cells_on(self, x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
         """Cells that a straight line touches, as far as steps of one cell tell."""
         cell = self._cell
         x0, y0, x1, y1 = x0 / cell, y0 / cell, x1 / cell, y1 / cell
-        count = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0))))
-        dx, dy = (x1 - x0) / count, (y1 - y0) / count
-        return [(math.floor(x0 + dx * n), math.floor(y0 + dy * n)) for n in range(count + 1)]
+        across, down = x1 - x0, y1 - y0
+        count = max(1, ceil(max(abs(across), abs(down))))
+        if count == 1:
+            return [(floor(x0), floor(y0)), (floor(x0 + across), floor(y0 + down))]
+        dx, dy = across / count, down / count
+        return [(floor(x0 + dx * n), floor(y0 + dy * n)) for n in range(count + 1)]
 
-    def _cell_of(self, point: Point) -> tuple[int, int]:
-        return math.floor(point.x / self._cell), math.floor(point.y / self._cell)
-
-    def _cells_in(self, box: Box) -> list[tuple[int, int]]:
-        x0, y0 = self._cell_of(Point(box.left, box.top))
-        x1, y1 = self._cell_of(Point(box.right, box.bottom))
-        return [(x, y) for x in range(x0, x1 + 1) for y in range(y0, y1 + 1)]
-
-    def _cost(self, cells: Iterable[tuple[int, int]]) -> float:
-        left, top = self._cell_of(Point(self.frame.left, self.frame.top))
-        right, bottom = self._cell_of(Point(self.frame.right, self.frame.bottom))
+    def _cost(self, cells: Iterable[tuple[int, int]]) -> int:
+        left, top, right, bottom, busy = self._left, self._top, self._right, self._bottom, self._busy
         cost = 0
         for x, y in cells:
-            cost += self._busy.get((x, y), 0)
-            if not (left <= x <= right and top <= y <= bottom):
-                cost += OUTSIDE
+            if left <= x <= right and top <= y <= bottom:
+                cost += busy[y - top][x - left]
+            else:
+                cost += OUTSIDE + self._beyond.get((x, y), 0)
         return cost
 
-    def _take(self, cells: Iterable[tuple[int, int]]) -> None:
-        for cell in cells:
-            self._busy[cell] = self._busy.get(cell, 0) + WORDS
+    def _cost_of_block(self, x0: int, y0: int, x1: int, y1: int) -> int:
+        """The cost of all cells from (x0, y0) to (x1, y1)."""
+        left, top, right, bottom = self._left, self._top, self._right, self._bottom
+        if not (left <= x0 and x1 <= right and top <= y0 and y1 <= bottom):
+            return self._cost((x, y) for x in range(x0, x1 + 1) for y in range(y0, y1 + 1))
+        first, after = x0 - left, x1 - left + 1
+        return sum(sum(row[first:after]) for row in self._busy[y0 - top : y1 - top + 1])
+
+    def _take(self, cells: Iterable[tuple[int, int]], badness: int) -> None:
+        left, top, right, bottom, busy = self._left, self._top, self._right, self._bottom, self._busy
+        for x, y in cells:
+            if left <= x <= right and top <= y <= bottom:
+                busy[y - top][x - left] += badness
+            else:
+                self._beyond[x, y] = self._beyond.get((x, y), 0) + badness
 
 
 def taken(label: Label, words: str, size: float) -> Box:
@@ -145,6 +171,7 @@ def taken(label: Label, words: str, size: float) -> Box:
     return Box(left - air, label.at.y - 0.8 * size, left + width + air, label.at.y + 0.3 * size)
 
 
+@lru_cache(maxsize=4096)
 def text_width(words: str) -> float:
     """Rough width of words in letter heights: narrow for most scripts, a full square for East Asian letters."""
     width = 0.0
@@ -157,12 +184,11 @@ def text_width(words: str) -> float:
     return width
 
 
-def _spot(points: Sequence[Point], steps: Sequence[float], share: float) -> tuple[Point, float]:
-    """The point at a share of a polyline's length, and the angle at which words there read from the left."""
-    left = sum(steps) * share
+def _spot(points: Sequence[Point], steps: Sequence[float], left: float) -> tuple[Point, float]:
+    """The point `left` mm along a polyline, and the angle at which words there read from the left."""
     for a, b, step in zip(points, points[1:], steps, strict=False):
         if left <= step and step > 0:
-            angle = math.degrees(math.atan2(b.y - a.y, b.x - a.x))
+            angle = degrees(atan2(b.y - a.y, b.x - a.x))
             # Upright lines are read from the right-hand side of the sheet, as ISO 129-1 places dimensions.
             if angle > 89.9:
                 angle -= 180
