@@ -19,10 +19,11 @@ from catalogue.site.labels import Label, Labels, taken
 from catalogue.site.markdown import in_words
 from catalogue.site.outlines import (
     bounds,
+    drawn,
     number,
     pair,
     path_data,
-    piece_lines,
+    piece_paths,
     rough,
     titled,
     union,
@@ -121,6 +122,9 @@ class _Drawer:
         self.papers = _papers(draft.items, *room)
         self.sources = _sources(draft)
         self.used: set[str] = set()
+        self._marks = {i.id: f"{self.prefix}i-{escape(i.id)}" for i in draft.items}
+        self._names = {i.id: f"{self.prefix}n-{escape(i.id)}" for i in draft.items}
+        self._paths: dict[tuple[int, float], list[tuple[str, str]]] = {}
         replaced = {(i.name, i.gone): i.shape for i in draft.items if isinstance(i.shape, Piece)}
         self.before = {i.id: replaced[i.name, i.born] for i in draft.items if (i.name, i.born) in replaced}
 
@@ -222,35 +226,51 @@ class _Drawer:
         for item in self.draft.items:
             paper = self.papers[item.paper]
             if self.mark(item) in self.used:
-                out.append(_defined(item, self.mark(item), paper.px, self.before.get(item.id)))
+                out.append(self.defined(item, paper.px))
             if self.name(item) in self.used:
                 out.append(_text(paper.names[item.id], in_words(item.name), "name", self.name(item)))
         start = '<svg class="definitions" aria-hidden="true" width="0" height="0"><defs>'
         return Markup(f"{start}{''.join(out)}</defs></svg>")
 
+    def defined(self, item: Item, px: float) -> str:
+        """What an item looks like, `px` mm to the pixel."""
+        shape, id = item.shape, self.mark(item)
+        if isinstance(shape, Point):
+            centre = f'cx="{number(shape.x)}" cy="{number(shape.y)}"'
+            return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
+        if isinstance(shape, Path):
+            return f'<path id="{id}" class="line" d="{path_data(shape)}"/>'
+        before = self.before.get(item.id)
+        had = frozenset(self.paths_of(before, px)) if before is not None else frozenset()
+        return f'<g id="{id}">{"".join(drawn(shape, self.paths_of(shape, px), had))}</g>'
+
+    def paths_of(self, piece: Piece, px: float) -> list[tuple[str, str]]:
+        """A piece's `piece_paths`; asked for again as those of the piece before the next."""
+        key = id(piece), px
+        if key not in self._paths:
+            self._paths[key] = list(piece_paths(piece, size=SIGN * px))
+        return self._paths[key]
+
     def place(self, new: Sequence[Item], paper: _Paper) -> list[str]:
         """Make room for what a step draws, place its names, and write lengths along its lines."""
-        courses = {i.id: rough(i.shape) for i in new if isinstance(i.shape, Path)}
         for item in new:
             if isinstance(item.shape, Point):
                 paper.labels.add_dot(item.shape)
-            elif isinstance(item.shape, Piece):
-                paper.labels.add_line(rough(item.shape.outline))
             else:
-                paper.labels.add_line(courses[item.id])
+                paper.labels.add_path(item.shape.outline if isinstance(item.shape, Piece) else item.shape)
         for item in new:
             if isinstance(item.shape, Point):
                 paper.names[item.id] = paper.labels.beside(item.shape, in_words(item.name))
         out = []
         written: set[str] = set()
         for item in new:
-            if item.length is None or item.id not in courses:
+            if item.length is None or not isinstance(item.shape, Path):
                 continue
             words = self.show(item.length)
             if item.kind == _GUIDE and words in written:
                 continue  # a guide under a line of the same length says nothing new
             written.add(words)
-            label = paper.labels.along(courses[item.id], words)
+            label = paper.labels.along(rough(*item.shape.segments), words)
             if label is not None:
                 out.append(_text(label, words, "length"))
         for item in new:
@@ -264,10 +284,10 @@ class _Drawer:
         return out
 
     def mark(self, item: Item) -> str:
-        return f"{self.prefix}i-{escape(item.id)}"
+        return self._marks[item.id]
 
     def name(self, item: Item) -> str:
-        return f"{self.prefix}n-{escape(item.id)}"
+        return self._names[item.id]
 
     def group(self, kind: str, items: Iterable[Item]) -> str:
         return self.pointing(kind, [self.mark(i) for i in items])
@@ -300,15 +320,6 @@ def _roomy(frame: Box, px: float) -> Box:
     across = max(LEAST[0] * px - frame.width, 0.0) / 2
     down = max(LEAST[1] * px - frame.height, 0.0) / 2
     return Box(frame.left - across, frame.top - down, frame.right + across, frame.bottom + down)
-
-
-def _defined(item: Item, id: str, px: float, before: Piece | None) -> str:
-    if isinstance(item.shape, Point):
-        centre = f'cx="{number(item.shape.x)}" cy="{number(item.shape.y)}"'
-        return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
-    if isinstance(item.shape, Piece):
-        return f'<g id="{id}">{"".join(piece_lines(item.shape, before=before, size=SIGN * px))}</g>'
-    return f'<path id="{id}" class="line" d="{path_data(item.shape)}"/>'
 
 
 def _text(label: Label, words: str, kind: str, id: str = "") -> str:

@@ -12,7 +12,8 @@ from itertools import pairwise
 from math import atan2, ceil, cos, degrees, floor, inf, radians, sin
 from typing import NamedTuple
 
-from catalogue.geometry import Box, Point
+from catalogue.geometry import Box, Path, Point, Segment
+from catalogue.site.outlines import rough
 
 LINE, DOT, WORDS, OUTSIDE = 1, 4, 9, 40
 """How bad it is for a label to lie on a line, a dot, another label, or beyond the edge of the figure (per cell)."""
@@ -45,13 +46,22 @@ class Labels:
         # How bad it is to lie on each cell of the frame, row by row; of cells beyond it only those not free.
         self._busy = [[0] * across for _ in range(down)]
         self._beyond: dict[tuple[int, int], int] = {}
+        # Pieces come again and again with most of their lines as they were; each segment is kept with its cells.
+        self._known: dict[int, tuple[Segment, frozenset[tuple[int, int]]]] = {}
+
+    def add_path(self, path: Path) -> None:
+        """Keep labels off a path."""
+        cells: set[tuple[int, int]] = set()
+        for segment in path.segments:
+            known = self._known.get(id(segment))
+            if known is None:
+                known = self._known[id(segment)] = segment, frozenset(self._cells_along(rough(segment)))
+            cells |= known[1]
+        self._take(cells, LINE)
 
     def add_line(self, points: Sequence[Point]) -> None:
         """Keep labels off a line."""
-        cells: set[tuple[int, int]] = set()
-        for (x0, y0), (x1, y1) in pairwise(points):
-            cells.update(self._cells_on(x0, y0, x1, y1))
-        self._take(cells, LINE)
+        self._take(self._cells_along(points), LINE)
 
     def add_dot(self, at: Point) -> None:
         """Keep labels off a point."""
@@ -124,6 +134,12 @@ class Labels:
                 break
         self._take(cells, WORDS)
         return best
+
+    def _cells_along(self, points: Sequence[Point]) -> set[tuple[int, int]]:
+        cells: set[tuple[int, int]] = set()
+        for (x0, y0), (x1, y1) in pairwise(points):
+            cells.update(self._cells_on(x0, y0, x1, y1))
+        return cells
 
     def _cells_on(self, x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
         """Cells that a straight line touches, as far as steps of one cell tell."""

@@ -6,15 +6,18 @@ and `mark`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from markupsafe import escape
 
-from catalogue.geometry import Box, Cubic, Path, Point
+from catalogue.geometry import Box, Cubic, Path, Point, Segment
 from catalogue.pattern import Mark, Notch, Piece
 
 SAMPLES = 10
 """Straight bits that stand for one curve where only its rough course matters (placing labels)."""
+
+_GOING_ON = re.compile("[CL]")
 
 
 def number(value: float) -> str:
@@ -41,10 +44,10 @@ def path_data(path: Path, closed: bool = False) -> str:
     return "".join(out)
 
 
-def rough(path: Path) -> list[Point]:
-    """Points along a path, dense enough to keep labels off it."""
-    points = [path.segments[0].start]
-    for segment in path.segments:
+def rough(*segments: Segment) -> list[Point]:
+    """Points along segments that follow one another, dense enough to keep labels off them."""
+    points = [segments[0].start]
+    for segment in segments:
         if isinstance(segment, Cubic):
             points += [segment.point_at(n / SAMPLES) for n in range(1, SAMPLES)]
         points.append(segment.end)
@@ -96,15 +99,26 @@ def piece_paths(piece: Piece, marks: bool = True, size: float = 0.0) -> Iterator
                 yield "mark", _mark(mark, size)
 
 
-def piece_lines(
-    piece: Piece, marks: bool = True, before: Piece | None = None, size: float = 0.0
+def piece_lines(piece: Piece, marks: bool = True, size: float = 0.0) -> Iterator[str]:
+    """SVG elements of a piece, its face first."""
+    return drawn(piece, list(piece_paths(piece, marks, size)))
+
+
+def drawn(
+    piece: Piece, paths: Sequence[tuple[str, str]], had: Container[tuple[str, str]] = ()
 ) -> Iterator[str]:
-    """SVG elements of a piece, its face first; what the piece `before` had as well is marked as kept."""
-    yield f'<path class="face" d="{path_data(piece.outline, closed=True)}"/>'
-    had = set(piece_paths(before, size=size)) if before is not None else set()
-    for kind, data in piece_paths(piece, marks, size):
+    """SVG elements of a piece from its `piece_paths`, its face first; those that are in `had` are marked as kept."""
+    sides = [data for _, data in paths[: len(piece.edges)]]
+    yield f'<path class="face" d="{sides[0]}{"".join(map(_carried_on, sides[1:]))}Z"/>'
+    for kind, data in paths:
         kept = " kept" if (kind, data) in had else ""
         yield f'<path class="{kind}{kept}" d="{data}"/>'
+
+
+def _carried_on(data: str) -> str:
+    """Path data without its start, to follow on other data that ends there."""
+    first = _GOING_ON.search(data)
+    return data[first.start() :] if first else ""
 
 
 def _notch(piece: Piece, notch: Notch, size: float) -> str:

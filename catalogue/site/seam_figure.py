@@ -43,7 +43,7 @@ def seam_figure(draft: Draft, seam: Seam, show: Callable[[float], str], id: str)
     frame = box.grown(WHITE * px)
     labels = Labels(frame, LETTER * px)
     for piece in laid.values():
-        labels.add_line(rough(piece.outline))
+        labels.add_path(piece.outline)
     parts = [f'<g class="old">{"".join(piece_lines(p, marks=False, size=9 * px))}</g>' for p in laid.values()]
     parts += [_edge(laid[name], edge, show, labels) for name, edge in edges]
     words = f"{seam.detail or 'The edges differ'}. Both edges are drawn heavy."
@@ -59,7 +59,7 @@ def _edge(piece: Piece, name: str, show: Callable[[float], str], labels: Labels)
     path = piece.edge(name).path
     drawn = f'<path class="unmet" d="{path_data(path)}"/>'
     words = f"{in_words(name)} {show(path.length)}"
-    label = labels.along(rough(path), words)
+    label = labels.along(rough(*path.segments), words)
     if label is None:
         label = labels.beside(path.point_at(path.length / 2), words)
     anchor = f' text-anchor="{label.anchor}"' if label.anchor != "start" else ""
