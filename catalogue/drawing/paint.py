@@ -99,6 +99,7 @@ class _Painter:
         self.cut_line = cut_line
         self.look = look
         self._joins = [strip for join in avoid for strip in _strip(*join)]
+        self._avoided = [([a, b], reach) for a, b, reach in avoid]
         self._points: dict[int, list[Point]] = {}
         self.mm = look.scale  # one millimetre of lettering
         fine = 0.35 * max(look.scale, 1.0)
@@ -215,8 +216,8 @@ class _Painter:
     def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> list[Room]:
         """The room for words: first without what lies on joins of the paper, then all of it."""
         kept = list(self.room.lines if lines is None else lines)
-        whole = Room(self.room.outline, kept)
-        return [Room(whole.outline, kept + self._joins), whole] if self._joins else [whole]
+        whole = self.room.with_lines(kept)
+        return [whole.with_lines(kept + self._joins), whole] if self._joins else [whole]
 
     def _beside(
         self,
@@ -381,9 +382,7 @@ class _Painter:
         gap = 5 * self.mm
         block: Block | None = None
         if self.avoid:
-            room = Room(
-                self.room.outline, [*self.room.lines, *(([a, b], reach) for a, b, reach in self.avoid)]
-            )
+            room = self.room.with_lines([*self.room.lines, *self._avoided])
             block = place_label(room, lines, angle, scale=self.mm, gap=gap, least=0.7)
         return block or place_label(self.room, lines, angle, scale=self.mm, gap=gap)
 

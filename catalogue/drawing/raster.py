@@ -30,7 +30,7 @@ def _span(first: int, last: int) -> int:
     return ((1 << (last - first + 1)) - 1) << first if last >= first else 0
 
 
-def cells_touched(points: Sequence[Point], grid: Grid, grown: float = 0.0) -> list[int]:
+def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: float = 0.0) -> list[int]:
     """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few)."""
     left, top, cell, columns, rows = grid
     found = [0] * rows
@@ -47,13 +47,23 @@ def cells_touched(points: Sequence[Point], grid: Grid, grown: float = 0.0) -> li
             last = rows - 1
         level = high - low < 1e-9
         slope = 0.0 if level else (x1 - x0) / (y1 - y0)
+        # A line as high as this lies wholly within reach of most of its rows, which then get the same cells.
+        a, b = (x0, x1) if level else (x0 + (low - y0) * slope, x0 + (high - y0) * slope)
+        if a > b:
+            a, b = b, a
+        start, end = floor(a - reach), floor(b + reach)
+        if start < 0:
+            start = 0
+        if end >= columns:
+            end = columns - 1
+        whole = ((1 << (end - start + 1)) - 1) << start if end >= start else 0
         for row in range(first, last + 1):
-            if level:
-                a, b = x0, x1
-            else:
-                up, down = row - reach, row + 1 + reach
-                a = x0 + ((up if up > low else low) - y0) * slope
-                b = x0 + ((down if down < high else high) - y0) * slope
+            up, down = row - reach, row + 1 + reach
+            if level or (up <= low and down >= high):
+                found[row] |= whole
+                continue
+            a = x0 + ((up if up > low else low) - y0) * slope
+            b = x0 + ((down if down < high else high) - y0) * slope
             if a > b:
                 a, b = b, a
             start, end = floor(a - reach), floor(b + reach)
@@ -67,7 +77,7 @@ def cells_touched(points: Sequence[Point], grid: Grid, grown: float = 0.0) -> li
     return found
 
 
-def cells_inside(points: Sequence[Point], grid: Grid) -> list[int]:
+def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]:
     """Row by row, the cells whose middle lies inside the closed polygon (even-odd)."""
     left, top, cell, columns, rows = grid
     crossing: list[list[float]] = [[] for _ in range(rows)]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 from math import atan2, ceil, cos, degrees, hypot, radians, sin
 from typing import NamedTuple
@@ -20,6 +21,7 @@ PLACES = (0.5, 0.34, 0.66, 0.2, 0.8)
 _SHRINK = (1.0, 0.88, 0.76, 0.65, 0.55, 0.46, 0.38)
 _GOOD_ENOUGH = 0.75  # of full size: then the label is read level
 _WORTH_TURNING = 1.25  # how much larger letters must get before the label is turned along the piece
+_ROUNDING = 1e-6
 _SMALLEST = 1.9  # mm: smaller than this nobody reads at the cutting table
 
 
@@ -47,17 +49,57 @@ def readable(angle: float) -> float:
     return angle
 
 
+Box = tuple[float, float, float, float]
+
+
+class _Stretch(NamedTuple):
+    """A few points of a line that follow one another, and the box round them: left, top, right, bottom."""
+
+    points: Sequence[Point]
+    box: Box
+
+
+@dataclass
+class _Known:
+    """What was found out of a piece's outline and lines. Each is kept with them, so that no other takes its place."""
+
+    frames: dict[tuple[float, float], _Frame] = field(default_factory=dict)
+    stretches: dict[int, tuple[Sequence[Point], tuple[_Stretch, ...]]] = field(default_factory=dict)
+
+    def stretches_of(self, points: Sequence[Point]) -> tuple[_Stretch, ...]:
+        known = self.stretches.get(id(points))
+        if known is None:
+            known = self.stretches[id(points)] = points, tuple(_stretches(points))
+        return known[1]
+
+
+_STRETCH = 8  # lines in a stretch
+
+
+def _stretches(points: Sequence[Point]) -> Iterator[_Stretch]:
+    for first in range(0, max(len(points) - 1, 1), _STRETCH):
+        some = points[first : first + _STRETCH + 1]
+        xs, ys = [p[0] for p in some], [p[1] for p in some]
+        yield _Stretch(some, (min(xs), min(ys), max(xs), max(ys)))
+
+
 @dataclass
 class Room:
     """The space of one piece and what already stands in it.
 
     Attributes:
         outline: the seam line as a closed polygon.
-        lines: polylines that no words may cross, each with the distance in mm to keep from it.
+        lines: polylines that no words may cross, each with the distance in mm to keep from it; none of them is
+            changed once it is here.
     """
 
     outline: list[Point]
     lines: list[tuple[list[Point], float]] = field(default_factory=list)
+    _known: _Known = field(default_factory=_Known, repr=False, compare=False)
+
+    def with_lines(self, lines: Sequence[tuple[list[Point], float]]) -> Room:
+        """The same space with these lines in it instead."""
+        return Room(self.outline, list(lines), self._known)
 
     def keep_clear(self, points: Sequence[Point], distance: float) -> None:
         self.lines.append((list(points), distance))
@@ -67,24 +109,37 @@ class Room:
         c, s = cos(radians(spot.angle)), sin(radians(spot.angle))
         half, top, bottom = width / 2 + margin, -0.78 * spot.size - margin, 0.2 * spot.size + margin
         ox, oy = spot.at
+        # The upright box round the text: what lies beside it needs no closer look.
+        deep, middle = (bottom - top) / 2, (top + bottom) / 2
+        across, down = half * abs(c) + deep * abs(s) + _ROUNDING, half * abs(s) + deep * abs(c) + _ROUNDING
+        x, y = ox - middle * s, oy + middle * c
+        left, high, right, low = x - across, y - down, x + across, y + down
 
-        def crosses(points: Sequence[Point]) -> bool:
-            px, py = points[0]
-            ax, ay = (px - ox) * c + (py - oy) * s, (py - oy) * c - (px - ox) * s
-            for qx, qy in points[1:]:
-                bx, by = (qx - ox) * c + (qy - oy) * s, (qy - oy) * c - (qx - ox) * s
-                apart = (
-                    (ax < -half and bx < -half)
-                    or (ax > half and bx > half)
-                    or (ay < top and by < top)
-                    or (ay > bottom and by > bottom)
-                )
-                if not apart and _cuts_box(ax, ay, bx, by, half, top, bottom):
-                    return True
-                ax, ay = bx, by
-            return False
+        for points in (self.outline, *(line for line, _ in self.lines)):
+            for stretch, (x0, y0, x1, y1) in self._known.stretches_of(points):
+                if x1 < left or x0 > right or y1 < high or y0 > low:
+                    continue
+                px, py = stretch[0]
+                ax, ay = (px - ox) * c + (py - oy) * s, (py - oy) * c - (px - ox) * s
+                for qx, qy in stretch[1:]:
+                    bx, by = (qx - ox) * c + (qy - oy) * s, (qy - oy) * c - (qx - ox) * s
+                    apart = (
+                        (ax < -half and bx < -half)
+                        or (ax > half and bx > half)
+                        or (ay < top and by < top)
+                        or (ay > bottom and by > bottom)
+                    )
+                    if not apart and _cuts_box(ax, ay, bx, by, half, top, bottom):
+                        return False
+                    ax, ay = bx, by
+        return True
 
-        return not crosses(self.outline) and not any(crosses(points) for points, _ in self.lines)
+    def frame(self, angle: float, gap: float) -> _Frame:
+        """The piece's cells for text of an angle, `gap` mm off its outline; worked out once."""
+        frames = self._known.frames
+        if (angle, gap) not in frames:
+            frames[angle, gap] = _Frame(self.outline, angle, gap)
+        return frames[angle, gap]
 
     def occupy(self, spot: Spot, width: float) -> None:
         """Note a text as something to keep clear of."""
@@ -111,10 +166,12 @@ class _Ruler:
         return self._marks[-1]
 
     def point_at(self, s: float) -> tuple[float, float]:
-        i = min(max(bisect_right(self._marks, s), 1), len(self._marks) - 1)
+        marks = self._marks
+        i = bisect_right(marks, s, 1, len(marks) - 1)
         (x0, y0), (x1, y1) = self._points[i - 1], self._points[i]
-        span = self._marks[i] - self._marks[i - 1]
-        t = (s - self._marks[i - 1]) / span if span else 0.0
+        before = marks[i - 1]
+        span = marks[i] - before
+        t = (s - before) / span if span else 0.0
         return x0 + (x1 - x0) * t, y0 + (y1 - y0) * t
 
 
@@ -153,8 +210,10 @@ def _beside(path: _Ruler, low: float, high: float, size: float, gap: float) -> S
     inward_x, inward_y = -uy, ux  # the piece lies to the right of travel
     bulge = 0.0
     for i in range(1, 6):
-        p = path.point_at(low + (high - low) * i / 6)
-        bulge = max(bulge, (p[0] - a[0]) * inward_x + (p[1] - a[1]) * inward_y)
+        x, y = path.point_at(low + (high - low) * i / 6)
+        rise = (x - a[0]) * inward_x + (y - a[1]) * inward_y
+        if rise > bulge:
+            bulge = rise
     angle = degrees(atan2(uy, ux))
     turned = readable(angle)
     same = abs(((turned - angle) + 180.0) % 360.0 - 180.0) < 1.0
@@ -180,20 +239,23 @@ def place_label(
     will do.
     """
     level, upright = sorted({readable(grain + 90.0), readable(grain)}, key=lambda a: (abs(a), a))
-    frames: dict[float, _Frame] = {}
+    smallest = _SMALLEST * min(scale, 1.0)
+    free: dict[float, int] = {}
+
+    def free_in(frame: _Frame) -> int:
+        if frame.angle not in free:
+            free[frame.angle] = frame.free(room.lines)
+        return free[frame.angle]
 
     def largest(angle: float, count: int, above: float = 0.0) -> tuple[float, Block] | None:
         for factor in _SHRINK:
-            chosen = [line._replace(size=line.size * factor * scale) for line in lines[:count]]
             if (
                 factor <= above
                 or factor < least
-                or min(line.size for line in chosen) < _SMALLEST * min(scale, 1.0)
+                or min(line.size * factor * scale for line in lines[:count]) < smallest
             ):
                 return None
-            if angle not in frames:
-                frames[angle] = _Frame(room, angle, gap)
-            block = frames[angle].fit(chosen)
+            block = room.frame(angle, gap).fit(lines[:count], factor, scale, free_in)
             if block:
                 return factor, block
         return None
@@ -209,48 +271,78 @@ def place_label(
 
 
 class _Frame:
-    """The free cells of a piece, seen with text of one angle running level."""
+    """The cells of a piece, seen with text of one angle running level."""
 
-    def __init__(self, room: Room, angle: float, gap: float) -> None:
+    def __init__(self, outline: Sequence[Point], angle: float, gap: float) -> None:
         self.angle = angle
         self._c, self._s = cos(radians(angle)), sin(radians(angle))
-        outline = [self._turn(p) for p in room.outline]
-        xs, ys = [p[0] for p in outline], [p[1] for p in outline]
+        self._outline = self._turned(outline)
+        xs, ys = [p[0] for p in self._outline], [p[1] for p in self._outline]
         wide, tall = max(xs) - min(xs), max(ys) - min(ys)
         cell = min(max(min(wide, tall) / 28, 1.2), 10.0)
         self.grid = Grid(min(xs), min(ys), cell, ceil(wide / cell) + 1, ceil(tall / cell) + 1)
-        inside = cells_inside(outline, self.grid)
-        gap = min(gap, 0.12 * min(wide, tall))
-        self.near = _middle(inside, self.grid)
-        for row, bits in enumerate(cells_touched([*outline, outline[0]], self.grid, gap)):
-            inside[row] &= ~bits
-        for points, distance in room.lines:
-            for row, bits in enumerate(cells_touched([self._turn(p) for p in points], self.grid, distance)):
-                inside[row] &= ~bits
-        self.free = joined(inside, self.grid.stride)
+        self._gap = min(gap, 0.12 * min(wide, tall))
+        self._taken: dict[tuple[int, float], tuple[Sequence[Point], int]] = {}
 
-    def _turn(self, p: Point) -> Point:
-        return Point(p[0] * self._c + p[1] * self._s, p[1] * self._c - p[0] * self._s)
+    @cached_property
+    def _inside(self) -> tuple[int, Point]:
+        """The cells inside and off the outline, rows joined; and the middle of all that lie inside."""
+        inside = cells_inside(self._outline, self.grid)
+        edge = cells_touched([*self._outline, self._outline[0]], self.grid, self._gap)
+        free = [bits & ~touched for bits, touched in zip(inside, edge, strict=True)]
+        return joined(free, self.grid.stride), _middle(inside, self.grid)
+
+    def free(self, lines: Sequence[tuple[Sequence[Point], float]]) -> int:
+        """The cells that are free of lines, each with the distance to keep from it; rows joined."""
+        taken = 0
+        for points, distance in lines:
+            taken |= self._cells_of(points, distance)
+        return self._inside[0] & ~taken
+
+    def _cells_of(self, points: Sequence[Point], distance: float) -> int:
+        """The cells that a line takes, rows joined."""
+        key = id(points), distance
+        known = self._taken.get(key)
+        if known is None:
+            rows = cells_touched(self._turned(points), self.grid, distance)
+            known = self._taken[key] = points, joined(rows, self.grid.stride)
+        return known[1]
+
+    def _turned(self, points: Sequence[Point]) -> list[tuple[float, float]]:
+        c, s = self._c, self._s
+        return [(x * c + y * s, y * c - x * s) for x, y in points]
 
     def _back(self, x: float, y: float) -> Point:
         return Point(x * self._c - y * self._s, x * self._s + y * self._c)
 
-    def fit(self, lines: Sequence[LabelLine]) -> Block | None:
+    def fit(
+        self,
+        lines: Sequence[LabelLine],
+        factor: float,
+        scale: float,
+        free_in: Callable[[_Frame], int],
+    ) -> Block | None:
+        """The lines at this share of full size, where there is room for them in the free cells; or None."""
+        sizes = [line.size * factor * scale for line in lines]
         width = max(
-            text_width(line.words, line.size) * (1.06 if line.kind == "strong" else 1.0) for line in lines
+            text_width(line.words, size) * (1.06 if line.kind == "strong" else 1.0)
+            for line, size in zip(lines, sizes, strict=True)
         )
-        height = sum(line.size for line in lines) * LEADING
-        cell = self.grid.cell
-        found = nearest_room(self.free, self.grid, ceil(width / cell), ceil(height / cell), self.near)
+        height = sum(sizes) * LEADING
+        grid, cell = self.grid, self.grid.cell
+        wide, tall = ceil(width / cell), ceil(height / cell)
+        if wide > grid.columns or tall > grid.rows:
+            return None
+        found = nearest_room(free_in(self), grid, wide, tall, self._inside[1])
         if found is None:
             return None
         column, row = found
-        x = self.grid.left + (column + ceil(width / cell) / 2) * cell
-        y = self.grid.top + (row + ceil(height / cell) / 2) * cell - height / 2
+        x = grid.left + (column + wide / 2) * cell
+        y = grid.top + (row + tall / 2) * cell - height / 2
         placed = []
-        for line in lines:
-            y += line.size * LEADING
-            placed.append((line, Spot(self._back(x, y - 0.32 * line.size), line.size, self.angle)))
+        for line, size in zip(lines, sizes, strict=True):
+            y += size * LEADING
+            placed.append((line._replace(size=size), Spot(self._back(x, y - 0.32 * size), size, self.angle)))
         return Block(tuple(placed))
 
 
