@@ -15,6 +15,8 @@ from catalogue.geometry import Box, Cubic, Path, Point
 FONTS = "'Workroom Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 TONES: Mapping[str, str] = {"paper": "#fffdf8", "ink": "#1b1a17", "accent": "#8a3b2a", "light": "#efe9dd"}
 
+_END = "</svg>"
+
 
 def figure(value: float) -> str:
     """A number as written into a file: at most three decimals, no trailing noughts, never "-0"."""
@@ -87,35 +89,38 @@ class SvgCanvas:
             root.attribs["aria-labelledby"] = " ".join(names)
         self._weight = weight
         self._used: set[LineKind] = set()
-        self._stack: list[Any] = [root]
+        self._body: list[str] = []  # elements and the starts and ends of groups, as they stand in the file
 
     def _unique(self, name: str) -> str:
         count = self._ids[name] = self._ids.get(name, 0) + 1
         return name if count == 1 else f"{name}-{count}"
 
     def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
-        group = self._drawing.g(id=self._unique(self._prefix + safe_id(name)))
-        if kind:
-            group.attribs["class"] = kind
+        kinds = f' class="{_quoted(kind)}"' if kind else ""
+        self._body.append(f'<g{kinds} id="{_quoted(self._unique(self._prefix + safe_id(name)))}">')
         if title:
-            group.add(_Element("title", {}, title))
-        self._stack[-1].add(group)
-        self._stack.append(group)
+            self._body.append(f"<title>{_escaped(title)}</title>")
 
     def close_group(self) -> None:
-        self._stack.pop()
+        last = self._body[-1]
+        if last.startswith("<g"):
+            self._body[-1] = f"{last[:-1]} />"  # nothing was put into it
+        else:
+            self._body.append("</g>")
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
         self._used.add(line)
-        self._add("path", d=path_data(path, closed=closed), class_=line.value)
+        self._body.append(f'<path d="{path_data(path, closed=closed)}" class="{line.value}" />')
 
     def fill(self, path: Path, tone: str) -> None:
-        self._add("path", d=path_data(path, closed=True), class_=f"fill-{tone}")
+        self._body.append(f'<path d="{path_data(path, closed=True)}" class="fill-{_quoted(tone)}" />')
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         self._used.add(line)
         kind = f"{line.value} filled" if filled else line.value
-        self._add("circle", cx=figure(at[0]), cy=figure(at[1]), r=figure(radius), class_=kind)
+        self._body.append(
+            f'<circle cx="{figure(at[0])}" cy="{figure(at[1])}" r="{figure(radius)}" class="{kind}" />'
+        )
 
     def text(
         self,
@@ -128,18 +133,13 @@ class SvgCanvas:
         kind: str = "",
     ) -> None:
         x, y = figure(at[0]), figure(at[1])
-        more: dict[str, str] = {"font-size": figure(size)}
-        if anchor != "start":
-            more["text-anchor"] = anchor
+        more = f' text-anchor="{anchor}"' if anchor != "start" else ""
         if kind:
-            more["class"] = kind
+            more += f' class="{_quoted(kind)}"'
         if angle:
-            more["transform"] = f"rotate({figure(angle)} {x} {y})"
-        self._stack[-1].add(_Element("text", {"x": x, "y": y, **more}, words))
-
-    def _add(self, name: str, **attributes: str) -> None:
-        named = {k.rstrip("_"): v for k, v in attributes.items()}
-        self._stack[-1].add(_Element(name, named))
+            more += f' transform="rotate({figure(angle)} {x} {y})"'
+        start = f'<text x="{x}" y="{y}" font-size="{figure(size)}"{more}'
+        self._body.append(f"{start}>{_escaped(words)}</text>" if words else f"{start} />")
 
     def style_sheet(self) -> str:
         """The rules for the kinds of line drawn so far."""
@@ -167,7 +167,9 @@ class SvgCanvas:
         root = self._drawing
         root.defs.elements.clear()
         root.defs.add(_Element("style", {"type": "text/css"}, self.style_sheet()))
-        return '<?xml version="1.0" encoding="UTF-8"?>\n' + str(root.tostring()) + "\n"
+        # What is drawn is written here: the library would make an element of every line and write that.
+        head = str(root.tostring()).removesuffix(_END)
+        return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}{"".join(self._body)}{_END}\n'
 
 
 class _Element:
@@ -190,6 +192,16 @@ class _Element:
 def _clean(words: str) -> str:
     """Words without the control characters that XML forbids."""
     return "".join(c if c >= " " and c not in "\ufffe\uffff" else " " for c in words)
+
+
+def _escaped(words: str) -> str:
+    """Words as they stand between two tags."""
+    return _clean(words).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _quoted(words: str) -> str:
+    """Words as they stand in an attribute."""
+    return _escaped(words).replace('"', "&quot;")
 
 
 def _grey(tone: float) -> str:
