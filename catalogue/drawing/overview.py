@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from catalogue.drawing.arrange import Placed, arrange
-from catalogue.drawing.bounds import BoundsCanvas, Recorder
+from catalogue.drawing.bounds import BoundsCanvas, MovedCanvas, Recorder
 from catalogue.drawing.labels import cut_words, label_lines, letters_of
 from catalogue.drawing.paint import Look, paint_piece
 from catalogue.drawing.svg import SvgCanvas
-from catalogue.geometry import Box, Path
+from catalogue.geometry import Box, Path, Transform
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -43,22 +43,22 @@ def draft_svg(
     pieces = list(draft.pieces.values())
     lines = dict(draft.cut_lines if cut_lines is None else cut_lines)
     letters = letters_of(pieces)
-    first = arrange(pieces, cut_lines=lines)
-    scale = overview_scale(_reach_across(first))
-    recorder = Recorder()
-    for placed in arrange(pieces, gap=14 * scale, cut_lines=lines):
-        piece = placed.moved()
-        line = lines.get(piece.name)
-        paint_piece(
-            recorder,
-            piece,
-            label=label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day),
-            cut_line=line.transformed(placed.move) if line else None,
-            look=Look(scale=0.65 * scale, filled=True, label_below=True),
-        )
-    bounds = BoundsCanvas()
-    recorder.replay(bounds)
-    box = (bounds.box or Box(0.0, 0.0, 100.0, 100.0)).grown(4 * scale)
+    scale = overview_scale(_reach_across(arrange(pieces, cut_lines=lines)))
+    look = Look(scale=0.65 * scale, filled=True, label_below=True)
+    drawn: list[tuple[Recorder, Transform]] = []
+    box: Box | None = None
+    for piece, move in arrange(pieces, gap=14 * scale, cut_lines=lines):
+        # Drawn where it was drafted, so that what is known of its lines need not be found out again.
+        own = Recorder()
+        label = label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day)
+        paint_piece(own, piece, label=label, cut_line=lines.get(piece.name), look=look)
+        drawn.append((own, move))
+        bounds = BoundsCanvas()
+        own.replay(bounds)
+        if bounds.box is not None:
+            there = Box(*move.apply(bounds.box.corners[0]), *move.apply(bounds.box.corners[2]))
+            box = there if box is None else box.union(there)
+    box = (box or Box(0.0, 0.0, 100.0, 100.0)).grown(4 * scale)
     named = "; ".join(f"{letters[p.name]} {p.title}, {cut_words(p.cut).lower()}" for p in pieces)
     canvas = SvgCanvas(
         box,
@@ -68,11 +68,12 @@ def draft_svg(
         prefix=prefix,
         language=language,
     )
-    recorder.replay(canvas)
+    for own, move in drawn:
+        own.replay(MovedCanvas(canvas, move))
     return canvas.tostring()
 
 
 def _reach_across(placed: list[Placed]) -> float:
     """How wide the pieces are together, laid as they are."""
-    boxes = [p.moved().outline.bounds() for p in placed]
-    return max(b.right for b in boxes) - min(b.left for b in boxes) if boxes else 100.0
+    boxes = [(p.piece.outline.bounds(), p.move) for p in placed]
+    return max(b.right + m.e for b, m in boxes) - min(b.left + m.e for b, m in boxes) if boxes else 100.0
