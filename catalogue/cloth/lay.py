@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import NamedTuple
 
-from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, row_runs, smeared
+from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, row_runs
 from catalogue.geometry import Path, Point, Transform
 from catalogue.pattern import Piece
 
@@ -82,13 +83,14 @@ def lay_of(cloth: str, width: float, pieces: Sequence[Piece], cut_lines: Mapping
     if not fitting:
         return Lay(cloth, width, 0.0, (), too_wide)
     columns = int(width / CELL + 1e-6)
-    ready = [_Cut(name, _ways_up(shape, columns)) for name, shape in fitting]
-    orders = (
-        sorted(ready, key=lambda c: (-c.along, -c.across)),
-        sorted(ready, key=lambda c: -c.along * c.across),
-    )
-    best = min((_laid(order, columns) for order in orders), key=lambda found: found[0])
-    return Lay(cloth, width, best[0], tuple(best[1]), too_wide)
+    ways = {shape: _ways_up(shape, columns) for shape in dict.fromkeys(s for _, s in fitting)}
+    ready = [_cut(name, ways[shape]) for name, shape in fitting]
+    first = sorted(ready, key=lambda c: (-c.along, -c.across))
+    other = sorted(ready, key=lambda c: -c.along * c.across)
+    length, places = _laid(first, columns, inf)
+    if other != first:
+        length, places = min((length, places), _laid(other, columns, length), key=lambda found: found[0])
+    return Lay(cloth, width, length, tuple(place.laid() for place in places), too_wide)
 
 
 def _shapes(piece: Piece, line: Path) -> list[tuple[Point, ...]]:
@@ -141,14 +143,26 @@ class _Cut(NamedTuple):
 
     name: str
     ways: tuple[_Way, _Way]
+    along: float
+    across: float
 
-    @property
-    def along(self) -> float:
-        return _along(self.ways[0].points)
 
-    @property
-    def across(self) -> float:
-        return _across(self.ways[0].points)
+class _Place(NamedTuple):
+    """A cut, one way up, with its corner on a cell."""
+
+    cut: _Cut
+    way: _Way
+    column: int
+    row: int
+
+    def laid(self) -> Laid:
+        by = Point(self.column * CELL, self.row * CELL)
+        return Laid(self.cut.name, tuple(p + by for p in self.way.points))
+
+
+def _cut(name: str, ways: tuple[_Way, _Way]) -> _Cut:
+    points = ways[0].points
+    return _Cut(name, ways, _along(points), _across(points))
 
 
 def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
@@ -160,23 +174,41 @@ def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
     return cornered(shape), cornered(tuple(-p for p in shape))
 
 
-def _laid(cuts: Sequence[_Cut], columns: int) -> tuple[float, list[Laid]]:
-    """Each cut as near to the cloth's beginning as there is room, either way up."""
+def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list[_Place]]:
+    """The length, and each cut as near to the cloth's beginning as there is room, either way up.
+
+    The work is broken off where the length comes to `limit`.
+    """
     stride = columns + 1
     taken, length = 0, 0.0
-    laid: list[Laid] = []
+    laid: list[_Place] = []
     for cut in cuts:
-        places = []
-        for way in cut.ways:
-            at = _first_room(way.rows, taken, columns, stride)
-            places.append((at, way))
+        smears = _Smears(taken)
+        ways = cut.ways if cut.ways[0].rows != cut.ways[1].rows else cut.ways[:1]
+        places = [(_first_room(way.rows, smears, columns, stride), way) for way in ways]
         at, way = min(places, key=lambda p: (p[0] // stride * CELL + cut.along, p[0] % stride))
         row, column = divmod(at, stride)
         taken |= joined(way.rows, stride) << at
         length = max(length, row * CELL + cut.along)
-        by = Point(column * CELL, row * CELL)
-        laid.append(Laid(cut.name, tuple(p + by for p in way.points)))
+        laid.append(_Place(cut, way, column, row))
+        if length >= limit:
+            break
     return length, laid
+
+
+class _Smears:
+    """The cells of a raster from which one of the next so many is taken; see `smeared`."""
+
+    def __init__(self, taken: int) -> None:
+        self._doubled = [taken]  # smeared by 1, 2, 4, 8, ... cells
+
+    def by(self, count: int) -> int:
+        step = count.bit_length() - 1
+        while len(self._doubled) <= step:
+            last = self._doubled[-1]
+            self._doubled.append(last | last >> (1 << (len(self._doubled) - 1)))
+        bits = self._doubled[step]
+        return bits | bits >> (count - (1 << step))
 
 
 def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
@@ -187,14 +219,17 @@ def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
     return [a | b for a, b in zip(cells_touched(closed, grid), cells_inside(points, grid), strict=True)]
 
 
-def _first_room(rows: Sequence[int], taken: int, columns: int, stride: int) -> int:
+def _first_room(rows: Sequence[int], smears: _Smears, columns: int, stride: int) -> int:
     """The first place of the raster, row by row, at which the cells do not meet any that are taken."""
     forbidden = 0
     wide = 0
+    known: dict[int, int] = {}
     for r, bits in enumerate(rows):
         wide = max(wide, bits.bit_length())
         for start, count in row_runs(bits):
-            forbidden |= smeared(taken >> (r * stride + start), count, 1)
+            if count not in known:
+                known[count] = smears.by(count)
+            forbidden |= known[count] >> (r * stride + start)
     deep = forbidden.bit_length() // stride + 2
     row_of_places = (1 << max(columns - wide + 1, 1)) - 1
     allowed = 0
