@@ -101,8 +101,8 @@ def _shapes(piece: Piece, line: Path) -> list[tuple[Point, ...]]:
         points = _opened(points, fold.path.start, fold.path.end)
     way = piece.grain[1] - piece.grain[0] if piece.grain else Point(0.0, 1.0)
     turn = Transform.rotation(90.0 - way.angle, Point(0.0, 0.0))
-    upright = tuple(turn.apply(p) for p in points)
-    over = tuple(Point(-p.x, p.y) for p in reversed(upright))
+    upright = tuple(map(turn.apply, points))
+    over = tuple([Point(-x, y) for x, y in reversed(upright)])
     return [over if piece.cut.mirrored and i % 2 else upright for i in range(piece.cut.count)]
 
 
@@ -124,18 +124,29 @@ def _opened(points: Sequence[Point], start: Point, end: Point) -> tuple[Point, .
 
 
 def _across(points: Sequence[Point]) -> float:
-    return max(p.x for p in points) - min(p.x for p in points)
+    xs = [x for x, _ in points]
+    return max(xs) - min(xs)
 
 
 def _along(points: Sequence[Point]) -> float:
-    return max(p.y for p in points) - min(p.y for p in points)
+    ys = [y for _, y in points]
+    return max(ys) - min(ys)
 
 
 class _Way(NamedTuple):
-    """A cut one way up, its frame's corner at (0, 0): corner points, and cells row by row."""
+    """A cut one way up, its frame's corner at (0, 0).
+
+    Attributes:
+        points: corner points.
+        rows: cells row by row.
+        runs: row, first cell and count of each run of cells.
+        columns: how many cells it is wide.
+    """
 
     points: tuple[Point, ...]
     rows: tuple[int, ...]
+    runs: tuple[tuple[int, int, int], ...]
+    columns: int
 
 
 class _Cut(NamedTuple):
@@ -157,7 +168,7 @@ class _Place(NamedTuple):
 
     def laid(self) -> Laid:
         by = Point(self.column * CELL, self.row * CELL)
-        return Laid(self.cut.name, tuple(p + by for p in self.way.points))
+        return Laid(self.cut.name, tuple([p + by for p in self.way.points]))
 
 
 def _cut(name: str, ways: tuple[_Way, _Way]) -> _Cut:
@@ -167,11 +178,13 @@ def _cut(name: str, ways: tuple[_Way, _Way]) -> _Cut:
 
 def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
     def cornered(points: tuple[Point, ...]) -> _Way:
-        corner = Point(min(p.x for p in points), min(p.y for p in points))
-        own = tuple(p - corner for p in points)
-        return _Way(own, tuple(_cells(own, columns)))
+        left, top = min([x for x, _ in points]), min([y for _, y in points])
+        own = tuple([Point(x - left, y - top) for x, y in points])
+        rows = tuple(_cells(own, columns))
+        runs = tuple((row, *run) for row, bits in enumerate(rows) for run in row_runs(bits))
+        return _Way(own, rows, runs, max(bits.bit_length() for bits in rows))
 
-    return cornered(shape), cornered(tuple(-p for p in shape))
+    return cornered(shape), cornered(tuple([-p for p in shape]))
 
 
 def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list[_Place]]:
@@ -185,7 +198,7 @@ def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list
     for cut in cuts:
         smears = _Smears(taken)
         ways = cut.ways if cut.ways[0].rows != cut.ways[1].rows else cut.ways[:1]
-        places = [(_first_room(way.rows, smears, columns, stride), way) for way in ways]
+        places = [(_first_room(way, smears, columns, stride), way) for way in ways]
         at, way = min(places, key=lambda p: (p[0] // stride * CELL + cut.along, p[0] % stride))
         row, column = divmod(at, stride)
         taken |= joined(way.rows, stride) << at
@@ -197,18 +210,21 @@ def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list
 
 
 class _Smears:
-    """The cells of a raster from which one of the next so many is taken; see `smeared`."""
+    """The cells of a raster from which one of the next so many is taken (see `smeared`), worked out when asked for."""
 
     def __init__(self, taken: int) -> None:
-        self._doubled = [taken]  # smeared by 1, 2, 4, 8, ... cells
+        self._doubled = [taken]  # by 1, 2, 4, 8, ... cells
+        self._known: dict[int, int] = {}
 
     def by(self, count: int) -> int:
-        step = count.bit_length() - 1
-        while len(self._doubled) <= step:
-            last = self._doubled[-1]
-            self._doubled.append(last | last >> (1 << (len(self._doubled) - 1)))
-        bits = self._doubled[step]
-        return bits | bits >> (count - (1 << step))
+        if count not in self._known:
+            step = count.bit_length() - 1
+            for half in range(len(self._doubled) - 1, step):
+                last = self._doubled[half]
+                self._doubled.append(last | last >> (1 << half))
+            bits = self._doubled[step]
+            self._known[count] = bits | bits >> (count - (1 << step))
+        return self._known[count]
 
 
 def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
@@ -219,19 +235,13 @@ def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
     return [a | b for a, b in zip(cells_touched(closed, grid), cells_inside(points, grid), strict=True)]
 
 
-def _first_room(rows: Sequence[int], smears: _Smears, columns: int, stride: int) -> int:
+def _first_room(way: _Way, smears: _Smears, columns: int, stride: int) -> int:
     """The first place of the raster, row by row, at which the cells do not meet any that are taken."""
     forbidden = 0
-    wide = 0
-    known: dict[int, int] = {}
-    for r, bits in enumerate(rows):
-        wide = max(wide, bits.bit_length())
-        for start, count in row_runs(bits):
-            if count not in known:
-                known[count] = smears.by(count)
-            forbidden |= known[count] >> (r * stride + start)
+    for row, start, count in way.runs:
+        forbidden |= smears.by(count) >> (row * stride + start)
     deep = forbidden.bit_length() // stride + 2
-    row_of_places = (1 << max(columns - wide + 1, 1)) - 1
+    row_of_places = (1 << max(columns - way.columns + 1, 1)) - 1
     allowed = 0
     for _ in range(deep):
         allowed = allowed << stride | row_of_places

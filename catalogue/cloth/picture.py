@@ -34,8 +34,8 @@ def lay_picture(lay: Lay, letters: Mapping[str, str], title: str, description: s
         path = Path.polyline((*outline, outline[0]))
         canvas.fill(path, "paper")
         canvas.stroke(path, LineKind.CUT, closed=True)
-        middle = path.bounds().centre
-        size = min(9.0 * scale, path.bounds().height * 0.5, path.bounds().width * 0.5)
-        canvas.text(middle + Point(0, size / 3), letters.get(laid.name, ""), size, anchor="middle")
+        around = Box.around(outline)
+        size = min(9.0 * scale, around.height * 0.5, around.width * 0.5)
+        canvas.text(around.centre + Point(0, size / 3), letters.get(laid.name, ""), size, anchor="middle")
         canvas.close_group()
     return canvas.tostring()

@@ -26,10 +26,6 @@ class Grid(NamedTuple):
         return self.columns + 1
 
 
-def _span(first: int, last: int) -> int:
-    return ((1 << (last - first + 1)) - 1) << first if last >= first else 0
-
-
 def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: float = 0.0) -> list[int]:
     """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few)."""
     left, top, cell, columns, rows = grid
@@ -56,7 +52,7 @@ def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: floa
             start = 0
         if end >= columns:
             end = columns - 1
-        whole = ((1 << (end - start + 1)) - 1) << start if end >= start else 0
+        whole = (2 << end) - (1 << start) if end >= start else 0
         for row in range(first, last + 1):
             up, down = row - reach, row + 1 + reach
             if level or (up <= low and down >= high):
@@ -72,7 +68,7 @@ def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: floa
             if end >= columns:
                 end = columns - 1
             if end >= start:
-                found[row] |= ((1 << (end - start + 1)) - 1) << start
+                found[row] |= (2 << end) - (1 << start)
         x0, y0 = x1, y1
     return found
 
@@ -85,20 +81,28 @@ def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]
     for x1, y1 in points:
         if y0 != y1:
             lo, hi = (y0, y1) if y0 < y1 else (y1, y0)
-            first = max(ceil((lo - top) / cell - 0.5), 0)
-            last = min(ceil((hi - top) / cell - 0.5) - 1, rows - 1)
-            slope = (x1 - x0) / (y1 - y0)
-            for row in range(first, last + 1):
-                crossing[row].append(x0 + (top + (row + 0.5) * cell - y0) * slope)
+            first, last = ceil((lo - top) / cell - 0.5), ceil((hi - top) / cell - 0.5) - 1
+            if first < 0:
+                first = 0
+            if last >= rows:
+                last = rows - 1
+            if first <= last:
+                slope = (x1 - x0) / (y1 - y0)
+                for row in range(first, last + 1):
+                    crossing[row].append(x0 + (top + (row + 0.5) * cell - y0) * slope)
         x0, y0 = x1, y1
     found = []
     for xs in crossing:
         xs.sort()
         bits = 0
         for a, b in zip(xs[::2], xs[1::2], strict=False):
-            start = max(ceil((a - left) / cell - 0.5), 0)
-            end = min(ceil((b - left) / cell - 0.5) - 1, columns - 1)
-            bits |= _span(start, end)
+            start, end = ceil((a - left) / cell - 0.5), ceil((b - left) / cell - 0.5)
+            if start < 0:
+                start = 0
+            if end > columns:
+                end = columns
+            if end > start:
+                bits |= (1 << end) - (1 << start)
         found.append(bits)
     return found
 

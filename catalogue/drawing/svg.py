@@ -89,6 +89,7 @@ class SvgCanvas:
             root.attribs["aria-labelledby"] = " ".join(names)
         self._weight = weight
         self._used: set[LineKind] = set()
+        self._last: tuple[Path, str] | None = None  # a closed path and its data: filled, and then drawn round
         self._body: list[str] = []  # elements and the starts and ends of groups, as they stand in the file
 
     def _unique(self, name: str) -> str:
@@ -110,10 +111,16 @@ class SvgCanvas:
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
         self._used.add(line)
-        self._body.append(f'<path d="{path_data(path, closed=closed)}" class="{line.value}" />')
+        data = self._closed(path) if closed else path_data(path)
+        self._body.append(f'<path d="{data}" class="{line.value}" />')
 
     def fill(self, path: Path, tone: str) -> None:
-        self._body.append(f'<path d="{path_data(path, closed=True)}" class="fill-{_quoted(tone)}" />')
+        self._body.append(f'<path d="{self._closed(path)}" class="fill-{_quoted(tone)}" />')
+
+    def _closed(self, path: Path) -> str:
+        if self._last is None or self._last[0] is not path:
+            self._last = path, path_data(path, closed=True)
+        return self._last[1]
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         self._used.add(line)
