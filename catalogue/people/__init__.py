@@ -1,8 +1,9 @@
-"""People: body measurements and client files."""
+"""People: body measurements, client files and tables of sizes."""
 
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet, read_client
 from catalogue.people.measurements import Bounds, Measurement
 from catalogue.people.register import REGISTER, known_measurements, lookup, suggest
+from catalogue.people.sizes import Size, SizeTable, read_sizes
 from catalogue.slugs import slugify
 
 __all__ = [
@@ -13,9 +14,12 @@ __all__ = [
     "Measured",
     "Measurement",
     "MeasurementSet",
+    "Size",
+    "SizeTable",
     "known_measurements",
     "lookup",
     "read_client",
+    "read_sizes",
     "slugify",
     "suggest",
 ]

@@ -11,7 +11,8 @@ from catalogue.drafting.record import draft_record
 from catalogue.handbook import entries
 from catalogue.handbook.examples import neutral_client
 from catalogue.people import read_client
-from catalogue.people.reading import KEYS as CLIENT_KEYS
+from catalogue.people.reading import ClientReader
+from catalogue.people.size_reading import SizeReader
 from catalogue.site.handbook import CHAPTERS
 from catalogue.site.pages import Site
 from catalogue.studio.reading import KEYS as STYLE_KEYS
@@ -79,7 +80,12 @@ def test_the_client_example_is_read_without_a_complaint(pages: dict[str, str], t
 
 
 def test_every_key_is_explained(pages: dict[str, str]) -> None:
-    for slug, keys in (("clients", CLIENT_KEYS), ("style-files", STYLE_KEYS), ("settings", setting_names())):
+    for slug, keys in (
+        ("clients", ClientReader.keys),
+        ("sizes", SizeReader.keys),
+        ("style-files", STYLE_KEYS),
+        ("settings", setting_names()),
+    ):
         page = chapter(pages, slug)
         told = {word for terms in re.findall(r"<dt>(.*?)</dt>", page) for word in terms.split(", ")}
         told |= set(re.findall(r"<code>(\w+)</code>", page))
