@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 
 _EPILOG = """\
-A studio is a folder with style files in styles/ (*.md) and client files in clients/ (*.md).
-Exit status: 0 all was made; 1 something in a style, a client file or the settings is wrong (the rest was
+A studio is a folder with style files in styles/ (*.md), client files in clients/ (*.md) and, where it has standard
+sizes, tables of them in sizes/ (*.md).
+Exit status: 0 all was made; 1 something in a style, a client file, a table or the settings is wrong (the rest was
 made); 2 wrong usage; 3 the disk did not take the catalogue, or the program failed; 130 stopped by you. With 2, 3 and
 130 the catalogue is as it was before.
 """
@@ -126,8 +127,8 @@ def parser() -> argparse.ArgumentParser:
         commands,
         "nest",
         "print one style for several clients or sizes on one sheet, each in a line of its own",
-        "Drafts one style for several clients and prints the pieces on one another, each client in a kind of line "
-        "of its own; writes one PDF for each paper.",
+        "Drafts one style for several clients, or in the sizes of a table, and prints the pieces on one another, each "
+        "client or size in a kind of line of its own; writes one PDF for each paper.",
     )
     nest.add_argument("style", metavar="STYLE", help="the style, by file name or title")
     _studio(nest)
@@ -138,7 +139,25 @@ def parser() -> argparse.ArgumentParser:
         default=[],
         type=_name,
         metavar="NAME",
-        help="for these clients, by file name or name (default: all whom the style suits)",
+        help="for these clients, by file name or name (default, without --table and --size: all whom the style suits)",
+    )
+    nest.add_argument(
+        "--table",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=_name,
+        metavar="NAME",
+        help="in the sizes of these tables, by file name or name; clients may be named beside them",
+    )
+    nest.add_argument(
+        "--size",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=_name,
+        metavar="SIZE",
+        help="in these sizes only (default: all of the table)",
     )
     _papers(nest, "print on these papers")
     nest.add_argument(
@@ -239,7 +258,7 @@ def _jobs(command: argparse.ArgumentParser) -> None:
 def _name(text: str) -> str:
     # A copy for no one in particular would be the catalogue of all clients.
     if not text.strip():
-        raise argparse.ArgumentTypeError("the client's name is empty")
+        raise argparse.ArgumentTypeError("the name is empty")
     return text
 
 
@@ -379,11 +398,12 @@ def _watch(given: argparse.Namespace) -> int:
 
 
 def _nest(given: argparse.Namespace) -> int:
-    from catalogue.build.nesting import nest
+    from catalogue.build.nesting import Asked, nest
     from catalogue.build.progress import finding_text, printable
     from catalogue.build.report import Told
 
-    nested = nest(given.studio, given.style, given.client, given.paper, given.out)
+    asked = Asked(given.style, given.client, given.table, given.size, given.paper, given.out)
+    nested = nest(given.studio, asked)
     for finding in nested.findings:
         print(finding_text(Told(finding)), file=sys.stderr)
     for path, pages in nested.files:

@@ -25,7 +25,7 @@ from catalogue.build.folder import Busy, OutputFolder, Refused
 from catalogue.build.progress import Teller, finding_text, printable
 from catalogue.build.report import Report, Request
 from catalogue.build.run import build
-from catalogue.build.studio import CLIENTS, STYLES, TEMPLATE, NotAStudio, find_files, is_passing
+from catalogue.build.studio import CLIENTS, SIZES, STYLES, TEMPLATE, NotAStudio, find_files, is_passing
 from catalogue.build.works import Works
 from catalogue.preview import News, PreviewServer
 
@@ -177,7 +177,10 @@ class Changes:
         """Watch the folders that are there now: one may have been made, renamed or replaced since."""
         if self._observer is None:
             return
-        wanted = [(self._studio, False), *((self._studio / n, True) for n in (STYLES, CLIENTS, TEMPLATE))]
+        wanted = [
+            (self._studio, False),
+            *((self._studio / n, True) for n in (STYLES, CLIENTS, SIZES, TEMPLATE)),
+        ]
         for folder, deep in wanted:
             try:
                 number = folder.stat().st_ino
@@ -204,7 +207,7 @@ class Changes:
     def _look(self) -> object:
         """Sizes, times and numbers of the studio's files: cheap to get over a network."""
         seen = []
-        for name in (STYLES, CLIENTS, TEMPLATE):
+        for name in (STYLES, CLIENTS, SIZES, TEMPLATE):
             for base, _, files in sorted(os.walk(self._studio / name)):
                 for file in sorted(files):
                     with contextlib.suppress(OSError):

@@ -52,7 +52,7 @@ class OutputFolder:
                 f"“{self.path}” is a file; the catalogue needs a folder. Choose another with --out."
             )
         studio = Path(os.path.realpath(studio))
-        for name in ("styles", "clients", "site_template"):
+        for name in ("styles", "clients", "sizes", "site_template"):
             theirs = studio / name
             if self.path == theirs or theirs in self.path.parents:
                 raise Refused(f"The catalogue can't be written into the studio's own folder “{theirs}”.")

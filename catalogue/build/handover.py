@@ -15,7 +15,17 @@ from catalogue.build.folder import LOCK, STAGING, OutputFolder, Refused, is_mark
 from catalogue.build.manifest import NAME as MANIFEST
 from catalogue.build.manifest import Manifest
 from catalogue.build.reading import read_clients
-from catalogue.build.studio import CLIENTS, STYLES, Files, Studio, UnknownName, called, choose, unknown_styles
+from catalogue.build.studio import (
+    CLIENTS,
+    SIZES,
+    STYLES,
+    Files,
+    Studio,
+    UnknownName,
+    called,
+    choose,
+    unknown_styles,
+)
 from catalogue.build.works import Works
 from catalogue.findings import Finding, Severity
 
@@ -24,6 +34,8 @@ _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
 def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
     """The files of a studio without those of all clients but the one called `name`; and that client's slug.
+
+    Tables of sizes are left out too: they are the studio's own, and what is drafted for a client needs none.
 
     Raises UnknownName when there is none or when two of them may be meant.
     """
@@ -39,11 +51,12 @@ def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
     path, client = found[0]
 
     def stays(file: str) -> bool:
-        return not file.startswith(f"{CLIENTS}/") or file == client.file
+        return not file.startswith((f"{CLIENTS}/", f"{SIZES}/")) or file == client.file
 
     kept = replace(
         files,
         clients=(path,),
+        sizes=(),
         digests={file: digest for file, digest in files.digests.items() if stays(file)},
         findings=tuple(f for f in files.findings if f.place is None or stays(f.place.file)),
     )

@@ -1,4 +1,4 @@
-"""Reading a studio's files: styles and clients that can be told apart by their names, and what is wrong with the rest.
+"""Reading a studio's files: styles, clients and sizes that can be told apart by name, and what is wrong with the rest.
 
 Where there are many styles they are read side by side, and a process that builds again and again (watching) reads only
 files whose contents changed.
@@ -24,7 +24,7 @@ MANY = 8
 """With fewer styles than this to read, starting processes would take longer than reading."""
 
 Read = tuple[Any, tuple[Finding, ...]]
-"""A style or client, or None when it could not be read at all, and then why."""
+"""A style, client or table of sizes, or None when it could not be read at all, and then why."""
 
 _known: dict[tuple[str, ...], Any] = {}
 """What this process has read before, by kind, file, contents and settings; of the last studio alone."""
@@ -40,7 +40,8 @@ class _Reader:
     settings: Any
 
     def __call__(self, path: Path) -> Read:
-        reader = self.works.style if self.kind == "style" else self.works.client
+        works = self.works
+        reader = {"style": works.style, "client": works.client, "sizes": works.sizes}[self.kind]
         try:
             return reader(path, self.root, self.settings), ()
         except Trouble as trouble:
@@ -54,7 +55,7 @@ class _Reader:
 def read_studio(
     files: Files, works: Works, jobs: int = 1, release: Callable[[], None] | None = None
 ) -> Studio:
-    """Read settings, styles and clients; nothing that is wrong with them stops the rest.
+    """Read settings, styles, clients and tables of sizes; nothing that is wrong with them stops the rest.
 
     Args:
         jobs: how many processes may read side by side; `release` is called in each of them (see `Pool`).
@@ -66,10 +67,12 @@ def read_studio(
         _Reader(works, "style", files.root, settings), files.styles, files, since, jobs, release
     )
     clients = _read_all(_Reader(works, "client", files.root, settings), files.clients, files, since)
-    findings += (finding for _, told in (*styles, *clients) for finding in told)
+    sizes = _read_all(_Reader(works, "sizes", files.root, settings), files.sizes, files, since)
+    findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
     kept_styles = _tell_apart((each for each, _ in styles if each is not None), findings)
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
-    findings += unknown_styles(kept_clients, kept_styles, files)
+    kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
+    findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)
     studio = Studio(
         files.root,
         settings,
@@ -79,6 +82,7 @@ def read_studio(
         tuple(findings),
         {s.slug: s for s in kept_styles},
         {c.slug: c for c in kept_clients},
+        kept_sizes,
     )
     return replace(studio, findings=(*findings, *works.look_over(studio)))
 

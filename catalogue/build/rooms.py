@@ -17,7 +17,7 @@ from catalogue.findings import Finding
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
-    from catalogue.people import Client
+    from catalogue.people import Client, SizeTable
     from catalogue.people.client import Measured
     from catalogue.site.draft_view import Download
     from catalogue.site.drafted import Drafted
@@ -64,6 +64,11 @@ class StudioWorks:
         from catalogue.people import read_client
 
         return read_client(path, root, settings.units)
+
+    def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable:
+        from catalogue.people import read_sizes
+
+        return read_sizes(path, root, settings.units)
 
     def shared(self, studio: Studio) -> Any:
         return studio.settings

@@ -13,7 +13,7 @@ from catalogue.build import fingerprint
 from catalogue.findings import Finding, Place, Trouble, did_you_mean, nearest
 from catalogue.slugs import slugify
 
-STYLES, CLIENTS, TEMPLATE = "styles", "clients", "site_template"
+STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "sizes", "site_template"
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
 
 
@@ -34,6 +34,7 @@ class Files:
         styles, clients: paths of style and client files, in name order.
         digests: fingerprint of every file a catalogue may come from, by its path below the root.
         findings: files that can't be used.
+        sizes: paths of the tables of sizes, in name order.
     """
 
     root: Path
@@ -41,6 +42,7 @@ class Files:
     clients: tuple[Path, ...]
     digests: Mapping[str, str]
     findings: tuple[Finding, ...] = ()
+    sizes: tuple[Path, ...] = ()
 
     @property
     def fingerprint(self) -> str:
@@ -57,8 +59,8 @@ class Studio:
     """A studio, read.
 
     Attributes:
-        styles, clients: those that can be told apart by their slugs, in slug order.
-        findings: what is wrong with the studio itself; styles and clients carry their own.
+        styles, clients, sizes: those that can be told apart by their slugs, in slug order.
+        findings: what is wrong with the studio itself; styles, clients and tables of sizes carry their own.
     """
 
     root: Path
@@ -69,12 +71,13 @@ class Studio:
     findings: tuple[Finding, ...] = ()
     by_style: Mapping[str, Any] = field(default_factory=dict, compare=False)
     by_client: Mapping[str, Any] = field(default_factory=dict, compare=False)
+    sizes: tuple[Any, ...] = ()
 
     def all_findings(self) -> Iterator[Finding]:
         """Everything found while reading, in the order of the files."""
         yield from self.files.findings
         yield from self.findings
-        for each in (*self.styles, *self.clients):
+        for each in (*self.styles, *self.clients, *self.sizes):
             yield from each.findings
 
 
@@ -84,7 +87,7 @@ def find_files(root: Path) -> Files:
         raise NotAStudio(_what_a_studio_is(root))
     findings: list[Finding] = []
     digests: dict[str, str] = {}
-    for folder in (STYLES, CLIENTS, TEMPLATE):
+    for folder in (STYLES, CLIENTS, SIZES, TEMPLATE):
         for path in sorted(_walk(root / folder)):
             name = path.relative_to(root).as_posix()
             if not _can_be_told(name):
@@ -113,9 +116,9 @@ def find_files(root: Path) -> Files:
             for name in digests
             if name.count("/") == 1 and name.startswith(f"{folder}/") and name.lower().endswith(".md")
         )
-        for folder in (STYLES, CLIENTS)
+        for folder in (STYLES, CLIENTS, SIZES)
     }
-    return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings))
+    return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings), documents[SIZES])
 
 
 def _walk(folder: Path) -> Iterator[Path]:
@@ -146,7 +149,7 @@ def leads_outside(path: Path, root: Path) -> bool:
 
 
 def choose(asked: Iterable[str], known: Iterable[Any], what: str) -> frozenset[str]:
-    """Slugs of the styles or clients that are meant by slug, title, name or file name. Raises UnknownName."""
+    """Slugs of what is meant by slug, title, name or file name: styles, clients, tables. Raises UnknownName."""
     known = list(known)
     chosen = set()
     for name in asked:
@@ -166,7 +169,7 @@ def called(name: str, each: Any) -> bool:
 
 
 def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) -> tuple[Finding, ...]:
-    """Errors of client files that name a style the studio doesn't have, under garments or choices.
+    """Errors of client files and tables of sizes that name a style the studio doesn't have, under garments or choices.
 
     Args:
         styles: those that may be spoken of when the nearest name is told; a file that can't be read is known too.

@@ -76,6 +76,9 @@ class Works(Protocol):
     def client(self, path: Path, root: Path, settings: Any) -> Any:
         """A client file, read; may raise Trouble."""
 
+    def sizes(self, path: Path, root: Path, settings: Any) -> Any:
+        """A table of sizes, read; may raise Trouble."""
+
     def shared(self, studio: Studio) -> Any:
         """What every page and drawing comes from."""
 

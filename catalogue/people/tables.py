@@ -89,5 +89,5 @@ def _cells(line: str, file: str, number: int) -> tuple[Cell, ...]:
 def _cell(line: str, file: str, number: int, begin: int, end: int) -> Cell:
     raw = line[begin:end]
     text = raw.strip()
-    blanks = len(raw) - len(raw.lstrip()) if text else min(1, len(raw))
+    blanks = len(raw) - len(raw.lstrip()) if text else min(1, max(len(raw) - 1, 0))
     return Cell(text.replace("\\|", "|"), Place(file, number, begin + blanks + 1))

@@ -90,8 +90,10 @@ class _Owner(NamedTuple):
     layer: str
 
 
-def nested_pdf(drafts: Sequence[Draft], paper: Paper, settings: SheetSettings) -> SheetResult:
-    """Print one style drafted for several clients or sizes on one paper.
+def nested_pdf(
+    drafts: Sequence[Draft], paper: Paper, settings: SheetSettings, heading: str = ""
+) -> SheetResult:
+    """Print one style drafted for several clients or sizes on one paper; `heading` says who they are in few words.
 
     Like pieces (those of one name) lie on one another at the corner where they take the least room together.
 
@@ -110,7 +112,7 @@ def nested_pdf(drafts: Sequence[Draft], paper: Paper, settings: SheetSettings) -
         )
     title = drafts[0].style.title
     names = _names(drafts)
-    who = ", ".join(names)
+    who = isolated(heading) if heading else ", ".join(names)
     file = new_file(title, who, paper, settings)
     owners = [
         _Owner(name, style, file.layer(name, "Clients and sizes"))
@@ -126,7 +128,14 @@ def nested_pdf(drafts: Sequence[Draft], paper: Paper, settings: SheetSettings) -
             group,
             letters[group[0].piece.name],
             owners,
-            _label(group, letters, title, owners, day, _own_allowance(group, settings)),
+            _label(
+                group,
+                letters,
+                title,
+                who if len(group) == len(owners) else ", ".join(owners[m.owner].name for m in group),
+                day,
+                _own_allowance(group, settings),
+            ),
         )
         for group in groups
     ]
@@ -219,18 +228,17 @@ def _label(
     group: Sequence[_Member],
     letters: Mapping[str, str],
     title: str,
-    owners: Sequence[_Owner],
+    who: str,
     day: str,
     allowance: str,
 ) -> list[LabelLine]:
     piece = group[0].piece
     cuts = list(dict.fromkeys(cut_words(m.piece.cut) for m in group))
-    who = [owners[m.owner].name for m in group]
     lines = [
         LabelLine(f"{letters[piece.name]}  {isolated(piece.title)}", 8.0, "strong"),
         *(LabelLine(words, 5.5) for words in cuts),
         LabelLine(title, 4.5),
-        *(LabelLine(words, 4.5) for words in wrap(", ".join(who), 4.5, 75.0)),
+        *(LabelLine(words, 4.5) for words in wrap(who, 4.5, 75.0)),
         LabelLine(" · ".join(w for w in (day, allowance) if w), 4.0, "quiet"),
     ]
     return [line for line in lines if line.words]

@@ -82,6 +82,9 @@ class FakeWorks:
         lines = {line.split(" = ")[0]: n for n, line in enumerate(text.splitlines(), 1) if " = " in line}
         return FakeClient(path.stem.lower(), file, name, measurements, lines, notes, _bad(text, file), digest)
 
+    def sizes(self, path: Path, root: Path, settings: Any) -> FakeClient:
+        return self.client(path, root, settings)
+
     def shared(self, studio: Studio) -> Any:
         return studio.settings, self.version
 
