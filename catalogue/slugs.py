@@ -12,7 +12,7 @@ _RESERVED = frozenset(
 )
 """Names that Windows keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces")."""
 
-PAGES_OF_A_STYLE = frozenset({"choices", "compare"})
+PAGES_OF_A_STYLE = frozenset({"choices", "compare", "sizes"})
 """Folders beside the clients' own in a style's folder: no client's may have the name."""
 
 

@@ -19,8 +19,8 @@ from catalogue.findings import Finding
 
 
 class UnitName(NamedTuple):
-    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "choices", "client", "front", "handbook"
-    or "others".
+    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "choices", "sizes", "client", "front",
+    "handbook" or "others".
 
     Slugs are "" where they don't apply.
     """
@@ -39,8 +39,8 @@ class UnitName(NamedTuple):
             return f"styles/{self.style}/{self.client}/"
         if self.kind == "style":
             return f"styles/{self.style}/"
-        if self.kind == "choices":
-            return f"styles/{self.style}/choices/"
+        if self.kind in ("choices", "sizes"):
+            return f"styles/{self.style}/{self.kind}/"
         return f"clients/{self.client}/" if self.kind == "client" else ""
 
     @property
@@ -113,6 +113,10 @@ class Maker:
                 Account(name, self._put(task, drawn), made.summary, made.findings),
                 Account(name.page, self._put(task, page, "page"), findings=works.said(studio)),
             )
+        if name.kind == "sizes":
+            sized = works.sized(studio, style)
+            sheets = {f"{name.folder}{file}": data for file, data in sized.files.items()}
+            return (Account(name, self._put(task, sheets), sized.summary, sized.findings),)
         if name.kind == "page":
             summary = task.summaries[name.style, name.client]
             record = self.stage.published(task.record) if task.record else b""
@@ -141,11 +145,13 @@ class Maker:
 
 @dataclass(frozen=True, slots=True)
 class Checker:
-    """Drafts pairs and answers with what is wrong with them; writes nothing."""
+    """Drafts pairs, and styles in sizes, and answers with what is wrong with them; writes nothing."""
 
     works: Works
     studio: Studio
 
     def __call__(self, name: UnitName) -> tuple[Finding, ...]:
         studio = self.studio
+        if name.kind == "sizes":
+            return self.works.check_sized(studio, studio.by_style[name.style])
         return self.works.check(studio, studio.by_style[name.style], studio.by_client[name.client])

@@ -96,7 +96,8 @@ def drafted(pairs: Iterable[tuple[Client, Draft]]) -> tuple[list[Draft], list[Fi
             found = list(wrong(draft))
         for finding in dict.fromkeys(found):
             # What is wrong with a whole file is nobody's in it.
-            told.setdefault(finding, []).extend(() if finding in client.findings else (client.name,))
+            of_a_file = finding in client.findings or finding in draft.style.findings
+            told.setdefault(finding, []).extend(() if of_a_file else (client.name,))
     return drafts, [_said(finding, names) for finding, names in told.items()]
 
 

@@ -16,6 +16,7 @@ from catalogue.build.works import PairMade, PairSource, Summaries
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
+    from catalogue.build.sized import SizedMade
     from catalogue.drafting import Draft
     from catalogue.people import Client, SizeTable
     from catalogue.people.client import Measured
@@ -121,6 +122,22 @@ class StudioWorks:
             if self.suits(style, c)
         ]
         return style.digest, clients
+
+    def sized_from(self, studio: Studio, style: Style) -> Any:
+        from catalogue.build.sized import sized_from, tables_for
+
+        tables = tables_for(studio, style)
+        return sized_from(style, tables) if tables else None
+
+    def sized(self, studio: Studio, style: Style) -> SizedMade:
+        from catalogue.build.sized import sized
+
+        return sized(studio, style, lambda client: _draft(studio, style, client))
+
+    def check_sized(self, studio: Studio, style: Style) -> tuple[Finding, ...]:
+        from catalogue.build.sized import check_sized
+
+        return check_sized(studio, style, lambda client: _draft(studio, style, client))
 
     def choices_from(self, studio: Studio, style: Style) -> Any:
         # What is told besides the drafting doesn't change a picture, and to draft a style many times takes a while.

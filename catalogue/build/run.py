@@ -37,6 +37,7 @@ class _Books:
     made: dict[UnitName, tuple[Made, ...]] = field(default_factory=dict)
     by_style: dict[str, dict[str, Unit]] = field(default_factory=dict)
     by_client: dict[str, dict[str, Unit]] = field(default_factory=dict)
+    sized: dict[str, Unit] = field(default_factory=dict)
     digests: dict[tuple[str, str], str] = field(default_factory=dict)
 
     def keep(self, name: UnitName, unit: Unit) -> None:
@@ -54,12 +55,18 @@ class _Books:
             self.by_client.setdefault(name.client, {})[name.style] = unit
             self.digests[name.style, name.client] = fingerprint.of_plain(unit.summary)
 
+        if name.kind == "sizes":
+            self.sized[name.style] = unit
+            self.digests[name.style, ""] = fingerprint.of_plain(unit.summary)
+
     def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
         """Of the drafts that a unit's pages show: its own, all of its style or client, or all there are."""
         if name.kind == "page":
             return {(name.style, name.client): self.by_style[name.style][name.client].summary}
         if name.kind == "style":
             drafts = self.by_style.get(name.style, {})
+            if name.style in self.sized:
+                drafts = drafts | {"": self.sized[name.style]}
             return {(name.style, client): drafts[client].summary for client in sorted(drafts)}
         if name.kind == "client":
             drafts = self.by_client.get(name.client, {})
@@ -134,16 +141,23 @@ def check(request: Request, works: Works, progress: Progress | None = None) -> R
     if names:
         works.warm_to_draft()
     findings: list[tuple[Finding, str]] = [(f, "") for f in studio.all_findings()]
+    styles = {name.style for name in names} if request.styles or request.clients else studio.by_style
+    sized = [
+        UnitName("sizes", s.slug)
+        for s in studio.styles
+        if s.slug in styles and works.sized_from(studio, s) is not None
+    ]
     with Pool(Checker(works, studio), jobs) as pool:
         told: dict[UnitName, tuple[Finding, ...]] = {}
-        for number, outcome in enumerate(pool.run(names), 1):
+        for number, outcome in enumerate(pool.run([*names, *sized]), 1):
             told[outcome.task] = (
                 (_internal(outcome, outcome.task, studio),) if outcome.trouble else outcome.answer
             )
             if progress:
-                progress(number, len(names), str(outcome.task))
+                progress(number, len(names) + len(sized), str(outcome.task))
     findings += [(f, "") for f in works.check_pages(studio)]
     findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
+    findings += [(f, "") for name in sized for f in told[name]]
     pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in names)
     waiting, wanted = lacking(pairs)
     return Report(gathered(findings), len(names), len(names), waiting=waiting, lacking=wanted)
@@ -188,11 +202,12 @@ class _Build:
         """Do it. Returns every unit of the catalogue, the paths that changed and the number of drafts made."""
         studio = self.studio
         drafts, pages = self.drafts_to_make()
-        if drafts or pages:
+        sized = self.sized_to_make()
+        if drafts or pages or sized:
             self.works.warm(studio)
         maker = Maker(self.works, studio, self.stage, keeps=not self.only)
         with Pool(maker, self.jobs, release=self.folder.release) as pool:
-            self.make(pool, maker, [*drafts, *pages])
+            self.make(pool, maker, [*drafts, *sized, *pages])
             self.make(pool, maker, self.pages_to_make())
         summary = Unit(self.shared, findings=tuple(studio.all_findings()))
         units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}
@@ -226,6 +241,22 @@ class _Build:
             self.books.keep(name.page, page)
             self.complete = self.complete and current and shown
         return drafts, pages
+
+    def sized_to_make(self) -> list[UnitName]:
+        """Styles in standard sizes that are stale; the others are kept."""
+        stale = []
+        for style in self.studio.styles:
+            source = self.works.sized_from(self.studio, style)
+            if source is None:
+                continue
+            name = UnitName("sizes", style.slug)
+            self.sources[name] = _Sources(fingerprint.of(self.shared, source))
+            unit = self.kept(name)
+            if self.request.force or unit is None or unit.source != self.sources[name].plain:
+                stale.append(name)
+            else:
+                self.books.keep(name, unit)
+        return stale
 
     def pages_to_make(self) -> list[UnitName]:
         """Pages of styles and clients, the first page and the rest, that are stale; the others are kept."""

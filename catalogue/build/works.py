@@ -14,10 +14,13 @@ from typing import TYPE_CHECKING, Any, Protocol
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
+    from catalogue.build.sized import SizedMade
     from catalogue.build.studio import Studio
 
 Summaries = Mapping[tuple[str, str], Mapping[str, Any]]
-"""By (style slug, client slug): what other pages show of a draft. A pair that was not made is not in it."""
+"""By (style slug, client slug): what other pages show of a draft. A pair that was not made is not in it. For the page
+of a style, what it shows of its sizes stands under (style slug, "").
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +135,15 @@ class Works(Protocol):
 
     def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
         """The first page and all else that shows every style and client."""
+
+    def sized_from(self, studio: Studio, style: Any) -> Any:
+        """What a style in standard sizes comes from, besides `shared`; None when no table asks for it."""
+
+    def sized(self, studio: Studio, style: Any) -> SizedMade:
+        """A style nested in the sizes of each table that asks for it."""
+
+    def check_sized(self, studio: Studio, style: Any) -> tuple[Finding, ...]:
+        """What is wrong with the drafts of a style in such sizes."""
 
     def choices_from(self, studio: Studio, style: Any) -> Any:
         """What the pictures of a style's choices come from, besides `shared`."""

@@ -90,6 +90,9 @@ CHAPTERS = (
         "clients", "Client files", "How a client's measurements, choices and fitting notes are written down."
     ),
     Chapter(
+        "sizes", "Tables of sizes", "A studio's own sizes, written down once, and all of them on one sheet."
+    ),
+    Chapter(
         "settings",
         "Studio settings",
         "The studio's name, units, paper, colour and allowances; your own page templates.",

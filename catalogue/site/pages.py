@@ -34,6 +34,7 @@ from catalogue.site.palette import accent_sheet
 from catalogue.site.paths import PICTURE, card_path, client_path, compare_path, draft_path, style_path
 from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
+from catalogue.site.sized import in_sizes
 from catalogue.site.story import Story, story
 from catalogue.site.templates import Templates, plain_page
 from catalogue.site.titles import titled_name
@@ -274,6 +275,7 @@ class Site:
             ],
             needs=[measurement(key) | {"lacking": few(who)} for key, who in lacking.items()],
             outline=outline(tale),
+            sized=in_sizes(summaries.get((style.slug, ""), {})),
         )
 
     def compare_page(self, style: Style, summaries: Summaries) -> str:

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from catalogue.build import fingerprint
+from catalogue.build.sized import SizedMade
 from catalogue.build.studio import Studio
 from catalogue.build.works import PairMade, PairSource, Summaries
 from catalogue.findings import Finding, Place, Severity
@@ -165,7 +166,9 @@ class FakeWorks:
         return ()
 
     def style_pages(self, studio: Studio, style: Any, summaries: Summaries) -> Mapping[str, bytes]:
-        links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries)
+        links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries if c)
+        sized = summaries.get((style.slug, ""), {}).get("girths", {})
+        links += "".join(f'<a href="sizes/{slug}.pdf">{values}</a>' for slug, values in sized.items())
         page = f"{HEAD}{style.title} {studio.settings} {links}".encode()
         return {f"styles/{style.slug}/index.html": page}
 
@@ -183,6 +186,21 @@ class FakeWorks:
 
     def others(self, studio: Studio) -> Mapping[str, bytes]:
         return dict(self.others_files)
+
+    def sized_from(self, studio: Studio, style: Any) -> Any:
+        asking = [table for table in studio.sizes if f"for {style.slug}" in table.notes]
+        return (style.digest, [table.digest for table in asking]) if asking else None
+
+    def sized(self, studio: Studio, style: Any) -> SizedMade:
+        if "CRASH" in style.text:
+            os._exit(9)
+        girths = {t.slug: t.measurements for t in studio.sizes if f"for {style.slug}" in t.notes}
+        return SizedMade(
+            {f"{slug}.pdf": b"%r" % values for slug, values in girths.items()}, {"girths": girths}
+        )
+
+    def check_sized(self, studio: Studio, style: Any) -> tuple[Finding, ...]:
+        return self.sized(studio, style).findings
 
     def choices_from(self, studio: Studio, style: Any) -> Any:
         return None

@@ -37,7 +37,12 @@ def test_the_new_studio_builds_with_nothing_to_complain_of(
 
 def test_the_starter_is_explained_line_by_line() -> None:
     files = starter.files()
-    assert sorted(files) == ["clients/first-client.md", "site_template/studio.toml", "styles/first-skirt.md"]
+    assert sorted(files) == [
+        "clients/first-client.md",
+        "site_template/studio.toml",
+        "sizes/first-sizes.md",
+        "styles/first-skirt.md",
+    ]
     for name, data in files.items():
         assert data.decode().count("\n# ") + data.decode().startswith("# ") >= 3, (
             f"{name} has hardly a remark"
@@ -45,7 +50,14 @@ def test_the_starter_is_explained_line_by_line() -> None:
 
 
 @pytest.mark.parametrize(
-    "there", ["styles/mine.md", "clients/first-client.md", "site_template/studio.toml", "styles"]
+    "there",
+    [
+        "styles/mine.md",
+        "clients/first-client.md",
+        "sizes/first-sizes.md",
+        "site_template/studio.toml",
+        "styles",
+    ],
 )
 def test_nothing_is_written_over(tmp_path: Path, there: str) -> None:
     path = tmp_path / there

@@ -10,7 +10,7 @@ from catalogue.drafting import draft_style
 from catalogue.drafting.record import draft_record
 from catalogue.handbook import entries
 from catalogue.handbook.examples import neutral_client
-from catalogue.people import read_client
+from catalogue.people import read_client, read_sizes
 from catalogue.people.reading import ClientReader
 from catalogue.people.size_reading import SizeReader
 from catalogue.site.handbook import CHAPTERS
@@ -77,6 +77,16 @@ def test_the_client_example_is_read_without_a_complaint(pages: dict[str, str], t
     assert [str(f) for f in client.findings if f.is_error] == []
     assert client.measurements["bust_girth"].mm == pytest.approx(38.5 * 25.4)
     assert len(client.sets) == 2 and client.garments == ("everyday-skirt",)
+
+
+def test_the_example_of_sizes_is_read_without_a_complaint(pages: dict[str, str], tmp_path) -> None:
+    example, _ = code_of(chapter(pages, "sizes"))
+    (tmp_path / "counter-sizes.md").write_text(example, encoding="utf-8")
+    table = read_sizes(tmp_path / "counter-sizes.md", tmp_path)
+    assert table.findings == ()
+    assert [s.name for s in table.sizes] == ["8", "10", "12", "14"]
+    assert table.sizes[0].measurements["height"].mm == 1660
+    assert table.sizes[3].measurements["hip_girth"].mm == pytest.approx(39.25 * 25.4)
 
 
 def test_every_key_is_explained(pages: dict[str, str]) -> None:
