@@ -78,8 +78,13 @@ def test_the_readmes_examples_are_read_without_complaint(tmp_path: Path) -> None
 
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     [style] = re.findall(r"^````markdown\n(.*?)^````$", readme, re.DOTALL | re.MULTILINE)
-    [client] = re.findall(r"^```markdown\n(---\nname.*?)^```$", readme, re.DOTALL | re.MULTILINE)
-    for name, text in (("styles/everyday-skirt.md", style), ("clients/first.md", client)):
+    [client, sizes] = re.findall(r"^```markdown\n(---\nname.*?)^```$", readme, re.DOTALL | re.MULTILINE)
+    examples = {
+        "styles/everyday-skirt.md": style,
+        "clients/first.md": client,
+        "sizes/counter-sizes.md": sizes,
+    }
+    for name, text in examples.items():
         (tmp_path / name).parent.mkdir()
         (tmp_path / name).write_text(text, encoding="utf-8")
     report = check(Request(tmp_path, tmp_path / "site", jobs=1), StudioWorks())
