@@ -41,6 +41,7 @@ class Look:
         show_seam: draw the seam line (a cutting line without it suits a plotter).
         edge_names: write each edge's name along it.
         filled: lay a sheet of paper tone under the piece.
+        fold_marks: draw a bracket at each edge that lies on a fold.
         label_below: write a label that finds no room inside under the piece.
     """
 
@@ -49,6 +50,7 @@ class Look:
     edge_names: bool = True
     filled: bool = False
     label_below: bool = False
+    fold_marks: bool = True
 
 
 _PLAIN = Look()
@@ -81,7 +83,8 @@ def paint_piece(
     painter.darts()
     painter.inner_lines()
     painter.grain()
-    painter.fold_marks()
+    if look.fold_marks:
+        painter.fold_marks()
     painter.notches()
     painter.marks()
     painter.line_names()

@@ -7,24 +7,24 @@ layer of its own that viewers can hide.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.arrange import moved_piece
-from catalogue.drawing.canvas import Anchor, LineKind
+from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.labels import LabelLine, allowance_words, cut_words, letters_of
-from catalogue.drawing.lettering import isolated, text_width
-from catalogue.drawing.linestyles import STYLES, WIDE, LineStyle
+from catalogue.drawing.lettering import isolated
+from catalogue.drawing.linestyles import NARROW, STYLES, WIDE, LineStyle
 from catalogue.drawing.paint import Join, Look, paint_piece
-from catalogue.drawing.room import Block, Room, along_edge, place_label, readable
+from catalogue.drawing.room import Block, Room, place_label
 from catalogue.findings import Finding
 from catalogue.geometry import Box, Path, Point, Transform, signed_area
 from catalogue.pattern import Piece
 from catalogue.sheets.assembly import Laid, assemble, lay
 from catalogue.sheets.cover import CoverText, Part, is_for_child, wrap
 from catalogue.sheets.ink import PdfCanvas
-from catalogue.sheets.marks import shortened
 from catalogue.sheets.outside import Aside, beside
+from catalogue.sheets.overhearing import Heard, Wordless
 from catalogue.sheets.packing import fits
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.sheet import (
@@ -37,6 +37,7 @@ from catalogue.sheets.sheet import (
     too_large,
     unwritten,
 )
+from catalogue.sheets.whose import Sheet, names_on
 
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft
@@ -253,34 +254,57 @@ def _own_allowance(group: Sequence[_Member], settings: SheetSettings) -> str:
 
 def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label: list[LabelLine]) -> Laid:
     inner = min(group, key=lambda m: abs(signed_area(m.piece.outline)))
+    outer = max(group, key=lambda m: abs(signed_area(m.outline)))
     block = _placed(inner, group, label, [])
     whole = block is not None and len(block.lines) == len(label)
-    aside: Aside | None = None if whole else beside(inner.outline, label)
+    aside: Aside | None = None if whole else beside(outer.outline, label, _around(group))
 
     def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
         members = [m.moved(move) for m in group]
         usual = canvas.styles
+        heard = Heard(canvas)
         for i, member in enumerate(members):
             owner = owners[member.owner]
             canvas.owner = owner.layer
-            outline = LineKind.CUT if member.cut_line else LineKind.SEAM
-            canvas.styles = {**STYLES, outline: owner.style}
-            # Words and grain once are enough; what differs is drawn for each.
+            canvas.styles = _styles(owner.style, member.cut_line is not None)
+            # Words, grain and fold marks once are enough; what differs is drawn for each.
             piece = member.piece if i == 0 else replace(member.piece, grain=None)
-            shown = Look(show_seam=False, edge_names=False)
-            paint_piece(_Wordless(canvas) if i else canvas, piece, cut_line=member.cut_line, look=shown)
-            _write_name(canvas, member, members, owner.name)
+            shown = Look(show_seam=False, edge_names=False, fold_marks=i == 0)
+            paint_piece(Wordless(canvas) if i else heard, piece, cut_line=member.cut_line, look=shown)
+        there = next(m for m in members if m.owner == inner.owner)
+        placed = None
+        if not aside:
+            placed = _placed(there, members, label, joins) or _placed(there, members, label, [])
+        lines = [(line.words, spot) for line, spot in placed.lines] if placed else []
+        sheets = [
+            Sheet(owners[m.owner].name, m.piece if i == 0 else replace(m.piece, grain=None), m.outline)
+            for i, m in enumerate(members)
+        ]
+        every = names_on(sheets, (*heard.words, *lines), joins)
+        for member, names in zip(members, every, strict=True):
+            canvas.owner = owners[member.owner].layer
+            for words, spot in names:
+                canvas.text(spot.at, words, spot.size, anchor="middle", angle=spot.angle)
         canvas.owner, canvas.styles = "", usual
         if aside:
             aside.draw(canvas, move)
-        else:
-            there = next(m for m in members if m.owner == inner.owner)
-            placed = _placed(there, members, label, joins) or _placed(there, members, label, [])
-            for line, spot in placed.lines if placed else ():
-                canvas.text(spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind)
+        for line, spot in placed.lines if placed else ():
+            canvas.text(spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind)
 
     outlines = tuple(m.outline for m in group)
     return Laid(Part(group[0].piece, letter, outlines), (aside.outline,) if aside else (), draw)
+
+
+def _styles(own: LineStyle, has_cut_line: bool) -> dict[LineKind, LineStyle]:
+    """How one client or size is drawn: wide where it is cut, what is folded or sewn narrow, in its kind of line."""
+    narrow = LineStyle(NARROW, tuple(part * NARROW / WIDE for part in own.dash))
+    return {
+        **STYLES,
+        LineKind.DART: narrow,
+        LineKind.PLEAT: narrow,
+        LineKind.SEAM: narrow if has_cut_line else own,
+        LineKind.CUT: own,
+    }
 
 
 def _placed(
@@ -313,55 +337,3 @@ def _placed(
 def _closed(path: Path) -> list[Point]:
     points = path.flatten(0.5)
     return [*points, points[0]]
-
-
-def _write_name(canvas: PdfCanvas, member: _Member, members: Sequence[_Member], name: str) -> None:
-    """Whose line it is, along the line, at the first place clear of all the others' lines."""
-    words = shortened(name, 3.0, 60.0)
-    room = Room(member.outline.flatten(0.35))
-    for other in members:
-        if other is not member:
-            room.keep_clear(_closed(other.outline), 0.5)
-    count = len(members)
-    start = (member.owner + 0.5) / count  # names of neighbouring lines begin apart from one another
-    places = sorted((0.5, 0.2, 0.35, 0.65, 0.8), key=lambda p: abs(p - start))
-    segments = sorted(member.outline.segments, key=lambda s: -s.length())[:8]
-    for segment in segments:
-        spot = along_edge(room, Path((segment,)), words, 3.0, gap=0.8, places=places)
-        if spot and text_width(words, spot.size) < 0.9 * segment.length():
-            canvas.text(spot.at, words, spot.size, anchor="middle", angle=readable(spot.angle))
-            return
-
-
-@dataclass
-class _Wordless:
-    """Passes everything on to another canvas but words."""
-
-    canvas: PdfCanvas
-
-    def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
-        self.canvas.open_group(name, kind=kind, title=title)
-
-    def close_group(self) -> None:
-        self.canvas.close_group()
-
-    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
-        self.canvas.stroke(path, line, closed=closed)
-
-    def fill(self, path: Path, tone: str) -> None:
-        self.canvas.fill(path, tone)
-
-    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
-        self.canvas.dot(at, radius, filled=filled, line=line)
-
-    def text(
-        self,
-        at: Point,
-        words: str,
-        size: float,
-        *,
-        anchor: Anchor = "start",
-        angle: float = 0.0,
-        kind: str = "",
-    ) -> None:
-        pass

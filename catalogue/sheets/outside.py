@@ -59,12 +59,15 @@ class Aside(NamedTuple):
         canvas.close_group()
 
 
-def beside(outline: Path, lines: Sequence[LabelLine]) -> Aside:
-    """A label under a piece or to its right, wherever both together take less room."""
+def beside(outline: Path, lines: Sequence[LabelLine], around: Box | None = None) -> Aside:
+    """A label under a piece or to its right, wherever both together take less room.
+
+    `around` is the room of all that lies there, where that is more than the piece.
+    """
     small = tuple(_small(line) for line in lines)
     wide = max(text_width(line.words, line.size) for line in small) + 1.0
     tall = sum(line.size for line in small) * LEADING
-    room = outline.bounds()
+    room = around or outline.bounds()
     under = Box(room.left, room.bottom + _AWAY, room.left + wide, room.bottom + _AWAY + tall)
     right = Box(room.right + _AWAY, room.top, room.right + _AWAY + wide, room.top + tall)
     box = min(under, right, key=lambda b: room.union(b).width * room.union(b).height)

@@ -21,7 +21,7 @@ from tests.build.searching import found_in
 from tests.build.test_rooms import SECOND, differing, swap
 
 TABLE = """---
-name: Counter sizes
+name: Hatbox sizes
 for: woman
 units: cm
 sources: made up for this test
@@ -37,7 +37,7 @@ Take the size by the **hip**.
 | waist to hip |   20 |  20.3 | 20.6 |
 | bust girth   |   86 |    92 |  100 |
 """
-SHEETS = "styles/first-skirt/sizes/counter-a4.pdf"
+SHEETS = "styles/first-skirt/sizes/hatbox-a4.pdf"
 PAGE = "styles/first-skirt/index.html"
 
 
@@ -48,7 +48,7 @@ class Desk:
         shutil.rmtree(self.studio / "sizes", ignore_errors=True)
         (self.studio / "sizes").mkdir()
         (self.studio / "styles" / "bag.md").write_text(SECOND, encoding="utf-8")
-        self.table = self.studio / "sizes" / "counter.md"
+        self.table = self.studio / "sizes" / "hatbox.md"
         self.table.write_text(TABLE, encoding="utf-8")
 
     def build(self, **asked: object) -> Report:
@@ -75,14 +75,14 @@ def test_the_page_of_the_style_offers_the_sheets_with_their_count(desk: Desk) ->
     pdf = desk.output / SHEETS
     pages = len(pypdf.PdfReader(pdf).pages)
     page = desk.page()
-    assert "sizes/counter-a4.pdf" in page and f"{pages} pages" in page
-    assert "Counter sizes" in page and "S, M, L" in page and "Source: made up for this test." in page
+    assert "sizes/hatbox-a4.pdf" in page and f"{pages} pages" in page
+    assert "Hatbox sizes" in page and "S, M, L" in page and "Source: made up for this test." in page
     assert "81.9 cm" in page and "Bust girth" not in page.partition("What each size measures")[2]
     assert dangling_links(desk.output) == []
     checked = subprocess.run(["qpdf", "--check", str(pdf)], capture_output=True, text=True)
     assert checked.returncode == 0, checked.stdout
     words = " ".join(pypdf.PdfReader(io.BytesIO(pdf.read_bytes())).pages[0].extract_text().split())
-    assert "Counter sizes: S, M, L" in words and "Lines size S size M size L" in words
+    assert "Hatbox sizes: S, M, L" in words and "Lines size S size M size L" in words
     assert not (desk.output / "styles/bag/sizes").exists()
 
 
@@ -103,7 +103,7 @@ def test_a_size_more_another_name_and_another_paper(desk: Desk) -> None:
     text = desk.table.read_text(encoding="utf-8")
     rows = ["XL", "---:", "91", "117", "20.9", "109"]
     lines = [f"{line} {rows.pop(0)} |" if line.startswith("|") else line for line in text.split("\n")]
-    desk.table.write_text("\n".join(lines).replace("Counter sizes", "New sizes"), encoding="utf-8")
+    desk.table.write_text("\n".join(lines).replace("Hatbox sizes", "New sizes"), encoding="utf-8")
     desk.build()
     assert "S, M, L, XL" in desk.page() and "New sizes" in desk.page()
     toml = desk.studio / "site_template/studio.toml"
@@ -112,15 +112,15 @@ def test_a_size_more_another_name_and_another_paper(desk: Desk) -> None:
     )
     desk.build()
     found = sorted(p.name for p in (desk.output / "styles/first-skirt/sizes").iterdir())
-    assert found == ["counter-a3.pdf", "counter-letter.pdf"]
+    assert found == ["hatbox-a3.pdf", "hatbox-letter.pdf"]
     assert desk.is_a_first_build()
 
 
 def test_what_no_table_asks_for_is_taken_away(desk: Desk) -> None:
     swap(desk.table, "garments: [first-skirt]", "garments: [bag]")
     desk.build()
-    assert not (desk.output / SHEETS).exists() and "Counter sizes" not in desk.page()
-    assert (desk.output / "styles/bag/sizes/counter-a4.pdf").is_file()
+    assert not (desk.output / SHEETS).exists() and "Hatbox sizes" not in desk.page()
+    assert (desk.output / "styles/bag/sizes/hatbox-a4.pdf").is_file()
     shutil.rmtree(desk.studio / "sizes")
     desk.build()
     assert not list(desk.output.glob("styles/*/sizes"))
@@ -131,9 +131,9 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
     swap(desk.table, "81.9", "81.9 ells")
     report = desk.build()
     assert not report.ok
-    assert [str(t.finding.place) for t in report.findings if t.finding.is_error] == ["sizes/counter.md:13:38"]
+    assert [str(t.finding.place) for t in report.findings if t.finding.is_error] == ["sizes/hatbox.md:13:38"]
     assert not (desk.output / SHEETS).exists()
-    assert "There is a mistake in the file of these sizes, sizes/counter.md." in desk.page()
+    assert "There is a mistake in the file of these sizes, sizes/hatbox.md." in desk.page()
     assert not check(Request(desk.studio, desk.output, jobs=1), StudioWorks()).ok
     assert desk.is_a_first_build()
     swap(desk.table, "81.9 ells", "81.9")
@@ -143,7 +143,7 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
 def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: Desk) -> None:
     swap(desk.table, "|  108 |", "|    – |")
     assert told_by_both(desk) == [
-        "sizes/counter.md:6:12: error: Counter sizes, size L is left out: the draft waits for hip girth."
+        "sizes/hatbox.md:6:12: error: Hatbox sizes, size L is left out: the draft waits for hip girth."
     ]
     assert "Left out: L." in desk.page()
     swap(
@@ -152,8 +152,8 @@ def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: De
         "garments: [first-skirt]\nchoices:\n  first-skirt:\n    lenght: 2 cm",
     )
     first, second = told_by_both(desk)
-    assert "Counter sizes, size L is left out" in first
-    assert second.startswith("sizes/counter.md:9:5: error: Counter sizes, size S, size M: ")
+    assert "Hatbox sizes, size L is left out" in first
+    assert second.startswith("sizes/hatbox.md:9:5: error: Hatbox sizes, size S, size M: ")
     assert "no choice “lenght”" in second
     assert "drafted in none of these sizes" in desk.page()
     assert desk.is_a_first_build()
@@ -181,7 +181,7 @@ def test_a_template_makes_the_page_again_and_no_sheets(desk: Desk) -> None:
 def test_a_copy_for_a_client_is_what_a_studio_without_tables_gives(desk: Desk, tmp_path: Path) -> None:
     copy = tmp_path / "copy"
     build(Request(desk.studio, copy, jobs=1, recipient="First Client"), StudioWorks())
-    words = ["Counter sizes", "counter-a4", "made up for this test"]
+    words = ["Hatbox sizes", "hatbox-a4", "made up for this test"]
     assert found_in(copy, words) == {} and set(found_in(desk.output, words)) == set(words)
     shutil.rmtree(desk.studio / "sizes")
     build(Request(desk.studio, tmp_path / "again", jobs=1, recipient="First Client"), StudioWorks())
