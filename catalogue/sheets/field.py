@@ -1,8 +1,6 @@
 """A sheet some pages wide, and the best place on it for one item after the other.
 
-A set of cells, or of places for an item's first cell, is one whole number with a bit for each: bit y * stride + x.
-So every place on the sheet is looked at in one stroke. What is said of places from which an item would hang over the
-sheet's edge is wrong, for there rows run into one another; these places are never among the spots to choose from.
+Cells and places are bits of whole numbers, as in `reach`: so every place on the sheet is looked at in one stroke.
 """
 
 from __future__ import annotations
@@ -11,42 +9,76 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from catalogue.drawing.raster import smeared
+from catalogue.sheets.reach import SPARE, Way, counts, fewest, rectangle
 from catalogue.sheets.shapes import CELL, Shape
-from catalogue.sheets.tiles import OVERLAP, TileGrid
+from catalogue.sheets.tiles import TileGrid
 
-SPARE = round(OVERLAP / CELL)
+Rating = tuple[int, int, int]
+"""How good a sheet is: the smaller the better."""
+
+_Spots = tuple[Way, int]
+"""A way of lying, and places for it."""
 
 
 class Place(NamedTuple):
-    """A shape with its first cell at (x, y); bit row * columns + column is set for pages it lies on."""
+    """A shape with its first cell at (x, y): the cells it takes, and a bit for each page it lies on."""
 
     shape: Shape
     x: int
     y: int
-    pages: int = 0
-
-
-class Filled(NamedTuple):
-    """A sheet with some items on it: cells taken, rows they reach down, pages used, and where each item lies."""
-
-    taken: int
-    high: int
+    cells: int
     pages: int
-    places: tuple[tuple[int, Place], ...]
 
     @property
     def splits(self) -> int:
-        """How many times a join runs through an item."""
-        return sum(p.pages.bit_count() - 1 for _, p in self.places)
-
-    def rating(self, whole_first: bool = False) -> tuple[int, int, int]:
-        """The smaller the better: pages before splits, or splits before pages where whole items matter more."""
-        right = max(p.x + p.shape.wide for _, p in self.places)
-        pages, splits = self.pages.bit_count(), self.splits
-        return (splits, pages, right * self.high) if whole_first else (pages, splits, right * self.high)
+        """How many times a join runs through it."""
+        return self.pages.bit_count() - 1
 
 
-_EMPTY = Filled(0, 0, 0, ())
+class Filled(NamedTuple):
+    """A sheet with some items on it.
+
+    Attributes:
+        taken: the cells of all.
+        wide, high: the columns and rows of cells they reach.
+        pages: those they lie on; bit row * columns + column is set.
+        splits: how many times a join runs through an item.
+        places: where each item lies.
+    """
+
+    taken: int = 0
+    wide: int = 0
+    high: int = 0
+    pages: int = 0
+    splits: int = 0
+    places: tuple[tuple[int, Place], ...] = ()
+
+    def rating(self, whole_first: bool = False, more: int = 0) -> Rating:
+        """Pages before splits, or splits before pages where whole items matter more; `more` splits are to come."""
+        pages, splits, area = self.pages.bit_count(), self.splits + more, self.wide * self.high
+        return (splits, pages, area) if whole_first else (pages, splits, area)
+
+    def also(self, index: int, place: Place) -> Filled:
+        """The sheet with one more item on it."""
+        return Filled(
+            self.taken | place.cells,
+            max(self.wide, place.x + place.shape.wide),
+            max(self.high, place.y + place.shape.tall),
+            self.pages | place.pages,
+            self.splits + place.splits,
+            (*self.places, (index, place)),
+        )
+
+    def without(self, index: int) -> Filled:
+        """The sheet with one item lifted off it."""
+        left = _EMPTY
+        for other, place in self.places:
+            if other != index:
+                left = left.also(other, place)
+        return left
+
+
+_EMPTY = Filled()
 
 
 class Field:
@@ -59,20 +91,36 @@ class Field:
         self._endless = grid.paper.roll
         # Sheets from a plotter are awkward to tape: another one costs less than a join through a piece.
         self.whole_first = grid.paper.is_large
-        self._ways = [[_Way(s) for s in shapes if s.wide <= self._across] for shapes in ways]
         self._stride = -(-self._across // 8) * 8
+        self._ways = [
+            [
+                Way(s, columns, self._step_x, self._step_y, self._stride)
+                for s in shapes
+                if s.wide <= self._across
+            ]
+            for shapes in ways
+        ]
+        self._least = [min(way.least for way in of_item) for of_item in self._ways]
         self._begun: dict[tuple[int, ...], Filled] = {(): _EMPTY}
+        self._rectangles: dict[tuple[int, int], int] = {}
 
-    def fill(self, order: Sequence[int], most: int | None = None) -> Filled | None:
-        """Place all items; None as soon as more than `most` pages are needed."""
-        done = next(n for n in range(len(order), -1, -1) if tuple(order[:n]) in self._begun)
-        sheet = self._begun[tuple(order[:done])]
-        for n in range(done, len(order)):
+    def fill(
+        self, order: Sequence[int], most: int | None = None, better: Rating | None = None
+    ) -> Filled | None:
+        """Place all items; None as soon as more than `most` pages are needed, or nothing `better` can come of it."""
+        begun = [tuple(order[:n]) for n in range(len(order) + 1)]
+        done = next(n for n in range(len(order), -1, -1) if begun[n] in self._begun)
+        sheet = self._begun[begun[done]]
+        more = sum(self._least[i] for i in order[done:])
+        for n in range(done, len(order) + 1):
             if most is not None and sheet.pages.bit_count() > most:
                 return None
-            sheet = self._with(sheet, order[n])
-            self._begun[tuple(order[: n + 1])] = sheet
-        return None if most is not None and sheet.pages.bit_count() > most else sheet
+            if better is not None and sheet.rating(self.whole_first, more) >= better:
+                return None
+            if n < len(order):
+                sheet = self._begun[begun[n + 1]] = self._with(sheet, order[n])
+                more -= self._least[order[n]]
+        return sheet
 
     def settled(self, sheet: Filled) -> Filled:
         """The same sheet after each split item has been lifted and laid again where it is split less, if it can be.
@@ -83,136 +131,103 @@ class Field:
         while moved:
             moved = False
             for index, place in sheet.places:
-                if place.pages.bit_count() == 1:
+                if not place.splits:
                     continue
-                others = _EMPTY
-                for other, there in sheet.places:
-                    if other != index:
-                        others = self._and(others, other, there)
-                again = self._with(others, index)
+                again = self._with(sheet.without(index), index)
                 if (again.pages.bit_count(), again.splits) < (sheet.pages.bit_count(), sheet.splits):
                     sheet, moved = again, True
                     break
         return sheet
 
-    def _and(self, sheet: Filled, index: int, place: Place) -> Filled:
-        shape = place.shape
-        cells = _joined(shape.rows, self._stride) << (place.y * self._stride + place.x)
-        return Filled(
-            sheet.taken | cells,
-            max(sheet.high, place.y + shape.tall),
-            sheet.pages | place.pages,
-            (*sheet.places, (index, place)),
-        )
-
     def _with(self, sheet: Filled, index: int) -> Filled:
-        """The sheet with one more item, at its best place, whichever way it is turned."""
+        """The sheet with one more item, at its best place, whichever way it is turned.
+
+        That is where it needs the fewest fresh pages, then where it lies on the fewest (where whole items matter more,
+        the other way round), then nearest to the corner.
+        """
         memo: dict[tuple[int, int], int] = {}
-        _, place = min(
-            (self._best(way, sheet, memo) for way in self._ways[index]), key=lambda found: found[0]
-        )
-        return self._and(sheet, index, place._replace(pages=self._pages(place)))
+        ways = [(way, self._spots(way, sheet, memo)) for way in self._ways[index]]
+        find = self._whole if self.whole_first else self._thrifty
+        way, spots = find(ways, sheet)
+        y, x = divmod((spots & -spots).bit_length() - 1, self._stride)
+        cells = way.cells << (y * self._stride + x)
+        return sheet.also(index, Place(way.shape, x, y, cells, way.pages(x, y, self._step_x)))
 
-    def _best(
-        self, way: _Way, sheet: Filled, memo: dict[tuple[int, int], int]
-    ) -> tuple[tuple[int, ...], Place]:
-        """The best place for an item lying one way, and how good it is: the smaller the better."""
-        shape, stride, step = way.shape, self._stride, self._step_y
-        lowest = sheet.high  # no place further down is better than one on the first free row of pages
-        if lowest and (not self._endless or (lowest - SPARE) % step + shape.tall > step):
+    def _thrifty(self, ways: Sequence[_Spots], sheet: Filled) -> _Spots:
+        """The spots with the fewest fresh pages, of these with the fewest pages, the best first."""
+        free = [(way, there) for way, spots in ways if (there := self._on_used(way, spots, sheet))]
+        best: tuple[tuple[int, ...], _Spots] | None = None
+        for way, spots in free or ways:
+            fresh = 0
+            if not free and sheet.pages:
+                fresh, spots = fewest(counts(way.groups(self._blank(way, sheet))), spots)
+                if best and fresh > best[0][0]:
+                    continue
+            whole, spots = fewest(way.counted(self._lowest(way, sheet) + 1), spots)
+            best = self._better(best, (fresh, whole), way, spots)
+        assert best is not None
+        return best[1]
+
+    def _whole(self, ways: Sequence[_Spots], sheet: Filled) -> _Spots:
+        """The spots with the fewest pages, of these with the fewest fresh ones, the best first."""
+        best: tuple[tuple[int, ...], _Spots] | None = None
+        for way, spots in ways:
+            whole, spots = fewest(way.counted(self._lowest(way, sheet) + 1), spots)
+            if best and whole > best[0][0]:
+                continue
+            fresh, free = 0, self._on_used(way, spots, sheet)
+            if free:
+                spots = free
+            else:
+                fresh, spots = fewest(counts(way.groups(self._blank(way, sheet))), spots)
+            best = self._better(best, (whole, fresh), way, spots)
+        assert best is not None
+        return best[1]
+
+    def _better(
+        self, best: tuple[tuple[int, ...], _Spots] | None, first: tuple[int, int], way: Way, spots: int
+    ) -> tuple[tuple[int, ...], _Spots]:
+        """The better of two: by `first`, then by how near to the corner the first of the spots is."""
+        y, x = divmod((spots & -spots).bit_length() - 1, self._stride)
+        rating = (*first, (y + way.shape.tall) * 4 + x + way.shape.wide, y, x)
+        return (rating, (way, spots)) if best is None or rating < best[0] else best
+
+    def _lowest(self, way: Way, sheet: Filled) -> int:
+        """No place further down is better than one in this row: the first of a free row of pages."""
+        lowest, step = sheet.high, self._step_y
+        if lowest and (not self._endless or (lowest - SPARE) % step + way.shape.tall > step):
             lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
-        spots = _rectangle(self._across - shape.wide + 1, lowest + 1, stride)
-        spots &= ~_blocked(sheet.taken, shape, stride, memo)
-        rows = (lowest + shape.tall) // step + 1
-        self._learn(way, rows)
-        if self.whole_first:
-            _, spots = _fewest(way.counted, spots)
-        blank = self._grouped(way, ~sheet.pages)
-        fresh = 0
-        free = spots
-        for touching in blank:
-            free &= ~touching
-        if free:
-            spots = free
-        else:
-            fresh, spots = _fewest(_counts(blank), spots)
-        whole, spots = _fewest(way.counted, spots)
-        y, x = divmod((spots & -spots).bit_length() - 1, stride)
-        first = (whole, fresh) if self.whole_first else (fresh, whole)
-        return (*first, (y + shape.tall) * 4 + x + shape.wide, y, x), Place(shape, x, y)
+        return lowest
 
-    def _learn(self, way: _Way, rows: int) -> None:
-        """Work out where the item would lie on which page, for some rows of pages."""
-        known = len(way.touching) // self.columns
-        if known >= rows:
-            return
-        for row in range(known, rows):
-            way.touching += [self._touching(way, column, row) for column in range(self.columns)]
-        way.counted = _counts(self._grouped(way, -1))
+    def _spots(self, way: Way, sheet: Filled, memo: dict[tuple[int, int], int]) -> int:
+        """Every place where it would lie on nothing; `memo` serves all ways on the same sheet."""
+        spots = self._rectangle(self._across - way.shape.wide + 1, self._lowest(way, sheet) + 1)
+        return spots & ~_blocked(sheet.taken, way.shape, self._stride, memo)
 
-    def _grouped(self, way: _Way, pages: int) -> list[int]:
-        """The places from which the item lies on some of the pages, those of pages too far apart for it together."""
-        shape, columns = way.shape, self.columns
-        across = (
-            -(-(shape.wide - 1) // self._step_x) + 1
-        )  # pages so many columns apart never both hold some of it
-        down = -(-(shape.tall - 1) // self._step_y) + 1
-        groups = [0] * (across * down)
-        for page, touching in enumerate(way.touching):
-            if pages >> page & 1:
-                row, column = divmod(page, columns)
-                groups[row % down * across + column % across] |= touching
-        return [places for places in groups if places]
+    def _on_used(self, way: Way, spots: int, sheet: Filled) -> int:
+        """Those of the spots from which it lies on pages in use alone."""
+        if not sheet.pages:
+            return 0
+        last = (sheet.pages.bit_length() - 1) // self.columns
+        rows = (last + 1) * self._step_y + SPARE - way.shape.tall + 1
+        if rows <= 0:
+            return 0
+        spots &= (1 << rows * self._stride) - 1
+        for page in range((last + 1) * self.columns):
+            if not sheet.pages >> page & 1:
+                spots &= ~way.touching(page)
+        return spots
 
-    def _touching(self, way: _Way, column: int, row: int) -> int:
-        """Every place from which the item lies on the page's own part."""
-        shape, stride = way.shape, self._stride
-        if not way.reaching:
-            mirrored = _joined(shape.mirrored, stride)
-            way.reaching = _spread(_spread(mirrored, self._step_x, 1), self._step_y, stride)
-        base = way.reaching
-        shift = (row * self._step_y + SPARE - shape.tall + 1) * stride
-        shift += column * self._step_x + SPARE - shape.wide + 1
-        found = base << shift if shift >= 0 else base >> -shift
-        if not row:  # its own part begins at the sheet's edge
-            found |= found >> (SPARE * stride)
-        if not column:
-            found |= found >> SPARE
+    def _blank(self, way: Way, sheet: Filled) -> list[int]:
+        """The pages not in use, as far down as it could reach."""
+        rows = (self._lowest(way, sheet) + way.shape.tall) // self._step_y + 1
+        return [page for page in range(rows * self.columns) if not sheet.pages >> page & 1]
+
+    def _rectangle(self, wide: int, rows: int) -> int:
+        found = self._rectangles.get((wide, rows))
+        if found is None:
+            found = self._rectangles[wide, rows] = rectangle(wide, rows, self._stride)
         return found
-
-    def _pages(self, place: Place) -> int:
-        """The pages whose own part a placed shape lies on."""
-        rows: dict[int, int] = {}
-        for y, bits in enumerate(place.shape.rows, place.y):
-            row = max(y - SPARE, 0) // self._step_y
-            rows[row] = rows.get(row, 0) | bits
-        found = 0
-        for row, bits in rows.items():
-            cells = bits << place.x
-            for column in range(self.columns):
-                left = column * self._step_x + SPARE if column else 0
-                wide = (column + 1) * self._step_x + SPARE - left
-                if cells >> left & ((1 << wide) - 1):
-                    found |= 1 << (row * self.columns + column)
-        return found
-
-
-class _Way:
-    """A shape and what is known of it on one sheet.
-
-    Attributes:
-        reaching: places from which it reaches a page, if the page began at the shape's last cell.
-        touching: for each page, row by row, the places from which it lies on the page's own part.
-        counted: on how many pages it lies, as `_counts` tells it.
-    """
-
-    __slots__ = ("counted", "reaching", "shape", "touching")
-
-    def __init__(self, shape: Shape) -> None:
-        self.shape = shape
-        self.reaching = 0
-        self.touching: list[int] = []
-        self.counted: list[int] = []
 
 
 def _blocked(taken: int, shape: Shape, stride: int, memo: dict[tuple[int, int], int]) -> int:
@@ -235,51 +250,3 @@ def _blocked(taken: int, shape: Shape, stride: int, memo: dict[tuple[int, int], 
             beside = memo[count, rows] = smeared(memo[count, 1], rows, stride)
         blocked |= beside >> (row * stride + first)
     return blocked
-
-
-def _joined(rows: Sequence[int], stride: int) -> int:
-    """Rows as one number; `stride` is a multiple of eight."""
-    width = stride // 8
-    return int.from_bytes(b"".join(row.to_bytes(width, "little") for row in rows), "little")
-
-
-def _spread(bits: int, count: int, step: int) -> int:
-    """Every cell that one of those set is 0, step, 2 step ... before, `count` in all."""
-    have = 1
-    while have < count:
-        more = min(have, count - have)
-        bits |= bits << (more * step)
-        have += more
-    return bits
-
-
-def _rectangle(wide: int, rows: int, stride: int) -> int:
-    """The first `wide` cells of each of the first `rows` rows."""
-    row = ((1 << wide) - 1).to_bytes(stride // 8, "little")
-    return int.from_bytes(row * rows, "little")
-
-
-def _counts(sets: Sequence[int]) -> list[int]:
-    """In how many of the sets each place is: number i of the answer holds bit i of the counts."""
-    planes: list[int] = []
-    for places in sets:
-        for i, plane in enumerate(planes):
-            planes[i] = plane ^ places
-            places &= plane
-            if not places:
-                break
-        else:
-            planes.append(places)
-    return planes
-
-
-def _fewest(planes: Sequence[int], spots: int) -> tuple[int, int]:
-    """The lowest count at any of the spots, and the spots that have it."""
-    lowest = 0
-    for i in range(len(planes) - 1, -1, -1):
-        without = spots & ~planes[i]
-        if without:
-            spots = without
-        else:
-            lowest |= 1 << i
-    return lowest, spots

@@ -13,7 +13,8 @@ from math import ceil
 from typing import NamedTuple
 
 from catalogue.geometry import Path, Transform, signed_area
-from catalogue.sheets.field import SPARE, Field, Filled
+from catalogue.sheets.field import Field, Filled, Rating
+from catalogue.sheets.reach import SPARE
 from catalogue.sheets.shapes import CELL, Shape, shapes_of
 from catalogue.sheets.tiles import Tile, TileGrid
 
@@ -119,20 +120,19 @@ class _Found:
     def __init__(self, bound: int, most: int | None) -> None:
         self.bound = bound
         self.most = most
-        self.ratings: dict[int, tuple[int, int, int]] = {}  # the best of each width
+        self.ratings: dict[int, Rating] = {}  # the best of each width
 
     def attempt(self, field: Field, order: list[int]) -> None:
         if self.ratings and self.most == self.bound and not self.sheet.splits:
             return
         split = field.whole_first and (not self.ratings or self.sheet.splits)
-        sheet = field.fill(order, None if split else self.most)
+        best = self.sheet.rating(field.whole_first) if self.ratings else None
+        sheet = field.fill(order, None if split else self.most, best)
         if sheet is None:
             return
-        rating = sheet.rating(field.whole_first)
-        if not self.ratings or rating < self.sheet.rating(field.whole_first):
-            self.sheet, self.field, self.order = sheet, field, order
-            self.most = sheet.pages.bit_count()
-        self.ratings[field.columns] = min(rating, self.ratings.get(field.columns, rating))
+        self.sheet, self.field, self.order = sheet, field, order
+        self.most = sheet.pages.bit_count()
+        self.ratings[field.columns] = sheet.rating(field.whole_first)
 
 
 def _changed(order: Sequence[int], number: int) -> list[int]:
@@ -213,7 +213,7 @@ def _layout(sheet: Filled, columns: int, bound: int) -> Layout:
     pages = [divmod(page, columns) for page in range(sheet.pages.bit_length()) if sheet.pages >> page & 1]
     taken = [0] * sheet.high
     moves: dict[int, Transform] = {}
-    for index, (shape, x, y, _) in sheet.places:
+    for index, (shape, x, y, _, _) in sheet.places:
         moves[index] = shape.moved_to(x, y)
         for r, bits in enumerate(shape.rows):
             taken[y + r] |= bits << x
