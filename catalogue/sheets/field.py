@@ -9,15 +9,15 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from catalogue.drawing.raster import smeared
-from catalogue.sheets.reach import SPARE, Way, counts, fewest, rectangle
+from catalogue.sheets.reach import SPARE, Raster, Way, counts, fewest, rectangle
 from catalogue.sheets.shapes import CELL, Shape
 from catalogue.sheets.tiles import TileGrid
 
 Rating = tuple[int, int, int]
 """How good a sheet is: the smaller the better."""
 
-_Spots = tuple[Way, int]
-"""A way of lying, and places for it."""
+_Spots = tuple[Way, int, int]
+"""A way of lying, places for it, and the last row that they are looked for in."""
 
 
 class Place(NamedTuple):
@@ -41,7 +41,7 @@ class Filled(NamedTuple):
     Attributes:
         taken: the cells of all.
         wide, high: the columns and rows of cells they reach.
-        pages: those they lie on; bit row * columns + column is set.
+        pages: those they lie on, a bit for each (see `Way.touching`).
         splits: how many times a join runs through an item.
         places: where each item lies.
     """
@@ -84,25 +84,18 @@ _EMPTY = Filled()
 class Field:
     """A sheet `columns` pages wide for items that each may lie in several `ways`."""
 
-    def __init__(self, ways: Sequence[Sequence[Shape]], grid: TileGrid, columns: int) -> None:
+    def __init__(self, ways: Sequence[Sequence[Way]], raster: Raster, grid: TileGrid, columns: int) -> None:
         self.columns = columns
-        self._step_x, self._step_y = round(grid.step_x / CELL), round(grid.step_y / CELL)
-        self._across = columns * self._step_x + SPARE
+        self._raster, self._stride = raster, raster.stride
+        self._across = raster.across(columns)
         self._endless = grid.paper.roll
         # Sheets from a plotter are awkward to tape: another one costs less than a join through a piece.
         self.whole_first = grid.paper.is_large
-        self._stride = -(-self._across // 8) * 8
-        self._ways = [
-            [
-                Way(s, columns, self._step_x, self._step_y, self._stride)
-                for s in shapes
-                if s.wide <= self._across
-            ]
-            for shapes in ways
-        ]
+        self._ways = [[way for way in of_item if way.shape.wide <= self._across] for of_item in ways]
         self._least = [min(way.least for way in of_item) for of_item in self._ways]
         self._begun: dict[tuple[int, ...], Filled] = {(): _EMPTY}
         self._rectangles: dict[tuple[int, int], int] = {}
+        self._rows: dict[int, list[int]] = {}
 
     def fill(
         self, order: Sequence[int], most: int | None = None, better: Rating | None = None
@@ -146,87 +139,103 @@ class Field:
         the other way round), then nearest to the corner.
         """
         memo: dict[tuple[int, int], int] = {}
-        ways = [(way, self._spots(way, sheet, memo)) for way in self._ways[index]]
-        find = self._whole if self.whole_first else self._thrifty
-        way, spots = find(ways, sheet)
+        lowest = [self._lowest(way, sheet) for way in self._ways[index]]
+        ways = [
+            (way, self._spots(way, low, sheet, memo), low)
+            for way, low in zip(self._ways[index], lowest, strict=True)
+        ]
+        way, spots, _ = (self._whole if self.whole_first else self._thrifty)(ways, sheet)
         y, x = divmod((spots & -spots).bit_length() - 1, self._stride)
         cells = way.cells << (y * self._stride + x)
-        return sheet.also(index, Place(way.shape, x, y, cells, way.pages(x, y, self._step_x)))
+        return sheet.also(index, Place(way.shape, x, y, cells, way.pages(x, y, self._raster.step_x)))
 
     def _thrifty(self, ways: Sequence[_Spots], sheet: Filled) -> _Spots:
         """The spots with the fewest fresh pages, of these with the fewest pages, the best first."""
-        free = [(way, there) for way, spots in ways if (there := self._on_used(way, spots, sheet))]
+        free = self._on_used(ways, sheet)
         best: tuple[tuple[int, ...], _Spots] | None = None
-        for way, spots in free or ways:
+        for way, spots, lowest in free or ways:
             fresh = 0
             if not free and sheet.pages:
-                fresh, spots = fewest(counts(way.groups(self._blank(way, sheet))), spots)
+                fresh, spots = fewest(counts(way.groups(self._blank(sheet.pages, way, lowest))), spots)
                 if best and fresh > best[0][0]:
                     continue
-            whole, spots = fewest(way.counted(self._lowest(way, sheet) + 1), spots)
-            best = self._better(best, (fresh, whole), way, spots)
+            whole, spots = fewest(way.counted(lowest + 1), spots)
+            best = self._better(best, (fresh, whole), (way, spots, lowest))
         assert best is not None
         return best[1]
 
     def _whole(self, ways: Sequence[_Spots], sheet: Filled) -> _Spots:
         """The spots with the fewest pages, of these with the fewest fresh ones, the best first."""
         best: tuple[tuple[int, ...], _Spots] | None = None
-        for way, spots in ways:
-            whole, spots = fewest(way.counted(self._lowest(way, sheet) + 1), spots)
+        for way, spots, lowest in ways:
+            whole, spots = fewest(way.counted(lowest + 1), spots)
             if best and whole > best[0][0]:
                 continue
-            fresh, free = 0, self._on_used(way, spots, sheet)
+            fresh, free = 0, self._on_used([(way, spots, lowest)], sheet)
             if free:
-                spots = free
+                spots = free[0][1]
             else:
-                fresh, spots = fewest(counts(way.groups(self._blank(way, sheet))), spots)
-            best = self._better(best, (whole, fresh), way, spots)
+                fresh, spots = fewest(counts(way.groups(self._blank(sheet.pages, way, lowest))), spots)
+            best = self._better(best, (whole, fresh), (way, spots, lowest))
         assert best is not None
         return best[1]
 
     def _better(
-        self, best: tuple[tuple[int, ...], _Spots] | None, first: tuple[int, int], way: Way, spots: int
+        self, best: tuple[tuple[int, ...], _Spots] | None, first: tuple[int, int], found: _Spots
     ) -> tuple[tuple[int, ...], _Spots]:
         """The better of two: by `first`, then by how near to the corner the first of the spots is."""
+        way, spots, _ = found
         y, x = divmod((spots & -spots).bit_length() - 1, self._stride)
         rating = (*first, (y + way.shape.tall) * 4 + x + way.shape.wide, y, x)
-        return (rating, (way, spots)) if best is None or rating < best[0] else best
+        return (rating, found) if best is None or rating < best[0] else best
 
     def _lowest(self, way: Way, sheet: Filled) -> int:
         """No place further down is better than one in this row: the first of a free row of pages."""
-        lowest, step = sheet.high, self._step_y
+        lowest, step = sheet.high, self._raster.step_y
         if lowest and (not self._endless or (lowest - SPARE) % step + way.shape.tall > step):
             lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
         return lowest
 
-    def _spots(self, way: Way, sheet: Filled, memo: dict[tuple[int, int], int]) -> int:
+    def _spots(self, way: Way, lowest: int, sheet: Filled, memo: dict[tuple[int, int], int]) -> int:
         """Every place where it would lie on nothing; `memo` serves all ways on the same sheet."""
-        spots = self._rectangle(self._across - way.shape.wide + 1, self._lowest(way, sheet) + 1)
-        return spots & ~_blocked(sheet.taken, way.shape, self._stride, memo)
+        wide, rows = self._across - way.shape.wide + 1, lowest + 1
+        spots = self._rectangles.get((wide, rows))
+        if spots is None:
+            spots = self._rectangles[wide, rows] = rectangle(wide, rows, self._stride)
+        return spots & (spots ^ _blocked(sheet.taken, way.shape, self._stride, memo))
 
-    def _on_used(self, way: Way, spots: int, sheet: Filled) -> int:
-        """Those of the spots from which it lies on pages in use alone."""
+    def _on_used(self, ways: Sequence[_Spots], sheet: Filled) -> list[_Spots]:
+        """The ways that have spots from which they lie on pages in use alone, and these."""
         if not sheet.pages:
-            return 0
-        last = (sheet.pages.bit_length() - 1) // self.columns
-        rows = (last + 1) * self._step_y + SPARE - way.shape.tall + 1
-        if rows <= 0:
-            return 0
-        spots &= (1 << rows * self._stride) - 1
-        for page in range((last + 1) * self.columns):
-            if not sheet.pages >> page & 1:
-                spots &= ~way.touching(page)
-        return spots
+            return []
+        last = (sheet.pages.bit_length() - 1) // self._raster.columns
+        holes = [page for page in self._pages(last + 1) if not sheet.pages >> page & 1]
+        below = (last + 1) * self._raster.step_y + SPARE + 1
+        found = []
+        for way, spots, lowest in ways:
+            rows = below - way.shape.tall
+            if rows <= 0:
+                continue
+            if rows <= lowest:
+                spots &= (1 << rows * self._stride) - 1
+            for page in holes:
+                spots ^= spots & way.touching(page)
+            if spots:
+                found.append((way, spots, lowest))
+        return found
 
-    def _blank(self, way: Way, sheet: Filled) -> list[int]:
+    def _blank(self, used: int, way: Way, lowest: int) -> list[int]:
         """The pages not in use, as far down as it could reach."""
-        rows = (self._lowest(way, sheet) + way.shape.tall) // self._step_y + 1
-        return [page for page in range(rows * self.columns) if not sheet.pages >> page & 1]
+        rows = (lowest + way.shape.tall) // self._raster.step_y + 1
+        return [page for page in self._pages(rows) if not used >> page & 1]
 
-    def _rectangle(self, wide: int, rows: int) -> int:
-        found = self._rectangles.get((wide, rows))
+    def _pages(self, rows: int) -> list[int]:
+        """All pages of some rows."""
+        found = self._rows.get(rows)
         if found is None:
-            found = self._rectangles[wide, rows] = rectangle(wide, rows, self._stride)
+            each = self._raster.columns
+            found = [row * each + column for row in range(rows) for column in range(self.columns)]
+            self._rows[rows] = found
         return found
 
 

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from catalogue.geometry import Path, Transform, signed_area
 from catalogue.sheets.field import Field, Filled, Rating
-from catalogue.sheets.reach import SPARE
+from catalogue.sheets.reach import SPARE, Raster, Way
 from catalogue.sheets.shapes import CELL, Shape, shapes_of
 from catalogue.sheets.tiles import Tile, TileGrid
 
@@ -92,7 +92,10 @@ class _Cut:
 def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout | None:
     """See `pack`; None where more than `most` pages are needed."""
     bound = max(1, ceil(sum(cut.areas) / (grid.window_width * grid.window_height) - 1e-9))
-    fields = [Field(cut.ways, grid, columns) for columns in _widths(cut.ways, grid, bound)]
+    widths = _widths(cut.ways, grid, bound)
+    raster = Raster(max(widths), round(grid.step_x / CELL), round(grid.step_y / CELL))
+    ways = [[Way(s, raster) for s in shapes if s.wide <= raster.across(raster.columns)] for shapes in cut.ways]
+    fields = [Field(ways, raster, grid, columns) for columns in widths]
     found = _Found(bound, most)
     first, *others = _orders(cut.areas, cut.ways)
     for field in fields:
@@ -107,7 +110,7 @@ def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout 
     rounds = effort * min(count, _WORK // (count * bound)) if count > 1 else 0
     for number in range(rounds):
         found.attempt(found.field, _changed(found.order, number))
-    return _layout(found.field.settled(found.sheet), found.field.columns, bound)
+    return _layout(found.field.settled(found.sheet), raster.columns, bound)
 
 
 class _Found:

@@ -8,6 +8,7 @@ for there rows run into one another.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from catalogue.sheets.shapes import CELL, Shape
 from catalogue.sheets.tiles import OVERLAP
@@ -15,8 +16,24 @@ from catalogue.sheets.tiles import OVERLAP
 SPARE = round(OVERLAP / CELL)  # cells of the first row and the first column of pages that no other row or column has
 
 
+class Raster(NamedTuple):
+    """The cells of sheets up to `columns` pages wide, of pages of step_x * step_y cells."""
+
+    columns: int
+    step_x: int
+    step_y: int
+
+    @property
+    def stride(self) -> int:
+        return -(-self.across(self.columns) // 8) * 8
+
+    def across(self, columns: int) -> int:
+        """How many cells wide so many pages are."""
+        return columns * self.step_x + SPARE
+
+
 class Way:
-    """A shape on a sheet `columns` pages wide, of pages of step_x * step_y cells.
+    """A shape on sheets of a raster.
 
     Attributes:
         cells: those it takes with its first at the sheet's corner.
@@ -28,7 +45,9 @@ class Way:
         "_stride", "_touching", "cells", "least", "shape",
     )  # fmt: skip
 
-    def __init__(self, shape: Shape, columns: int, step_x: int, step_y: int, stride: int) -> None:
+    def __init__(self, shape: Shape, raster: Raster) -> None:
+        columns, step_x, step_y = raster
+        stride = raster.stride
         self.shape = shape
         self.cells = joined_rows(shape.rows, stride)
         self._columns, self._step, self._stride = columns, step_y, stride
@@ -44,7 +63,7 @@ class Way:
         self._counted: list[int] = []
         self._high = 0
         self._edge = self._at_edge()
-        places = columns * step_x + SPARE - shape.wide + 1
+        places = raster.across(columns) - shape.wide + 1
         self.least = fewest(self._edge, (1 << places) - 1)[0] - 1
         if shape.tall > step_y + SPARE:  # else nowhere fewer than where one row of pages holds it
             least, _ = fewest(self._repeating(), rectangle(places, step_y, stride))
@@ -104,7 +123,7 @@ class Way:
                 self._high = high
                 return self._counted
             lead = self._above % step  # places at the edge are this far down in what repeats
-            heights = -(-(high + lead) // step)
+            heights = -(-(high + lead) // step) + 1  # one more: the sheet will grow
             self._high = heights * step - lead
             repeating = self._repeating()
             self._counted = []
@@ -117,10 +136,13 @@ class Way:
     def groups(self, pages: Sequence[int]) -> list[int]:
         """The places from which it lies on some of the pages; those too far apart for it are taken together."""
         found: dict[int, int] = {}
+        known, columns, across, down = self._touching, self._columns, self._across, self._down
         for page in pages:
-            row, column = divmod(page, self._columns)
-            group = row % self._down * self._across + column % self._across
-            found[group] = found.get(group, 0) | self.touching(page)
+            there = known.get(page)
+            if there is None:
+                there = self.touching(page)
+            group = page // columns % down * across + page % columns % across
+            found[group] = found[group] | there if group in found else there
         return list(found.values())
 
 
@@ -142,7 +164,7 @@ def fewest(planes: Sequence[int], spots: int) -> tuple[int, int]:
     """The lowest count at any of the spots, and the spots that have it."""
     lowest = 0
     for i in range(len(planes) - 1, -1, -1):
-        without = spots & ~planes[i]
+        without = spots ^ (spots & planes[i])
         if without:
             spots = without
         else:
