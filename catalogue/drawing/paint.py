@@ -67,8 +67,8 @@ def paint_piece(
     cut_line: Path | None = None,
     look: Look = _PLAIN,
     avoid: Sequence[Join] = (),
-) -> None:
-    """Draw one piece in a group of its own.
+) -> bool:
+    """Draw one piece in a group of its own; returns whether the whole label found room on it.
 
     Args:
         label: the words on the piece, most important first; left out from the end where there is no room.
@@ -78,7 +78,7 @@ def paint_piece(
     canvas.open_group(piece.name, kind="piece", title=piece.title)
     if look.filled:
         canvas.fill(cut_line or piece.outline, "paper")
-    painter = _Painter(canvas, piece, cut_line, look, avoid)
+    painter = Painter(canvas, piece, cut_line, look, avoid)
     painter.outline()
     painter.darts()
     painter.inner_lines()
@@ -88,11 +88,14 @@ def paint_piece(
     painter.notches()
     painter.marks()
     painter.line_names()
-    painter.words(label)
+    whole = painter.words(label)
     canvas.close_group()
+    return whole
 
 
-class _Painter:
+class Painter:
+    """Draws one part of a piece after the other, each clear of those before."""
+
     def __init__(
         self, canvas: Canvas, piece: Piece, cut_line: Path | None, look: Look, avoid: Sequence[Join]
     ) -> None:
@@ -330,8 +333,11 @@ class _Painter:
                     self._write(mark.text, spot)
                     break
 
-    def words(self, lines: Sequence[LabelLine]) -> None:
-        """The names of the edges and the label; where both have no room, the label matters more."""
+    def words(self, lines: Sequence[LabelLine]) -> bool:
+        """The names of the edges and the label; where both have no room, the label matters more.
+
+        Returns whether the whole label is there.
+        """
         bare = list(self.room.lines)
         names = self._edge_names() if self.look.edge_names else []
         for words, spot in names:
@@ -354,6 +360,7 @@ class _Painter:
             for line, spot in block.lines:
                 self._put(line.words, spot, line.kind)
             self.canvas.close_group()
+        return not lines or (block is not None and len(block.lines) == len(lines))
 
     def _label_below(self, lines: Sequence[LabelLine]) -> None:
         """The first lines of a label that has no room inside, under the piece."""
@@ -378,16 +385,20 @@ class _Painter:
     def _label(self, lines: Sequence[LabelLine]) -> Block | None:
         if not lines:
             return None
-        grain = self.piece.grain
-        angle = 90.0
-        if grain is not None and grain[0].distance(grain[1]) > 1e-6:
-            angle = (grain[1] - grain[0]).angle
+        angle = self.label_angle()
         gap = 5 * self.mm
         block: Block | None = None
         if self.avoid:
             room = self.room.with_lines([*self.room.lines, *self._avoided])
             block = place_label(room, lines, angle, scale=self.mm, gap=gap, least=0.7)
         return block or place_label(self.room, lines, angle, scale=self.mm, gap=gap)
+
+    def label_angle(self) -> float:
+        """The direction of the grain, which labels are set square to or along, in degrees."""
+        grain = self.piece.grain
+        if grain is None or grain[0].distance(grain[1]) <= 1e-6:
+            return 90.0
+        return (grain[1] - grain[0]).angle
 
     def _write(self, words: str, spot: Spot, kind: str = "") -> None:
         self._put(words, spot, kind)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from catalogue.drawing.bounds import Recorder
 from catalogue.drawing.canvas import Canvas, LineKind
+from catalogue.drawing.holding import may_hold
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
 from catalogue.drawing.paint import paint_piece
@@ -19,7 +20,7 @@ from catalogue.sheets.marks import shortened
 _SHARE = 0.68  # of full size: at the table these are read from near by
 _WIDEST = 110.0  # mm; longer lines are cut off with an ellipsis
 _AWAY = 4.0  # mm from the piece
-_ROOMY = 75.0  # mm: a piece at least as large both ways, without folds across it, holds its label
+_ROOMY = 150.0  # mm: nearly every piece at least as large both ways holds its label
 
 
 class Aside(NamedTuple):
@@ -87,12 +88,13 @@ def _small(line: LabelLine) -> LabelLine:
     return line._replace(words=shortened(line.words, size, _WIDEST, bold=line.kind == "strong"), size=size)
 
 
-def holds_its_label(piece: Piece, cut_line: Path | None, lines: Sequence[LabelLine]) -> bool:
-    """Whether every line of a piece's label finds room on it."""
+def seems_to_hold(piece: Piece, cut_line: Path | None, lines: Sequence[LabelLine]) -> bool:
+    """Whether every line of a piece's label should find room on it; whether it does, painting it tells."""
     box = piece.outline.bounds()
-    if min(box.width, box.height) >= _ROOMY and not piece.pleats and not piece.darts:
+    narrow = min(box.width, box.height)
+    if narrow >= _ROOMY:
         return True
-    trial = Recorder()
-    paint_piece(trial, piece, label=lines, cut_line=cut_line)
-    written = set(trial.words)
-    return all(line.words in written for line in lines)
+    if not may_hold(piece, lines, cut_line):
+        return False
+    # On a small piece the names of its edges may leave no room for the label.
+    return narrow >= _ROOMY / 2 or paint_piece(Recorder(), piece, label=lines, cut_line=cut_line)

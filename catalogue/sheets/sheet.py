@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,7 +17,7 @@ from catalogue.sheets.assembly import Laid, assemble, lay
 from catalogue.sheets.cover import CoverText, Part, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.ink import PdfCanvas
-from catalogue.sheets.outside import Aside, beside, holds_its_label
+from catalogue.sheets.outside import Aside, beside, seems_to_hold
 from catalogue.sheets.packing import LARGEST, Layout, fits
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
@@ -86,18 +86,33 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
 
     Raises ValueError when the paper is too small to print on at all.
     """
+    aside: set[str] = set()
+    while True:
+        result, crowded = _printed(draft, paper, settings, aside)
+        if not crowded:
+            return result
+        aside |= crowded
+
+
+def _printed(
+    draft: Draft, paper: Paper, settings: SheetSettings, aside: Collection[str]
+) -> tuple[SheetResult, set[str]]:
+    """The print with the labels of some pieces beside them, and the pieces that have no room for theirs after all."""
     lines = settings.cut_lines or draft.cut_lines
     letters = letters_of(list(draft.pieces.values()))
     pieces = [p for p in draft.pieces.values() if fits(lines.get(p.name, p.outline))]
     allowance = settings.allowance or allowance_words(pieces)
     day = day_words(settings.day) if settings.day else ""
     title, client = draft.style.title, draft.client.name
+    crowded: set[str] = set()
     laid = []
     for piece in pieces:
         own = settings.allowance if any(e.allowance for e in piece.edges) else ""
         own = own or allowance_words([piece])
         label = label_lines(piece, letters[piece.name], title, client, day=day, allowance=own)
-        laid.append(_laid(piece, letters[piece.name], lines.get(piece.name), label))
+        line = lines.get(piece.name)
+        holds = piece.name not in aside and seems_to_hold(piece, line, label)
+        laid.append(_laid(piece, letters[piece.name], line, label, crowded if holds else None))
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
     grid, layout, panel = sheet_of
     file = new_file(title, client, paper, settings)
@@ -117,22 +132,29 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
             Finding("no-pieces", f"“{title}” for {client} has no pieces, so there is nothing to print.")
         )
     tiles = tuple(t.label for t in layout.tiles)
-    return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound)
+    return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound), crowded
 
 
-def _laid(piece: Piece, letter: str, cut_line: Path | None, label: list[LabelLine]) -> Laid:
-    """A piece with its way of being drawn; its label stands beside it where it has no room for it."""
+def _laid(
+    piece: Piece, letter: str, cut_line: Path | None, label: list[LabelLine], crowded: set[str] | None
+) -> Laid:
+    """A piece with its way of being drawn.
+
+    Its label stands on it, and its name is put into `crowded` if it has no room for it; where that is None, beside it.
+    """
     outline = cut_line or piece.outline
     aside: Aside | None = None
-    if not holds_its_label(piece, cut_line, label):
+    if crowded is None:
         aside = beside(outline, label)
         label = [LabelLine(letter, 8.0, "strong")]  # the whole label stands beside it
 
     def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
         line = cut_line.transformed(move) if cut_line else None
-        paint_piece(canvas, moved_piece(piece, move), label=label, cut_line=line, avoid=joins)
+        whole = paint_piece(canvas, moved_piece(piece, move), label=label, cut_line=line, avoid=joins)
         if aside:
             aside.draw(canvas, move)
+        elif crowded is not None and not whole:
+            crowded.add(piece.name)
 
     return Laid(Part(piece, letter, (outline,)), (aside.outline,) if aside else (), draw)
 
