@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, cos, radians, sin
+from math import ceil, cos, floor, radians, sin
 
-from catalogue.drawing.raster import Grid, cells_inside, cells_touched, row_runs
+from catalogue.drawing.raster import row_runs
 from catalogue.geometry import Box, Path, Point, Transform
+from catalogue.geometry.point import cos_sin
 
 CELL = 10.0
 GAP = 4.0  # mm kept between pieces, and half of it to the sheet's edge
@@ -57,7 +58,7 @@ def shapes_of(outlines: Sequence[Path], window: tuple[float, float], *, may_turn
     first = _raster(points, 0.0)
     if not may_turn:
         return [first]
-    quarter = _raster(points, 90.0)
+    quarter = _quarter_turned(first)
     found = [first, quarter, _half_turned(first), _half_turned(quarter)]
     tilt = _tilt(points, window)
     if tilt is not None:
@@ -68,18 +69,66 @@ def shapes_of(outlines: Sequence[Path], window: tuple[float, float], *, may_turn
 
 def _raster(lines: Sequence[Sequence[Point]], turn: float) -> Shape:
     """The cells an item comes within half a gap of."""
-    turning = Transform.rotation(turn)
-    turned = [[turning.apply(p) for p in line] for line in lines]
-    box = Box.around(p for line in turned for p in line)
+    c, s = cos_sin(turn)
+    turned = [[(x * c - y * s, x * s + y * c) for x, y in line] for line in lines]
+    xs, ys = [x for line in turned for x, _ in line], [y for line in turned for _, y in line]
     margin = GAP / 2
-    left, top = box.left - margin, box.top - margin
-    wide, tall = ceil((box.width + GAP - 1e-6) / CELL), ceil((box.height + GAP - 1e-6) / CELL)
-    cells = Grid(left, top, CELL, wide, tall)
+    left, top = min(xs) - margin, min(ys) - margin
+    wide = ceil((max(xs) - min(xs) + GAP - 1e-6) / CELL)
+    tall = ceil((max(ys) - min(ys) + GAP - 1e-6) / CELL)
     rows = [0] * tall
     for line in turned:
-        touched, inside = cells_touched(line, cells, margin - 0.01), cells_inside(line, cells)
-        rows = [have | a | b for have, a, b in zip(rows, touched, inside, strict=True)]
+        _cover(rows, [((x - left) / CELL, (y - top) / CELL) for x, y in line], wide, (margin - 0.01) / CELL)
     return _shape(turn, left, top, rows, wide)
+
+
+def _cover(rows: list[int], points: Sequence[tuple[float, float]], wide: int, reach: float) -> None:
+    """Set the cells inside a closed line (by their middles, even-odd) and all that it comes within `reach` of.
+
+    Coordinates and `reach` are in cells.
+    """
+    tall = len(rows)
+    crossings: list[list[float]] = [[] for _ in rows]
+    x0, y0 = points[-1]
+    for x1, y1 in points:
+        low, high = (y0, y1) if y0 <= y1 else (y1, y0)
+        left, right = (x0, x1) if x0 <= x1 else (x1, x0)
+        first, last = max(floor(low - reach), 0), min(floor(high + reach), tall - 1)
+        start, end = max(floor(left - reach), 0), min(floor(right + reach), wide - 1)
+        if start == end or first == last or high - low < 1e-9:  # one column, one row, or level
+            bits = ((1 << (end - start + 1)) - 1) << start
+            for row in range(first, last + 1):
+                rows[row] |= bits
+        else:
+            slope = (x1 - x0) / (y1 - y0)
+            for row in range(first, last + 1):
+                up, down = row - reach, row + 1 + reach
+                a = x0 + ((up if up > low else low) - y0) * slope
+                b = x0 + ((down if down < high else high) - y0) * slope
+                if a > b:
+                    a, b = b, a
+                start, end = max(floor(a - reach), 0), min(floor(b + reach), wide - 1)
+                rows[row] |= ((1 << (end - start + 1)) - 1) << start
+        if low != high:
+            slope = (x1 - x0) / (y1 - y0)
+            for row in range(max(ceil(low - 0.5), 0), min(ceil(high - 0.5), tall)):
+                crossings[row].append(x0 + (row + 0.5 - y0) * slope)
+        x0, y0 = x1, y1
+    for row, xs in enumerate(crossings):
+        xs.sort()
+        for a, b in zip(xs[::2], xs[1::2], strict=False):
+            start, end = max(ceil(a - 0.5), 0), min(ceil(b - 0.5) - 1, wide - 1)
+            if end >= start:
+                rows[row] |= ((1 << (end - start + 1)) - 1) << start
+
+
+def _quarter_turned(shape: Shape) -> Shape:
+    """The same cells after a quarter turn about the origin, clockwise."""
+    wide, tall = shape.wide, len(shape.rows)
+    across = zip(*(format(bits, f"0{wide}b") for bits in shape.rows), strict=True)
+    rows = [int("".join(column), 2) for column in across]
+    rows.reverse()
+    return _shape(shape.turn + 90.0, -shape.top - tall * CELL, shape.left, rows, tall)
 
 
 def _half_turned(shape: Shape) -> Shape:
