@@ -5,19 +5,16 @@ Cells and places are bits of whole numbers, as in `reach`: so every place on the
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from catalogue.drawing.raster import smeared
 from catalogue.sheets.reach import SPARE, Raster, Way, counts, fewest, rectangle
-from catalogue.sheets.shapes import CELL, Shape
+from catalogue.sheets.shapes import Shape
 from catalogue.sheets.tiles import TileGrid
 
 Rating = tuple[int, int, int]
 """How good a sheet is: the smaller the better."""
-
-_Spots = tuple[Way, int, int]
-"""A way of lying, places for it, and the last row that they are looked for in."""
 
 
 class Place(NamedTuple):
@@ -86,16 +83,16 @@ class Field:
 
     def __init__(self, ways: Sequence[Sequence[Way]], raster: Raster, grid: TileGrid, columns: int) -> None:
         self.columns = columns
-        self._raster, self._stride = raster, raster.stride
-        self._across = raster.across(columns)
-        self._endless = grid.paper.roll
+        self.raster, self.stride = raster, raster.stride
+        self.across = raster.across(columns)
+        self.endless = grid.paper.roll
         # Sheets from a plotter are awkward to tape: another one costs less than a join through a piece.
         self.whole_first = grid.paper.is_large
-        self._ways = [[way for way in of_item if way.shape.wide <= self._across] for of_item in ways]
+        self._ways = [[way for way in of_item if way.shape.wide <= self.across] for of_item in ways]
         self._least = [min(way.least for way in of_item) for of_item in self._ways]
         self._begun: dict[tuple[int, ...], Filled] = {(): _EMPTY}
         self._rectangles: dict[tuple[int, int], int] = {}
-        self._rows: dict[int, list[int]] = {}
+        self._pages: dict[int, list[int]] = {}
 
     def fill(
         self, order: Sequence[int], most: int | None = None, better: Rating | None = None
@@ -138,124 +135,131 @@ class Field:
         That is where it needs the fewest fresh pages, then where it lies on the fewest (where whole items matter more,
         the other way round), then nearest to the corner.
         """
-        memo: dict[tuple[int, int], int] = {}
-        lowest = [self._lowest(way, sheet) for way in self._ways[index]]
-        ways = [
-            (way, self._spots(way, low, sheet, memo), low)
-            for way, low in zip(self._ways[index], lowest, strict=True)
-        ]
-        way, spots, _ = (self._whole if self.whole_first else self._thrifty)(ways, sheet)
-        y, x = divmod((spots & -spots).bit_length() - 1, self._stride)
-        cells = way.cells << (y * self._stride + x)
-        return sheet.also(index, Place(way.shape, x, y, cells, way.pages(x, y, self._raster.step_x)))
+        way, x, y = _Search(self, sheet).best(self._ways[index])
+        cells = way.cells << (y * self.stride + x)
+        return sheet.also(index, Place(way.shape, x, y, cells, way.pages(x, y, self.raster.step_x)))
 
-    def _thrifty(self, ways: Sequence[_Spots], sheet: Filled) -> _Spots:
-        """The spots with the fewest fresh pages, of these with the fewest pages, the best first."""
-        free = self._on_used(ways, sheet)
-        best: tuple[tuple[int, ...], _Spots] | None = None
-        for way, spots, lowest in free or ways:
-            fresh = 0
-            if not free and sheet.pages:
-                fresh, spots = fewest(counts(way.groups(self._blank(sheet.pages, way, lowest))), spots)
-                if best and fresh > best[0][0]:
-                    continue
-            whole, spots = fewest(way.counted(lowest + 1), spots)
-            best = self._better(best, (fresh, whole), (way, spots, lowest))
-        assert best is not None
-        return best[1]
-
-    def _whole(self, ways: Sequence[_Spots], sheet: Filled) -> _Spots:
-        """The spots with the fewest pages, of these with the fewest fresh ones, the best first."""
-        best: tuple[tuple[int, ...], _Spots] | None = None
-        for way, spots, lowest in ways:
-            whole, spots = fewest(way.counted(lowest + 1), spots)
-            if best and whole > best[0][0]:
-                continue
-            fresh, free = 0, self._on_used([(way, spots, lowest)], sheet)
-            if free:
-                spots = free[0][1]
-            else:
-                fresh, spots = fewest(counts(way.groups(self._blank(sheet.pages, way, lowest))), spots)
-            best = self._better(best, (whole, fresh), (way, spots, lowest))
-        assert best is not None
-        return best[1]
-
-    def _better(
-        self, best: tuple[tuple[int, ...], _Spots] | None, first: tuple[int, int], found: _Spots
-    ) -> tuple[tuple[int, ...], _Spots]:
-        """The better of two: by `first`, then by how near to the corner the first of the spots is."""
-        way, spots, _ = found
-        y, x = divmod((spots & -spots).bit_length() - 1, self._stride)
-        rating = (*first, (y + way.shape.tall) * 4 + x + way.shape.wide, y, x)
-        return (rating, found) if best is None or rating < best[0] else best
-
-    def _lowest(self, way: Way, sheet: Filled) -> int:
-        """No place further down is better than one in this row: the first of a free row of pages."""
-        lowest, step = sheet.high, self._raster.step_y
-        if lowest and (not self._endless or (lowest - SPARE) % step + way.shape.tall > step):
-            lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
-        return lowest
-
-    def _spots(self, way: Way, lowest: int, sheet: Filled, memo: dict[tuple[int, int], int]) -> int:
-        """Every place where it would lie on nothing; `memo` serves all ways on the same sheet."""
-        wide, rows = self._across - way.shape.wide + 1, lowest + 1
-        spots = self._rectangles.get((wide, rows))
-        if spots is None:
-            spots = self._rectangles[wide, rows] = rectangle(wide, rows, self._stride)
-        return spots & (spots ^ _blocked(sheet.taken, way.shape, self._stride, memo))
-
-    def _on_used(self, ways: Sequence[_Spots], sheet: Filled) -> list[_Spots]:
-        """The ways that have spots from which they lie on pages in use alone, and these."""
-        if not sheet.pages:
-            return []
-        last = (sheet.pages.bit_length() - 1) // self._raster.columns
-        holes = [page for page in self._pages(last + 1) if not sheet.pages >> page & 1]
-        below = (last + 1) * self._raster.step_y + SPARE + 1
-        found = []
-        for way, spots, lowest in ways:
-            rows = below - way.shape.tall
-            if rows <= 0:
-                continue
-            if rows <= lowest:
-                spots &= (1 << rows * self._stride) - 1
-            for page in holes:
-                spots ^= spots & way.touching(page)
-            if spots:
-                found.append((way, spots, lowest))
-        return found
-
-    def _blank(self, used: int, way: Way, lowest: int) -> list[int]:
-        """The pages not in use, as far down as it could reach."""
-        rows = (lowest + way.shape.tall) // self._raster.step_y + 1
-        return [page for page in self._pages(rows) if not used >> page & 1]
-
-    def _pages(self, rows: int) -> list[int]:
-        """All pages of some rows."""
-        found = self._rows.get(rows)
+    def rectangle(self, wide: int, rows: int) -> int:
+        """The first `wide` places of each of the first `rows` rows."""
+        found = self._rectangles.get((wide, rows))
         if found is None:
-            each = self._raster.columns
+            found = self._rectangles[wide, rows] = rectangle(wide, rows, self.stride)
+        return found
+
+    def pages(self, rows: int) -> list[int]:
+        """All pages of the first `rows` rows of them."""
+        found = self._pages.get(rows)
+        if found is None:
+            each = self.raster.columns
             found = [row * each + column for row in range(rows) for column in range(self.columns)]
-            self._rows[rows] = found
+            self._pages[rows] = found
         return found
 
 
-def _blocked(taken: int, shape: Shape, stride: int, memo: dict[tuple[int, int], int]) -> int:
-    """Every place where a cell of the shape would be taken; `memo` serves all shapes while `taken` is the same."""
-    have, bits = 1, memo.setdefault((1, 1), taken)
-    for count in shape.lengths:
-        known = memo.get((count, 1))
-        if known is None:
-            while have < count:
-                more = min(have, count - have)
-                bits |= bits >> more
-                have += more
-            memo[count, 1] = bits
+class _Option(NamedTuple):
+    """A way of lying, some places, and the last row that places are looked for in."""
+
+    way: Way
+    spots: int
+    lowest: int
+
+
+class _Search:
+    """The look for the best place for one more item on a sheet."""
+
+    def __init__(self, field: Field, sheet: Filled) -> None:
+        self._field, self._sheet = field, sheet
+        self._smeared: dict[tuple[int, int], int] = {(1, 1): sheet.taken}
+
+    def best(self, ways: Sequence[Way]) -> tuple[Way, int, int]:
+        """The best way and the column and row of its first cell."""
+        options = [self._option(way) for way in ways]
+        if self._field.whole_first:
+            found = self._best_of(options, self._joins, self._fresh)
         else:
-            have, bits = count, known
-    blocked = 0
-    for row, first, count, rows in shape.bars:
-        beside = memo.get((count, rows))
-        if beside is None:
-            beside = memo[count, rows] = smeared(memo[count, 1], rows, stride)
-        blocked |= beside >> (row * stride + first)
-    return blocked
+            used = [option for each in options if (option := self._on_used(each)).spots]
+            found = self._best_of(used, self._joins) or self._best_of(options, self._fresh, self._joins)
+        assert found is not None  # there is always room in a row of pages not in use
+        return found
+
+    def _option(self, way: Way) -> _Option:
+        """Every place where nothing lies yet."""
+        field, lowest, step = self._field, self._sheet.high, self._field.raster.step_y
+        # No place further down is better than one in the first row of a free row of pages.
+        if lowest and (not field.endless or (lowest - SPARE) % step + way.shape.tall > step):
+            lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
+        spots = field.rectangle(field.across - way.shape.wide + 1, lowest + 1)
+        return _Option(way, spots ^ (spots & self._blocked(way.shape)), lowest)
+
+    def _on_used(self, option: _Option) -> _Option:
+        """Those of the places from which it would lie on pages in use alone."""
+        way, spots, lowest = option
+        field, used = self._field, self._sheet.pages
+        last = (used.bit_length() - 1) // field.raster.columns
+        rows = (last + 1) * field.raster.step_y + SPARE - way.shape.tall + 1 if used else 0
+        if rows <= 0:
+            return _Option(way, 0, lowest)
+        if rows <= lowest:
+            spots &= (1 << rows * field.stride) - 1
+        for page in field.pages(last + 1):
+            if not used >> page & 1:
+                spots ^= spots & way.touching(page)
+        return _Option(way, spots, lowest)
+
+    def _joins(self, option: _Option) -> list[int]:
+        """On how many pages it would lie, as `counts` tells it."""
+        return option.way.counted(option.lowest + 1)
+
+    def _fresh(self, option: _Option) -> list[int]:
+        """On how many pages not in use yet."""
+        way, _, lowest = option
+        used = self._sheet.pages
+        if not used:
+            return self._joins(option)
+        rows = (lowest + way.shape.tall) // self._field.raster.step_y + 1
+        return counts(way.groups([page for page in self._field.pages(rows) if not used >> page & 1]))
+
+    def _best_of(
+        self,
+        options: Sequence[_Option],
+        first: Callable[[_Option], list[int]],
+        then: Callable[[_Option], list[int]] | None = None,
+    ) -> tuple[Way, int, int] | None:
+        """Where the counts that `first` gives are lowest, then those of `then`, then what is nearest to the corner."""
+        best: tuple[int, ...] = ()
+        found: tuple[Way, int, int] | None = None
+        for option in options:
+            way = option.way
+            one, spots = fewest(first(option), option.spots)
+            if found and one > best[0]:
+                continue
+            two = 0
+            if then:
+                two, spots = fewest(then(option), spots)
+            y, x = divmod((spots & -spots).bit_length() - 1, self._field.stride)
+            rating = one, two, (y + way.shape.tall) * 4 + x + way.shape.wide, y, x
+            if found is None or rating < best:
+                best, found = rating, (way, x, y)
+        return found
+
+    def _blocked(self, shape: Shape) -> int:
+        """Every place where a cell of the shape would be taken."""
+        stride, known = self._field.stride, self._smeared
+        have, bits = 1, self._sheet.taken
+        for count in shape.lengths:
+            there = known.get((count, 1))
+            if there is None:
+                while have < count:
+                    more = min(have, count - have)
+                    bits |= bits >> more
+                    have += more
+                known[count, 1] = bits
+            else:
+                have, bits = count, there
+        blocked = 0
+        for row, first, count, rows in shape.bars:
+            there = known.get((count, rows))
+            if there is None:
+                there = known[count, rows] = smeared(known[count, 1], rows, stride)
+            blocked |= there >> (row * stride + first)
+        return blocked

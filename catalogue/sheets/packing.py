@@ -94,7 +94,9 @@ def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout 
     bound = max(1, ceil(sum(cut.areas) / (grid.window_width * grid.window_height) - 1e-9))
     widths = _widths(cut.ways, grid, bound)
     raster = Raster(max(widths), round(grid.step_x / CELL), round(grid.step_y / CELL))
-    ways = [[Way(s, raster) for s in shapes if s.wide <= raster.across(raster.columns)] for shapes in cut.ways]
+    ways = [
+        [Way(s, raster) for s in shapes if s.wide <= raster.across(raster.columns)] for shapes in cut.ways
+    ]
     fields = [Field(ways, raster, grid, columns) for columns in widths]
     found = _Found(bound, most)
     first, *others = _orders(cut.areas, cut.ways)

@@ -13,7 +13,9 @@ from typing import NamedTuple
 from catalogue.sheets.shapes import CELL, Shape
 from catalogue.sheets.tiles import OVERLAP
 
-SPARE = round(OVERLAP / CELL)  # cells of the first row and the first column of pages that no other row or column has
+SPARE = round(
+    OVERLAP / CELL
+)  # cells of the first row and the first column of pages that no other row or column has
 
 
 class Raster(NamedTuple):
@@ -80,7 +82,9 @@ class Way:
         """On how many pages it lies with its top at the sheet's upper edge."""
         stride, above, line = self._stride, self._above, (1 << self._stride) - 1
         together = self._columns_together()
-        first = [(moved(base, -above * stride) | base >> (above + SPARE) * stride) & line for base in together]
+        first = [
+            (moved(base, -above * stride) | base >> (above + SPARE) * stride) & line for base in together
+        ]
         further = range(above - self._step, -1, -self._step)
         return counts(first + [base >> row * stride & line for base in together for row in further])
 
@@ -89,7 +93,9 @@ class Way:
         if self._period is None:
             size = self._step * self._stride
             block = (1 << size) - 1
-            parts = [base >> row * size & block for base in self._columns_together() for row in range(self._down)]
+            parts = [
+                base >> row * size & block for base in self._columns_together() for row in range(self._down)
+            ]
             self._period = counts(parts)
         return self._period
 
