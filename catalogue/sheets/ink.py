@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from math import cos, radians, sin
 
 from catalogue.drawing.canvas import Anchor, LineKind
@@ -13,7 +14,7 @@ from catalogue.sheets.embedding import FontBook
 from catalogue.sheets.structure import TAGS, Marked
 
 _TONES = {"paper": 1.0, "ink": 0.0, "accent": 0.35, "light": 0.92}
-_QUIET = 0.38
+_QUIET = "0.38"
 _ROUND = 0.5522847498  # handle length of a quarter circle, of its radius
 
 CUT, SEAM, MARKS, LABELS, GRID = "cut", "seam", "marks", "labels", "grid"
@@ -76,11 +77,11 @@ class PdfCanvas:
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
         ink = self._lined(line)
-        ink.operators.append(_path(path) + (" s" if closed else " S"))
+        ink.operators.append(path_operators(path) + (" s" if closed else " S"))
 
     def fill(self, path: Path, tone: str) -> None:
         ink = self._toned(figure(_TONES[tone]), MARKS)
-        ink.operators.append(_path(path) + " f")
+        ink.operators.append(path_operators(path) + " f")
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         ink = self._toned(figure(self.styles[line].tone), MARKS) if filled else self._lined(line)
@@ -100,7 +101,7 @@ class PdfCanvas:
             return
         shaped = self._fonts.line(words, bold="strong" in kind)
         back = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * shaped.width * size
-        ink = self._toned(figure(_QUIET if "quiet" in kind else 0.0), LABELS)
+        ink = self._toned(_QUIET if "quiet" in kind else "0", LABELS)
         x, y = at
         if angle:
             c, s = cos(radians(angle)), sin(radians(angle))
@@ -110,7 +111,7 @@ class PdfCanvas:
             matrix = "1 0 0 -1"
             x -= back
         shown = self._fonts.operators(shaped, size)
-        ink.operators.append(f"BT {matrix} {figure(x)} {figure(y)} Tm {shown} ET")
+        ink.operators.append(f"BT {matrix} {x:.2f} {y:.2f} Tm {shown} ET")
 
     def literal(self, operators: str) -> None:
         """Put raw operators in; the graphics state is taken as unknown afterwards."""
@@ -150,8 +151,7 @@ class PdfCanvas:
         ink = self._ink(_PART_OF_LINE.get(line, MARKS))
         style = self.styles[line]
         if style is not ink.line:
-            dash = " ".join(figure(d) for d in style.dash)
-            ink.operators.append(f"{figure(style.width)} w [{dash}] 0 d {figure(style.tone)} G")
+            ink.operators.append(_pen(style))
             ink.line = style
         return ink
 
@@ -174,26 +174,32 @@ def flipped(height: float) -> str:
     return f"1 0 0 -1 0 {figure(height)} cm"
 
 
-def _path(path: Path) -> str:
-    n = figure
-    start = path.start
-    parts = [f"{n(start[0])} {n(start[1])} m"]
+def path_operators(path: Path) -> str:
+    """The operators that make a path, to a hundredth of a millimetre: finer than any plotter steps."""
+    x, y = path.start
+    parts = [f"{x:.2f} {y:.2f} m"]
     for s in path.segments:
-        e = s.end
+        x, y = s.end
         if isinstance(s, Cubic):
-            a, b = s.c1, s.c2
-            parts.append(f"{n(a[0])} {n(a[1])} {n(b[0])} {n(b[1])} {n(e[0])} {n(e[1])} c")
+            (ax, ay), (bx, by) = s.c1, s.c2
+            parts.append(f"{ax:.2f} {ay:.2f} {bx:.2f} {by:.2f} {x:.2f} {y:.2f} c")
         else:
-            parts.append(f"{n(e[0])} {n(e[1])} l")
+            parts.append(f"{x:.2f} {y:.2f} l")
     return " ".join(parts)
 
 
 def _circle(at: Point, r: float) -> str:
     x, y, k = at[0], at[1], r * _ROUND
-    n = figure
     return (
-        f"{n(x + r)} {n(y)} m {n(x + r)} {n(y + k)} {n(x + k)} {n(y + r)} {n(x)} {n(y + r)} c "
-        f"{n(x - k)} {n(y + r)} {n(x - r)} {n(y + k)} {n(x - r)} {n(y)} c "
-        f"{n(x - r)} {n(y - k)} {n(x - k)} {n(y - r)} {n(x)} {n(y - r)} c "
-        f"{n(x + k)} {n(y - r)} {n(x + r)} {n(y - k)} {n(x + r)} {n(y)} c"
+        f"{x + r:.2f} {y:.2f} m {x + r:.2f} {y + k:.2f} {x + k:.2f} {y + r:.2f} {x:.2f} {y + r:.2f} c "
+        f"{x - k:.2f} {y + r:.2f} {x - r:.2f} {y + k:.2f} {x - r:.2f} {y:.2f} c "
+        f"{x - r:.2f} {y - k:.2f} {x - k:.2f} {y - r:.2f} {x:.2f} {y - r:.2f} c "
+        f"{x + k:.2f} {y - r:.2f} {x + r:.2f} {y - k:.2f} {x + r:.2f} {y:.2f} c"
     )
+
+
+@lru_cache(maxsize=256)
+def _pen(style: LineStyle) -> str:
+    """The operators that set the width, dashes and tone of a line."""
+    dash = " ".join(figure(d) for d in style.dash)
+    return f"{figure(style.width)} w [{dash}] 0 d {figure(style.tone)} G"
