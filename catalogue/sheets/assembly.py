@@ -15,7 +15,7 @@ from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joi
 from catalogue.sheets.packing import Item, Layout, pack, pack_on
 from catalogue.sheets.paper import Paper, desk_paper
 from catalogue.sheets.pdf import PdfFile
-from catalogue.sheets.shapes import CELL
+from catalogue.sheets.shapes import CELL, moved_box
 from catalogue.sheets.squares import draw_square, squares_on_sheet
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
 
@@ -140,7 +140,7 @@ def assemble(
     for i, (part, move) in enumerate(zip(parts, layout.moves, strict=False)):
         if not i:
             file.bookmark("Pieces", start)
-        box = _union([o.transformed(move).bounds() for o in part.outlines])
+        box = _union([moved_box(o, move) for o in part.outlines])
         index, shown = _where(box, layout, grid)
         file.bookmark(f"{part.letter} {part.piece.title}", start + index, level=1, shown=shown)
     if len(layout.tiles) > 1:

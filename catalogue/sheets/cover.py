@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.canvas import Canvas, LineKind
@@ -11,6 +12,7 @@ from catalogue.drawing.labels import cloth_words, count_words
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.marks import shortened
+from catalogue.sheets.shapes import moved_box
 from catalogue.sheets.shaping import width
 from catalogue.sheets.squares import IMPERIAL, METRIC, Square, draw_square
 from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
@@ -149,28 +151,38 @@ def _written(
     """Headings and paragraphs inside a square, as large as fits, clear of its sides and of its size."""
     inset, indent, clear = 4.0, 5.0, 9.0
     room = square.side - inset - clear
-    size = 3.6
-    while size > 2.0:
-        lines = sum(len(wrap(item, size, room - indent)) for _, _, items in parts for item in items)
-        count = sum(len(items) for _, _, items in parts)
-        if lines * 1.32 * size + count * 0.45 * size + len(parts) * 8.0 <= square.side - inset - clear:
-            break
-        size -= 0.1
+    size, wrapped = _set(tuple(item for _, _, items in parts for item in items), len(parts), room, indent)
+    lines_of = iter(wrapped)
     x, y = square.at[0] + inset, square.at[1] + inset
     for heading, kind, items in parts:
         canvas.open_group(heading, kind=kind)
         canvas.text(Point(x, y + 4), heading, 4.4, kind="strong")
         y += 8 + 0.5 * size
-        for number, item in enumerate(items, 1):
+        for number, _ in enumerate(items, 1):
             if numbered:
                 canvas.text(Point(x, y), f"{number}.", size)
             else:
                 canvas.dot(Point(x + 1.2, y - 0.32 * size), 0.5)
-            for line in wrap(item, size, room - indent):
+            for line in next(lines_of):
                 canvas.text(Point(x + indent, y), line, size)
                 y += 1.32 * size
             y += 0.45 * size
         canvas.close_group()
+
+
+@lru_cache(maxsize=64)
+def _set(
+    items: tuple[str, ...], headings: int, room: float, indent: float
+) -> tuple[float, tuple[tuple[str, ...], ...]]:
+    """Paragraphs in lines, and the largest size at which they fit a square of `room` mm with their headings."""
+    size = 3.6
+    while True:
+        wrapped = tuple(tuple(wrap(item, size, room - indent)) for item in items)
+        lines = sum(map(len, wrapped))
+        high = lines * 1.32 * size + len(items) * 0.45 * size + headings * 8.0
+        if high <= room or size <= 2.0:
+            return size, wrapped
+        size -= 0.1
 
 
 def wrap(words: str, size: float, room: float) -> list[str]:
@@ -222,7 +234,7 @@ def _map(
         a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
         canvas.text(a + Point(0.35 * size, 1.05 * size), tile.label, size, kind="quiet")
     for part, move in zip(parts, layout.moves, strict=False):
-        box = part.outlines[0].transformed(move.then(shrink)).bounds()
+        box = moved_box(part.outlines[0], move.then(shrink))
         large = min(5.5, max(2.6, 0.45 * min(box.width, box.height)))
         at = box.centre + Point(0, 0.36 * large)
         canvas.text(at, part.letter, large, anchor="middle", kind="strong")

@@ -19,7 +19,7 @@ class FontBook:
 
     def __init__(self) -> None:
         self._fonts: dict[str, _Embedded] = {}
-        self._written: dict[tuple[int, float], tuple[Shaped, str]] = {}
+        self._typeset: dict[tuple[str, float, bool], tuple[float, str]] = {}
         self.missing: dict[str, str] = {}
 
     def line(self, text: str, *, bold: bool = False) -> Shaped:
@@ -29,21 +29,23 @@ class FontBook:
             self.missing[text] = shaped.missing
         return shaped
 
-    def operators(self, shaped: Shaped, size: float) -> str:
-        """PDF text operators that show a line from the current text position; `size` in text space units."""
-        key = (id(shaped), size)
-        known = self._written.get(key)
-        if known is not None:
-            return known[1]
+    def typeset(self, text: str, size: float, *, bold: bool = False) -> tuple[float, str]:
+        """A line of text: its width in ems, and the PDF operators that show it; `size` in text space units."""
+        known = self._typeset.get((text, size, bold))
+        if known is None:
+            shaped = self.line(text, bold=bold)
+            known = self._typeset[text, size, bold] = shaped.width, self._operators(shaped, size)
+        return known
+
+    def _operators(self, shaped: Shaped, size: float) -> str:
+        """What shows a line from the current text position."""
         parts = []
         for strip in shaped.strips:
             font = self._fonts.get(strip.face.name)
             if font is None:
                 font = self._fonts[strip.face.name] = _Embedded(strip.face, f"T{len(self._fonts) + 1}")
             parts.append(f"/{font.name} {size:.4g} Tf {font.show(strip, size)}")
-        operators = " ".join(parts)
-        self._written[key] = (shaped, operators)  # the line is kept, so that its id stays its own
-        return operators
+        return " ".join(parts)
 
     def write(self, document: Document) -> dict[str, Ref]:
         """Add the fonts to the document; returns them by the names used in operators."""
@@ -72,13 +74,10 @@ class _Embedded:
                 if isinstance(part, float):
                     shown.append(f"{part:.0f}")
                     continue
-                shown.append("<")
                 for meant in part:
-                    code = codes.get(meant)
-                    if code is None:
-                        code = codes[meant] = f"{len(codes) + 1:04X}"
-                    shown.append(code)
-                shown.append(">")
+                    if meant not in codes:
+                        codes[meant] = f"{len(codes) + 1:04X}"
+                shown.append(f"<{''.join([codes[meant] for meant in part])}>")
             out.append(f"[{''.join(shown)}]TJ")
         if lifted:
             out.append("0 Ts")

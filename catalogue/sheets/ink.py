@@ -99,8 +99,8 @@ class PdfCanvas:
     ) -> None:
         if not words or words.isspace():
             return
-        shaped = self._fonts.line(words, bold="strong" in kind)
-        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * shaped.width * size
+        wide, shown = self._fonts.typeset(words, size, bold="strong" in kind)
+        back = 0.0 if anchor == "start" else wide * size if anchor == "end" else 0.5 * wide * size
         ink = self._toned(_QUIET if "quiet" in kind else "0", LABELS)
         x, y = at
         if angle:
@@ -110,7 +110,6 @@ class PdfCanvas:
         else:
             matrix = "1 0 0 -1"
             x -= back
-        shown = self._fonts.operators(shaped, size)
         ink.operators.append(f"BT {matrix} {x:.2f} {y:.2f} Tm {shown} ET")
 
     def literal(self, operators: str) -> None:

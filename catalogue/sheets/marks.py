@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.geometry import Path, Point
+from catalogue.sheets.embedding import FontBook
+from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.shaping import width
 from catalogue.sheets.tiles import Tile, TileGrid
 
@@ -55,12 +58,27 @@ def sides_of(tile: Tile, joins: Joins) -> Sides:
     )
 
 
-def draw_frame(canvas: Canvas, grid: TileGrid, sides: Sides, words: str) -> None:
+def draw_frame(canvas: PdfCanvas, grid: TileGrid, sides: Sides, words: str) -> None:
     """What all pages joined at the same sides have in common, in page coordinates.
 
     Trim lines, lay-on lines, corner ticks and diamonds; and under the window whose pattern it is (`words`) and
     which edges to trim.
     """
+    canvas.literal(_frame_lines(grid, sides))
+    right = grid.window_left + grid.window_width
+    edges = [side for side, joined in (("left", sides.left), ("top", sides.top)) if joined]
+    trim = f"trim {' and '.join(edges)} edge{'s' if len(edges) > 1 else ''}" if edges else ""
+    y, size, ends = grid.footer_y, _FOOTER_SIZE, right - _PAGE_ROOM
+    canvas.text(Point(ends, y), trim, size, anchor="end", kind="quiet")
+    left = grid.window_left + _LABEL_ROOM
+    room = ends - width(trim, size) - 4 - left
+    canvas.text(Point(left, y), shortened(words, size, room), size, kind="quiet")
+
+
+@lru_cache(maxsize=256)
+def _frame_lines(grid: TileGrid, sides: Sides) -> str:
+    """The lines of a frame as operators: many files share them."""
+    canvas = PdfCanvas(FontBook())
     left, top = grid.window_left, grid.window_top
     right, bottom = left + grid.window_width, top + grid.window_height
     places = _diamonds(grid)
@@ -81,12 +99,7 @@ def draw_frame(canvas: Canvas, grid: TileGrid, sides: Sides, words: str) -> None
     for x in (left, left + grid.step_x):
         for y in (top, top + grid.step_y):
             _tick(canvas, Point(x, y), x == left, y == top)
-    edges = [side for side, joined in (("left", sides.left), ("top", sides.top)) if joined]
-    trim = f"trim {' and '.join(edges)} edge{'s' if len(edges) > 1 else ''}" if edges else ""
-    y, size, ends = grid.footer_y, _FOOTER_SIZE, right - _PAGE_ROOM
-    canvas.text(Point(ends, y), trim, size, anchor="end", kind="quiet")
-    room = ends - width(trim, size) - 4 - left - _LABEL_ROOM
-    canvas.text(Point(left + _LABEL_ROOM, y), shortened(words, size, room), size, kind="quiet")
+    return canvas.content()
 
 
 def draw_numbers(canvas: Canvas, tile: Tile, grid: TileGrid, joins: Joins, page: str) -> None:

@@ -11,7 +11,7 @@ from catalogue.drawing.svg import figure
 from catalogue.geometry import Box, Point
 from catalogue.sheets.embedding import FontBook
 from catalogue.sheets.ink import PdfCanvas, flipped
-from catalogue.sheets.objects import Document, Name, Raw, Ref, date_string, number
+from catalogue.sheets.objects import Document, Name, Raw, Ref, date_string, number, text_string
 from catalogue.sheets.structure import Marked, write_structure
 
 POINTS = 72 / 25.4  # PDF units in one millimetre
@@ -165,31 +165,28 @@ class PdfFile:
             open_.append(refs[i])
         for siblings in children.values():
             for before, i, after in zip([None, *siblings], siblings, [*siblings[1:], None], strict=False):
-                told: dict[str, Any] = {
-                    "Title": self._bookmarks[i].title,
-                    "Parent": parents[i],
-                    "Dest": self._destination(self._bookmarks[i]),
-                }
+                entry = self._bookmarks[i]
+                told = f"<</Title {text_string(entry.title)} /Parent {parents[i]} /Dest {self._destination(entry)}"
                 if before is not None:
-                    told["Prev"] = refs[before]
+                    told += f" /Prev {refs[before]}"
                 if after is not None:
-                    told["Next"] = refs[after]
-                below = children.get(refs[i], [])
+                    told += f" /Next {refs[after]}"
+                below = children.get(refs[i])
                 if below:
-                    told |= {"First": refs[below[0]], "Last": refs[below[-1]], "Count": -len(below)}
-                document.put(refs[i], told)
+                    told += f" /First {refs[below[0]]} /Last {refs[below[-1]]} /Count {-len(below)}"
+                document.put(refs[i], Raw(f"{told}>>"))
         top = children[root]
         return document.put(
             root, {"Type": Name("Outlines"), "First": refs[top[0]], "Last": refs[top[-1]], "Count": len(top)}
         )
 
-    def _destination(self, bookmark: _Bookmark) -> list[Any]:
+    def _destination(self, bookmark: _Bookmark) -> str:
         page = self._pages[bookmark.page]
         if bookmark.shown is None:
-            return [page.ref, Name("Fit")]
+            return f"[{page.ref} /Fit]"
         left, top, right, low = bookmark.shown
         corners = (left, page.height - low, right, page.height - top)
-        return [page.ref, Name("FitR"), *(round(v * POINTS, 1) for v in corners)]
+        return f"[{page.ref} /FitR {' '.join(number(round(v * POINTS, 1)) for v in corners)}]"
 
     def _metadata(self) -> str:
         """The properties once more as XMP (ISO 16684-1), for programmes that read only these."""

@@ -67,6 +67,13 @@ def shapes_of(outlines: Sequence[Path], window: tuple[float, float], *, may_turn
     return [s for i, s in enumerate(found) if all(s.rows != f.rows for f in found[:i])]
 
 
+def moved_box(path: Path, move: Transform) -> Box:
+    """The box round a path after a movement."""
+    if abs(move.a * move.b) > 1e-12 or abs(move.c * move.d) > 1e-12:
+        return path.transformed(move).bounds()
+    return Box.around(move.apply(corner) for corner in path.bounds().corners)  # turned by quarters, if at all
+
+
 def _raster(lines: Sequence[Sequence[Point]], turn: float) -> Shape:
     """The cells an item comes within half a gap of."""
     c, s = cos_sin(turn)
