@@ -421,12 +421,13 @@
         if (words.length && !texts) texts = items.map(function (item) { return plain(item.textContent); });
         items.forEach(function (item, n) {
           var fits = words.every(function (w) { return texts[n].indexOf(w) >= 0; });
-          var show = fits && (whole || found < most);
+          var kept = one("input:checked", item);
+          var show = !!kept || fits && (whole || found < most);
           if (fits) found += 1;
           if (show) shown += 1;
           if (item.hidden === show) item.hidden = !show;
         });
-        said.textContent = found ? shown + " of " + found + (words.length ? " found" : "") + " shown." : "No " + word + " found.";
+        said.textContent = found ? (words.length ? found + " found" + (shown < found ? ", " + shown + " shown" : "") : shown + " of " + found + " shown") + "." : "No " + word + " found.";
       }
       field.addEventListener("input", sift);
       every.addEventListener("click", function () { whole = !whole; every.setAttribute("aria-pressed", String(whole)); sift(); });

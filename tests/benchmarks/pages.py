@@ -1,0 +1,135 @@
+"""How large and how quick the pages of a large studio are in a browser.
+
+    python -m tests.benchmarks.pages [STYLESxCLIENTS] [--keep FOLDER]
+
+Makes the lists of such a studio whole (the catalogue, styles, clients, comparing, searching) as a build does, from the
+studio that `builds` makes. Drafts are made of the demo's styles for a few clients alone, and stand in for those of the
+styles that are copies of them; the pages that list drafts can't tell. Then opens each kind of page from disk and prints
+its weight, when its first drawing stood there, how long it was laid out for, and how long searching took.
+"""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from tests.benchmarks.builds import STYLES, make_studio
+
+DRAFTED = 3
+"""For how many clients drafts are made."""
+
+
+def make_lists(folder: Path, styles: int, clients: int) -> Path:
+    """The catalogue of such a studio without most of its drafts; gives the folder to open it from."""
+    from catalogue.build.reading import read_studio
+    from catalogue.build.rooms import StudioWorks
+    from catalogue.build.studio import find_files
+
+    works = StudioWorks()
+    studio = read_studio(find_files(make_studio(folder / "studio", styles, clients)), works)
+    site = folder / "site"
+    summaries: dict[tuple[str, str], Mapping[str, Any]] = {}
+    for name in STYLES:
+        alike = [s for s in studio.styles if s.slug.startswith(name)]
+        style = alike[0]
+        for path, picture in works.choices(studio, style).items():
+            write(site / path, picture)
+        for client in studio.clients[:DRAFTED]:
+            made = works.pair(studio, style, client)
+            for each in alike:
+                place = f"styles/{each.slug}/{client.slug}/"
+                pages = {"index.html": made.page} if each is style else {}
+                for file, content in {**made.files, **pages}.items():
+                    if each is style or file in ("pieces.svg", "outline.js"):
+                        write(site / place / file, content.replace(style.slug.encode(), each.slug.encode()))
+        summaries |= {(each.slug, client.slug): made.summary for each in alike for client in studio.clients}
+    made_of_front = works.front_pages(studio, summaries)
+    for path, page in {**made_of_front, **works.others(studio)}.items():
+        write(site / path, page)
+    for style in studio.styles:
+        for path, page in works.style_pages(studio, style, summaries).items():
+            write(site / path, page)
+    for client in studio.clients:
+        for path, page in works.client_pages(studio, client, summaries).items():
+            write(site / path, page)
+    return site
+
+
+def write(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
+
+
+SEARCH = """words => {
+    const field = document.querySelector('input[type=search]');
+    const before = performance.now();
+    field.value = words;
+    field.dispatchEvent(new Event('input', {bubbles: true}));
+    document.body.offsetHeight;
+    return performance.now() - before;
+}"""
+"""Milliseconds from a letter typed to the answer laid out on the page."""
+
+WORDS = ("s", "skirt", "number 4", "client 15", "waist ease", "nobody at all", "")
+
+TIMES = """() => {
+    const page = performance.getEntriesByType('navigation')[0];
+    const drawn = performance.getEntriesByType('paint').find(p => p.name === 'first-contentful-paint');
+    return [drawn ? drawn.startTime : NaN, page.loadEventEnd];
+}"""
+"""Milliseconds until something was drawn, and until the page was all there."""
+
+
+def kinds(site: Path) -> dict[str, str]:
+    """One page of each kind, by what it is."""
+    style = min(p.parent.name for p in site.glob("styles/*/index.html"))
+    client = min(p.parent.name for p in site.glob("clients/*/index.html"))
+    return {
+        "catalogue": "index.html",
+        "flip through": "flip/index.html",
+        "style": f"styles/{style}/index.html",
+        "compare": f"styles/{style}/compare/index.html",
+        "draft": f"styles/{style}/{client}/index.html",
+        "client": f"clients/{client}/index.html",
+        "measuring": "measuring/index.html",
+        "form": "measuring/form/index.html",
+    }
+
+
+def main() -> None:
+    from playwright.sync_api import sync_playwright
+
+    from tests.browsers import ARGUMENTS, find_browser
+
+    parser = argparse.ArgumentParser(description="Weigh and time the pages of a large studio.")
+    parser.add_argument("size", nargs="?", default="60x200", metavar="STYLESxCLIENTS")
+    parser.add_argument("--keep", type=Path, help="leave the studio and its catalogue in this folder")
+    given = parser.parse_args()
+    with tempfile.TemporaryDirectory() as temporary, sync_playwright() as library:
+        folder = given.keep or Path(temporary)
+        site = make_lists(folder, *map(int, given.size.split("x")))
+        browser = library.chromium.launch(executable_path=find_browser(), args=[*ARGUMENTS, "--no-sandbox"])
+        page = browser.new_page(viewport={"width": 1440, "height": 900})
+        data = (site / "assets" / "search.js").stat().st_size
+        print(f"Data to search in: {data / 1000:.0f} KB\n")
+        print("| page | KB | elements | height, px | first drawn, ms | all there, ms | typing, ms at most |")
+        print("|---|---|---|---|---|---|---|")
+        for what, path in kinds(site).items():
+            page.goto((site / path).as_uri())
+            page.wait_for_function("performance.getEntriesByType('navigation')[0].loadEventEnd > 0")
+            first, whole = page.evaluate(TIMES)
+            elements = page.evaluate("document.querySelectorAll('*').length")
+            height = page.evaluate("document.documentElement.scrollHeight")
+            typing = ""
+            if page.locator("input[type=search]:visible").count():
+                typing = f"{max(page.evaluate(SEARCH, w) for w in WORDS):.0f}"
+            size = (site / path).stat().st_size / 1000
+            print(f"| {what} | {size:.0f} | {elements} | {height} | {first:.0f} | {whole:.0f} | {typing} |")
+        browser.close()
+
+
+if __name__ == "__main__":
+    main()
