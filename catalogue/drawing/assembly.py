@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from catalogue.drafting.model import Draft
 from catalogue.drawing.patch import Line, Move, Patch, follow, patch_of, turn_of
@@ -225,9 +226,10 @@ def _edges(side: str) -> list[Edge]:
     return [(piece, edge) for piece, _, edge in named]
 
 
-def words_of(*names: str) -> set[str]:
+@lru_cache(maxsize=4096)
+def words_of(*names: str) -> frozenset[str]:
     """The words in names, in small letters."""
-    return set(re.findall(r"[a-z]+", " ".join(names).lower().replace("_", " ")))
+    return frozenset(re.findall(r"[a-z]+", " ".join(names).lower().replace("_", " ")))
 
 
 def strips_on(draft: Draft, edges: Sequence[Edge]) -> Iterator[tuple[Piece, list[Edge]]]:

@@ -12,10 +12,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from catalogue.geometry import Knot, Path, Point, smooth
+from catalogue.geometry import Knot, Path, Point, Transform, smooth
 
 Spot = tuple[float, float]
 
+_MIRROR = Transform.scaling(-1.0, 1.0)
 FLOOR = 750.0
 NAPE, ARMPIT_LEVEL, WAIST, HIP, CROTCH, KNEE = 112.0, 187.0, 281.0, 372.0, 392.0, 546.0
 NECK, SHOULDER = (29.0, 121.0), (77.0, 138.0)
@@ -87,7 +88,7 @@ class Figure:
             [self._at(s) for s in INSIDE],
             self._arm(self.arm if arm is None else arm),
         ]
-        lines = [_curve(points) for half in halves for points in (half, [Point(-p.x, p.y) for p in half])]
+        lines = [side for half in map(_curve, halves) for side in (half, half.transformed(_MIRROR))]
         chin = self.y(100.0)
         grown = self.scale * self.head
         head = [Point(x * grown, chin + (y - 100.0) * grown) for x, y in HEAD]

@@ -155,8 +155,12 @@ def garment_svg(draft: Draft, title: str = "") -> str | None:
 
 def view_svg(view: View) -> str:
     """The elements of a view; their look comes from `STYLE`."""
-    parts = [f'<path class="{kind}" d="{_data(line, closed)}"/>' for kind, line, closed in view.strokes]
-    parts.append(f'<path class="edge" d="{_data(view.outline, True)}"/>')
+    drawn = [*view.strokes, ("edge", view.outline, True)]
+    lines = _thinned([line for _, line, _ in drawn])
+    parts = [
+        f'<path class="{kind}" d="{_data(line, closed)}"/>'
+        for (kind, _, closed), line in zip(drawn, lines, strict=True)
+    ]
     r = number(BUTTON)
     for p in view.buttons:
         across = f"a{r} {r} 0 1 1 {number(2 * BUTTON)} 0a{r} {r} 0 1 1 {number(-2 * BUTTON)} 0Z"
@@ -182,18 +186,28 @@ def _fade(frame: Box, above: bool, below: bool) -> str:
     )
 
 
-def _data(line: Sequence[Point], closed: bool = False) -> str:
-    spots = [f"{p.x:.1f} {p.y:.1f}" for p in _thinned(line)]
+def _data(line: Sequence[tuple[float, float]], closed: bool = False) -> str:
+    spots = [f"{x:.1f} {y:.1f}" for x, y in line]
     return f"M{spots[0]}L{' '.join(spots[1:])}" + ("Z" if closed else "") if len(spots) > 1 else ""
 
 
-def _thinned(line: Sequence[Point]) -> Line:
-    """A polyline without points that change nothing to the eye."""
-    if len(line) < 3:
-        return list(line)
-    from shapely import LineString
+def _thinned(lines: Sequence[Line]) -> list[Sequence[tuple[float, float]]]:
+    """Polylines without points that change nothing to the eye."""
+    from shapely import get_coordinates, linestrings, simplify
 
-    return [Point(x, y) for x, y in LineString([(p.x, p.y) for p in line]).simplify(FINE).coords]
+    long = [n for n, line in enumerate(lines) if len(line) > 2]
+    found: list[Sequence[tuple[float, float]]] = list(lines)
+    # All at once: to hand over a line takes longer than to thin it.
+    points = [p for n in long for p in lines[n]]
+    which = [k for k, n in enumerate(long) for _ in lines[n]]
+    if not long:
+        return found
+    thin, whose = get_coordinates(simplify(linestrings(points, indices=which), FINE), return_index=True)
+    for n in long:
+        found[n] = []
+    for k, spot in zip(whose.tolist(), thin.tolist(), strict=True):
+        found[long[k]].append(spot)
+    return found
 
 
 def _box(points: Iterable[Point]) -> Box:
