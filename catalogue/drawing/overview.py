@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from catalogue.drawing.arrange import Placed, arrange
-from catalogue.drawing.bounds import BoundsCanvas, MovedCanvas, Recorder
+from catalogue.drawing.bounds import BoundsCanvas, Recorder
 from catalogue.drawing.labels import cut_words, label_lines, letters_of
 from catalogue.drawing.paint import Look, paint_piece
 from catalogue.drawing.svg import SvgCanvas
-from catalogue.geometry import Box, Path, Transform
+from catalogue.geometry import Box, Path, Point
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -45,18 +45,19 @@ def draft_svg(
     letters = letters_of(pieces)
     scale = overview_scale(_reach_across(arrange(pieces, cut_lines=lines)))
     look = Look(scale=0.65 * scale, filled=True, label_below=True)
-    drawn: list[tuple[Recorder, Transform]] = []
+    drawn: list[tuple[Recorder, Point]] = []
     box: Box | None = None
     for piece, move in arrange(pieces, gap=14 * scale, cut_lines=lines):
         # Drawn where it was drafted, so that what is known of its lines need not be found out again.
         own = Recorder()
         label = label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day)
         paint_piece(own, piece, label=label, cut_line=lines.get(piece.name), look=look)
-        drawn.append((own, move))
+        by = Point(move.e, move.f)
+        drawn.append((own, by))
         bounds = BoundsCanvas()
         own.replay(bounds)
         if bounds.box is not None:
-            there = Box(*move.apply(bounds.box.corners[0]), *move.apply(bounds.box.corners[2]))
+            there = Box(*(bounds.box.corners[0] + by), *(bounds.box.corners[2] + by))
             box = there if box is None else box.union(there)
     box = (box or Box(0.0, 0.0, 100.0, 100.0)).grown(4 * scale)
     named = "; ".join(f"{letters[p.name]} {p.title}, {cut_words(p.cut).lower()}" for p in pieces)
@@ -68,8 +69,9 @@ def draft_svg(
         prefix=prefix,
         language=language,
     )
-    for own, move in drawn:
-        own.replay(MovedCanvas(canvas, move))
+    for own, by in drawn:
+        canvas.shift = by
+        own.replay(canvas)
     return canvas.tostring()
 
 

@@ -248,17 +248,20 @@ def place_label(
         return free[frame.angle]
 
     def largest(angle: float, count: int, above: float = 0.0) -> tuple[float, Block] | None:
-        for factor in _SHRINK:
-            if (
-                factor <= above
-                or factor < least
-                or min(line.size * factor * scale for line in lines[:count]) < smallest
-            ):
-                return None
-            block = room.frame(angle, gap).fit(lines[:count], factor, scale, free_in)
+        some = lines[:count]
+        slight = min(line.size for line in some)
+        factors = [f for f in _SHRINK if f > above and f >= least and not slight * f * scale < smallest]
+        # Where a label fits, a smaller one fits as well; so the largest is found by halving.
+        found: tuple[float, Block] | None = None
+        low, high = 0, len(factors)
+        while low < high:
+            middle = (low + high) // 2
+            block = room.frame(angle, gap).fit(some, factors[middle], scale, free_in)
             if block:
-                return factor, block
-        return None
+                found, high = (factors[middle], block), middle
+            else:
+                low = middle + 1
+        return found
 
     for count in [len(lines)] if least else range(len(lines), 0, -1):
         first = largest(level, count)

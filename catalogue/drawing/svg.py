@@ -16,6 +16,7 @@ FONTS = "'Workroom Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans
 TONES: Mapping[str, str] = {"paper": "#fffdf8", "ink": "#1b1a17", "accent": "#8a3b2a", "light": "#efe9dd"}
 
 _END = "</svg>"
+_NOWHERE = Point(0.0, 0.0)
 
 
 def figure(value: float) -> str:
@@ -24,18 +25,19 @@ def figure(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def path_data(path: Path, *, closed: bool = False) -> str:
-    """A path in SVG's words, absolute, with true curves."""
+def path_data(path: Path, *, closed: bool = False, by: Point = _NOWHERE) -> str:
+    """A path in SVG's words, absolute, with true curves; moved `by`."""
     n = figure
-    start = path.start
-    parts = [f"M{n(start[0])} {n(start[1])}"]
+    dx, dy = by
+    x, y = path.start
+    parts = [f"M{n(x + dx)} {n(y + dy)}"]
     for s in path.segments:
-        e = s.end
+        x, y = s.end
         if isinstance(s, Cubic):
-            a, b = s.c1, s.c2
-            parts.append(f"C{n(a[0])} {n(a[1])} {n(b[0])} {n(b[1])} {n(e[0])} {n(e[1])}")
+            (ax, ay), (bx, b_y) = s.c1, s.c2
+            parts.append(f"C{n(ax + dx)} {n(ay + dy)} {n(bx + dx)} {n(b_y + dy)} {n(x + dx)} {n(y + dy)}")
         else:
-            parts.append(f"L{n(e[0])} {n(e[1])}")
+            parts.append(f"L{n(x + dx)} {n(y + dy)}")
     if closed:
         parts.append("Z")
     return "".join(parts)
@@ -56,6 +58,8 @@ class SvgCanvas:
         weight: factor on line widths and dashes, for drawings that will be shown much smaller than life.
         prefix: put before ids, so that several drawings can stand in one page.
         language: of the words in it.
+
+    `shift` moves all that is drawn from then on.
     """
 
     def __init__(
@@ -87,9 +91,12 @@ class SvgCanvas:
         ]
         if names:
             root.attribs["aria-labelledby"] = " ".join(names)
+        self.shift = _NOWHERE
         self._weight = weight
         self._used: set[LineKind] = set()
-        self._last: tuple[Path, str] | None = None  # a closed path and its data: filled, and then drawn round
+        self._last: tuple[Path, Point, str] | None = (
+            None  # a closed path and its data: filled, and then drawn round
+        )
         self._body: list[str] = []  # elements and the starts and ends of groups, as they stand in the file
 
     def _unique(self, name: str) -> str:
@@ -111,23 +118,25 @@ class SvgCanvas:
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
         self._used.add(line)
-        data = self._closed(path) if closed else path_data(path)
+        data = self._closed(path) if closed else path_data(path, by=self.shift)
         self._body.append(f'<path d="{data}" class="{line.value}" />')
 
     def fill(self, path: Path, tone: str) -> None:
         self._body.append(f'<path d="{self._closed(path)}" class="fill-{_quoted(tone)}" />')
 
     def _closed(self, path: Path) -> str:
-        if self._last is None or self._last[0] is not path:
-            self._last = path, path_data(path, closed=True)
-        return self._last[1]
+        if self._last is None or not (self._last[0] is path and self._last[1] is self.shift):
+            self._last = path, self.shift, path_data(path, closed=True, by=self.shift)
+        return self._last[2]
+
+    def _spot(self, at: Point) -> tuple[str, str]:
+        return figure(at[0] + self.shift[0]), figure(at[1] + self.shift[1])
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         self._used.add(line)
         kind = f"{line.value} filled" if filled else line.value
-        self._body.append(
-            f'<circle cx="{figure(at[0])}" cy="{figure(at[1])}" r="{figure(radius)}" class="{kind}" />'
-        )
+        x, y = self._spot(at)
+        self._body.append(f'<circle cx="{x}" cy="{y}" r="{figure(radius)}" class="{kind}" />')
 
     def text(
         self,
@@ -139,7 +148,7 @@ class SvgCanvas:
         angle: float = 0.0,
         kind: str = "",
     ) -> None:
-        x, y = figure(at[0]), figure(at[1])
+        x, y = self._spot(at)
         more = f' text-anchor="{anchor}"' if anchor != "start" else ""
         if kind:
             more += f' class="{_quoted(kind)}"'
