@@ -48,20 +48,23 @@ class Labels:
         self._beyond: dict[tuple[int, int], int] = {}
         # Pieces come again and again with most of their lines as they were; each segment is kept with its cells.
         self._known: dict[int, tuple[Segment, frozenset[tuple[int, int]]]] = {}
+        self._waiting: list[Path] = []  # lines to be taken in before the next label is placed
 
     def add_path(self, path: Path) -> None:
         """Keep labels off a path."""
-        cells: set[tuple[int, int]] = set()
-        for segment in path.segments:
-            known = self._known.get(id(segment))
-            if known is None:
-                known = self._known[id(segment)] = segment, frozenset(self._cells_along(rough(segment)))
-            cells |= known[1]
-        self._take(cells, LINE)
+        self._waiting.append(path)
 
-    def add_line(self, points: Sequence[Point]) -> None:
-        """Keep labels off a line."""
-        self._take(self._cells_along(points), LINE)
+    def _take_in(self) -> None:
+        """Take in the lines that came since the last label."""
+        for path in self._waiting:
+            cells: set[tuple[int, int]] = set()
+            for segment in path.segments:
+                known = self._known.get(id(segment))
+                if known is None:
+                    known = self._known[id(segment)] = segment, frozenset(self._cells_along(rough(segment)))
+                cells |= known[1]
+            self._take(cells, LINE)
+        self._waiting.clear()
 
     def add_dot(self, at: Point) -> None:
         """Keep labels off a point."""
@@ -70,6 +73,7 @@ class Labels:
 
     def beside(self, at: Point, words: str) -> Label:
         """The best place beside a point for its name."""
+        self._take_in()
         size, cell = self.size, self._cell
         width, height, air = text_width(words) * size, size, 0.2 * size
         best, least = Label(at, "start"), inf
@@ -107,6 +111,7 @@ class Labels:
         length = sum(steps)
         if length < width * 1.15:
             return None
+        self._take_in()
         best: Label | None = None
         least, cells = 2.0 * DOT, set[tuple[int, int]]()
         half = width / 2
@@ -122,9 +127,8 @@ class Labels:
                 covered: set[tuple[int, int]] = set()
                 for up in (-0.3 * size, 0.3 * size):
                     cx, cy = x - dy * up, y + dx * up
-                    covered.update(
-                        self._cells_on(cx - dx * half, cy - dy * half, cx + dx * half, cy + dy * half)
-                    )
+                    ends = ((cx - dx * half, cy - dy * half), (cx + dx * half, cy + dy * half))
+                    covered |= self._cells_along(ends)
                 cost = self._cost(covered) + dislike
                 if cost < least:
                     drop = 0.35 * size
@@ -135,22 +139,19 @@ class Labels:
         self._take(cells, WORDS)
         return best
 
-    def _cells_along(self, points: Sequence[Point]) -> set[tuple[int, int]]:
-        cells: set[tuple[int, int]] = set()
-        for (x0, y0), (x1, y1) in pairwise(points):
-            cells.update(self._cells_on(x0, y0, x1, y1))
-        return cells
-
-    def _cells_on(self, x0: float, y0: float, x1: float, y1: float) -> list[tuple[int, int]]:
-        """Cells that a straight line touches, as far as steps of one cell tell."""
+    def _cells_along(self, points: Sequence[tuple[float, float]]) -> set[tuple[int, int]]:
+        """Cells that straight lines from point to point touch, as far as steps of one cell tell."""
         cell = self._cell
-        x0, y0, x1, y1 = x0 / cell, y0 / cell, x1 / cell, y1 / cell
-        across, down = x1 - x0, y1 - y0
-        count = max(1, ceil(max(abs(across), abs(down))))
-        if count == 1:
-            return [(floor(x0), floor(y0)), (floor(x0 + across), floor(y0 + down))]
-        dx, dy = across / count, down / count
-        return [(floor(x0 + dx * n), floor(y0 + dy * n)) for n in range(count + 1)]
+        cells: set[tuple[int, int]] = set()
+        x0, y0 = points[0][0] / cell, points[0][1] / cell
+        for x, y in points[1:]:
+            x1, y1 = x / cell, y / cell
+            across, down = x1 - x0, y1 - y0
+            steps = ceil(max(abs(across), abs(down))) or 1
+            across, down = across / steps, down / steps
+            cells.update([(floor(x0 + across * n), floor(y0 + down * n)) for n in range(steps + 1)])
+            x0, y0 = x1, y1
+        return cells
 
     def _cost(self, cells: Iterable[tuple[int, int]]) -> int:
         left, top, right, bottom, busy = self._left, self._top, self._right, self._bottom, self._busy

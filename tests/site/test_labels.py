@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalogue.geometry import Box, Point
+from catalogue.geometry import Box, Path, Point
 from catalogue.site.labels import Label, Labels, text_width
 
 FRAME = Box(0, 0, 600, 600)
@@ -54,15 +54,15 @@ def test_a_name_stays_near_its_point(points: list[Point]) -> None:
 def test_a_name_keeps_off_a_line() -> None:
     labels = Labels(FRAME, SIZE)
     line = [Point(300, 100), Point(600, 100)]
-    labels.add_line(line)
-    labels.add_line([Point(300, 100), Point(600, 60)])
+    labels.add_path(Path.polyline(line))
+    labels.add_path(Path.line(Point(300, 100), Point(600, 60)))
     box = box_of(labels.beside(Point(300, 100), "shoulder tip"), "shoulder tip")
     assert box.top > 100 or box.bottom < 60 or box.right < 300
 
 
 def test_a_length_stands_along_its_line_and_not_on_it() -> None:
     labels = Labels(FRAME, SIZE)
-    labels.add_line([Point(100, 300), Point(500, 300)])
+    labels.add_path(Path.line(Point(100, 300), Point(500, 300)))
     label = labels.along([Point(100, 300), Point(500, 300)], "40 cm")
     assert label is not None and label.angle == 0 and label.at.x == 300
     assert 0 < 300 - label.at.y < SIZE  # above the line
