@@ -92,7 +92,7 @@ class Labels:
                     floor((left + width + air) / cell),
                     floor((middle + height / 2) / cell),
                 )
-                cost = self._cost_of_block(*covered) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
+                cost = self._cost_of_block(*covered, least) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
                 if cost < least:
                     # Letters without a tail stand on the baseline, about 0.35 of their height below the middle.
                     spot = Point(at[0] + right * gap, middle + 0.35 * size)
@@ -163,13 +163,18 @@ class Labels:
                 cost += OUTSIDE + self._beyond.get((x, y), 0)
         return cost
 
-    def _cost_of_block(self, x0: int, y0: int, x1: int, y1: int) -> int:
-        """The cost of all cells from (x0, y0) to (x1, y1)."""
+    def _cost_of_block(self, x0: int, y0: int, x1: int, y1: int, least: float) -> float:
+        """The cost of all cells from (x0, y0) to (x1, y1); infinite where it is plain that it comes to `least`."""
         left, top, right, bottom = self._left, self._top, self._right, self._bottom
         if not (left <= x0 and x1 <= right and top <= y0 and y1 <= bottom):
+            if OUTSIDE * max(left - x0, x1 - right, top - y0, y1 - bottom) >= least:
+                return inf
             return self._cost((x, y) for x in range(x0, x1 + 1) for y in range(y0, y1 + 1))
         first, after = x0 - left, x1 - left + 1
-        return sum(sum(row[first:after]) for row in self._busy[y0 - top : y1 - top + 1])
+        cost = 0
+        for row in self._busy[y0 - top : y1 - top + 1]:
+            cost += sum(row[first:after])
+        return cost
 
     def _take(self, cells: Iterable[tuple[int, int]], badness: int) -> None:
         left, top, right, bottom, busy = self._left, self._top, self._right, self._bottom, self._busy
