@@ -30,8 +30,8 @@ def draft_ways(
 ) -> list[Draft]:
     """The style drafted once for each way, to see what its choices change.
 
-    Every draft has the pieces, seams, checks and finished measurements that `draft_style` gives; cutting lines,
-    workings with their guides, and spoken prose may be left out.
+    Every draft has the pieces, checks and finished measurements that `draft_style` gives. Seams may be named and not
+    walked; cutting lines, workings with their guides, and spoken prose may be left out.
 
     Args:
         ways: the style's choices, with other defaults.
@@ -119,5 +119,5 @@ def _carried_on(
     except OutOfBudget as trouble:
         desk.findings.extend(trouble.findings)
     allow_for_seams(desk, settings)
-    words_checks.walk_seams(desk)
+    words_checks.name_seams(desk)
     return as_drafted(style, client, desk, choices, steps, {}, {})

@@ -180,6 +180,15 @@ def _check_start(
             )
 
 
+def name_seams(desk: Desk) -> None:
+    """Keep every seam that was asked for, between edges that are there, without walking it: for drawings."""
+    edges = {f"{piece.name}.{edge.name}" for piece in desk.pieces.values() for edge in piece.edges}
+    for wanted in desk.seams_wanted:
+        if edges.issuperset((*wanted.first, *wanted.second)):
+            first, second = " and ".join(wanted.first), " and ".join(wanted.second)
+            desk.seams.append(Seam(first, second, 0.0, 0.0, 0.0, True, "not walked", wanted.place))
+
+
 def walk_seams(desk: Desk) -> None:
     """Walk every seam that was asked for, on the pieces as they are now."""
     sewn = [(w.first, w.second) for w in desk.seams_wanted]
