@@ -31,7 +31,8 @@
   };
 
   const touches = (changed) => changed === null || changed.some((path) =>
-    path === page || path.startsWith("assets/") || (path.startsWith(folder) && !path.slice(folder.length).includes("/")));
+    path === page || path.startsWith("assets/") || path.startsWith(`${folder}choices/`) ||
+    (path.startsWith(folder) && !path.slice(folder.length).includes("/")));
 
   const banner = document.createElement("div");
   banner.id = "catalogue-banner";
@@ -60,7 +61,7 @@
   };
 
   const listen = () => {
-    const source = new EventSource("/-/events");
+    const source = new EventSource(`/-/events?${encodeURIComponent(page)}`);
     source.addEventListener("message", told);
     addEventListener("pagehide", () => source.close());
   };

@@ -7,19 +7,26 @@ else. A small script is put into pages as they are served; the files on disk hav
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import re
+import select
 import stat
 import threading
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
-from urllib.parse import unquote_to_bytes
+from urllib.parse import unquote, unquote_to_bytes
 
 LOOPBACK = "127.0.0.1"
+MOST_LETTERS = 1000
+"""Length of a page's path that is taken note of."""
+LISTENING = 2.0
+"""Seconds after which a page that is told nothing new is looked after."""
 MOST_NAMED = 2000
 """More changed paths than this are not listed to pages: they all reload."""
 
@@ -56,6 +63,7 @@ class News:
     def __init__(self) -> None:
         self._changed = threading.Condition()
         self._told = {"build": 0, "changed": [], "wrong": ""}
+        self._open: Counter[str] = Counter()
         self.closed = False
 
     def tell(self, changed: Iterable[str], wrong: str) -> None:
@@ -72,6 +80,24 @@ class News:
     @property
     def build(self) -> int:
         return int(self._told["build"])  # type: ignore[call-overload]
+
+    @contextlib.contextmanager
+    def reading(self, page: str) -> Iterator[None]:
+        """Count a page as open for as long as it listens."""
+        with self._changed:
+            self._open[page] += 1
+        try:
+            yield
+        finally:
+            with self._changed:
+                self._open[page] -= 1
+                self._open += Counter()  # without those that no one has open
+
+    @property
+    def pages(self) -> frozenset[str]:
+        """Paths of the pages that are open now."""
+        with self._changed:
+            return frozenset(self._open)
 
     def close(self) -> None:
         with self._changed:
@@ -130,9 +156,9 @@ class _Handler(BaseHTTPRequestHandler):
         if self.headers.get("Host", "").lower() not in self.server.hosts:
             self._send(HTTPStatus.MISDIRECTED_REQUEST, b"Not the name of this server.\n", ".txt", with_body)
             return
-        path = self.path.partition("?")[0]
+        path, _, query = self.path.partition("?")
         if path == "/-/events" and with_body:
-            self._send_events()
+            self._send_events(unquote(query, errors="replace")[:MOST_LETTERS])
         elif path == "/-/watch.js":
             self._send(HTTPStatus.OK, self.server.script, ".js", with_body)
         else:
@@ -167,7 +193,7 @@ class _Handler(BaseHTTPRequestHandler):
         if with_body:
             self.wfile.write(data)
 
-    def _send_events(self) -> None:
+    def _send_events(self, page: str) -> None:
         self.send_response(HTTPStatus.OK)
         self.send_header("Content-Type", "text/event-stream; charset=utf-8")
         self.send_header("Cache-Control", "no-store")
@@ -175,12 +201,20 @@ class _Handler(BaseHTTPRequestHandler):
         self.end_headers()
         self.close_connection = True
         told: dict[str, Any] | None = None
-        while not self.server.news.closed:
-            news = self.server.news.after(told, patience=15.0)
-            line = ": still here\n\n" if news is told else f"data: {json.dumps(news)}\n\n"
-            told = news
-            self.wfile.write(line.encode())
-            self.wfile.flush()
+        with self.server.news.reading(page):
+            while not self.server.news.closed:
+                news = self.server.news.after(told, patience=LISTENING)
+                if news is told and self._is_gone():
+                    return
+                line = ": still here\n\n" if news is told else f"data: {json.dumps(news)}\n\n"
+                told = news
+                self.wfile.write(line.encode())
+                self.wfile.flush()
+
+    def _is_gone(self) -> bool:
+        """Whether the page that listens has been closed: it has nothing to say, but that."""
+        readable, _, _ = select.select([self.connection], [], [], 0)
+        return bool(readable)
 
 
 def find(site: Path, path: str) -> Path | None:

@@ -15,8 +15,9 @@ import signal
 import sys
 import threading
 import time
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -29,7 +30,12 @@ from catalogue.build.studio import CLIENTS, SIZES, STYLES, TEMPLATE, NotAStudio,
 from catalogue.build.works import Works
 from catalogue.preview import News, PreviewServer
 
+Pairs = frozenset[tuple[str, str]]
+"""Slugs of styles and clients."""
+
 PORT = 8420
+LOOK = 0.1
+"""Seconds between looks whether a build that can wait is to be broken off."""
 QUIET = 0.1
 """Seconds without a further change after which a burst of saves is taken to be over."""
 LONGEST = 1.0
@@ -44,6 +50,11 @@ class Built:
 
     report: Report | None = None
     trouble: str = ""
+
+    @property
+    def left(self) -> bool:
+        """Whether there is more to make: what no one is looking at."""
+        return self.report is not None and self.report.left > 0
 
     @property
     def wrong(self) -> str:
@@ -72,10 +83,23 @@ class Builder:
         self._process.start()
         theirs.close()
 
-    def build(self) -> Built:
+    def build(
+        self, first: Pairs | None = None, interrupted: Callable[[], bool] = lambda: False
+    ) -> Built | None:
+        """Build; `first` as in `Request`.
+
+        Args:
+            interrupted: asked several times a second. Once it says so the build is broken off, the catalogue stays as
+                it was, and the answer is None.
+        """
         try:
-            self._pipe.send("build")
-            built: Built = self._pipe.recv()
+            self._pipe.send(("build", first))
+            asked = False
+            while not self._pipe.poll(LOOK):
+                if not asked and interrupted():
+                    self._pipe.send(("break off", None))
+                    asked = True
+            built: Built | None = self._pipe.recv()
             return built
         except (EOFError, OSError):
             self._process.join()
@@ -90,7 +114,7 @@ class Builder:
     def stop(self) -> None:
         """End the builder at once, in the middle of a build too: the catalogue stays whole."""
         with contextlib.suppress(OSError):
-            self._pipe.send("stop")
+            self._pipe.send(("stop", None))
         self._process.join(0.5)
         if self._process.is_alive():
             self._process.terminate()
@@ -107,17 +131,31 @@ def _build_on_request(request: Request, works: Works, pipe: Any, parents: Any) -
     if parents is not None:
         parents.close()
     with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
-        while pipe.recv() == "build":
-            pipe.send(_built(request, works))
+        while True:
+            word, first = pipe.recv()
+            if word == "stop":
+                return
+            if word == "build":  # or else it was to be broken off when it was just done
+                pipe.send(_built(replace(request, first=first), works, pipe.poll))
+
+
+class _BrokenOff(Exception):
+    """Something else is wanted before this is done."""
 
 
 def _interrupt(*_: object) -> None:
     raise KeyboardInterrupt
 
 
-def _built(request: Request, works: Works) -> Built:
+def _built(request: Request, works: Works, called: Callable[[], bool]) -> Built | None:
+    def go_on(*_: object) -> None:
+        if called():
+            raise _BrokenOff
+
     try:
-        return Built(build(request, works))
+        return Built(build(request, works, go_on))
+    except _BrokenOff:
+        return None
     except (NotAStudio, Refused, Busy, CannotWrite) as error:
         return Built(trouble=str(error))
     except Exception as error:
@@ -139,6 +177,7 @@ class Changes:
         self._observer: Any = None
         self._watches: dict[Path, tuple[int, Any]] = {}
         self._last_look: object = None
+        self._next_look = 0.0
 
     def start(self) -> None:
         if self._poll:
@@ -172,6 +211,15 @@ class Changes:
                 break
         self._stirred.clear()
         self.follow_folders()
+
+    def has_stirred(self) -> bool:
+        """Whether something has stirred since `wait` returned; it will return again after a quiet moment."""
+        if not self._poll:
+            return self._stirred.is_set()
+        if time.monotonic() < self._next_look:
+            return False
+        self._next_look = time.monotonic() + POLL
+        return self._look() != self._last_look
 
     def follow_folders(self) -> None:
         """Watch the folders that are there now: one may have been made, renamed or replaced since."""
@@ -252,8 +300,14 @@ def watch(request: Request, works: Works, *, port: int | None, poll: bool) -> in
             if now == seen:
                 changes.wait()
                 continue
+            if changes.has_stirred():  # while something was built
+                changes.wait()
+                now = _contents(request.studio)
             seen = now
-            build_and_tell(builder, request, news)
+            if build_and_tell(builder, request, news, looked_at(news.pages)):
+                # What nobody is looking at follows, unless something is saved meanwhile: then that comes first.
+                stirred = partial(_has_changed, request.studio, changes, seen)
+                build_and_tell(builder, request, news, None, stirred)
     except KeyboardInterrupt:
         print("\nStopped watching.", flush=True)
         return 0
@@ -290,15 +344,41 @@ def _serve(site: Path, port: int | None, news: News) -> PreviewServer:
     raise AssertionError("no port was tried")
 
 
-def build_and_tell(builder: Builder, request: Request, news: News) -> None:
-    """Build, and tell what came of it: a teller takes the time from when it is made."""
-    teller = Teller(sys.stderr)
-    built = builder.build()
+def _has_changed(studio: Path, changes: Changes, seen: str) -> bool:
+    return changes.has_stirred() and _contents(studio) != seen
+
+
+def looked_at(pages: Collection[str]) -> Pairs | None:
+    """The drafts whose pages are open; None when no page is open at all, so that nothing need come first."""
+    if not pages:
+        return None
+    parts = (page.split("/") for page in pages)
+    return frozenset((p[1], p[2]) for p in parts if len(p) == 4 and p[0] == STYLES)
+
+
+def build_and_tell(
+    builder: Builder,
+    request: Request,
+    news: News,
+    first: Pairs | None = None,
+    interrupted: Callable[[], bool] = lambda: False,
+) -> bool:
+    """Build, and tell what came of it; `first` and `interrupted` as for `Builder.build`.
+
+    Returns:
+        Whether more is to be made.
+    """
+    teller = Teller(sys.stderr)  # takes the time from when it is made
+    built = builder.build(first, interrupted)
+    if built is None:
+        return False
     if built.report is None:
         print(printable(built.trouble), file=sys.stderr, flush=True)
         news.tell((), built.wrong)
-        return
-    teller.findings(built.report)
+        return False
+    if not built.left:
+        teller.findings(built.report)
     teller.built(built.report, request.output)
     sys.stdout.flush()
     news.tell(built.report.changed, built.wrong)
+    return built.left

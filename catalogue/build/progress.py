@@ -73,7 +73,7 @@ class Teller:
         else:
             words.append(f"{report.made} made")
             words.append(f"{_count(len(report.changed), 'file')} changed")
-        words += self._matters(report)
+        words += ["more to follow"] if report.left else self._matters(report)
         print(f"{printable(str(output / 'index.html'))}: {', '.join(words)} ({self._seconds()}).")
 
     def checked(self, report: Report) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -23,6 +23,8 @@ class Request:
         recipient: name of the client that the catalogue is to be handed to, with nothing of any other; `styles`
             then names those to put in; "" for the catalogue of all clients.
         papers: to print on this time, in place of the studio's own; the next build goes back to these.
+        first: pairs of style and client, by their slugs, that someone is looking at. When they are given, other drafts,
+            the pictures of choices and the handbook stay as they are where there are some; the next build makes them.
     """
 
     studio: Path
@@ -33,6 +35,7 @@ class Request:
     jobs: int = 0
     recipient: str = ""
     papers: tuple[str, ...] = ()
+    first: frozenset[tuple[str, str]] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,8 @@ class Report:
         waiting: drafts that wait for a measurement.
         lacking: of a check, a sentence for each measurement that a client's drafts wait for.
         finished_earlier: an earlier build had been killed while moving files, and was finished first.
+        left: number of units that are stale still and left to the next build, because others were wanted first. What
+            was to be said of them is not among the findings.
     """
 
     findings: tuple[Told, ...] = ()
@@ -64,6 +69,7 @@ class Report:
     waiting: int = 0
     finished_earlier: bool = False
     lacking: tuple[str, ...] = ()
+    left: int = 0
 
     @property
     def ok(self) -> bool:
@@ -96,8 +102,11 @@ def report_of(
     made: int,
     finished_earlier: bool,
     besides: Iterable[Finding] = (),
+    left: Collection[str] = (),
 ) -> Report:
-    """The report of a build that gave `units`; `besides` is what there is to say of no unit."""
+    """The report of a build that gave `units`; `besides` is what there is to say of no unit, `left` those that are
+    stale still.
+    """
     findings: list[tuple[Finding, str]] = [(finding, "") for finding in besides]
     drafts = waiting = 0
     for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
@@ -106,8 +115,9 @@ def report_of(
             drafts += 1
             waiting += unit.summary.get("state") == "waiting"
             who = str(unit.summary.get("client", name.rpartition("/")[2]))
-        findings += [(finding, who) for finding in unit.findings]
-    return Report(gathered(findings), drafts, made, changed, waiting, finished_earlier)
+        if name not in left:
+            findings += [(finding, who) for finding in unit.findings]
+    return Report(gathered(findings), drafts, made, changed, waiting, finished_earlier, left=len(left))
 
 
 def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:

@@ -117,18 +117,19 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
         if not asked and _is_current(old, files, folder.path):
             units: Mapping[str, Unit] = old.units
             changed: tuple[str, ...] = ()
-            made = 0
+            made, left = 0, frozenset[str]()
         else:
             stage = Stage(folder.path)
             try:
                 work = _Build(request, works, files, only, folder, old, stage, progress or _silent)
                 units, changed, made = work.run()
+                left = frozenset(map(str, work.left))
             except BaseException:
                 stage.discard()
                 raise
         ours = (written.path for unit in units.values() for written in unit.files)
         strange = handover.strange_files(folder.path, ours) if only else ()
-        return report_of(units, changed, made, earlier, strange)
+        return report_of(units, changed, made, earlier, strange, left)
     finally:
         folder.release()
 
@@ -197,6 +198,7 @@ class _Build:
         self.books = _Books()
         self.sources: dict[UnitName, _Sources] = {}
         self.number = 0
+        self.left: list[UnitName] = []
 
     def run(self) -> tuple[Mapping[str, Unit], tuple[str, ...], int]:
         """Do it. Returns every unit of the catalogue, the paths that changed and the number of drafts made."""
@@ -217,7 +219,10 @@ class _Build:
 
     def drafts_to_make(self) -> tuple[list[UnitName], list[UnitName]]:
         """Pairs to draft anew, and pairs of which only the page is stale; the others are kept."""
+        first = self.request.first
         chosen = set(_chosen(self.studio, self.request, self.works))
+        if first is not None:
+            chosen = {name for name in chosen if (name.style, name.client) in first}
         drafts, pages = [], []
         for name in _pairs(self.studio, self.works):
             style, client = self.studio.by_style[name.style], self.studio.by_client[name.client]
@@ -239,7 +244,8 @@ class _Build:
                 pages.append(name.page)
                 continue
             self.books.keep(name.page, page)
-            self.complete = self.complete and current and shown
+            if not (current and shown):
+                self.leave(name, name.page)
         return drafts, pages
 
     def sized_to_make(self) -> list[UnitName]:
@@ -278,11 +284,27 @@ class _Build:
             shared = self.shared if name.kind == "choices" else self.shared_pages
             self.sources[name] = _Sources(fingerprint.of(shared, source, shown))
             unit = self.kept(name)
-            if self.request.force or unit is None or unit.source != self.sources[name].plain:
+            current = unit is not None and unit.source == self.sources[name].plain
+            if unit is None or self.request.force or not (current or self.can_wait(name, unit)):
                 stale.append(name)
-            else:
-                self.books.keep(name, unit)
+                continue
+            self.books.keep(name, unit)
+            if not current:
+                self.leave(name)
         return stale
+
+    def can_wait(self, name: UnitName, unit: Unit) -> bool:
+        """Whether a stale unit may stay as it is while others are made first: what leads to it still finds it."""
+        if self.request.first is None or name.kind not in ("choices", "handbook"):
+            return False
+        shown = self.works.choice_paths(self.studio.by_style[name.style]) if name.kind == "choices" else ()
+        return {written.path for written in unit.files}.issuperset(shown)
+
+    def leave(self, *names: UnitName) -> None:
+        """Stale units that this build was not asked for: the next one makes them."""
+        self.complete = False
+        if self.request.first is not None:
+            self.left += names
 
     def kept(self, name: UnitName) -> Unit | None:
         """The unit as last made, if all of its files are still there."""

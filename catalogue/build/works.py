@@ -6,7 +6,7 @@ when it is first needed. A class of the same shape takes its place where builds 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
@@ -147,6 +147,9 @@ class Works(Protocol):
 
     def choices_from(self, studio: Studio, style: Any) -> Any:
         """What the pictures of a style's choices come from, besides `shared`."""
+
+    def choice_paths(self, style: Any) -> Collection[str]:
+        """Paths of the pictures of its choices that a style's page shows."""
 
     def choices(self, studio: Studio, style: Any) -> Mapping[str, bytes]:
         """Pictures of what a style's choices change, for no client."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import os
+import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -122,6 +123,8 @@ class FakeWorks:
         if self.log:
             with self.log.open("a") as log:
                 log.write(f"{style.slug}/{client.slug}\n")
+        if "SLOW" in style.text:
+            time.sleep(0.3)
         if "CRASH" in style.text:
             os._exit(9)
         if "RAISE" in style.text:
@@ -169,6 +172,10 @@ class FakeWorks:
         links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries if c)
         sized = summaries.get((style.slug, ""), {}).get("girths", {})
         links += "".join(f'<a href="sizes/{slug}.pdf">{values}</a>' for slug, values in sized.items())
+        links += "".join(
+            f'<a href="{path.removeprefix(f"styles/{style.slug}/")}">{path}</a>'
+            for path in self.choice_paths(style)
+        )
         page = f"{HEAD}{style.title} {studio.settings} {links}".encode()
         return {f"styles/{style.slug}/index.html": page}
 
@@ -203,10 +210,13 @@ class FakeWorks:
         return self.sized(studio, style).findings
 
     def choices_from(self, studio: Studio, style: Any) -> Any:
-        return None
+        return style.digest
+
+    def choice_paths(self, style: Any) -> list[str]:
+        return [f"styles/{style.slug}/choices/{need}.svg" for need in style.needs]
 
     def choices(self, studio: Studio, style: Any) -> Mapping[str, bytes]:
-        return {}
+        return {path: f"<svg>{style.text}</svg>".encode() for path in self.choice_paths(style)}
 
     def handbook(self, studio: Studio) -> Mapping[str, bytes]:
         return {"handbook/index.html": f"{HEAD}handbook {studio.settings}".encode()}

@@ -8,6 +8,7 @@ plays longer days than a run of the tests has time for.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import shutil
@@ -73,7 +74,16 @@ class Day:
         )
         threading.Thread(target=self._read, daemon=True).start()
         self.wait_until(lambda: "Ctrl-C" in "".join(self.said), "the watcher did not start")
+        threading.Thread(target=self._look_on, daemon=True).start()
         self.address = re.findall(r"http://\S+/", "".join(self.said))[0]
+
+    def _look_on(self) -> None:
+        """Have a draft's page open, so that it comes first."""
+        address = re.findall(r"http://127\.0\.0\.1:\d+/", "".join(self.said))[0]
+        page = f"{address}-/events?styles%2Ffirst-skirt%2Ffirst-client%2Findex.html"
+        with contextlib.suppress(OSError), urllib.request.urlopen(page) as events:
+            while events.readline():
+                pass
 
     def _read(self) -> None:
         assert self.process.stdout is not None

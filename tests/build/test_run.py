@@ -363,6 +363,40 @@ def test_asking_for_some_makes_only_those_and_keeps_the_site_whole(desk: Desk) -
     assert site_files(desk.output) == desk.fresh()
 
 
+def test_what_someone_looks_at_comes_first_and_the_next_build_makes_the_rest(desk: Desk) -> None:
+    desk.build()
+    change(desk.style(0), "need girth\n", "need girth\nneed length1\n")
+    change(desk.client(1), "girth = 901", "girth = 990")
+    report = desk.build(first=frozenset({("style0", "client1")}))
+    assert desk.drafts() == ["style0/client1"]
+    # The style's page shows a picture more than before, so this can't wait.
+    assert "styles/style0/choices/length1.svg" in report.changed
+    assert dangling_links(desk.output) == [] and site_files(desk.output) != desk.fresh()
+    left = report.left
+    report = desk.build()
+    assert left > 0 and report.left == 0 and report.made == 4
+    assert site_files(desk.output) == desk.fresh()
+
+
+def test_pictures_of_choices_wait_where_there_are_some(desk: Desk) -> None:
+    desk.build()
+    change(desk.style(0), "need girth\n", "need girth\na word\n")
+    picture = "styles/style0/choices/girth.svg"
+    assert picture not in desk.build(first=frozenset()).changed and desk.drafts() == []
+    assert picture in desk.build().changed
+    assert site_files(desk.output) == desk.fresh()
+
+
+def test_what_is_wrong_is_told_when_it_is_made(desk: Desk) -> None:
+    desk.build()
+    change(desk.client(0), "girth = 900", "girth = 2000")
+    report = desk.build(first=frozenset({("style1", "client0")}))
+    assert [told.clients for told in report.findings] == [("Client 0",)]
+    change(desk.client(0), "girth = 2000", "girth = 900")
+    assert desk.build(first=frozenset({("style1", "client0")})).findings == ()
+    assert desk.build().findings == () and site_files(desk.output) == desk.fresh()
+
+
 def test_asking_for_some_at_first_still_gives_a_whole_site(desk: Desk) -> None:
     desk.build(styles=("style1",))
     assert dangling_links(desk.output) == []
@@ -437,6 +471,12 @@ def test_after_any_edits_a_build_equals_a_first_build(desk: Desk, seed: int) -> 
             if len({n.casefold() for n in names}) == len(names) and names:
                 desk.build(styles=(chance.choice(names),), jobs=chance.choice([1, 2]))
                 assert dangling_links(desk.output) == []
+                continue
+        if chance.random() < 0.3:
+            names = chance.choices(["style0", "style1", "style3"], k=2)
+            desk.build(first=frozenset((name, f"client{chance.randrange(4)}") for name in names))
+            assert dangling_links(desk.output) == []
+            if chance.random() < 0.5:
                 continue
         desk.build(jobs=chance.choice([1, 2]), force=chance.random() < 0.1)
         assert site_files(desk.output) == desk.fresh()

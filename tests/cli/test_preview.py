@@ -7,12 +7,15 @@ import json
 import socket
 import sys
 import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from catalogue import preview
 from catalogue.preview import News, PreviewServer, find, watched
+from catalogue.watch import looked_at
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="where anyone may make symbolic links")
 PAGE = (
@@ -160,6 +163,32 @@ def test_open_pages_are_told_of_each_build(server: PreviewServer) -> None:
         assert next_event(stream) == {"build": 1, "changed": [], "wrong": "styles/a.md:1:1: error"}
         server.news.tell([f"p{n}" for n in range(5000)], "")
         assert next_event(stream) == {"build": 2, "changed": None, "wrong": ""}
+
+
+def test_pages_count_as_open_for_as_long_as_they_listen(
+    server: PreviewServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(preview, "LISTENING", 0.05)
+    ask = (
+        f"GET /-/events?styles%2Fa%2Fb%2Findex.html HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n\r\n"
+    )
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=10) as connection:
+        connection.sendall(ask.encode())
+        next_event(connection.makefile("rb"))
+        assert server.news.pages == {"styles/a/b/index.html"}
+        assert looked_at(server.news.pages) == {("a", "b")}
+    end = time.monotonic() + 10
+    while server.news.pages:
+        assert time.monotonic() < end, "a page that is closed still counts"
+        time.sleep(0.01)
+
+
+def test_only_pages_of_drafts_bring_drafts_forward() -> None:
+    assert looked_at([]) is None
+    assert (
+        looked_at(["index.html", "styles/a/index.html", "clients/a/card/index.html", "styles/a/b/c/d"])
+        == set()
+    )
 
 
 def test_a_taken_port_is_told(server: PreviewServer, site: Path) -> None:

@@ -17,9 +17,10 @@ from pathlib import Path
 import pytest
 
 from catalogue.build.report import Report, Request
+from catalogue.build.run import build
 from catalogue.preview import News
 from catalogue.watch import Builder, Built, Changes, build_and_tell
-from tests.build.fakes import dangling_links, site_files, write_studio
+from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
@@ -235,6 +236,63 @@ def test_polling_notices_without_being_told(tmp_path: Path) -> None:
         assert watching.stop() == 0
 
 
+def open_page(watching: Watching, page: str) -> http.client.HTTPConnection:
+    """A page that listens for news, as its script does."""
+    connection = http.client.HTTPConnection("127.0.0.1", watching.port, timeout=30)
+    connection.request("GET", f"/-/events?{page}")
+    assert b"data:" in connection.getresponse().readline()
+    return connection
+
+
+def test_the_draft_that_is_looked_at_is_shown_before_the_others(watching: Watching) -> None:
+    watching.settle()
+    before = watching.log.read_text()
+    page = open_page(watching, "styles%2Fstyle0%2Fclient2%2Findex.html")
+    path = watching.studio / "styles" / "style0.md"
+    path.write_text(path.read_text() + "need length1\nSLOW\n")
+    watching.wait_for("1 made, .* more to follow")
+    watching.wait_until(lambda: len(watching.log.read_text().split()) == len(before.split()) + 3)
+    watching.settle()
+    assert watching.log.read_text().removeprefix(before).split()[0] == "style0/client2"
+    assert watching.get("/styles/style0/client0/draft.svg") == b"<svg>901.0</svg>"
+    page.close()
+    assert dangling_links(watching.output) == []
+
+
+def test_a_save_breaks_off_what_nobody_is_looking_at(watching: Watching) -> None:
+    watching.settle()
+    page = open_page(watching, "styles%2Fstyle0%2Fclient2%2Findex.html")
+    path = watching.studio / "styles" / "style0.md"
+    good = path.read_text()
+    path.write_text(good + "SLOW\n" * 3)
+    watching.wait_for("more to follow")
+    client = watching.studio / "clients" / "client2.md"
+    client.write_text(client.read_text().replace("girth = 902", "girth = 990"))
+    watching.wait_until(lambda: b"1010.0" in watching.get("/styles/style0/client2/draft.svg"))
+    watching.wait_for(r"(?s)(more to follow.*){2}\d+ made, \d+ files changed \(")
+    page.close()
+    fresh = watching.output.parent.parent / "fresh"
+    build(Request(watching.studio, fresh, jobs=1), FakeWorks())
+    assert site_files(watching.output) == site_files(fresh)
+
+
+def test_a_build_that_is_broken_off_leaves_the_catalogue_as_it_was(tmp_path: Path) -> None:
+    studio = write_studio(tmp_path / "studio")
+    request = Request(studio, tmp_path / "site", jobs=1)
+    builder = Builder(request, FakeWorks())
+    try:
+        assert builder.build() is not None
+        before = site_files(request.output)
+        for path in studio.glob("styles/*.md"):
+            path.write_text(path.read_text() + "SLOW\n")
+        assert builder.build(None, lambda: True) is None
+        assert site_files(request.output) == before
+        built = builder.build()
+        assert built is not None and built.report is not None and built.report.made == 9
+    finally:
+        builder.stop()
+
+
 def test_what_happens_in_the_output_folder_is_not_a_change(tmp_path: Path) -> None:
     studio = write_studio(tmp_path / "studio")
     output = studio / "site_template" / "made"
@@ -258,7 +316,7 @@ class _SlowBuilder(Builder):
     def __init__(self) -> None:
         pass
 
-    def build(self) -> Built:
+    def build(self, first: object = None, interrupted: object = None) -> Built:
         time.sleep(0.2)
         return Built(Report(drafts=1, made=1, changed=("index.html",)))
 
