@@ -20,6 +20,12 @@ MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
 STAGING = ".catalogue-new-"
 """Folders of this name hold what a build makes, until it is moved into place."""
 
+BESIDE = {
+    3: ("choices/*.svg", "sizes/*.pdf"),
+    4: ("draft*.*", "pieces.svg", "lay-*.svg", "outline.js", "exchange/*.svg"),
+}
+"""What is made beside the page of a style and of a draft, by the number of parts of the page's path."""
+
 LOCK = ".catalogue-lock"
 """Where folders themselves can't be locked (Windows), this file is."""
 
@@ -93,20 +99,24 @@ class OutputFolder:
         """For a catalogue whose manifest is lost: the files known as ours by what they hold.
 
         Returns:
-            Paths (with "/") that may be removed when stale: marked pages, the drawings beside a draft's
-            marked page, and records of drafts; and paths that may be written over: these and everything in assets/.
+            Paths (with "/") that may be removed when stale: marked pages, the drawings beside a style's or
+            a draft's marked page, and records of drafts; and paths that may be written over: these and everything
+            in assets/ and pictures/.
         """
         ours: set[str] = set()
         if is_marked(self.path / "index.html"):
             ours.add("index.html")
-        for page in self._below("styles", "clients"):
+        for page in self._below("styles", "clients", "flip", "handbook", "measuring"):
             if page.name == "index.html" and is_marked(page):
-                ours.add(page.relative_to(self.path).as_posix())
-                beside = (p for p in page.parent.glob("draft*.*") if p.is_file())
+                name = page.relative_to(self.path)
+                ours.add(name.as_posix())
+                known = BESIDE.get(len(name.parts), ()) if name.parts[0] == "styles" else ()
+                beside = (p for pattern in known for p in page.parent.glob(pattern) if p.is_file())
                 ours.update(p.relative_to(self.path).as_posix() for p in beside)
         if ours:
             ours.update(p.relative_to(self.path).as_posix() for p in self._below(manifests.RECORDS))
-        assets = {p.relative_to(self.path).as_posix() for p in self._below("assets") if p.is_file()}
+        shown = self._below("assets", "pictures")
+        assets = {p.relative_to(self.path).as_posix() for p in shown if p.is_file()}
         return frozenset(ours), frozenset(ours | (assets if ours else set()))
 
     def _below(self, *folders: str) -> Iterable[Path]:

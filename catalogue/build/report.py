@@ -23,8 +23,9 @@ class Request:
         recipient: name of the client that the catalogue is to be handed to, with nothing of any other; `styles`
             then names those to put in; "" for the catalogue of all clients.
         papers: to print on this time, in place of the studio's own; the next build goes back to these.
-        first: pairs of style and client, by their slugs, that someone is looking at. When they are given, other drafts,
-            the pictures of choices and the handbook stay as they are where there are some; the next build makes them.
+        first: pairs of style and client, by their slugs, that someone is looking at. When they are given, other
+            drafts, the pictures of choices, sheets of standard sizes and the handbook stay as they are where there are
+            some; the next build makes them.
     """
 
     studio: Path

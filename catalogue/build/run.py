@@ -257,11 +257,8 @@ class _Build:
                 continue
             name = UnitName("sizes", style.slug)
             self.sources[name] = _Sources(fingerprint.of(self.shared, source))
-            unit = self.kept(name)
-            if self.request.force or unit is None or unit.source != self.sources[name].plain:
+            if not self.keep(name):
                 stale.append(name)
-            else:
-                self.books.keep(name, unit)
         return stale
 
     def pages_to_make(self) -> list[UnitName]:
@@ -283,19 +280,24 @@ class _Build:
             # Pictures of what choices change are drawn without templates.
             shared = self.shared if name.kind == "choices" else self.shared_pages
             self.sources[name] = _Sources(fingerprint.of(shared, source, shown))
-            unit = self.kept(name)
-            current = unit is not None and unit.source == self.sources[name].plain
-            if unit is None or self.request.force or not (current or self.can_wait(name, unit)):
+            if not self.keep(name):
                 stale.append(name)
-                continue
-            self.books.keep(name, unit)
-            if not current:
-                self.leave(name)
         return stale
+
+    def keep(self, name: UnitName) -> bool:
+        """Keep a unit as it is, if it is current or may be left to the next build."""
+        unit = self.kept(name)
+        current = unit is not None and unit.source == self.sources[name].plain
+        if unit is None or self.request.force or not (current or self.can_wait(name, unit)):
+            return False
+        self.books.keep(name, unit)
+        if not current:
+            self.leave(name)
+        return True
 
     def can_wait(self, name: UnitName, unit: Unit) -> bool:
         """Whether a stale unit may stay as it is while others are made first: what leads to it still finds it."""
-        if self.request.first is None or name.kind not in ("choices", "handbook"):
+        if self.request.first is None or name.kind not in ("choices", "handbook", "sizes"):
             return False
         shown = self.works.choice_paths(self.studio.by_style[name.style]) if name.kind == "choices" else ()
         return {written.path for written in unit.files}.issuperset(shown)

@@ -193,6 +193,19 @@ def test_a_damaged_record_of_a_draft_only_costs_time(
     assert differing(site_files(desk.output), fresh) == []
 
 
+def test_a_lost_manifest_leaves_nothing_stale_and_nothing_in_the_way(desk: Desk) -> None:
+    settings = desk.studio / "site_template" / "studio.toml"
+    settings.parent.mkdir(exist_ok=True)
+    settings.write_text('exchange = ["dxf", "svg"]')
+    desk.build()
+    (desk.output / ".catalogue.json").unlink()
+    settings.write_text('name = "Of another name"\nexchange = ["svg"]')
+    swap(desk.studio / "clients/first-client.md", "waist girth: 76", "waist girth: 78")
+    (desk.studio / "styles" / "bag.md").unlink()
+    desk.build()
+    assert differing(site_files(desk.output), desk.fresh()) == []
+
+
 def test_a_measurement_makes_only_the_drafts_that_use_it(desk: Desk) -> None:
     desk.build()
     swap(desk.studio / "clients/first-client.md", "waist girth: 76", "waist girth: 78")
