@@ -26,9 +26,24 @@ class Grid(NamedTuple):
         return self.columns + 1
 
 
-def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: float = 0.0) -> list[int]:
-    """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few)."""
+class Window(NamedTuple):
+    """Some cells of a grid: the first and last column, the first and last row."""
+
+    left: int
+    right: int
+    top: int
+    bottom: int
+
+
+def cells_touched(
+    points: Sequence[tuple[float, float]], grid: Grid, grown: float = 0.0, window: Window | None = None
+) -> list[int]:
+    """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few).
+
+    Cells outside the window may be left out.
+    """
     left, top, cell, columns, rows = grid
+    leftmost, rightmost, topmost, lowest = window or (0, columns - 1, 0, rows - 1)
     found = [0] * rows
     per = 1.0 / cell
     reach = grown * per  # from here on in cells, from the grid's corner
@@ -37,10 +52,17 @@ def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: floa
         x1, y1 = (x - left) * per, (y - top) * per
         low, high = (y0, y1) if y0 <= y1 else (y1, y0)
         first, last = floor(low - reach), floor(high + reach)
-        if first < 0:
-            first = 0
-        if last >= rows:
-            last = rows - 1
+        if first < topmost:
+            first = topmost
+        if last > lowest:
+            last = lowest
+        if (
+            first > last
+            or (x0 if x0 > x1 else x1) + reach < leftmost
+            or (x0 if x0 < x1 else x1) - reach >= rightmost + 1
+        ):
+            x0, y0 = x1, y1
+            continue
         level = high - low < 1e-9
         slope = 0.0 if level else (x1 - x0) / (y1 - y0)
         # A line as high as this lies wholly within reach of most of its rows, which then get the same cells.
@@ -105,6 +127,17 @@ def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]
                 bits |= (1 << end) - (1 << start)
         found.append(bits)
     return found
+
+
+def window_round(rows: Sequence[int]) -> Window:
+    """The smallest window that holds all cells set; an empty one for none."""
+    there = [n for n, bits in enumerate(rows) if bits]
+    if not there:
+        return Window(0, -1, 0, -1)
+    both = 0
+    for bits in rows:
+        both |= bits
+    return Window((both & -both).bit_length() - 1, both.bit_length() - 1, there[0], there[-1])
 
 
 def joined(rows: Sequence[int], stride: int) -> int:

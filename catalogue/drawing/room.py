@@ -12,7 +12,15 @@ from typing import NamedTuple
 
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, nearest_room
+from catalogue.drawing.raster import (
+    Grid,
+    Window,
+    cells_inside,
+    cells_touched,
+    joined,
+    nearest_room,
+    window_round,
+)
 from catalogue.geometry import Path, Point
 
 LEADING = 1.35
@@ -288,15 +296,17 @@ class _Frame:
         self._taken: dict[tuple[int, float], tuple[Sequence[Point], int]] = {}
 
     @cached_property
-    def _inside(self) -> tuple[int, Point]:
-        """The cells inside and off the outline, rows joined; and the middle of all that lie inside."""
+    def _inside(self) -> tuple[int, Point, Window]:
+        """The cells inside and off the outline, rows joined; the middle of all that lie inside; where there are any."""
         inside = cells_inside(self._outline, self.grid)
         edge = cells_touched([*self._outline, self._outline[0]], self.grid, self._gap)
         free = [bits & ~touched for bits, touched in zip(inside, edge, strict=True)]
-        return joined(free, self.grid.stride), _middle(inside, self.grid)
+        return joined(free, self.grid.stride), _middle(inside, self.grid), window_round(free)
 
     def free(self, lines: Sequence[tuple[Sequence[Point], float]]) -> int:
         """The cells that are free of lines, each with the distance to keep from it; rows joined."""
+        if not self._inside[0]:
+            return 0
         taken = 0
         for points, distance in lines:
             taken |= self._cells_of(points, distance)
@@ -307,7 +317,7 @@ class _Frame:
         key = id(points), distance
         known = self._taken.get(key)
         if known is None:
-            rows = cells_touched(self._turned(points), self.grid, distance)
+            rows = cells_touched(self._turned(points), self.grid, distance, self._inside[2])
             known = self._taken[key] = points, joined(rows, self.grid.stride)
         return known[1]
 
