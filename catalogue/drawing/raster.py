@@ -56,11 +56,8 @@ def cells_touched(
             first = topmost
         if last > lowest:
             last = lowest
-        if (
-            first > last
-            or (x0 if x0 > x1 else x1) + reach < leftmost
-            or (x0 if x0 < x1 else x1) - reach >= rightmost + 1
-        ):
+        near, far = (x0, x1) if x0 <= x1 else (x1, x0)
+        if first > last or far + reach < leftmost or near - reach >= rightmost + 1:
             x0, y0 = x1, y1
             continue
         level = high - low < 1e-9

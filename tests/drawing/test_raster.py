@@ -11,6 +11,7 @@ from shapely.geometry import Point as ShapelyPoint
 
 from catalogue.drawing.raster import (
     Grid,
+    Window,
     cells_inside,
     cells_touched,
     joined,
@@ -18,6 +19,7 @@ from catalogue.drawing.raster import (
     row_runs,
     smeared,
     thinned,
+    window_round,
 )
 from catalogue.geometry import Point
 
@@ -42,6 +44,22 @@ def test_touched_cells_are_never_too_few(points: list[Point], grown: float) -> N
                 assert rows[row] >> column & 1
             if distance > grown * 2**0.5 + 1e-6:
                 assert not rows[row] >> column & 1
+
+
+@settings(max_examples=40)
+@given(st.lists(coordinates, min_size=2, max_size=6), st.sampled_from([0.0, 2.5, 7.0]))
+def test_cells_in_a_window_are_those_touched_there(points: list[Point], grown: float) -> None:
+    window = Window(5, 17, 3, 12)
+    whole, some = cells_touched(points, GRID, grown), cells_touched(points, GRID, grown, window)
+    mask = (2 << window.right) - (1 << window.left)
+    for row in range(window.top, window.bottom + 1):
+        assert some[row] & mask == whole[row] & mask
+
+
+def test_a_window_round_cells_is_no_larger_than_they_need() -> None:
+    assert window_round([0, 0b0110, 0, 0b1100, 0]) == Window(1, 3, 1, 3)
+    left, right, top, bottom = window_round([0, 0])
+    assert right < left and bottom < top
 
 
 @settings(max_examples=40)
