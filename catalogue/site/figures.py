@@ -36,7 +36,7 @@ LEAST = (260.0, 110.0)
 """Width and height of the smallest figure, px."""
 LETTER = 13.0
 """Height of letters in a figure at full size, px."""
-MARGIN = 30.0
+MARGIN = 42.0
 """White round the drawing, for labels, px."""
 SIGN = 11.0
 """Height of notches and marks, px."""
