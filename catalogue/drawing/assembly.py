@@ -115,8 +115,9 @@ def half(draft: Draft, view: str) -> Half | None:
             if edge not in placed[name].edges or not any(e.name == other_edge for e in pieces[other].edges):
                 continue
             target = placed[name].edges[edge]
-            ways = [patch_of(pieces[other], way) for way in (1, -1)]
-            patch = min(ways, key=lambda p: turn_of(p, other_edge, target))
+            # A level seam takes a piece as well either way; then it is not turned over.
+            ways = [patch_of(pieces[other], way) for way in (outward, -outward)]
+            patch = min(ways, key=lambda p: round(turn_of(p, other_edge, target)))
             patch = follow(patch, other_edge, target)
             if not view_of(pieces[other]):
                 patch = _this_side(draft, patch, other_edge, view)

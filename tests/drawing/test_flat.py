@@ -22,6 +22,8 @@ from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Dart, Edge, InnerLine, Notch, Piece, Pleat
 from catalogue.people import Client, Measured, read_client
+from catalogue.people.client import Chosen
+from catalogue.site.neutral import standard_person
 from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.settings import Settings
 
@@ -314,3 +316,23 @@ def test_every_piece_of_the_outside_is_used() -> None:
 
 def test_notches_do_not_matter_to_a_patch() -> None:
     assert patch_of(square(notches=(Notch("side", Point(200, 100)),))) == patch_of(square())
+
+
+@pytest.mark.parametrize(
+    "chosen",
+    [{}, {"neck ease": "0.5 cm"}, {"neck ease": "3 cm"}, {"hip ease": "24 cm"}, {"sleeve length": "40 cm"}],
+    ids=str,
+)
+def test_a_yoke_is_not_turned_over_by_a_level_seam(chosen: dict[str, str]) -> None:
+    style = next(s for s in STYLES if s.slug == "yoked-shirt")
+    client = standard_person(style)
+    taken = {name: Chosen(value, Place("c.md"), Place("c.md")) for name, value in chosen.items()}
+    draft = draft_style(style, replace(client, choices={"yoked-shirt": taken}), Settings())
+    back = half(draft, BACK)
+    assert back is not None
+    yoke = next(p for p in back.patches if p.name == "yoke")
+    below = next(p for p in back.patches if p.name == "back")
+    # Its neck lies by the middle and above the seam, its armhole where the back's is.
+    (neck,) = (line for name, line in yoke.edges.items() if name == "neck")
+    assert min(p.x for p in neck) < 1 and min(p.y for p in neck) < below.box.top
+    assert max(p.x for p in yoke.outline) == pytest.approx(max(p.x for p in below.edges["back_seam"]), abs=25)
