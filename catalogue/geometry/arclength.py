@@ -52,9 +52,12 @@ def speed_of(x0: float, y0: float, x1: float, y1: float, x2: float, y2: float, x
     return ax, 2.0 * (bx - ax), ax - 2.0 * bx + cx, ay, 2.0 * (by - ay), ay - 2.0 * by + cy
 
 
-def length_between(speed: Speed, low: float, high: float) -> float:
-    """Length of the cubic with this derivative between two parameters, mm, within a millionth."""
-    if keeps_going(speed):
+def length_between(speed: Speed, low: float, high: float, steady: bool) -> float:
+    """Length of the cubic with this derivative between two parameters, mm, within a millionth.
+
+    `steady` says whether it `keeps_going`.
+    """
+    if steady:
         return _length(speed, low, high, True, _DEEPEST)
     # A standstill close to the end of a stretch would slip past the outermost nodes: make stretches end at it.
     first, last = min(low, high), max(low, high)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from catalogue.geometry.path import Path
 from catalogue.geometry.point import Point
-from catalogue.geometry.segments import Cubic, Line
+from catalogue.geometry.segments import Cubic
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -47,17 +47,25 @@ def polygon(path: Path, tolerance: float = 0.02) -> Polygon:
 
 def contains(path: Path, point: Point, tolerance: float = 0.01) -> bool:
     """Whether a point lies inside a closed path, or on it within `tolerance` mm (by the winding number)."""
-    if not path.bounds().grown(tolerance).contains(point):
+    x, y = point
+    left, top, right, bottom = path.bounds()
+    if not (left - tolerance <= x <= right + tolerance and top - tolerance <= y <= bottom + tolerance):
         return False
     if path.passes(point, tolerance):
         return True
-    x, y = point
     winding = 0
-    for segment in (*path.segments, Line(path.end, path.start)):
-        if isinstance(segment, Cubic):
-            winding += _turns_of_cubic(x, y, (*segment.start, *segment.c1, *segment.c2, *segment.end))
+    for segment in path.segments:
+        left, top, right, bottom = segment.hull()
+        if not top <= y <= bottom:
+            continue  # it runs wholly above the point, or below it
+        (x0, y0), (x1, y1) = segment.start, segment.end
+        if isinstance(segment, Cubic) and left <= x <= right:
+            winding += _turns_of_cubic(x, y, (x0, y0, *segment.c1, *segment.c2, x1, y1))
         else:
-            winding += _turns(x, y, *segment.start, *segment.end)
+            winding += _turns(x, y, x0, y0, x1, y1)
+    (x0, y0), (x1, y1) = path.end, path.start
+    if y0 != y1:
+        winding += _turns(x, y, x0, y0, x1, y1)
     return winding != 0
 
 

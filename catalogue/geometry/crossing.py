@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from catalogue.geometry.arclength import keeps_going
 from catalogue.geometry.meeting import parted_at, segments_meet
 from catalogue.geometry.path import Path
 from catalogue.geometry.point import Point
@@ -98,10 +97,9 @@ def own_loop(cubic: Cubic) -> tuple[float, float] | None:
     With B(t) = a t³ + b t² + c t + d, B(t) = B(u) and t ≠ u leave a (t² + t u + u²) + b (t + u) + c = 0; the
     cross product with a gives the sum of the two, the dot product with a their product.
     """
-    speed = cubic.speed
-    if keeps_going(speed):
+    if cubic.keeps_going:
         return None
-    px, qx, rx, py, qy, ry = speed
+    px, qx, rx, py, qy, ry = cubic.speed
     a, b, c = Point(rx / 3.0, ry / 3.0), Point(qx / 2.0, qy / 2.0), Point(px, py)
     bottom = a.cross(b)
     size = a.length * b.length

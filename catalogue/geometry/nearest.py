@@ -12,16 +12,28 @@ _STEPS = 16
 
 def nearest_on(segment: Segment, point: Point, below: float = math.inf) -> tuple[float, float]:
     """(parameter, distance) of a segment's nearest point; (0, inf) when it can't be nearer than `below`."""
-    if segment.hull().distance(point) > below:
+    x, y = point
+    left, top, right, bottom = segment.hull()
+    across = left - x if x < left else x - right if x > right else 0.0
+    down = top - y if y < top else y - bottom if y > bottom else 0.0
+    if across > below or down > below or (across and down and math.hypot(across, down) > below):
         return 0.0, math.inf
+    # Mostly the ends of segments are asked for.
+    if segment.start == point:
+        return 0.0, 0.0
+    if segment.end == point:
+        return 1.0, 0.0
     if isinstance(segment, Cubic):
         return _on_cubic(segment, point, below)
     (x0, y0), (x1, y1) = segment.start, segment.end
     dx, dy = x1 - x0, y1 - y0
     square = dx * dx + dy * dy
-    t = ((point[0] - x0) * dx + (point[1] - y0) * dy) / square if square else 0.0
-    t = min(max(t, 0.0), 1.0)
-    return t, segment.point_at(t).distance(point)
+    t = ((x - x0) * dx + (y - y0) * dy) / square if square else 0.0
+    if t <= 0.0:
+        return 0.0, math.hypot(x - x0, y - y0)
+    if t >= 1.0:
+        return 1.0, math.hypot(x - x1, y - y1)
+    return t, math.hypot(x - (x0 + dx * t), y - (y0 + dy * t))
 
 
 def _on_cubic(cubic: Cubic, point: Point, below: float) -> tuple[float, float]:

@@ -20,7 +20,7 @@ _CORNER = math.cos(math.radians(1.0))
 _MOST_FLAT_PIECES = 4096
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Path:
     """At least one segment, each starting where the one before it ends.
 
@@ -29,23 +29,28 @@ class Path:
     """
 
     segments: tuple[Segment, ...]
-    _marks: tuple[float, ...] | None = field(default=None, init=False, repr=False, compare=False)
-    _bounds: Box | None = field(default=None, init=False, repr=False, compare=False)
+    _marks: tuple[float, ...] | None = field(init=False, repr=False, compare=False)
+    _bounds: Box | None = field(init=False, repr=False, compare=False)
 
-    def __post_init__(self) -> None:
-        if not self.segments:
+    def __init__(self, segments: tuple[Segment, ...]) -> None:
+        # Slots are set directly, as those of segments are: paths too are made by the thousand.
+        _set_segments(self, segments)
+        _set_marks(self, None)
+        _set_bounds(self, None)
+        if not segments:
             raise GeometryError("a path needs at least one line or curve")
-        x, y = self.segments[0].start
-        if not math.isfinite(x + y):
+        at = segments[0].start
+        if not math.isfinite(at[0] + at[1]):
             raise GeometryError("a path starts at a point that is not on the paper")
-        for segment in self.segments:
+        for segment in segments:
             start = segment.start
-            if not (abs(start[0] - x) <= JOIN and abs(start[1] - y) <= JOIN):
+            if start is not at and not (abs(start[0] - at[0]) <= JOIN and abs(start[1] - at[1]) <= JOIN):
                 raise GeometryError(
-                    f"a path breaks off at ({x:.3f}, {y:.3f}) and goes on at ({start[0]:.3f}, {start[1]:.3f})"
+                    f"a path breaks off at ({at[0]:.3f}, {at[1]:.3f}) "
+                    f"and goes on at ({start[0]:.3f}, {start[1]:.3f})"
                 )
-            x, y = segment.end
-        if not math.isfinite(x + y):
+            at = segment.end
+        if not math.isfinite(at[0] + at[1]):
             raise GeometryError("a path ends at a point that is not on the paper")
 
     @staticmethod
@@ -71,22 +76,23 @@ class Path:
     @property
     def marks(self) -> tuple[float, ...]:
         """`s` of every joint: 0 at the start, then the end of each segment. Worked out once."""
-        if self._marks is None:
-            total, marks = 0.0, [0.0]
+        marks = self._marks
+        if marks is None:
+            total, found = 0.0, [0.0]
             for segment in self.segments:
                 total += segment.length()
-                marks.append(total)
-            object.__setattr__(self, "_marks", tuple(marks))
-        assert self._marks is not None
-        return self._marks
+                found.append(total)
+            marks = tuple(found)
+            _set_marks(self, marks)
+        return marks
 
     @property
     def length(self) -> float:
-        return self.marks[-1]
+        return (self._marks or self.marks)[-1]
 
     @property
     def is_closed(self) -> bool:
-        (x0, y0), (x1, y1) = self.start, self.end
+        (x0, y0), (x1, y1) = self.segments[0].start, self.segments[-1].end
         return abs(x1 - x0) <= JOIN and abs(y1 - y0) <= JOIN and self.length > JOIN
 
     @property
@@ -123,7 +129,8 @@ class Path:
         i, along = self.locate(s, before)
         if along <= JOIN:
             return i, 0.0
-        if self.marks[i + 1] - self.marks[i] - along <= JOIN:
+        marks = self.marks
+        if marks[i + 1] - marks[i] - along <= JOIN:
             return i, 1.0
         return i, self.segments[i].parameter_at_length(along)
 
@@ -133,21 +140,32 @@ class Path:
 
     def tangent_at(self, s: float, before: bool = False) -> Point:
         """Unit direction of travel; at a corner the one the path leaves in, or with `before` arrives in."""
+        if s == 0.0 and not before and _is_long(self.segments[0]):
+            return self.segments[0].tangent_at(0.0)
+        if before and s == self.length and _is_long(self.segments[-1]):
+            return self.segments[-1].tangent_at(1.0)
         i, t = self.parameter(s, before)
         if zero_length(self.segments[i]) and self.length > JOIN:  # a path may end in segments of no length
             rest = self.simplified
             return rest.tangent_at(min(s, rest.length), before)
         return self.segments[i].tangent_at(t)
 
-    def nearest(self, point: Point) -> tuple[float, float]:
-        """(s, distance) of the point of the path nearest to `point`; the first of several equally near."""
-        best, where, at = math.inf, 0, 0.0
+    def nearest(self, point: Point, below: float = math.inf) -> tuple[float, float]:
+        """(s, distance) of the point of the path nearest to `point`; the first of several equally near.
+
+        (0, inf) when none is nearer than `below` mm.
+        """
+        best, where, at = below, -1, 0.0
         for i, segment in enumerate(self.segments):
             t, distance = nearest_on(segment, point, best)
             if distance < best:
                 best, where, at = distance, i, t
+        if where < 0:
+            return 0.0, math.inf
         if at == 1.0:
             return self.marks[where + 1], best
+        if where == 0 and at == 0.0:
+            return 0.0, best
         return self.marks[where] + (self.segments[where].length_to(at) if at else 0.0), best
 
     def position_of(self, point: Point, tolerance: float = 0.01) -> float | None:
@@ -180,6 +198,8 @@ class Path:
         if s1 - s0 <= JOIN or (j, t1) <= (i, t0):
             here = self.segments[i].point_at(t0)
             return Path((Line(here, here),))
+        if i == 0 and t0 == 0.0 and t1 == 1.0 and j == len(self.segments) - 1:
+            return self
         if i == j:
             return Path((self.segments[i].between(t0, t1),))
         parts = list(self.segments[i : j + 1])
@@ -227,17 +247,20 @@ class Path:
 
     def bounds(self) -> Box:
         """The smallest box round the path. Worked out once."""
-        if self._bounds is None:
+        box = self._bounds
+        if box is None:
             box = self.segments[0].bounds()
             for segment in self.segments[1:]:
                 box = box.union(segment.bounds())
-            object.__setattr__(self, "_bounds", box)
-        assert self._bounds is not None
-        return self._bounds
+            _set_bounds(self, box)
+        return box
 
     def passes(self, point: Point, within: float) -> bool:
         """Whether the path comes within `within` mm of a point: quicker than asking for its nearest place."""
-        return any(nearest_on(segment, point, within)[1] <= within for segment in self.segments)
+        for segment in self.segments:
+            if nearest_on(segment, point, within)[1] <= within:
+                return True
+        return False
 
     def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
         """The path with straight lines put on in the directions of its ends, mm. Never shortens."""
@@ -273,7 +296,20 @@ class Path:
                 parts[-1] = Line(last.start, segment.end)
             else:
                 parts.append(segment)
+        if len(parts) == len(self.segments):
+            return self
         return Path(tuple(parts) or (Line(self.start, self.start),))
+
+
+_set_segments = Path.__dict__["segments"].__set__
+_set_marks = Path.__dict__["_marks"].__set__
+_set_bounds = Path.__dict__["_bounds"].__set__
+
+
+def _is_long(segment: Segment) -> bool:
+    """Whether it is surely longer than what counts as a joint: told by its ends, without measuring it."""
+    (x0, y0), (x1, y1) = segment.start, segment.end
+    return abs(x1 - x0) > 2.0 * JOIN or abs(y1 - y0) > 2.0 * JOIN
 
 
 def path_through(segments: Sequence[Segment]) -> Path:

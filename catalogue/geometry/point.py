@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+# A point made of a tuple as it is: half the time of Point(x, y), and drafts are made of points.
+_made = tuple.__new__
+
 _QUARTERS = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, -1.0)}
 
 
@@ -28,22 +31,22 @@ class Point(NamedTuple):
     y: float
 
     def __add__(self, other: Point) -> Point:  # type: ignore[override]
-        return Point(self[0] + other[0], self[1] + other[1])
+        return _made(Point, (self[0] + other[0], self[1] + other[1]))
 
     def __sub__(self, other: Point) -> Point:
-        return Point(self[0] - other[0], self[1] - other[1])
+        return _made(Point, (self[0] - other[0], self[1] - other[1]))
 
     def __mul__(self, factor: float) -> Point:  # type: ignore[override]
-        return Point(self[0] * factor, self[1] * factor)
+        return _made(Point, (self[0] * factor, self[1] * factor))
 
     def __rmul__(self, factor: float) -> Point:  # type: ignore[override]
-        return Point(self[0] * factor, self[1] * factor)
+        return _made(Point, (self[0] * factor, self[1] * factor))
 
     def __truediv__(self, divisor: float) -> Point:
-        return Point(self[0] / divisor, self[1] / divisor)
+        return _made(Point, (self[0] / divisor, self[1] / divisor))
 
     def __neg__(self) -> Point:
-        return Point(-self[0], -self[1])
+        return _made(Point, (-self[0], -self[1]))
 
     @property
     def length(self) -> float:
@@ -59,7 +62,7 @@ class Point(NamedTuple):
         length = math.hypot(self[0], self[1])
         if not 0.0 < length < math.inf:
             raise GeometryError("two points that coincide give no direction")
-        return Point(self[0] / length, self[1] / length)
+        return _made(Point, (self[0] / length, self[1] / length))
 
     def dot(self, other: Point) -> float:
         return self[0] * other[0] + self[1] * other[1]
@@ -71,12 +74,12 @@ class Point(NamedTuple):
     def turned(self, degrees: float) -> Point:
         """The vector turned clockwise, as seen on paper; exact at whole quarter turns."""
         cos, sin = cos_sin(degrees)
-        return Point(self[0] * cos - self[1] * sin, self[0] * sin + self[1] * cos)
+        return _made(Point, (self[0] * cos - self[1] * sin, self[0] * sin + self[1] * cos))
 
     def normal(self) -> Point:
         """The unit vector a quarter turn clockwise: the right-hand side of travel. Raises as `unit` does."""
         x, y = self.unit()
-        return Point(-y, x)
+        return _made(Point, (-y, x))
 
     def distance(self, other: Point) -> float:
         return math.hypot(other[0] - self[0], other[1] - self[1])
@@ -87,7 +90,7 @@ class Point(NamedTuple):
 
     def mix(self, other: Point, t: float) -> Point:
         """The point at part `t` of the way to `other`: 0 here, 1 there."""
-        return Point(self[0] + (other[0] - self[0]) * t, self[1] + (other[1] - self[1]) * t)
+        return _made(Point, (self[0] + (other[0] - self[0]) * t, self[1] + (other[1] - self[1]) * t))
 
 
 DIRECTIONS = {

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from catalogue.geometry.arclength import Speed, length_between, speed_of
+from catalogue.geometry.arclength import Speed, keeps_going, length_between, speed_of
 from catalogue.geometry.box import Box
 from catalogue.geometry.point import GeometryError, Point
 from catalogue.geometry.transform import Transform
@@ -13,13 +13,24 @@ from catalogue.geometry.transform import Transform
 # Below this a handle or a speed counts as none, mm.
 _NOTHING = 1e-9
 
+_made = tuple.__new__  # see point.py
 
-@dataclass(frozen=True, slots=True)
+# Segments are made by the thousand and asked for the same things again and again: they set their slots directly (half
+# the time of a frozen dataclass's own way), and keep what was once worked out.
+
+
+@dataclass(frozen=True, slots=True, init=False)
 class Line:
     """A straight piece. Parameters run from 0 at the start to 1 at the end."""
 
     start: Point
     end: Point
+    _hull: Box | None = field(init=False, repr=False, compare=False)
+
+    def __init__(self, start: Point, end: Point) -> None:
+        _set_line_start(self, start)
+        _set_line_end(self, end)
+        _set_line_hull(self, None)
 
     def point_at(self, t: float) -> Point:
         return self.start.mix(self.end, t) if t != 1.0 else self.end
@@ -51,8 +62,13 @@ class Line:
         return Line(m.apply(self.start), m.apply(self.end))
 
     def bounds(self) -> Box:
-        (x0, y0), (x1, y1) = self.start, self.end
-        return Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+        """The smallest upright box around it. Worked out once."""
+        box = self._hull
+        if box is None:
+            (x0, y0), (x1, y1) = self.start, self.end
+            box = _made(Box, (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
+            _set_line_hull(self, box)
+        return box
 
     hull = bounds
 
@@ -61,7 +77,12 @@ class Line:
         return min(max(s / length, 0.0), 1.0) if length else 0.0
 
 
-@dataclass(frozen=True, slots=True)
+_set_line_start = Line.__dict__["start"].__set__
+_set_line_end = Line.__dict__["end"].__set__
+_set_line_hull = Line.__dict__["_hull"].__set__
+
+
+@dataclass(frozen=True, slots=True, init=False)
 class Cubic:
     """A cubic Bézier curve with handles c1 and c2. Parameters run from 0 at the start to 1 at the end."""
 
@@ -69,6 +90,20 @@ class Cubic:
     c1: Point
     c2: Point
     end: Point
+    _hull: Box | None = field(init=False, repr=False, compare=False)
+    _speed: Speed | None = field(init=False, repr=False, compare=False)
+    _steady: bool | None = field(init=False, repr=False, compare=False)
+    _length: float | None = field(init=False, repr=False, compare=False)
+
+    def __init__(self, start: Point, c1: Point, c2: Point, end: Point) -> None:
+        _set_start(self, start)
+        _set_c1(self, c1)
+        _set_c2(self, c2)
+        _set_end(self, end)
+        _set_hull(self, None)
+        _set_speed(self, None)
+        _set_steady(self, None)
+        _set_length(self, None)
 
     def point_at(self, t: float) -> Point:
         if t == 0.0:
@@ -78,12 +113,25 @@ class Cubic:
         u = 1.0 - t
         a, b, c, d = u * u * u, 3.0 * u * u * t, 3.0 * u * t * t, t * t * t
         (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.start, self.c1, self.c2, self.end
-        return Point(a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3)
+        return _made(Point, (a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3))
 
     @property
     def speed(self) -> Speed:
-        """Coefficients of the derivative, see `arclength.speed_of`."""
-        return speed_of(*self.start, *self.c1, *self.c2, *self.end)
+        """Coefficients of the derivative, see `arclength.speed_of`. Worked out once."""
+        speed = self._speed
+        if speed is None:
+            speed = speed_of(*self.start, *self.c1, *self.c2, *self.end)
+            _set_speed(self, speed)
+        return speed
+
+    @property
+    def keeps_going(self) -> bool:
+        """Whether it surely never comes near a standstill, see `arclength.keeps_going`. Worked out once."""
+        steady = self._steady
+        if steady is None:
+            steady = keeps_going(self.speed)
+            _set_steady(self, steady)
+        return steady
 
     def derivative_at(self, t: float) -> Point:
         px, qx, rx, py, qy, ry = self.speed
@@ -97,8 +145,9 @@ class Cubic:
         px, qx, rx, py, qy, ry = self.speed
         x, y = px + t * (qx + t * rx), py + t * (qy + t * ry)
         size = max(abs(px), abs(py), abs(qx), abs(qy), abs(rx), abs(ry))
-        if math.hypot(x, y) > _NOTHING * size:
-            return Point(x, y).unit()
+        length = math.hypot(x, y)
+        if length > _NOTHING * size:
+            return _made(Point, (x / length, y / length)) if length < math.inf else Point(x, y).unit()
         # Near a point of no speed the derivative runs as h q + h² r, so the first of these that isn't nothing
         # is the direction ahead; at the very end it must be seen from behind.
         x, y = qx + 2.0 * t * rx, qy + 2.0 * t * ry
@@ -118,12 +167,16 @@ class Cubic:
         return math.copysign(math.inf, bend) if abs(bend) > _NOTHING else 0.0
 
     def length(self) -> float:
-        """mm, within a millionth (see arclength)."""
-        return length_between(self.speed, 0.0, 1.0)
+        """mm, within a millionth (see arclength). Worked out once."""
+        length = self._length
+        if length is None:
+            length = length_between(self.speed, 0.0, 1.0, self.keeps_going)
+            _set_length(self, length)
+        return length
 
     def length_to(self, t: float) -> float:
         """Length from the start to parameter t, mm."""
-        return length_between(self.speed, 0.0, t)
+        return length_between(self.speed, 0.0, t, self.keeps_going) if t != 1.0 else self.length()
 
     def split(self, t: float) -> tuple[Cubic, Cubic]:
         p0, p1, p2, p3 = self.start, self.c1, self.c2, self.end
@@ -149,9 +202,15 @@ class Cubic:
         return Cubic(m.apply(self.start), m.apply(self.c1), m.apply(self.c2), m.apply(self.end))
 
     def hull(self) -> Box:
-        """A box that surely holds the curve: the one around its ends and handles."""
-        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.start, self.c1, self.c2, self.end
-        return Box(min(x0, x1, x2, x3), min(y0, y1, y2, y3), max(x0, x1, x2, x3), max(y0, y1, y2, y3))
+        """A box that surely holds the curve: the one around its ends and handles. Worked out once."""
+        box = self._hull
+        if box is None:
+            (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.start, self.c1, self.c2, self.end
+            box = _made(
+                Box, (min(x0, x1, x2, x3), min(y0, y1, y2, y3), max(x0, x1, x2, x3), max(y0, y1, y2, y3))
+            )
+            _set_hull(self, box)
+        return box
 
     def bounds(self) -> Box:
         """The smallest upright box around the curve itself."""
@@ -161,8 +220,8 @@ class Cubic:
 
     def parameter_at_length(self, s: float) -> float:
         """The parameter `s` mm along the curve, clamped to its ends; within a millionth of a millimetre."""
-        speed = self.speed
-        total = length_between(speed, 0.0, 1.0)
+        speed, steady = self.speed, self.keeps_going
+        total = self.length()
         if s <= 0.0 or total == 0.0:
             return 0.0
         if s >= total:
@@ -172,7 +231,7 @@ class Cubic:
         t, at = s / total, 0.0
         reached = 0.0
         for _ in range(60):
-            reached += length_between(speed, at, t)
+            reached += length_between(speed, at, t, steady)
             at, over = t, reached - s
             if abs(over) <= 1e-9:
                 break
@@ -188,6 +247,15 @@ class Cubic:
                 break
         return t
 
+
+_set_start = Cubic.__dict__["start"].__set__
+_set_c1 = Cubic.__dict__["c1"].__set__
+_set_c2 = Cubic.__dict__["c2"].__set__
+_set_end = Cubic.__dict__["end"].__set__
+_set_hull = Cubic.__dict__["_hull"].__set__
+_set_speed = Cubic.__dict__["_speed"].__set__
+_set_steady = Cubic.__dict__["_steady"].__set__
+_set_length = Cubic.__dict__["_length"].__set__
 
 Segment = Line | Cubic
 

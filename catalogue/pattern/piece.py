@@ -161,11 +161,16 @@ class Piece:
     lines: tuple[InnerLine, ...] = ()
     points: Mapping[str, Point] = field(default_factory=dict)
     operations: tuple[str, ...] = ()
+    _outline: Path | None = field(default=None, init=False, repr=False, compare=False)
 
     @property
     def outline(self) -> Path:
-        """The whole seam line as one closed path, dart mouths included."""
-        return Path(tuple(s for e in self.edges for s in e.path.segments))
+        """The whole seam line as one closed path, dart mouths included. Put together once."""
+        outline = self._outline
+        if outline is None:
+            outline = Path(tuple(s for e in self.edges for s in e.path.segments))
+            object.__setattr__(self, "_outline", outline)
+        return outline
 
     def edge(self, name: str) -> Edge:
         """The edge called `name`. Raises KeyError when there is none."""
@@ -175,4 +180,7 @@ class Piece:
         raise KeyError(name)
 
     def with_changes(self, **changes: object) -> Piece:
-        return replace(self, **changes)  # type: ignore[arg-type]
+        made = replace(self, **changes)  # type: ignore[arg-type]
+        if made.edges is self.edges:
+            object.__setattr__(made, "_outline", self._outline)
+        return made
