@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from catalogue.geometry.box import Box
 from catalogue.geometry.meeting import parted_at, segments_meet
 from catalogue.geometry.path import Path
 from catalogue.geometry.point import Point
@@ -33,11 +34,11 @@ def crossings(a: Path, b: Path) -> list[Crossing]:
     found: list[Crossing] = []
     boxes = sorted((s.hull(), j) for j, s in enumerate(b.segments))
     for i, first in enumerate(a.segments):
-        near = first.hull().grown(1e-4)
-        for box, j in boxes:
-            if box[0] > near[2]:
+        left, top, right, bottom = _grown(first.hull())
+        for (x0, y0, x1, y1), j in boxes:
+            if x0 > right:
                 break
-            if near.overlaps(box):
+            if left <= x1 and top <= y1 and y0 <= bottom:
                 found += _placed(a, i, first, b, j, b.segments[j])
     return _merged(found, a.length if a.is_closed else math.inf, b.length if b.is_closed else math.inf)
 
@@ -52,7 +53,7 @@ def self_crossings(path: Path) -> list[Point]:
 
 def places_of_self_crossings(path: Path) -> list[Crossing]:
     """As `self_crossings`, with both places along the path, the earlier one first."""
-    total, closed = path.length, path.is_closed
+    closed = path.is_closed
     found: list[Crossing] = []
     boxes = sorted((s.hull(), i) for i, s in enumerate(path.segments))
     for at, (box, i) in enumerate(boxes):
@@ -61,21 +62,26 @@ def places_of_self_crossings(path: Path) -> list[Crossing]:
             loop = own_loop(first)
             if loop is not None:
                 s0, s1 = (path.marks[i] + first.length_to(t) for t in loop)
-                if not (closed and s0 <= _AT_JOINT and s1 >= total - _AT_JOINT):
+                if not (closed and s0 <= _AT_JOINT and s1 >= path.length - _AT_JOINT):
                     found.append(Crossing(first.point_at(loop[0]), s0, s1))
-        near = box.grown(1e-4)
-        for other, j in boxes[at + 1 :]:
-            if other[0] > near[2]:
+        left, top, right, bottom = _grown(box)
+        for (x0, y0, x1, y1), j in boxes[at + 1 :]:
+            if x0 > right:
                 break
-            if near.overlaps(other):
-                k, m = min(i, j), max(i, j)
+            if left <= x1 and top <= y1 and y0 <= bottom:
+                k, m = (i, j) if i < j else (j, i)
                 if _joint_only(path, k, m, closed):
                     continue
                 for crossing in _placed(path, k, path.segments[k], path, m, path.segments[m]):
                     apart = crossing.on_second - crossing.on_first
-                    if apart > _AT_JOINT and not (closed and total - apart <= _AT_JOINT):
+                    if apart > _AT_JOINT and not (closed and path.length - apart <= _AT_JOINT):
                         found.append(crossing)
     return _merged(found, math.inf, math.inf)
+
+
+def _grown(box: Box) -> tuple[float, float, float, float]:
+    """A little larger, for segments that only touch."""
+    return box[0] - 1e-4, box[1] - 1e-4, box[2] + 1e-4, box[3] + 1e-4
 
 
 def _joint_only(path: Path, k: int, m: int, closed: bool) -> bool:

@@ -26,6 +26,10 @@ def segments_meet(first: Segment, second: Segment) -> list[Pair]:
     """Parameters of the points that two segments share; of a stretch that they share, its two ends."""
     if zero_length(first) or zero_length(second):
         return []
+    if isinstance(first, Line) and _off_line(first, second):
+        return []
+    if isinstance(second, Line) and _off_line(second, first):
+        return []
     ends = _ends_that_touch(first, second)
     if len(ends) > 1 and _share_a_stretch(first, second, ends):
         other = [
@@ -41,6 +45,24 @@ def segments_meet(first: Segment, second: Segment) -> list[Pair]:
     if isinstance(second, Line):
         return ends + _cubic_crosses_line(first, second)
     return ends + _cubics_cross(first, second)
+
+
+def _off_line(line: Line, other: Segment) -> bool:
+    """Whether the other segment plainly lies wholly on one side of the endless line."""
+    (x0, y0), (x1, y1) = line.start, line.end
+    dx, dy = x1 - x0, y1 - y0
+    (px, py), (qx, qy) = other.start, other.end
+    clear = 2.0 * TOUCH * (abs(dx) + abs(dy))
+    first = (py - y0) * dx - (px - x0) * dy
+    last = (qy - y0) * dx - (qx - x0) * dy
+    if -clear <= first <= clear or -clear <= last <= clear or (first > 0.0) != (last > 0.0):
+        return False
+    if isinstance(other, Line):
+        return True
+    (px, py), (qx, qy) = other.c1, other.c2
+    second = (py - y0) * dx - (px - x0) * dy
+    third = (qy - y0) * dx - (qx - x0) * dy
+    return min(second, third) > clear if first > 0.0 else max(second, third) < -clear
 
 
 def _ends_that_touch(first: Segment, second: Segment) -> list[Pair]:
@@ -74,21 +96,27 @@ def parted_at(first: Segment, t: float, second: Segment, u: float) -> bool:
     p, q = _handles_from(first, t), _handles_from(second, u)
     (px, py), (qx, qy) = _heading(p), _heading(q)
     x, y = px - qx, py - qy  # the line is square to this
-    ahead = [hx * x + hy * y for hx, hy in p]
-    behind = [hx * x + hy * y for hx, hy in q]
-    return min(ahead) >= 0.0 < ahead[-1] and max(behind) <= 0.0 > behind[-1]
+    side = 0.0
+    for hx, hy in p:
+        side = hx * x + hy * y
+        if side < 0.0:
+            return False
+    if side == 0.0:
+        return False
+    for hx, hy in q:
+        side = hx * x + hy * y
+        if side > 0.0:
+            return False
+    return side != 0.0
 
 
 def _handles_from(segment: Segment, end: float) -> list[tuple[float, float]]:
     """The other control points as seen from an end, nearest first."""
-    if isinstance(segment, Cubic):
-        points = [segment.start, segment.c1, segment.c2, segment.end]
-    else:
-        points = [segment.start, segment.end]
-    if end == 1.0:
-        points.reverse()
-    x0, y0 = points[0]
-    return [(x - x0, y - y0) for x, y in points[1:]]
+    (x0, y0), (x1, y1) = (segment.end, segment.start) if end == 1.0 else (segment.start, segment.end)
+    if not isinstance(segment, Cubic):
+        return [(x1 - x0, y1 - y0)]
+    (px, py), (qx, qy) = (segment.c2, segment.c1) if end == 1.0 else (segment.c1, segment.c2)
+    return [(px - x0, py - y0), (qx - x0, qy - y0), (x1 - x0, y1 - y0)]
 
 
 def _heading(handles: list[tuple[float, float]]) -> tuple[float, float]:

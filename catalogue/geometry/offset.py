@@ -64,18 +64,12 @@ def _parallel_segment(segment: Segment, distance: float) -> list[Segment]:
     return _parallel_cubic(segment, distance)
 
 
-class _Frame(NamedTuple):
-    """A place on the true parallel curve: the point, the direction of travel, and the derivative's length.
+_Frame = tuple[float, float, float, float, float]
+"""A place on the true parallel curve: the point x, y, the direction of travel tx, ty, and the derivative's length.
 
-    The parallel curve O = B + d n has the derivative O' = T (|B'| - d w), w being how fast the direction
-    turns. `rate` is |B'| - d w, negative where the parallel curve runs backwards.
-    """
-
-    x: float
-    y: float
-    tx: float
-    ty: float
-    rate: float
+The parallel curve O = B + d n has the derivative O' = T (|B'| - d w), w being how fast the direction turns. The last
+number is |B'| - d w, negative where the parallel curve runs backwards.
+"""
 
 
 def _frame(cubic: Cubic, speed: Speed, distance: float, t: float) -> _Frame:
@@ -93,7 +87,7 @@ def _frame(cubic: Cubic, speed: Speed, distance: float, t: float) -> _Frame:
         tx, ty = cubic.tangent_at(t)
         square = ax * ax + ay * ay
         turning = (ax * ry - ay * rx) / square if square > 1e-18 else 0.0
-    return _Frame(x - ty * distance, y + tx * distance, tx, ty, length - distance * turning)
+    return x - ty * distance, y + tx * distance, tx, ty, length - distance * turning
 
 
 def _parallel_cubic(cubic: Cubic, distance: float) -> list[Segment]:
@@ -102,23 +96,25 @@ def _parallel_cubic(cubic: Cubic, distance: float) -> list[Segment]:
     pieces: list[Segment] = []
     ends = [(1.0, _frame(cubic, speed, distance, 1.0), 0)]
     t0, a = 0.0, _frame(cubic, speed, distance, 0.0)
-    start = Point(a.x, a.y)
+    start = Point(a[0], a[1])
     while ends:
         t1, b, depth = ends[-1]
-        h0, h1 = a.rate * (t1 - t0) / 3.0, b.rate * (t1 - t0) / 3.0
-        c1x, c1y, c2x, c2y = a.x + a.tx * h0, a.y + a.ty * h0, b.x - b.tx * h1, b.y - b.ty * h1
+        (ax, ay, atx, aty, rate), (bx, by, btx, bty, rate_b) = a, b
+        h0, h1 = rate * (t1 - t0) / 3.0, rate_b * (t1 - t0) / 3.0
+        c1x, c1y, c2x, c2y = ax + atx * h0, ay + aty * h0, bx - btx * h1, by - bty * h1
         middle = _frame(cubic, speed, distance, 0.5 * (t0 + t1))
         good = True
         for part, w0, w1, w2, w3 in _PLACES:
             place = middle if part == 0.5 else _frame(cubic, speed, distance, t0 + part * (t1 - t0))
-            dx = w0 * a.x + w1 * c1x + w2 * c2x + w3 * b.x - place.x
-            dy = w0 * a.y + w1 * c1y + w2 * c2y + w3 * b.y - place.y
+            x, y, tx, ty, _ = place
+            dx = w0 * ax + w1 * c1x + w2 * c2x + w3 * bx - x
+            dy = w0 * ay + w1 * c1y + w2 * c2y + w3 * by - y
             # Ahead of its parameter or behind, the piece may still lie on the curve.
-            if abs(dy * place.tx - dx * place.ty) > _WITHIN or abs(dx * place.tx + dy * place.ty) > _ALONG:
+            if abs(dy * tx - dx * ty) > _WITHIN or abs(dx * tx + dy * ty) > _ALONG:
                 good = False
                 break
         if good or depth >= _DEEPEST:
-            end = Point(b.x, b.y)
+            end = Point(bx, by)
             pieces.append(Cubic(start, Point(c1x, c1y), Point(c2x, c2y), end))
             ends.pop()
             t0, a, start = t1, b, end
@@ -133,7 +129,25 @@ def _turns_back(segment: Segment, distance: float) -> bool:
     if isinstance(segment, Line):
         return False
     speed = segment.speed
-    return any(_frame(segment, speed, distance, i / 16).rate < -1e-9 for i in range(17))
+    px, qx, rx, py, qy, ry = speed
+    # |B'| - d w is below nought where d (B' x B'') is above |B'|³. The cross product is a quadratic: its Bernstein
+    # coefficients bound it. Most curves are plainly too gentle, or bend away from the parallel one.
+    pq, pr, qr = px * qy - py * qx, px * ry - py * rx, qx * ry - qy * rx
+    most = max(distance * pq, distance * (pq + pr), distance * (pq + 2.0 * pr + qr))
+    if most <= _slowest(segment) ** 3:
+        return False
+    return any(_frame(segment, speed, distance, i / 16)[4] < -1e-9 for i in range(17))
+
+
+def _slowest(cubic: Cubic) -> float:
+    """A speed that the cubic surely keeps: the least its control polygon goes ahead along the chord, 0 if backwards."""
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = cubic.start, cubic.c1, cubic.c2, cubic.end
+    dx, dy = x3 - x0, y3 - y0
+    chord = math.hypot(dx, dy)
+    if chord == 0.0:
+        return 0.0
+    legs = (x1 - x0) * dx + (y1 - y0) * dy, (x2 - x1) * dx + (y2 - y1) * dy, (x3 - x2) * dx + (y3 - y2) * dy
+    return max(3.0 * min(legs) / chord, 0.0)
 
 
 class _Corner(NamedTuple):
@@ -151,7 +165,7 @@ def _join(
     point, before, after = corner
     if run.end.distance(following.start) <= _NUDGE:
         middle = run.end.mix(following.start, 0.5)
-        return _ending_at(run, middle), _ending_at(following.reversed(), middle).reversed(), True
+        return _ending_at(run, middle), _starting_at(following, middle), True
     if before.cross(after) * distance > 0.0:
         found = crossings(run, following)
         if found:
@@ -178,9 +192,23 @@ def _lengthened(run: Path, point: Point) -> Path:
     return Path((*run.segments, Line(run.end, point)))
 
 
+def _starting_at(run: Path, point: Point) -> Path:
+    """The run with its very start moved by a hair; the first handle moves along, so the direction stays."""
+    first = run.segments[0]
+    if first.start == point:
+        return run
+    if isinstance(first, Cubic):
+        moved: Segment = Cubic(point, first.c1 + (point - first.start), first.c2, first.end)
+    else:
+        moved = Line(point, first.end)
+    return Path((moved, *run.segments[1:]))
+
+
 def _ending_at(run: Path, point: Point) -> Path:
     """The run with its very end moved by a hair; the last handle moves along, so the direction stays."""
     last = run.segments[-1]
+    if last.end == point:
+        return run
     if isinstance(last, Cubic):
         moved: Segment = Cubic(last.start, last.c1, last.c2 + (point - last.end), point)
     else:

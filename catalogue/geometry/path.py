@@ -93,7 +93,21 @@ class Path:
     @property
     def is_closed(self) -> bool:
         (x0, y0), (x1, y1) = self.segments[0].start, self.segments[-1].end
-        return abs(x1 - x0) <= JOIN and abs(y1 - y0) <= JOIN and self.length > JOIN
+        if abs(x1 - x0) > JOIN or abs(y1 - y0) > JOIN:
+            return False
+        return _is_long(self.segments[0]) or self.length > JOIN
+
+    @property
+    def leaving(self) -> Point:
+        """Unit direction of travel at the start; quicker than `tangent_at`, as nothing is measured."""
+        first = self.segments[0]
+        return first.tangent_at(0.0) if _is_long(first) else self.tangent_at(0.0)
+
+    @property
+    def arriving(self) -> Point:
+        """Unit direction of travel at the end."""
+        last = self.segments[-1]
+        return last.tangent_at(1.0) if _is_long(last) else self.tangent_at(self.length, before=True)
 
     @property
     def points_of_segments(self) -> tuple[Point, ...]:
@@ -142,8 +156,6 @@ class Path:
         """Unit direction of travel; at a corner the one the path leaves in, or with `before` arrives in."""
         if s == 0.0 and not before and _is_long(self.segments[0]):
             return self.segments[0].tangent_at(0.0)
-        if before and s == self.length and _is_long(self.segments[-1]):
-            return self.segments[-1].tangent_at(1.0)
         i, t = self.parameter(s, before)
         if zero_length(self.segments[i]) and self.length > JOIN:  # a path may end in segments of no length
             rest = self.simplified
@@ -219,21 +231,21 @@ class Path:
 
     def corners(self) -> tuple[float, ...]:
         """`s` of every place where the direction jumps by more than a degree; of a closed path also 0."""
-        found: list[float] = []
+        found: list[int] = []
         before: Point | None = None
         first: Point | None = None
-        for segment, mark in zip(self.segments, self.marks, strict=False):
+        for i, segment in enumerate(self.segments):
             if zero_length(segment):
                 continue
             leaving = segment.tangent_at(0.0)
             if before is None:
                 first = leaving
             elif before.dot(leaving) < _CORNER:
-                found.append(mark)
+                found.append(i)
             before = segment.tangent_at(1.0)
         if self.is_closed and before is not None and first is not None and before.dot(first) < _CORNER:
-            found.insert(0, 0.0)
-        return tuple(found)
+            found.insert(0, 0)
+        return tuple(self.marks[i] for i in found)
 
     def flatten(self, tolerance: float = 0.05) -> list[Point]:
         """Points of a polyline within `tolerance` mm of the path, ends of segments included."""
@@ -257,10 +269,7 @@ class Path:
 
     def passes(self, point: Point, within: float) -> bool:
         """Whether the path comes within `within` mm of a point: quicker than asking for its nearest place."""
-        for segment in self.segments:
-            if nearest_on(segment, point, within)[1] <= within:
-                return True
-        return False
+        return any(nearest_on(segment, point, within)[1] <= within for segment in self.segments)
 
     def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
         """The path with straight lines put on in the directions of its ends, mm. Never shortens."""

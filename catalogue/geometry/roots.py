@@ -72,6 +72,12 @@ def _sign_changes(c: Sequence[float]) -> int:
 
 def _halved(c: list[float]) -> tuple[list[float], list[float]]:
     """The coefficients of both halves (de Casteljau)."""
+    if len(c) == 4:  # a cubic, as nearly always: the same sums written out
+        p, q, r, s = c
+        a, b, d = 0.5 * (p + q), 0.5 * (q + r), 0.5 * (r + s)
+        e, f = 0.5 * (a + b), 0.5 * (b + d)
+        middle = 0.5 * (e + f)
+        return [p, a, e, middle], [middle, f, d, s]
     left, right = [c[0]], [c[-1]]
     while len(c) > 1:
         c = [0.5 * (a + b) for a, b in pairwise(c)]
@@ -82,8 +88,12 @@ def _halved(c: list[float]) -> tuple[list[float], list[float]]:
 
 
 def _value(c: Sequence[float], t: float) -> float:
-    row = list(c)
     u = 1.0 - t
+    if len(c) == 4:
+        p, q, r, s = c
+        a, b, d = u * p + t * q, u * q + t * r, u * r + t * s
+        return u * (u * a + t * b) + t * (u * b + t * d)
+    row = list(c)
     while len(row) > 1:
         row = [u * a + t * b for a, b in pairwise(row)]
     return row[0]

@@ -12,7 +12,17 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from catalogue.geometry import GeometryError, Line, Path, Point, Segment, is_simple, polygon, signed_area
+from catalogue.geometry import (
+    Cubic,
+    GeometryError,
+    Line,
+    Path,
+    Point,
+    Segment,
+    is_simple,
+    polygon,
+    signed_area,
+)
 from catalogue.geometry.outer import Stretch, outer_boundary
 from catalogue.pattern.corners import Side, corner
 from catalogue.pattern.piece import Edge, Piece
@@ -65,13 +75,13 @@ def cutting_line(piece: Piece) -> CuttingLine:
         if tight := [side for side in sides if _is_tight(side)]:
             sides = tight
             raise GeometryError("a hollow is tighter than its allowance all along")
-        raw, places = _carried_out(sides)
+        raw, spans = _carried_out(sides)
         walked = outer_boundary(raw)
         if walked is None:
             return CuttingLine(raw)
         path = chain_of_segments([s for part in walked for s in part.of(raw).segments])
         if is_simple(path) and signed_area(path) >= signed_area(piece.outline) - 1.0:
-            lost = _lost(sides, places, walked, raw.length)
+            lost = _lost(sides, [(raw.marks[a], raw.marks[b]) for a, b in spans], walked, raw.length)
             return CuttingLine(path, *_crowded(piece, lost)) if lost else CuttingLine(path)
     except GeometryError:
         pass
@@ -88,8 +98,8 @@ def cutting_lines(pieces: Mapping[str, Piece]) -> dict[str, CuttingLine]:
 def _sides(edge: Edge) -> list[Side]:
     """The smooth runs of an edge, each carried outwards."""
     width, path = width_of(edge), edge.path
-    cuts = [0.0, *(s for s in path.corners() if 1e-6 < s < path.length - 1e-6), path.length]
-    runs = [path.between(a, b) for a, b in pairwise(cuts)] if len(cuts) > 2 else [path]
+    cuts = [s for s in path.corners() if 1e-6 < s < path.length - 1e-6]
+    runs = [path.between(a, b) for a, b in pairwise([0.0, *cuts, path.length])] if cuts else [path]
     last = len(runs) - 1
     return [
         Side(
@@ -109,7 +119,7 @@ def _sides(edge: Edge) -> list[Side]:
 
 def _is_tight(side: Side) -> bool:
     """Whether a hollow run bends more tightly than its allowance, so that the parallel one runs backwards."""
-    if not side.width:
+    if not side.width or _one_way(side.path, side.out):
         return False
     return any(
         side.out.tangent_at(side.out.length * share).dot(side.path.tangent_at(side.path.length * share)) < 0
@@ -117,8 +127,27 @@ def _is_tight(side: Side) -> bool:
     )
 
 
-def _carried_out(sides: list[Side]) -> tuple[Path, list[tuple[float, float]]]:
-    """All runs and corners as one closed path, and where on it each run begins and ends."""
+def _one_way(path: Path, out: Path) -> bool:
+    """Whether both plainly go one way: all legs of their control polygons within 45 degrees of the run's chord.
+
+    Then no direction of the one is against one of the other, and nothing need be measured to tell.
+    """
+    dx, dy = path.end - path.start
+    for segment in (*path.segments, *out.segments):
+        (x0, y0), (x3, y3) = segment.start, segment.end
+        if isinstance(segment, Cubic):
+            (x1, y1), (x2, y2) = segment.c1, segment.c2
+            legs = ((x1 - x0, y1 - y0), (x2 - x1, y2 - y1), (x3 - x2, y3 - y2))
+        else:
+            legs = ((x3 - x0, y3 - y0),)
+        for x, y in legs:
+            if abs(x * dy - y * dx) > x * dx + y * dy:
+                return False
+    return True
+
+
+def _carried_out(sides: list[Side]) -> tuple[Path, list[tuple[int, int]]]:
+    """All runs and corners as one closed path, and which of its segments are each run's."""
     outs = [s.out for s in sides]
     between: list[list[Segment]] = [[] for _ in sides]
     for i, after in enumerate(sides):
@@ -132,8 +161,7 @@ def _carried_out(sides: list[Side]) -> tuple[Path, list[tuple[float, float]]]:
                 segments.append(segment)
         spans.append((len(segments), len(segments) + len(out.segments)))
         segments += out.segments
-    path = chain_of_segments(segments)
-    return path, [(path.marks[a], path.marks[b]) for a, b in spans]
+    return chain_of_segments(segments), spans
 
 
 def _lost(

@@ -203,7 +203,7 @@ def bridged(fixed: Contents, moving: Contents, move: Transform) -> tuple[Content
                 ways = other.path.transformed(move), line.path
             else:
                 continue
-            into, out = ways[0].tangent_at(ways[0].length, before=True), ways[1].tangent_at(0.0)
+            into, out = ways[0].arriving, ways[1].leaving
             if into.dot(out) < _ONE_DIRECTION or ways[0].end.distance(ways[1].start) < 1e-6:
                 continue
             across = Path.line(ways[0].end, ways[1].start)

@@ -58,8 +58,8 @@ class Side:
 def corner(before: Side, after: Side, out: Path, following: Path) -> Joined:
     """The corner between two runs; `out` and `following` are their parts of the cutting line as they are so far."""
     at = after.path.start
-    arriving = before.path.tangent_at(before.path.length, before=True)
-    leaving = after.path.tangent_at(0.0)
+    arriving = before.path.arriving
+    leaving = after.path.leaving
     bend = degrees(atan2(arriving.cross(leaving), arriving.dot(leaving)))
     if abs(bend) > TO_AND_FRO and (bend < 0) != _is_slit(before.path, after.path):
         bend = -bend
@@ -133,8 +133,8 @@ def _shaped(before: Side, after: Side, out: Path, following: Path) -> Joined | N
         if before.fold and after.fold:
             return None
         if after.fold:
-            return _cut_off(out, following, before.width, after.path.start, after.path.tangent_at(0.0))
-        back = -before.path.tangent_at(before.path.length, before=True)
+            return _cut_off(out, following, before.width, after.path.start, after.path.leaving)
+        back = -before.path.arriving
         cut = _cut_off(following.reversed(), out.reversed(), after.width, before.path.end, back)
         return None if cut is None else _turned(cut)
     up = after.first and after.turned_up and after.width, before.last and before.turned_up and before.width
@@ -143,12 +143,10 @@ def _shaped(before: Side, after: Side, out: Path, following: Path) -> Joined | N
         if of_after and of_before and mirrored:
             return None  # both are turned up: a mitre
         if of_after:
-            return _ended(
-                out, following, before.width, after.path.start, after.path.tangent_at(0.0), mirrored
-            )
+            return _ended(out, following, before.width, after.path.start, after.path.leaving, mirrored)
         if of_before:
             path = before.path
-            back = -path.tangent_at(path.length, before=True)
+            back = -path.arriving
             ended = _ended(following.reversed(), out.reversed(), after.width, path.end, back, mirrored)
             return None if ended is None else _turned(ended)
     return None

@@ -34,6 +34,8 @@ def with_ends(path: Path, start: Point, end: Point) -> Path:
     """
     segments = list(path.segments)
     first = segments[0]
+    if first.start == start and segments[-1].end == end:
+        return path
     if first.start != start:
         by = start - first.start
         segments[0] = (

@@ -98,10 +98,10 @@ def chain_of_segments(segments: Sequence[Segment]) -> Path:
     """A closed path from segments that meet but for rounding."""
     kept: list[Segment] = []
     for segment in segments:
-        at = kept[-1].end if kept else segment.start
-        kept.extend(with_ends(Path((segment,)), at, segment.end).segments)
-    kept = list(with_ends(Path(tuple(kept)), kept[0].start, kept[0].start).segments)
-    return Path(tuple(kept))
+        if kept and segment.start != kept[-1].end:
+            (segment,) = with_ends(Path((segment,)), kept[-1].end, segment.end).segments
+        kept.append(segment)
+    return with_ends(Path(tuple(kept)), kept[0].start, kept[0].start)
 
 
 def assemble(parts: Sequence[Stretch]) -> tuple[Edge, ...]:

@@ -47,8 +47,8 @@ class Run:
         else:
             before, after = edges[at - 1], self.edge
             beside = before
-        into = before.path.tangent_at(before.path.length, before=True)
-        out = after.path.tangent_at(0.0)
+        into = before.path.arriving
+        out = after.path.leaving
         return beside, 180.0 - math.degrees(math.atan2(into.cross(out), into.dot(out)))
 
     def point(self, at_end: bool) -> Point:

@@ -135,12 +135,12 @@ def smoothed(piece: Piece, name: str, through: Sequence[Point] = ()) -> Piece:
     stops = [0.0, *path.corners(), path.length]
     if len(stops) == 2 and not through:
         return piece
-    knots = [Knot(path.start, None, path.tangent_at(0.0))]
+    knots = [Knot(path.start, None, path.leaving)]
     if through:
         knots += [Knot(at) for at in sorted(through, key=lambda at: _kept_at(path, name, at))]
     else:
         knots += [Knot(path.point_at((a + b) / 2)) for a, b in pairwise(stops) if b - a > 1.0]
-    knots.append(Knot(path.end, path.tangent_at(path.length, before=True), None))
+    knots.append(Knot(path.end, path.arriving, None))
     return with_edge(piece, name, smooth(knots))
 
 
@@ -167,11 +167,7 @@ def squared(piece: Piece, name: str, to: str) -> Piece:
     if not at_start and edge.path.end.distance(other.path.start) > 1e-6:
         raise PieceError(f"the edges “{name}” and “{to}” do not meet", "Give two edges that share a corner.")
     # Clockwise round the paper every square corner is a turn to the right.
-    square = (
-        other.path.tangent_at(other.path.length, before=True).normal()
-        if at_start
-        else -other.path.tangent_at(0.0).normal()
-    )
+    square = other.path.arriving.normal() if at_start else -other.path.leaving.normal()
     return with_edge(piece, name, turned_end(edge.path, at_start, square))
 
 
@@ -250,7 +246,7 @@ def true_across(
 def _opened(piece: Piece, name: str, at_start: bool, degrees: float) -> Piece:
     """An edge bent at one end so that the angle of the paper there is wider by so many degrees."""
     path = piece.edge(name).path
-    way = path.tangent_at(0.0) if at_start else path.tangent_at(path.length, before=True)
+    way = path.leaving if at_start else path.arriving
     # Clockwise round the paper, a wider angle turns the edge that leaves a corner back and one that comes in on.
     return with_edge(piece, name, turned_end(path, at_start, way.turned(-degrees if at_start else degrees)))
 
@@ -308,8 +304,8 @@ def shape_edge(piece: Piece, name: str, shifts: dict[str, float], pointed: bool 
     if pointed:
         return with_edge(piece, name, line)
     before, after = piece.edges[at - 1], piece.edges[(at + 1) % len(piece.edges)]
-    leaving = before.path.tangent_at(before.path.length, before=True).normal()
-    arriving = -after.path.tangent_at(0.0).normal()
+    leaving = before.path.arriving.normal()
+    arriving = -after.path.leaving.normal()
     return with_edge(piece, name, smooth([Knot(path.start, None, leaving), Knot(path.end, arriving, None)]))
 
 
@@ -332,8 +328,8 @@ def extend_edge(piece: Piece, name: str, by: float, new_name: str = "") -> Piece
     p, q = edges[before].path, edges[after].path
     reach = 4 * by + 1
     moved = old.path.offset(-by).extended(reach, reach)
-    start = _meets(moved, p.end, p.tangent_at(p.length, before=True), reach)
-    end = _meets(moved, q.start, -q.tangent_at(0.0), reach)
+    start = _meets(moved, p.end, p.arriving, reach)
+    end = _meets(moved, q.start, -q.leaving, reach)
     if start is None or end is None or start >= end:
         raise PieceError(
             f"the edges beside “{name}” run alongside it, so it can't be moved outwards",
