@@ -48,7 +48,7 @@ def polygon(path: Path, tolerance: float = 0.02) -> Polygon:
 def contains(path: Path, point: Point, tolerance: float = 0.01) -> bool:
     """Whether a point lies inside a closed path, or on it within `tolerance` mm (by the winding number)."""
     x, y = point
-    left, top, right, bottom = path.bounds()
+    left, top, right, bottom = path.hull()
     if not (left - tolerance <= x <= right + tolerance and top - tolerance <= y <= bottom + tolerance):
         return False
     if path.passes(point, tolerance):

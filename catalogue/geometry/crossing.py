@@ -40,6 +40,8 @@ def crossings(a: Path, b: Path) -> list[Crossing]:
                 break
             if left <= x1 and top <= y1 and y0 <= bottom:
                 found += _placed(a, i, first, b, j, b.segments[j])
+    if len(found) < 2:
+        return found
     return _merged(found, a.length if a.is_closed else math.inf, b.length if b.is_closed else math.inf)
 
 

@@ -41,20 +41,20 @@ def parallel(path: Path, distance: float, mitre: float = _MITRE) -> Path:
         raise GeometryError("a line of no length has no parallel")
     runs = [Path(tuple(_parallel_segment(s, distance))) for s in source]
     loops = any(_turns_back(s, distance) for s in source)
-    count = len(runs)
-    for i in range(count if path.is_closed and count > 1 else count - 1):
+    count, closed = len(runs), path.is_closed
+    for i in range(count if closed and count > 1 else count - 1):
         j = (i + 1) % count
         corner = _Corner(source[i].end, source[i].tangent_at(1.0), source[j].tangent_at(0.0))
         runs[i], runs[j], clean = _join(runs[i], runs[j], corner, distance, mitre)
         loops = loops or not clean
     segments = [segment for run in runs for segment in run.segments]
-    if path.is_closed and count == 1 and segments[-1].end.distance(segments[0].start) > 1e-7:
+    if closed and count == 1 and segments[-1].end.distance(segments[0].start) > 1e-7:
         segments.append(Line(segments[-1].end, segments[0].start))
         loops = True
     whole = path_through(segments)
     # On a closed path, runs that are no neighbours may collide too.
-    turned = signed_area(path) if path.is_closed else None
-    return _without_loops(whole, turned) if loops or path.is_closed else whole
+    turned = signed_area(path) if closed else None
+    return _without_loops(whole, turned) if loops or closed else whole
 
 
 def _parallel_segment(segment: Segment, distance: float) -> list[Segment]:

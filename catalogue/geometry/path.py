@@ -31,12 +31,14 @@ class Path:
     segments: tuple[Segment, ...]
     _marks: tuple[float, ...] | None = field(init=False, repr=False, compare=False)
     _bounds: Box | None = field(init=False, repr=False, compare=False)
+    _hull: Box | None = field(init=False, repr=False, compare=False)
 
     def __init__(self, segments: tuple[Segment, ...]) -> None:
         # Slots are set directly, as those of segments are: paths too are made by the thousand.
         _set_segments(self, segments)
         _set_marks(self, None)
         _set_bounds(self, None)
+        _set_hull(self, None)
         if not segments:
             raise GeometryError("a path needs at least one line or curve")
         at = segments[0].start
@@ -267,6 +269,15 @@ class Path:
             _set_bounds(self, box)
         return box
 
+    def hull(self) -> Box:
+        """A box that surely holds the path: the one around its ends and handles. Worked out once."""
+        box = self._hull
+        if box is None:
+            lefts, tops, rights, bottoms = zip(*(s.hull() for s in self.segments), strict=True)
+            box = Box(min(lefts), min(tops), max(rights), max(bottoms))
+            _set_hull(self, box)
+        return box
+
     def passes(self, point: Point, within: float) -> bool:
         """Whether the path comes within `within` mm of a point: quicker than asking for its nearest place."""
         return any(nearest_on(segment, point, within)[1] <= within for segment in self.segments)
@@ -313,6 +324,7 @@ class Path:
 _set_segments = Path.__dict__["segments"].__set__
 _set_marks = Path.__dict__["_marks"].__set__
 _set_bounds = Path.__dict__["_bounds"].__set__
+_set_hull = Path.__dict__["_hull"].__set__
 
 
 def _is_long(segment: Segment) -> bool:

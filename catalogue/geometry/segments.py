@@ -214,6 +214,11 @@ class Cubic:
 
     def bounds(self) -> Box:
         """The smallest upright box around the curve itself."""
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.start, self.c1, self.c2, self.end
+        left, right = (x0, x3) if x0 < x3 else (x3, x0)
+        top, bottom = (y0, y3) if y0 < y3 else (y3, y0)
+        if left <= x1 <= right and left <= x2 <= right and top <= y1 <= bottom and top <= y2 <= bottom:
+            return self.hull()  # the curve never leaves the box of its ends
         px, qx, rx, py, qy, ry = self.speed
         stops = [t for t in (*_quadratic(rx, qx, px), *_quadratic(ry, qy, py)) if 0.0 < t < 1.0]
         return Box.around([self.start, self.end, *map(self.point_at, stops)])

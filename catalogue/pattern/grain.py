@@ -63,11 +63,9 @@ def is_clear_of_folds(piece: Piece, grain: tuple[Point, Point]) -> bool:
         if crossings(line, each.path):
             return False
         ends = (*grain, each.path.start, each.path.end)
-        near = min(
-            *(each.path.nearest(p)[1] for p in ends[:2]),
-            *(line.nearest(p)[1] for p in ends[2:]),
-        )
-        if near < FOLD_APART:
+        if any(each.path.passes(p, FOLD_APART) for p in ends[:2]):
+            return False
+        if any(line.passes(p, FOLD_APART) for p in ends[2:]):
             return False
     return True
 

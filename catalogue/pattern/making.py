@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from catalogue.geometry import Cubic, Line, Path, Point, polygon, self_crossings, signed_area
+from catalogue.geometry import Cubic, Line, Path, Point, contains, self_crossings, signed_area
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Cut, Edge, Piece
 
@@ -105,14 +105,8 @@ def check_simple(piece: Piece) -> None:
 
 def points_on(piece: Piece, points: Mapping[str, Point]) -> dict[str, Point]:
     """Those of the named points that lie on the paper, its edge included."""
-    if not points:
-        return {}
-    from shapely import intersects_xy
-
-    area = polygon(piece.outline).buffer(ON_EDGE)
-    names = list(points)
-    inside = intersects_xy(area, [points[n].x for n in names], [points[n].y for n in names])
-    return {n: points[n] for n, is_in in zip(names, inside, strict=True) if is_in}
+    outline = piece.outline
+    return {name: at for name, at in points.items() if contains(outline, at, ON_EDGE)}
 
 
 def closed_chain(edges: Iterable[Edge]) -> Path:

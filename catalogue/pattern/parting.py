@@ -55,7 +55,7 @@ def inner_line(piece: Piece, line: Path) -> Path:
     outline = piece.outline
     is_straight = len(line.segments) == 1 and line.length - line.start.distance(line.end) < 1e-6
     for end, at in ((0, line.start), (1, line.end)):
-        if contains(outline, at, 0.0) and outline.nearest(at)[1] > ON_EDGE:
+        if contains(outline, at, 0.0) and not outline.passes(at, ON_EDGE):
             if is_straight:
                 line = line.extended(20_000.0 if end == 0 else 0.0, 20_000.0 if end == 1 else 0.0)
                 continue
@@ -70,7 +70,7 @@ def inner_line(piece: Piece, line: Path) -> Path:
         for a, b in pairwise(marks)
         if b - a > ON_EDGE
         and contains(outline, line.point_at((a + b) / 2), 0.0)
-        and outline.nearest(line.point_at((a + b) / 2))[1] > 0.05
+        and not outline.passes(line.point_at((a + b) / 2), 0.05)
     ]
     if not inside:
         raise PieceError(

@@ -34,7 +34,7 @@ def place(piece: Piece, at: Point, edge: str = "") -> float:
     start = 0.0
     for e in piece.edges:
         if not edge or e.name == edge:
-            s, off = e.path.nearest(at)
+            s, off = e.path.nearest(at) if best is None else e.path.nearest(at, best[0])
             if best is None or off < best[0] - 1e-9:
                 best = (off, start + s)
         start += e.path.length

@@ -71,7 +71,7 @@ def _run_on(line: InnerLine, old: Path, new: Path) -> InnerLine:
     ends = [path.start, path.end]
     way = (path.end - path.start).unit()
     for i, end in enumerate(ends):
-        if old.nearest(end)[1] > ON_EDGE:
+        if not old.passes(end, ON_EDGE):
             continue
         found = crossings(Path.line(end - way * path.length, end + way * path.length), new)
         ends[i] = min((c.point for c in found), key=end.distance, default=end)
