@@ -343,11 +343,14 @@ def _show(mm: float, unit: Unit, fraction: int) -> str:
         count = _nearest(abs(mm) / 25.4 * fraction)
         whole, rest = divmod(count, fraction)
         part = f"{Fraction(rest, fraction)}" if rest else ""
-        shown = f"{whole} {part}" if whole and part else part or f"{whole}"
+        shown = f"{whole} {part} in" if whole and part else f"{part or whole} in"
     else:
         count = _nearest(abs(mm))
-        shown = f"{count}" if unit is Unit.MM else f"{count // 10}" + (f".{count % 10}" if count % 10 else "")
-    return f"{MINUS if mm < 0 and count else ''}{shown} {unit.value}"
+        if unit is Unit.MM:
+            shown = f"{count} mm"
+        else:
+            shown = f"{count // 10}.{count % 10} cm" if count % 10 else f"{count // 10} cm"
+    return f"{MINUS}{shown}" if mm < 0 and count else shown
 
 
 def _nearest(value: float) -> int:

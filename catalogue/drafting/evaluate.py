@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from catalogue.drafting.desk import MOST_SEGMENTS, Broken, Desk, OutOfBudget, Value, Word
+from catalogue.drafting.desk import BUDGET, MOST_SEGMENTS, Broken, Desk, OutOfBudget, Value, Word
 from catalogue.findings import Trouble
 from catalogue.geometry import GeometryError, Path, Point
 from catalogue.language.tree import Node
@@ -52,7 +52,10 @@ def evaluate(node: Node, desk: Desk) -> Value:
         Trouble: it can't be worked out; the finding says where and what would help.
         Broken: it needs something from a line that failed.
     """
-    desk.spend(node.place)
+    desk.spent += 1  # as `spend` does
+    desk.last = node.place
+    if desk.spent > BUDGET:
+        desk.spend(node.place, 0)
     try:
         value = VALUE_WORDS[node.word](node, desk)
         if isinstance(value, Path):

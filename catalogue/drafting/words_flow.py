@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from catalogue.drafting.conditions import holds
+from catalogue.drafting.conditions import is_so
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
 from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, line_word, quantity
 from catalogue.drafting.model import Working
@@ -97,7 +97,7 @@ def new_paper(node: Node, desk: Desk) -> None:
 @line_word("note")
 def note(node: Node, desk: Desk) -> None:
     """`note "Check the back width at the fitting" when back_width is more than 40 cm`"""
-    if node.parts[1] is None or holds(node.part(1), desk).ok:
+    if node.parts[1] is None or is_so(node.part(1), desk):
         desk.warn("note", node.part(0).text.strip('"“”'), node.place)
 
 
@@ -216,7 +216,7 @@ def _no_solution(error: NoSolution, node: Node, low: Quantity, desk: Desk, off_b
 @line_word("when")
 def when(node: Node, desk: Desk) -> None:
     """`when flare is quarter` and the indented lines it holds for."""
-    desk.taken = holds(node.part(0), desk).ok
+    desk.taken = is_so(node.part(0), desk)
     if desk.taken:
         do_lines(node.body, desk)
         desk.taken = True

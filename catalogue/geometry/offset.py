@@ -39,6 +39,8 @@ def parallel(path: Path, distance: float, mitre: float = _MITRE) -> Path:
     source = [s for s in path.segments if not zero_length(s)]
     if not source:
         raise GeometryError("a line of no length has no parallel")
+    if len(source) == 1 and isinstance(source[0], Line):
+        return Path(tuple(_parallel_segment(source[0], distance)))
     runs = [Path(tuple(_parallel_segment(s, distance))) for s in source]
     loops = any(_turns_back(s, distance) for s in source)
     count, closed = len(runs), path.is_closed

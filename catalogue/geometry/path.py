@@ -280,7 +280,13 @@ class Path:
 
     def passes(self, point: Point, within: float) -> bool:
         """Whether the path comes within `within` mm of a point: quicker than asking for its nearest place."""
-        return any(nearest_on(segment, point, within)[1] <= within for segment in self.segments)
+        x, y = point
+        for segment in self.segments:
+            left, top, right, bottom = segment.hull()
+            near = left - within <= x <= right + within and top - within <= y <= bottom + within
+            if near and nearest_on(segment, point, within)[1] <= within:
+                return True
+        return False
 
     def extended(self, before: float = 0.0, after: float = 0.0) -> Path:
         """The path with straight lines put on in the directions of its ends, mm. Never shortens."""

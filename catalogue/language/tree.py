@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from catalogue.findings import Place
 
@@ -18,6 +18,7 @@ class Node:
         place: where it starts.
         text: as written (for a leaf exactly that; for a phrase the source from its start to its end).
         body: the indented lines under it, for a line that has any.
+        cuts: the text cut up at its parts, for `wording`, which does it once for all clients; no part of the value.
     """
 
     word: str
@@ -25,6 +26,7 @@ class Node:
     place: Place
     text: str = ""
     body: tuple[Node, ...] = ()
+    cuts: tuple[str | Node, ...] | None = field(default=None, init=False, repr=False, compare=False)
 
     def walk(self) -> Iterator[Node]:
         """This node and all below it, depth first, the indented lines last."""

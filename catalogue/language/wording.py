@@ -12,6 +12,8 @@ Fill = Callable[[Node], str | None]
 _SYMBOLS = {"add": "+", "subtract": "−", "multiply": "×", "divide": "÷"}
 _RANK = {"add": 1, "subtract": 1, "multiply": 2, "divide": 2, "negative": 3}
 
+_SIMPLE = ("name", "dotted", "length", "number", "angle", "percent")
+
 _SPELLED: dict[tuple[str, str], str] = {}
 """Formulas spelled before: they are the same for every client."""
 _MOST_SPELLED = 20_000
@@ -57,7 +59,20 @@ def _spell(node: Node, fill: Fill, rank: int) -> str:
 
 def _source_with_parts(node: Node, fill: Fill) -> str:
     """The phrase as written, with its parts respelled in place."""
-    text, out, position = node.text, [], 0
+    cuts = node.cuts
+    if cuts is None:
+        cuts = _cut_up(node)
+        object.__setattr__(node, "cuts", cuts)
+    out = [
+        cut if isinstance(cut, str) else _spell(cut, fill, 0 if cut.word in _SIMPLE else 1) for cut in cuts
+    ]
+    return " ".join("".join(out).split())
+
+
+def _cut_up(node: Node) -> tuple[str | Node, ...]:
+    """The text of a phrase between its parts, and the parts that may be spelled otherwise than they are written."""
+    text, position = node.text, 0
+    out: list[str | Node] = []
     for part in node.parts:
         if part is None or not part.text:
             continue
@@ -65,8 +80,7 @@ def _source_with_parts(node: Node, fill: Fill) -> str:
         if at < 0:
             continue
         out.append(text[position:at])
-        simple = part.word in ("name", "dotted", "length", "number", "angle", "percent")
-        out.append(part.text if part.word.isupper() else _spell(part, fill, 0 if simple else 1))
+        out.append(part.text if part.word.isupper() else part)
         position = at + len(part.text)
     out.append(text[position:])
-    return " ".join("".join(out).split())
+    return tuple(out)

@@ -5,6 +5,7 @@ All values are immutable. Points are in millimetres, x to the right and y down, 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
@@ -162,6 +163,7 @@ class Piece:
     points: Mapping[str, Point] = field(default_factory=dict)
     operations: tuple[str, ...] = ()
     _outline: Path | None = field(default=None, init=False, repr=False, compare=False)
+    _angles: dict[int, float] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def outline(self) -> Path:
@@ -171,6 +173,15 @@ class Piece:
             outline = Path(tuple(s for e in self.edges for s in e.path.segments))
             object.__setattr__(self, "_outline", outline)
         return outline
+
+    def angle(self, at: int) -> float:
+        """The angle of the paper at the corner where an edge starts, by the edge's number; degrees. Worked out once."""
+        found = self._angles.get(at)
+        if found is None:
+            into, out = self.edges[at - 1].path.arriving, self.edges[at].path.leaving
+            found = 180.0 - math.degrees(math.atan2(into.cross(out), into.dot(out)))
+            self._angles[at] = found
+        return found
 
     def edge(self, name: str) -> Edge:
         """The edge called `name`. Raises KeyError when there is none."""
@@ -183,4 +194,5 @@ class Piece:
         made = replace(self, **changes)  # type: ignore[arg-type]
         if made.edges is self.edges:
             object.__setattr__(made, "_outline", self._outline)
+            object.__setattr__(made, "_angles", self._angles)
         return made

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
@@ -40,16 +39,12 @@ class Run:
     def corner(self, at_end: bool) -> tuple[Edge, float]:
         """The edge beside this one at the run's start or end, and the angle of the paper there, degrees."""
         edges = self.piece.edges
-        at = next(i for i, e in enumerate(edges) if e.name == self.edge.name)
+        name = self.edge.name
+        at = next(i for i, e in enumerate(edges) if e.name == name)
         if at_end != self.backwards:
-            before, after = self.edge, edges[(at + 1) % len(edges)]
-            beside = after
-        else:
-            before, after = edges[at - 1], self.edge
-            beside = before
-        into = before.path.arriving
-        out = after.path.leaving
-        return beside, 180.0 - math.degrees(math.atan2(into.cross(out), into.dot(out)))
+            after = (at + 1) % len(edges)
+            return edges[after], self.piece.angle(after)
+        return edges[at - 1], self.piece.angle(at)
 
     def point(self, at_end: bool) -> Point:
         return self.edge.path.end if at_end != self.backwards else self.edge.path.start
@@ -139,7 +134,8 @@ def _notches_along(run: Run) -> tuple[float, list[tuple[float, Sign]]]:
 
 def plain_name(name: str) -> str:
     """The name an edge had before it was cut up or mirrored: side for other_side_2."""
-    return re.sub(r"_\d+$", "", name.removeprefix("other_"))
+    plain = name.removeprefix("other_")
+    return re.sub(r"_\d+$", "", plain) if plain[-1:].isdigit() else plain
 
 
 def laid(pieces: Mapping[str, Piece], names: Sequence[str], sewn: Sewn) -> Side:
