@@ -8,6 +8,7 @@ from catalogue.geometry.point import Point
 from catalogue.geometry.segments import Cubic, Segment
 
 _STEPS = 16
+_COARSE = 4  # of these steps at a time are looked at first
 
 
 def nearest_on(segment: Segment, point: Point, below: float = math.inf) -> tuple[float, float]:
@@ -37,29 +38,46 @@ def nearest_on(segment: Segment, point: Point, below: float = math.inf) -> tuple
 
 
 def _on_cubic(cubic: Cubic, point: Point, below: float) -> tuple[float, float]:
-    """Walk along the curve in equal steps and refine every step that may hold the nearest point."""
+    """Walk along the curve in equal steps and refine every step that may hold the nearest point.
+
+    Longer steps are looked at first, and walked through only where they may hold it.
+    """
     hypot = math.hypot
     ox, oy = point
     x0, y0 = cubic.start[0] - ox, cubic.start[1] - oy
     px, qx, rx, py, qy, ry = cubic.speed
     hx, kx, hy, ky = qx / 2.0, rx / 3.0, qy / 2.0, ry / 3.0
-    samples = []
-    for i in range(_STEPS + 1):
+    best, best_t = math.inf, 0.0
+    ends = []
+    for i in range(0, _STEPS + 1, _COARSE):
         t = i / _STEPS
-        samples.append((x0 + t * (px + t * (hx + t * kx)), y0 + t * (py + t * (hy + t * ky))))
-    distances = [hypot(x, y) for x, y in samples]
-    best = min(distances)
-    best_t = distances.index(best) / _STEPS
+        x, y = x0 + t * (px + t * (hx + t * kx)), y0 + t * (py + t * (hy + t * ky))
+        ends.append((x, y))
+        distance = hypot(x, y)
+        if distance < best:
+            best, best_t = distance, t
     # Between two samples the curve strays from their chord by at most |B''| h² / 8.
     bend = max(hypot(qx, qy), hypot(qx + 2.0 * rx, qy + 2.0 * ry))
     stray = bend / (8.0 * _STEPS * _STEPS) + 1e-12
+    far_stray = stray * _COARSE * _COARSE
     bound = min(best, below)
-    for i in range(_STEPS):
-        (ax, ay), (bx, by) = samples[i], samples[i + 1]
-        dx, dy = bx - ax, by - ay
-        square = dx * dx + dy * dy
-        part = min(max(-(ax * dx + ay * dy) / square, 0.0), 1.0) if square else 0.0
-        if hypot(ax + part * dx, ay + part * dy) - stray > bound:
+    steps: list[tuple[int, float, float, float, float]] = []  # which, and its chord
+    for n in range(_STEPS // _COARSE):
+        (ax, ay), (bx, by) = ends[n], ends[n + 1]
+        if _of_chord(ax, ay, bx, by)[1] - far_stray > bound:
+            continue
+        for i in range(n * _COARSE, (n + 1) * _COARSE):
+            t = (i + 1) / _STEPS
+            bx, by = x0 + t * (px + t * (hx + t * kx)), y0 + t * (py + t * (hy + t * ky))
+            distance = hypot(bx, by)
+            if distance < best:
+                best, best_t = distance, t
+            steps.append((i, ax, ay, bx, by))
+            ax, ay = bx, by
+        bound = min(best, below)
+    for i, ax, ay, bx, by in steps:
+        part, distance = _of_chord(ax, ay, bx, by)
+        if distance - stray > bound:
             continue
         low, high = i / _STEPS, (i + 1) / _STEPS
         t = low + part / _STEPS
@@ -85,3 +103,17 @@ def _on_cubic(cubic: Cubic, point: Point, below: float) -> tuple[float, float]:
             best, best_t = found, t
             bound = min(bound, best)
     return best_t, best
+
+
+def _of_chord(ax: float, ay: float, bx: float, by: float) -> tuple[float, float]:
+    """The part of the way from a to b at which the straight line comes nearest to the origin, and how near."""
+    dx, dy = bx - ax, by - ay
+    square = dx * dx + dy * dy
+    if not square:
+        return 0.0, math.hypot(ax, ay)
+    part = -(ax * dx + ay * dy) / square
+    if part <= 0.0:
+        return 0.0, math.hypot(ax, ay)
+    if part >= 1.0:
+        return 1.0, math.hypot(bx, by)
+    return part, math.hypot(ax + part * dx, ay + part * dy)

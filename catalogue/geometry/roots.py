@@ -17,6 +17,8 @@ def bernstein_roots(coefficients: Sequence[float], small: float) -> list[float]:
     within `small` gives the place where it is nearest to zero. Work is bounded. Of a polynomial within
     `small` all along, only the ends are given.
     """
+    if len(coefficients) == 4 and (plain := _plain_roots(*coefficients, small)) is not None:
+        return plain
     if all(abs(c) <= small for c in coefficients):
         return [0.0, 1.0]
     exact: list[float] = []
@@ -39,6 +41,20 @@ def bernstein_roots(coefficients: Sequence[float], small: float) -> list[float]:
             stack.append((right, middle, high))
             stack.append((left, low, middle))
     return sorted(exact + _touches(near, exact, coefficients, small))
+
+
+def _plain_roots(p: float, q: float, r: float, s: float, small: float) -> list[float] | None:
+    """The same for a cubic that is away from zero but at one crossing or one end, as nearly all are; else None."""
+    if p * s < 0.0:
+        # Ends of unlike signs: the signs change once, unless they change thrice.
+        if not (q * s > 0.0 and r * p > 0.0) and max(abs(p), abs(q), abs(r), abs(s)) > small:
+            return [_only_root([p, q, r, s])]
+    elif (q > small and r > small) or (q < -small and r < -small):
+        if -small <= p <= small < abs(s) and (s < 0.0) == (q < 0.0):
+            return [0.0]
+        if -small <= s <= small < abs(p) and (p < 0.0) == (q < 0.0):
+            return [1.0]
+    return None
 
 
 def _touches(

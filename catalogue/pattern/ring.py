@@ -5,6 +5,7 @@ A place on the ring is mm along the outline from the start of the first edge, cl
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -30,14 +31,9 @@ class Stretch:
 
 def place(piece: Piece, at: Point, edge: str = "") -> float:
     """Where a point lies on the ring; `edge` settles it at a corner. Raises PieceError when it lies off."""
-    best: tuple[float, float] | None = None
-    start = 0.0
-    for e in piece.edges:
-        if not edge or e.name == edge:
-            s, off = e.path.nearest(at) if best is None else e.path.nearest(at, best[0])
-            if best is None or off < best[0] - 1e-9:
-                best = (off, start + s)
-        start += e.path.length
+    best = _nearest_place(piece, at, edge, ON_EDGE + 1e-6)
+    if best is None or best[0] > ON_EDGE:  # to say how far off it lies, or that there is no such edge
+        best = _nearest_place(piece, at, edge, math.inf)
     if best is None:
         known = ", ".join(e.name for e in piece.edges)
         raise PieceError(f"the piece “{piece.name}” has no edge “{edge}”", f"Its edges: {known}.")
@@ -49,6 +45,19 @@ def place(piece: Piece, at: Point, edge: str = "") -> float:
             at,
         )
     return best[1]
+
+
+def _nearest_place(piece: Piece, at: Point, edge: str, within: float) -> tuple[float, float] | None:
+    """(how far off, where on the ring) of the place of the outline nearest to a point; None when all is farther off."""
+    best: tuple[float, float] | None = None
+    start = 0.0
+    for e in piece.edges:
+        if not edge or e.name == edge:
+            s, off = e.path.nearest(at, within if best is None else best[0])
+            if off < (within if best is None else best[0] - 1e-9):
+                best = (off, start + s)
+        start += e.path.length
+    return best
 
 
 def perimeter(piece: Piece) -> float:
