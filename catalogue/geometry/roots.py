@@ -17,8 +17,11 @@ def bernstein_roots(coefficients: Sequence[float], small: float) -> list[float]:
     within `small` gives the place where it is nearest to zero. Work is bounded. Of a polynomial within
     `small` all along, only the ends are given.
     """
-    if len(coefficients) == 4 and (plain := _plain_roots(*coefficients, small)) is not None:
-        return plain
+    if len(coefficients) == 4:
+        p, q, r, s = coefficients
+        plain = _plain_roots(p, q, r, s, small)
+        if plain is not None:
+            return plain
     if all(abs(c) <= small for c in coefficients):
         return [0.0, 1.0]
     exact: list[float] = []

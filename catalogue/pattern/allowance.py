@@ -137,9 +137,9 @@ def _one_way(path: Path, out: Path) -> bool:
         (x0, y0), (x3, y3) = segment.start, segment.end
         if isinstance(segment, Cubic):
             (x1, y1), (x2, y2) = segment.c1, segment.c2
-            legs = ((x1 - x0, y1 - y0), (x2 - x1, y2 - y1), (x3 - x2, y3 - y2))
+            legs = [(x1 - x0, y1 - y0), (x2 - x1, y2 - y1), (x3 - x2, y3 - y2)]
         else:
-            legs = ((x3 - x0, y3 - y0),)
+            legs = [(x3 - x0, y3 - y0)]
         for x, y in legs:
             if abs(x * dy - y * dx) > x * dx + y * dy:
                 return False
