@@ -109,9 +109,11 @@ class StudioWorks:
         return PairSource(content, places, book.client_page(client))
 
     def style_from(self, studio: Studio, style: Style) -> Any:
+        from catalogue.build.sized import tables_for
         from catalogue.site.overlay import earlier
 
         needed = sorted(_book(studio).needed(style))
+        told = [(t.slug, t.notes, t.lang, t.findings) for t in tables_for(studio, style)]
         clients = [
             (
                 *(c.slug, c.name, c.kind),
@@ -121,7 +123,7 @@ class StudioWorks:
             for c in studio.clients
             if self.suits(style, c)
         ]
-        return style.digest, clients
+        return style.digest, clients, told
 
     def sized_from(self, studio: Studio, style: Style) -> Any:
         from catalogue.build.sized import sized_from, tables_for
@@ -365,7 +367,7 @@ class _Book:
         from catalogue.site.pages import Site
 
         studio = self.studio
-        return Site(studio.settings, studio.styles, studio.clients, studio.root)
+        return Site(studio.settings, studio.styles, studio.clients, studio.root, studio.sizes)
 
 
 _last_book: _Book | None = None

@@ -19,7 +19,7 @@ from catalogue.drafting import Draft, suits
 from catalogue.drawing.flat import garment_svg
 from catalogue.findings import Finding, caret
 from catalogue.handbook import entries
-from catalogue.people import Client
+from catalogue.people import Client, SizeTable
 from catalogue.site import measured
 from catalogue.site.body import body_definitions, tape_figure
 from catalogue.site.cards import card, few, outline, values
@@ -75,11 +75,13 @@ class Site:
         styles: Sequence[Style],
         clients: Sequence[Client],
         studio: Path | None = None,
+        tables: Sequence[SizeTable] = (),
     ) -> None:
-        """`studio` is the studio's folder; its `site_template` is looked into first."""
+        """`studio` is the studio's folder; its `site_template` is looked into first. `tables` are those of sizes."""
         self.settings = settings
         self.styles = list(styles)
         self.clients = list(clients)
+        self.tables = tuple(tables)
         self.templates = Templates(studio)
         self._troubles: list[Finding] = []
         self._stories: dict[tuple[str, str], Story] = {}
@@ -275,7 +277,7 @@ class Site:
             ],
             needs=[measurement(key) | {"lacking": few(who)} for key, who in lacking.items()],
             outline=outline(tale),
-            sized=in_sizes(summaries.get((style.slug, ""), {})),
+            sized=in_sizes(summaries.get((style.slug, ""), {}), self.tables, root),
         )
 
     def compare_page(self, style: Style, summaries: Summaries) -> str:

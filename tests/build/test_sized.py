@@ -89,10 +89,13 @@ def test_the_page_of_the_style_offers_the_sheets_with_their_count(desk: Desk) ->
 def test_only_what_a_figure_decides_is_made_again(desk: Desk) -> None:
     swap(desk.table, "81.9", "82.5")
     assert set(desk.build().changed) == {SHEETS, PAGE}
-    # A note, and a measurement that the style has no use for, change nothing.
-    swap(desk.table, "**hip**", "**waist**, and nothing else")
+    # A measurement that the style has no use for changes nothing, and a note the page alone.
     swap(desk.table, "|   86 |", "|   87 |")
     assert desk.build().changed == ()
+    assert "Take the size by the <strong>hip</strong>." in desk.page()
+    swap(desk.table, "**hip**", "**waist**, and nothing else")
+    assert desk.build().changed == (PAGE,)
+    assert "by the <strong>waist</strong>" in desk.page()
     # A client's measurement is nothing to the sizes.
     swap(desk.studio / "clients/first-client.md", "waist girth: 76", "waist girth: 78")
     assert SHEETS not in desk.build().changed
@@ -134,6 +137,7 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
     assert [str(t.finding.place) for t in report.findings if t.finding.is_error] == ["sizes/hatbox.md:13:38"]
     assert not (desk.output / SHEETS).exists()
     assert "There is a mistake in the file of these sizes, sizes/hatbox.md." in desk.page()
+    assert "ells" in desk.page(), "what it is"
     assert not check(Request(desk.studio, desk.output, jobs=1), StudioWorks()).ok
     assert desk.is_a_first_build()
     swap(desk.table, "81.9 ells", "81.9")
