@@ -20,6 +20,7 @@ from catalogue.starter import make_studio
 from tests.build.fakes import site_files
 from tests.build.sound import Run, run
 from tests.build.test_rooms import SECOND
+from tests.build.test_sized import TABLE
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="makes files that Windows does not have")
 ROOT = Path(__file__).parents[2]
@@ -212,7 +213,7 @@ BROKEN_FILES: dict[str, tuple[Write, str]] = {
 }
 
 
-@pytest.mark.parametrize("folder", ["clients", "styles"])
+@pytest.mark.parametrize("folder", ["clients", "styles", "sizes"])
 @pytest.mark.parametrize("kind", BROKEN_FILES)
 def test_a_file_that_is_no_style_or_client(desk: Desk, folder: str, kind: str) -> None:
     make, words = BROKEN_FILES[kind]
@@ -241,14 +242,19 @@ ACCEPTED: dict[str, Callable[[str], bytes]] = {
 
 @pytest.mark.parametrize("way", ACCEPTED)
 def test_what_editors_save_is_read_as_meant(desk: Desk, way: str, tmp_path: Path) -> None:
-    for file, text in (("styles/first-skirt.md", STYLE), ("clients/a.md", CLIENT)):
+    for file, text in (
+        ("styles/first-skirt.md", STYLE),
+        ("clients/a.md", CLIENT),
+        ("sizes/hatbox.md", TABLE),
+    ):
         desk.write(file, ACCEPTED[way](text))
     assert desk.run().status == 0
     wanted = Desk(tmp_path / "plain", desk.capsys)
     wanted.write("clients/a.md", CLIENT)
+    wanted.write("sizes/hatbox.md", TABLE)
     wanted.run()
-    for drawing in ("draft.svg", "draft-a4.pdf", "draft.json"):
-        path = f"styles/first-skirt/a/{drawing}"
+    for drawing in ("a/draft.svg", "a/draft-a4.pdf", "a/draft.json", "sizes/hatbox-a4.pdf"):
+        path = f"styles/first-skirt/{drawing}"
         assert (desk.output / path).read_bytes() == (wanted.output / path).read_bytes()
 
 
@@ -271,6 +277,7 @@ def test_files_of_100_mb_take_no_memory(tmp_path: Path) -> None:
     huge = (
         "clients/huge.md",
         "styles/huge.md",
+        "sizes/huge.md",
         "styles/huge.png",
         "site_template/studio.toml",
         "site_template/parts.html",
@@ -291,6 +298,7 @@ def test_files_of_100_mb_take_no_memory(tmp_path: Path) -> None:
     for file in (
         "clients/huge.md:1:1",
         "styles/huge.md:1:1",
+        "sizes/huge.md:1:1",
         "styles/shown.md:4:10",
         "site_template/studio.toml:1:1",
     ):
@@ -370,6 +378,13 @@ def test_markup_and_script_in_every_text_stay_words(desk: Desk, number: int) -> 
         f"---\nname: {quoted}\nfor: woman\nmeasured:\n  2026-01-15:\n    note: {quoted}\n    waist girth: 76\n"
         f"    hip girth: 101\n    waist to hip: 20\nchoices:\n  evil:\n    length: {quoted}\n---\n\n{payload}\n\n"
         f"[x](javascript:alert(1)) <img src=x onerror=alert(1)>\n",
+    )
+    cell = payload.replace("\n", " ").replace("|", "\\|")
+    desk.write(
+        "sizes/evil.md",
+        f"---\nname: {quoted}\nfor: woman\nsources: {quoted}\ngarments: first-skirt\n---\n\n{payload}\n\n"
+        f"| size | {cell[:40]} | 2 |\n|---|---|---|\n| waist girth | 76 | 80 |\n| hip girth | 101 | 105 |\n"
+        f"| waist to hip | 20 | {cell} |\n",
     )
     name = payload.replace("\\", "\\\\").replace('"', '\\"')
     desk.write("site_template/studio.toml", f'name = "{name}"\nstrapline = "{name}"\n')
@@ -580,9 +595,9 @@ CASES = {
     "names of files that try to escape": len(NAMES) + len(NAMES[::3]),
     "names that are the same somewhere": 5,
     "names that can't be shown": 18,
-    "files that are no style or client file": 2 * len(BROKEN_FILES),
+    "files that are no style, client file or table": 3 * len(BROKEN_FILES),
     "other encodings and line ends": len(ACCEPTED),
-    "files of 100 MB": 5,
+    "files of 100 MB": 6,
     "markup and script in every text": len(PAYLOADS),
     "pictures that are none": len(BAD_PICTURES),
     "settings": len(BAD_SETTINGS),

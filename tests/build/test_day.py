@@ -35,6 +35,7 @@ from catalogue.build.studio import NotAStudio, find_files
 from catalogue.starter import make_studio
 from tests.build.fakes import dangling_links, site_files
 from tests.build.test_rooms import CLIENT, SECOND, differing
+from tests.build.test_sized import TABLE
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
@@ -183,6 +184,13 @@ def a_client(day: Day) -> None:
     day.save(day.studio / "clients" / f"{name}.md", data)
 
 
+def a_table(day: Day) -> None:
+    chance = day.chance
+    table = TABLE.replace("81.9", chance.choice(["81.9", "82.4", "83", "83 ells", "–"]))
+    table = table.replace("first-skirt", chance.choice(["first-skirt", "first-skirt", "bag", "nothing"]))
+    day.save(day.studio / "sizes" / f"{chance.choice(['hatbox', 'other'])}.md", table.encode())
+
+
 def a_style(day: Day) -> None:
     depth = day.chance.choice([22, 25, 30, 35])
     day.save(day.studio / "styles" / "bag.md", SECOND.replace("30 cm (20", f"{depth} cm (20"))
@@ -206,7 +214,9 @@ def a_mistake(day: Day) -> None:
 
 
 def garbage(day: Day) -> None:
-    day.save(day.studio / day.chance.choice(["styles", "clients"]) / "odd.md", day.chance.randbytes(2000))
+    day.save(
+        day.studio / day.chance.choice(["styles", "clients", "sizes"]) / "odd.md", day.chance.randbytes(2000)
+    )
 
 
 def files_of_editors(day: Day) -> None:
@@ -229,7 +239,10 @@ def nothing_new(day: Day) -> None:
 
 def a_deletion(day: Day) -> None:
     name = day.chance.choice(
-        ["clients/ada.md", "clients/bo.md", "clients/odd.md", "styles/odd.md", "styles/bag.md"]
+        [
+            *("clients/ada.md", "clients/bo.md", "clients/odd.md"),
+            *("styles/odd.md", "styles/bag.md", "sizes/hatbox.md", "sizes/odd.md"),
+        ]
     )
     (day.studio / name).unlink(missing_ok=True)
 
@@ -271,7 +284,7 @@ def no_template(day: Day) -> None:
 
 
 def a_folder_away_and_back(day: Day) -> None:
-    folder = day.studio / day.chance.choice(["clients", "styles", "site_template"])
+    folder = day.studio / day.chance.choice(["clients", "styles", "sizes", "site_template"])
     if folder.exists():
         folder.rename(day.folder / "away")
         time.sleep(day.chance.choice([0.0, 0.2, 0.6]))
@@ -315,6 +328,7 @@ EDITS = (
         a_client,
         a_style,
         a_style,
+        a_table,
         prose_of_a_style,
         a_mistake,
         a_mistake,

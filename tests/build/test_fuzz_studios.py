@@ -21,6 +21,7 @@ from catalogue.starter import make_studio
 from tests.build.sound import run
 from tests.build.test_bad_input import CLIENT, INCHES, STYLE, no_more_memory_than
 from tests.build.test_rooms import SECOND
+from tests.build.test_sized import TABLE
 from tests.studio.spoiling import mislead, spoil
 
 ROOT = Path(__file__).parents[2]
@@ -28,6 +29,7 @@ DEMO_CLIENTS = tuple(p.read_text(encoding="utf-8") for p in sorted((ROOT / "clie
 TEMPLATES = tuple(
     p.relative_to(ROOT / "site_template").as_posix() for p in sorted((ROOT / "site_template").rglob("*.html"))
 )
+DEMO_SIZES = (ROOT / "sizes" / "house-sizes.md").read_text(encoding="utf-8")
 SETTINGS = (ROOT / "site_template" / "studio.toml").read_text(encoding="utf-8")
 LONGEST = 30.0
 """Seconds for a build and a check of one spoilt studio, on a machine with other things to do."""
@@ -44,6 +46,13 @@ def spoilt_client(random: Random) -> tuple[str, str]:
     text = random.choice([CLIENT, INCHES, *DEMO_CLIENTS])
     way = random.choice([spoil, spoil, _with_words])
     return f"clients/{_name(random)}.md", way(text, random, random.choice([1, 2, 5]))
+
+
+def spoilt_sizes(random: Random) -> tuple[str, str]:
+    way = random.choice([spoil, spoil, _with_words])
+    return f"sizes/{_name(random)}.md", way(
+        random.choice([TABLE, DEMO_SIZES]), random, random.choice([1, 2, 5])
+    )
 
 
 def spoilt_settings(random: Random) -> tuple[str, str]:
@@ -77,6 +86,7 @@ SPOILERS: tuple[Callable[[Random], tuple[str, str]], ...] = (
     spoilt_style,
     spoilt_client,
     spoilt_client,
+    spoilt_sizes,
     spoilt_settings,
     spoilt_template,
 )
@@ -124,7 +134,8 @@ def test_spoiling_spoils(tmp_path: Path) -> None:
         files = spoil_studio(tmp_path / str(seed), Random(seed))
         kinds |= {file.split("/")[0] + ("/studio.toml" if "toml" in file else "") for file in files}
         changed += any((tmp_path / str(seed) / f).read_bytes() != STYLE.encode() for f in files)
-    assert kinds == {"styles", "clients", "site_template", "site_template/studio.toml"} and changed == 40
+    assert kinds == {"styles", "clients", "sizes", "site_template", "site_template/studio.toml"}
+    assert changed == 40
 
 
 class _Captured:
