@@ -94,8 +94,8 @@ def parser() -> argparse.ArgumentParser:
         commands,
         "check",
         "read and draft everything, write nothing, and say what is wrong",
-        "Reads every style and client file and drafts every style for every client. Prints each problem "
-        "with file, line and column; writes nothing.",
+        "Reads every style file, client file and table of sizes and drafts every style for every client. Prints each "
+        "problem with file, line and column; writes nothing.",
     )
     _studio(check)
     _some(check, "check")
@@ -170,9 +170,9 @@ def parser() -> argparse.ArgumentParser:
     new = _command(
         commands,
         "new",
-        "make a new studio folder with one style and one client to start from",
-        "Makes a studio folder with one style file and one client file, both with comments, that build "
-        "at once. Never writes over a file that is there.",
+        "make a new studio folder with one style, one client and one table of sizes to start from",
+        "Makes a studio folder with one style file, one client file and one table of sizes, all with comments, that "
+        "build at once. Never writes over a file that is there.",
     )
     new.add_argument(
         "studio", type=Path, nargs="?", default=Path("my-studio"), metavar="STUDIO", help="default: my-studio"

@@ -209,7 +209,7 @@ class _Build:
             self.works.warm(studio)
         maker = Maker(self.works, studio, self.stage, keeps=not self.only)
         with Pool(maker, self.jobs, release=self.folder.release) as pool:
-            self.make(pool, maker, [*drafts, *sized, *pages])
+            self.make(pool, maker, [*sized, *drafts, *pages])
             self.make(pool, maker, self.pages_to_make())
         summary = Unit(self.shared, findings=tuple(studio.all_findings()))
         units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}

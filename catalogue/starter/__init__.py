@@ -1,4 +1,4 @@
-"""What `catalogue new` writes: a studio folder with one commented style and one client, which builds at once."""
+"""What `catalogue new` writes: a commented style, client and table of sizes, which build at once."""
 
 from __future__ import annotations
 
