@@ -173,6 +173,20 @@ def told_by_both(desk: Desk) -> list[str]:
     return sorted(text.split("\n")[0] for text in built)
 
 
+def test_more_sizes_than_lines_are_told_where_the_table_asks_for_them(desk: Desk) -> None:
+    names = [f"{n}" for n in range(13)]
+    rows = [("waist girth", 68, 1.5), ("hip girth", 94, 1.5), ("waist to hip", 20, 0.1)]
+    lines = [f"| size | {' | '.join(names)} |", f"|{'---|' * 14}"]
+    lines += [
+        f"| {key} | {' | '.join(f'{low + step * n:g}' for n in range(13))} |" for key, low, step in rows
+    ]
+    head = TABLE.partition("Take the size")[0]
+    desk.table.write_text(head + "\n".join(lines) + "\n", encoding="utf-8")
+    (told,) = told_by_both(desk)
+    assert told.startswith("sizes/hatbox.md:6:12: error: 13 sizes are too many") and "at most 12" in told
+    assert not (desk.output / SHEETS).exists()
+
+
 def test_a_template_makes_the_page_again_and_no_sheets(desk: Desk) -> None:
     own = Path(__file__).parents[2] / "site_template" / "style.html"
     text = own.read_text(encoding="utf-8").replace("In sizes", "Standard sizes")
