@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from catalogue.drawing.canvas import LineKind
@@ -12,10 +12,12 @@ from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.sheets.cover import CoverText, Part, draw_cover
 from catalogue.sheets.ink import CUT, GRID, LABELS, MARKS, SEAM, PdfCanvas
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
+from catalogue.sheets.outside import Aside
 from catalogue.sheets.packing import Item, Layout, pack, pack_on
 from catalogue.sheets.paper import Paper, desk_paper
 from catalogue.sheets.pdf import PdfFile
 from catalogue.sheets.shapes import CELL, moved_box
+from catalogue.sheets.spare import Placed, lay_labels
 from catalogue.sheets.squares import draw_square, squares_on_sheet
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
 
@@ -35,45 +37,70 @@ class Laid(NamedTuple):
     """What is laid on the sheet as one.
 
     Attributes:
-        beside: further outlines that keep their place to the piece (a label outside it).
+        aside: the label, where it has no room on the piece.
         draw: draws it on a canvas where a movement takes it, its words off the joins of the paper.
     """
 
     part: Part
-    beside: tuple[Path, ...]
+    aside: Aside | None
     draw: Callable[[PdfCanvas, Transform, Sequence[Join]], None]
 
-    @property
-    def item(self) -> Item:
-        return (*self.part.outlines, *self.beside)
+    def item(self, *, with_label: bool) -> Item:
+        """What is laid as one: the piece, with or without the label beside it."""
+        return (*self.part.outlines, self.aside.outline) if self.aside and with_label else self.part.outlines
 
 
-def lay(
-    laid: Sequence[Laid], paper: Paper, *, may_turn: bool = True, effort: int = 1
-) -> tuple[TileGrid, Layout, bool]:
-    """The sheet: its grid, where everything lies, and whether the first page lies on it as the last item.
+class Sheet(NamedTuple):
+    """Where everything lies.
 
-    Raises ValueError when the paper is too small to print on.
+    Attributes:
+        panel: whether the first page lies on it as the last item.
+        labels: labels that do not move with their pieces, by their piece's number, as they stand on the sheet.
     """
-    items = [each.item for each in laid]
-    grid, layout = pack_on(items, _grids(paper), may_turn=may_turn, effort=effort)
-    panel = False
-    if paper.is_large and len(layout.tiles) == 1:
-        wide, tall = _PANEL
-        corners = Box(0.0, 0.0, wide, tall).corners
-        rectangle = Path.polyline([*corners, corners[0]])
-        for tried in dict.fromkeys((grid, *_grids(paper))):
-            if tried.window_width < wide + OVERLAP or tried.window_height < tall + OVERLAP:
-                continue
-            with_it = pack(
-                [*items, rectangle], tried, may_turn=may_turn, effort=effort, upright=(len(items),)
-            )
-            if len(with_it.tiles) == 1:
-                grid, layout, panel = tried, with_it, True
-                break
+
+    grid: TileGrid
+    layout: Layout
+    panel: bool
+    labels: Mapping[int, Placed]
+
+
+def lay(laid: Sequence[Laid], paper: Paper, *, may_turn: bool = True, effort: int = 1) -> Sheet:
+    """Lay pieces on a paper, and labels that have no room on them in free room near them.
+
+    A label that finds none is laid as part of its piece. Raises ValueError when the paper is too small to print on.
+    """
+    bound: set[int] = set()
+    while True:
+        items = [each.item(with_label=i in bound) for i, each in enumerate(laid)]
+        grid, layout, panel = _lay(items, paper, may_turn, effort)
+        asides = [None if i in bound else each.aside for i, each in enumerate(laid)]
+        placed, layout = lay_labels(asides, layout, grid)
+        without = {
+            i for i, (aside, label) in enumerate(zip(asides, placed, strict=False)) if aside and not label
+        }
+        if not without:
+            break
+        bound |= without
     if paper.roll and layout.tiles:
         grid = _cut_to_length(grid, layout)
-    return grid, layout, panel
+    return Sheet(grid, layout, panel, {i: label for i, label in enumerate(placed) if label})
+
+
+def _lay(items: Sequence[Item], paper: Paper, may_turn: bool, effort: int) -> tuple[TileGrid, Layout, bool]:
+    """The items on the paper, and with them the first page if all have room on one large sheet."""
+    grid, layout = pack_on(items, _grids(paper), may_turn=may_turn, effort=effort)
+    if not (paper.is_large and len(layout.tiles) == 1):
+        return grid, layout, False
+    wide, tall = _PANEL
+    corners = Box(0.0, 0.0, wide, tall).corners
+    rectangle = Path.polyline([*corners, corners[0]])
+    for tried in dict.fromkeys((grid, *_grids(paper))):
+        if tried.window_width < wide + OVERLAP or tried.window_height < tall + OVERLAP:
+            continue
+        with_it = pack([*items, rectangle], tried, may_turn=may_turn, effort=effort, upright=(len(items),))
+        if len(with_it.tiles) == 1:
+            return tried, with_it, True
+    return grid, layout, False
 
 
 def _grids(paper: Paper) -> list[TileGrid]:
@@ -103,7 +130,7 @@ def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
 def assemble(
     file: PdfFile,
     laid: Sequence[Laid],
-    sheet_of: tuple[TileGrid, Layout, bool],
+    sheet: Sheet,
     text: CoverText,
     words: str,
     *,
@@ -112,11 +139,11 @@ def assemble(
     """Draw everything into the file; returns the number of pages.
 
     Args:
-        sheet_of: as `lay` gives it.
+        sheet: as `lay` gives it.
         words: whose pattern it is, for the foot of every page.
         with_grid: draw a faint grid over the sheet.
     """
-    grid, layout, panel = sheet_of
+    grid, layout, panel, _ = sheet
     parts = [each.part for each in laid]
     count = len(layout.tiles) + (0 if panel else 1)
     if not panel:
@@ -126,7 +153,7 @@ def assemble(
         file.add_page(cover, first.width, first.height, "cover")
         file.bookmark("First page", 0)
     if layout.tiles:
-        _add_sheet(file, laid, grid, layout, panel, with_grid)
+        _add_sheet(file, laid, sheet, with_grid)
     frames = _Frames(file, layout, grid, words)
     start = 0 if panel else 1
     for i, tile in enumerate(layout.tiles):
@@ -171,17 +198,21 @@ def layers(file: PdfFile, *, seams: bool, with_grid: bool) -> dict[str, str]:
     return {part: file.layer(_LAYER_TITLES[part]) for part in wanted}
 
 
-def _add_sheet(
-    file: PdfFile, laid: Sequence[Laid], grid: TileGrid, layout: Layout, panel: bool, with_grid: bool
-) -> None:
+def _add_sheet(file: PdfFile, laid: Sequence[Laid], lies: Sheet, with_grid: bool) -> None:
     """The sheet as a form that every page shows a part of."""
+    grid, layout, panel, labels = lies
     sheet = file.canvas(layers(file, seams=True, with_grid=with_grid))
     wide, tall = grid.extent(layout.columns, layout.rows)
     if with_grid:
         _draw_grid(sheet, wide, tall)
     joins = _paper_joins(grid, layout)
-    for each, move in zip(laid, layout.moves, strict=False):
+    for i, (each, move) in enumerate(zip(laid, layout.moves, strict=False)):
         each.draw(sheet, move, joins)
+        if i in labels:
+            label, there = labels[i]
+            label.draw(sheet, there)
+        elif each.aside:
+            each.aside.draw(sheet, move)
     if not panel:  # which brings its own
         for square in squares_on_sheet(layout.taken, layout.tiles, grid):
             draw_square(sheet, square)

@@ -141,7 +141,7 @@ def nested_pdf(
         for group in groups
     ]
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
-    grid, layout, panel = sheet_of
+    grid, layout, panel, _ = sheet_of
     text = CoverText(
         settings.studio,
         title,
@@ -286,13 +286,11 @@ def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label
             for words, spot in names:
                 canvas.text(spot.at, words, spot.size, anchor="middle", angle=spot.angle)
         canvas.owner, canvas.styles = "", usual
-        if aside:
-            aside.draw(canvas, move)
         for line, spot in placed.lines if placed else ():
             canvas.text(spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind)
 
     outlines = tuple(m.outline for m in group)
-    return Laid(Part(group[0].piece, letter, outlines), (aside.outline,) if aside else (), draw)
+    return Laid(Part(group[0].piece, letter, outlines), aside, draw)
 
 
 def _styles(own: LineStyle, has_cut_line: bool) -> dict[LineKind, LineStyle]:

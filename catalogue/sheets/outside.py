@@ -29,11 +29,13 @@ class Aside(NamedTuple):
     Attributes:
         box: the room it takes.
         leader: from the label to a point on the piece.
+        piece: the line of the piece, where it was drafted.
     """
 
     lines: tuple[LabelLine, ...]
     box: Box
     leader: tuple[Point, Point]
+    piece: Path
 
     @property
     def outline(self) -> Path:
@@ -80,7 +82,7 @@ def beside(outline: Path, lines: Sequence[LabelLine], around: Box | None = None)
     inward = room.centre - foot
     way = hypot(*inward) or 1.0
     end = foot + inward * (min(3.0, 0.3 * min(room.width, room.height)) / way)
-    return Aside(small, box, (start, end))
+    return Aside(small, box, (start, end), outline)
 
 
 def _small(line: LabelLine) -> LabelLine:

@@ -37,6 +37,7 @@ class Layout(NamedTuple):
         taken: per row of cells, the cells with something on them.
         splits: how many times a join runs through an item.
         lower_bound: no fewer pages could hold the items' area.
+        cells: for each item the first row of its cells on the sheet, and the cells of each row.
     """
 
     moves: tuple[Transform, ...]
@@ -46,6 +47,7 @@ class Layout(NamedTuple):
     taken: tuple[int, ...]
     splits: int
     lower_bound: int
+    cells: tuple[tuple[int, tuple[int, ...]], ...] = ()
 
 
 def pack(
@@ -218,10 +220,12 @@ def _layout(sheet: Filled, columns: int, bound: int) -> Layout:
     pages = [divmod(page, columns) for page in range(sheet.pages.bit_length()) if sheet.pages >> page & 1]
     taken = [0] * sheet.high
     moves: dict[int, Transform] = {}
+    cells: dict[int, tuple[int, tuple[int, ...]]] = {}
     for index, (shape, x, y, _, _) in sheet.places:
         moves[index] = shape.moved_to(x, y)
-        for r, bits in enumerate(shape.rows):
-            taken[y + r] |= bits << x
+        cells[index] = y, tuple([bits << x for bits in shape.rows])
+        for r, bits in enumerate(cells[index][1], y):
+            taken[r] |= bits
     return Layout(
         tuple(moves[i] for i in range(len(moves))),
         max(c for _, c in pages) + 1,
@@ -230,4 +234,5 @@ def _layout(sheet: Filled, columns: int, bound: int) -> Layout:
         tuple(taken),
         sheet.splits,
         bound,
+        tuple(cells[i] for i in range(len(cells))),
     )

@@ -114,7 +114,7 @@ def _printed(
         holds = piece.name not in aside and seems_to_hold(piece, line, label)
         laid.append(_laid(piece, letters[piece.name], line, label, crowded if holds else None))
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
-    grid, layout, panel = sheet_of
+    grid, layout, panel, _ = sheet_of
     file = new_file(title, client, paper, settings)
     text = CoverText(
         settings.studio,
@@ -151,12 +151,10 @@ def _laid(
     def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
         line = cut_line.transformed(move) if cut_line else None
         whole = paint_piece(canvas, moved_piece(piece, move), label=label, cut_line=line, avoid=joins)
-        if aside:
-            aside.draw(canvas, move)
-        elif crowded is not None and not whole:
+        if crowded is not None and not whole:
             crowded.add(piece.name)
 
-    return Laid(Part(piece, letter, (outline,)), (aside.outline,) if aside else (), draw)
+    return Laid(Part(piece, letter, (outline,)), aside, draw)
 
 
 def new_file(title: str, client: str, paper: Paper, settings: SheetSettings) -> PdfFile:

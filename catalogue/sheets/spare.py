@@ -1,0 +1,211 @@
+"""Labels that have no room on their pieces, laid where the sheet is free anyway."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from math import ceil, floor, hypot
+
+from catalogue.drawing.raster import joined, smeared, thinned
+from catalogue.geometry import Box, Point, Transform
+from catalogue.sheets.outside import Aside
+from catalogue.sheets.packing import Layout
+from catalogue.sheets.shapes import CELL
+from catalogue.sheets.tiles import TileGrid
+
+_NEAR = (1, 2, 3)  # cells between a label and its piece, at most; the nearest first
+_LONGEST = 30.0  # mm of a leader
+_MOST = 60  # places looked at closely
+_STEP = 10.0  # mm between points along a piece's line
+_OFF = 0.8  # mm between a label and its leader
+
+Placed = tuple[Aside, Transform]
+"""A label, and the movement that takes it to its place on the sheet."""
+
+Cells = tuple[int, tuple[int, ...]]
+"""The first row, and the cells of each row from there."""
+
+
+def lay_labels(
+    asides: Sequence[Aside | None], layout: Layout, grid: TileGrid
+) -> tuple[list[Placed | None], Layout]:
+    """Labels near their pieces, each wholly on one printed page and clear of all pieces and other labels.
+
+    `asides` holds, for each item of the layout in order, its label, or None where it needs none laid. Returns each
+    where it stands on the sheet, None where there is no room for it, and the layout with their cells taken.
+    """
+    taken = list(layout.taken)
+    if layout.tiles and not grid.paper.roll:  # a roll is cut where the pieces end
+        low = floor(grid.extent(layout.columns, layout.rows)[1] / CELL)
+        taken += [0] * (low - len(taken))
+    pages = [_cells_of(grid.own(tile), len(taken)) for tile in layout.tiles] if any(asides) else []
+    found: list[Placed | None] = []
+    for aside, move, own in zip(asides, layout.moves, layout.cells, strict=False):
+        found.append(aside and _laid(aside, move, own, taken, pages))
+    return found, layout._replace(taken=tuple(taken))
+
+
+def _laid(
+    aside: Aside, move: Transform, own: Cells, taken: list[int], pages: Sequence[tuple[int, int, int, int]]
+) -> Placed | None:
+    """One label, level or read from the right, its cells taken; None where it has no room."""
+    box = aside.box
+    for turn, size in ((0.0, (box.width, box.height)), (-90.0, (box.height, box.width))):
+        found = _Place(aside, size, move, own, taken).best(pages)
+        if found is None:
+            continue
+        left, top, right, low = _cells_of(found[0], len(taken), outwards=True)
+        for row in range(top, low):
+            taken[row] |= (1 << right) - (1 << left)
+        back = Transform.rotation(-turn)
+        corners = Box.around(back.apply(corner) for corner in found[0].corners)
+        start, end = found[1]
+        leader = back.apply(start), back.apply(end)
+        return aside._replace(box=corners, leader=leader), Transform.rotation(turn)
+    return None
+
+
+def _cells_of(box: Box, rows: int, *, outwards: bool = False) -> tuple[int, int, int, int]:
+    """The cells wholly in a box of the sheet, or all that it touches: left, top, right, below."""
+    up, down = (floor, ceil) if outwards else (ceil, floor)
+    tiny = 1e-6 if outwards else -1e-6
+    left, top = up(box.left / CELL + tiny), up(box.top / CELL + tiny)
+    right, low = down(box.right / CELL - tiny), down(box.bottom / CELL - tiny)
+    return left, top, right, min(low, rows)
+
+
+_Spot = tuple[Box, tuple[Point, Point]]
+"""The room a label takes on the sheet, and its leader."""
+
+
+class _Place:
+    """Where a label may stand beside a piece that lies on the sheet."""
+
+    def __init__(
+        self, aside: Aside, size: tuple[float, float], move: Transform, own: Cells, taken: Sequence[int]
+    ) -> None:
+        self._size, self._own, self._taken = size, own, taken
+        self._wide, self._tall = ceil(size[0] / CELL), ceil(size[1] / CELL)
+        self._points = list(_along([move.apply(p) for p in aside.piece.flatten(0.5)]))
+        self._room = Box.around(self._points)
+        (top, rows), grown = own, _NEAR[-1]
+        whole = 0
+        for row in rows:
+            whole |= row
+        # The part of the sheet to look at.
+        self._left = max((whole & -whole).bit_length() - 1 - self._wide - grown, 0)
+        self._top = max(top - self._tall - grown, 0)
+        self._low = min(top + len(rows) + self._tall + grown, len(taken))
+        self._across = whole.bit_length() + self._wide + grown - self._left
+        self._stride = self._across + 1
+
+    def best(self, pages: Sequence[tuple[int, int, int, int]]) -> _Spot | None:
+        """Where its leader is shortest, or None."""
+        spots = 0
+        for page in pages:
+            spots |= self._on_page(page)
+        top, rows = self._own
+        mine = joined(
+            [
+                rows[r - top] >> self._left if 0 <= r - top < len(rows) else 0
+                for r in range(self._top, self._low)
+            ],
+            self._stride,
+        )
+        return self._near(spots, mine) or self._near(self._anywhere(pages), mine)
+
+    def _near(self, spots: int, mine: int) -> _Spot | None:
+        if not spots:
+            return None
+        for near in _NEAR:
+            reach = smeared(mine, self._wide + 2 * near, 1) << near
+            reach = smeared(reach, self._tall + 2 * near, self._stride) << near * self._stride
+            found = self._shortest(spots & reach)
+            if found:
+                return found
+        return None
+
+    def _anywhere(self, pages: Sequence[tuple[int, int, int, int]]) -> int:
+        """Every place where it would lie on nothing, on pages that are printed."""
+        part = [0] * (self._low - self._top)
+        for left, top, right, low in pages:
+            first, last = max(left - self._left, 0), min(right - self._left, self._across)
+            if last > first:
+                for r in range(max(top, self._top), min(low, self._low)):
+                    part[r - self._top] |= (1 << last) - (1 << first)
+        free = joined(
+            [bits & ~(self._taken[r] >> self._left) for r, bits in enumerate(part, self._top)], self._stride
+        )
+        return thinned(thinned(free, self._wide, 1), self._tall, self._stride)
+
+    def _on_page(self, page: tuple[int, int, int, int]) -> int:
+        """Every place where the label would lie on nothing and wholly on a page."""
+        left, top, right, low = page
+        first, last = max(left - self._left, 0), min(right - self._left, self._across)
+        if last - first < self._wide or min(low, self._low) - max(top, self._top) < self._tall:
+            return 0
+        part = (1 << last) - (1 << first)
+        free = joined(
+            [
+                part & ~(self._taken[r] >> self._left) if top <= r < low else 0
+                for r in range(self._top, self._low)
+            ],
+            self._stride,
+        )
+        return thinned(thinned(free, self._wide, 1), self._tall, self._stride)
+
+    def _shortest(self, spots: int) -> _Spot | None:
+        found: list[tuple[float, int, _Spot]] = []
+        step = max(spots.bit_count() // _MOST, 1)
+        for number in range(spots.bit_count()):
+            at = (spots & -spots).bit_length() - 1
+            spots &= spots - 1
+            if number % step:
+                continue
+            row, column = divmod(at, self._stride)
+            label = self._label((column + self._left) * CELL, (row + self._top) * CELL)
+            length = label[1][0].distance(label[1][1])
+            if length <= _LONGEST:
+                found.append((length, at, label))
+        return next((label for _, _, label in sorted(found) if self._is_clear(label[1])), None)
+
+    def _label(self, left: float, top: float) -> _Spot:
+        """The label with its cells' corner there, as near to the piece as they let it be, and its leader."""
+        room, (wide, tall) = self._room, self._size
+        spare_x, spare_y = self._wide * CELL - wide, self._tall * CELL - tall
+        if room.centre.x > left + self._wide * CELL / 2:
+            left += spare_x
+        if room.centre.y > top + self._tall * CELL / 2:
+            top += spare_y
+        box = Box(left, top, left + wide, top + tall)
+        foot = min(self._points, key=box.distance)
+        start = Point(
+            min(max(foot.x, box.left - _OFF), box.right + _OFF),
+            min(max(foot.y, box.top - _OFF), box.bottom + _OFF),
+        )
+        inward = room.centre - foot
+        way = hypot(*inward) or 1.0
+        end = foot + inward * (min(3.0, 0.3 * min(room.width, room.height)) / way)
+        return box, (start, end)
+
+    def _is_clear(self, leader: tuple[Point, Point]) -> bool:
+        """Whether a leader crosses nothing but its own piece."""
+        (top, rows), (a, b) = self._own, leader
+        count = ceil(a.distance(b) / 2.0) + 1
+        for i in range(count + 1):
+            x, y = a.mix(b, i / count)
+            column, row = floor(x / CELL), floor(y / CELL)
+            if not (0 <= row < len(self._taken) and column >= 0):
+                return False
+            mine = rows[row - top] if 0 <= row - top < len(rows) else 0
+            if self._taken[row] & ~mine & 1 << column:
+                return False
+        return True
+
+
+def _along(points: Sequence[Point]) -> Iterator[Point]:
+    """The points of a line, and more where they are far apart."""
+    yield points[0]
+    for a, b in pairwise(points):
+        count = ceil(a.distance(b) / _STEP)
+        yield from (a.mix(b, i / count) for i in range(1, count + 1))
