@@ -13,12 +13,12 @@ from catalogue.sheets.cover import CoverText, Part, draw_cover
 from catalogue.sheets.ink import CUT, GRID, LABELS, MARKS, SEAM, PdfCanvas
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
 from catalogue.sheets.outside import Aside
-from catalogue.sheets.packing import Item, Layout, pack, pack_on
+from catalogue.sheets.packing import Item, Known, Layout, pack, pack_again, pack_on
 from catalogue.sheets.paper import Paper, desk_paper
 from catalogue.sheets.pdf import PdfFile
 from catalogue.sheets.shapes import CELL, moved_box
 from catalogue.sheets.spare import Placed, lay_labels
-from catalogue.sheets.squares import draw_square, squares_on_sheet
+from catalogue.sheets.squares import Square, draw_square, squares_on_sheet
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
 
 _PANEL = (196.0, 262.0)  # mm: what a first page takes when it is printed beside the pieces
@@ -56,12 +56,14 @@ class Sheet(NamedTuple):
     Attributes:
         panel: whether the first page lies on it as the last item.
         labels: labels that do not move with their pieces, by their piece's number, as they stand on the sheet.
+        squares: to be measured.
     """
 
     grid: TileGrid
     layout: Layout
     panel: bool
     labels: Mapping[int, Placed]
+    squares: Sequence[Square]
 
 
 def lay(laid: Sequence[Laid], paper: Paper, *, may_turn: bool = True, effort: int = 1) -> Sheet:
@@ -70,25 +72,36 @@ def lay(laid: Sequence[Laid], paper: Paper, *, may_turn: bool = True, effort: in
     A label that finds none is laid as part of its piece. Raises ValueError when the paper is too small to print on.
     """
     bound: set[int] = set()
+    known: Known = {}
+    items = [each.item(with_label=False) for each in laid]
+    grid, layout, panel = _lay(items, paper, may_turn, effort, known)
     while True:
-        items = [each.item(with_label=i in bound) for i, each in enumerate(laid)]
-        grid, layout, panel = _lay(items, paper, may_turn, effort)
         asides = [None if i in bound else each.aside for i, each in enumerate(laid)]
-        placed, layout = lay_labels(asides, layout, grid)
+        cut = _cut_to_length(grid, layout)
+        squares = (
+            [] if panel else squares_on_sheet(layout.taken, layout.tiles, cut)
+        )  # the panel brings its own
+        placed = lay_labels(asides, layout, cut, [square.box for square in squares])
         without = {
             i for i, (aside, label) in enumerate(zip(asides, placed, strict=False)) if aside and not label
         }
         if not without:
             break
         bound |= without
-    if paper.roll and layout.tiles:
-        grid = _cut_to_length(grid, layout)
-    return Sheet(grid, layout, panel, {i: label for i, label in enumerate(placed) if label})
+        items = [each.item(with_label=i in bound) for i, each in enumerate(laid)]
+        again = None if panel else pack_again(items, grid, layout, may_turn=may_turn, known=known)
+        if again:
+            layout = again
+        else:
+            grid, layout, panel = _lay(items, paper, may_turn, effort, known)
+    return Sheet(cut, layout, panel, {i: label for i, label in enumerate(placed) if label}, squares)
 
 
-def _lay(items: Sequence[Item], paper: Paper, may_turn: bool, effort: int) -> tuple[TileGrid, Layout, bool]:
+def _lay(
+    items: Sequence[Item], paper: Paper, may_turn: bool, effort: int, known: Known
+) -> tuple[TileGrid, Layout, bool]:
     """The items on the paper, and with them the first page if all have room on one large sheet."""
-    grid, layout = pack_on(items, _grids(paper), may_turn=may_turn, effort=effort)
+    grid, layout = pack_on(items, _grids(paper), may_turn=may_turn, effort=effort, known=known)
     if not (paper.is_large and len(layout.tiles) == 1):
         return grid, layout, False
     wide, tall = _PANEL
@@ -118,9 +131,9 @@ def _grids(paper: Paper) -> list[TileGrid]:
 
 
 def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
-    """A roll's page no longer than the pattern."""
+    """A roll's page no longer than the pattern; other papers as they are."""
     used = len(layout.taken) * CELL
-    if layout.rows > 1:
+    if layout.rows != 1 or not grid.paper.roll:
         return grid
     m = grid.paper.margins
     paper = grid.paper._replace(height=m.top + used + FOOTER + m.bottom)
@@ -143,7 +156,7 @@ def assemble(
         words: whose pattern it is, for the foot of every page.
         with_grid: draw a faint grid over the sheet.
     """
-    grid, layout, panel, _ = sheet
+    grid, layout, panel = sheet.grid, sheet.layout, sheet.panel
     parts = [each.part for each in laid]
     count = len(layout.tiles) + (0 if panel else 1)
     if not panel:
@@ -200,7 +213,7 @@ def layers(file: PdfFile, *, seams: bool, with_grid: bool) -> dict[str, str]:
 
 def _add_sheet(file: PdfFile, laid: Sequence[Laid], lies: Sheet, with_grid: bool) -> None:
     """The sheet as a form that every page shows a part of."""
-    grid, layout, panel, labels = lies
+    grid, layout, labels = lies.grid, lies.layout, lies.labels
     sheet = file.canvas(layers(file, seams=True, with_grid=with_grid))
     wide, tall = grid.extent(layout.columns, layout.rows)
     if with_grid:
@@ -213,9 +226,8 @@ def _add_sheet(file: PdfFile, laid: Sequence[Laid], lies: Sheet, with_grid: bool
             label.draw(sheet, there)
         elif each.aside:
             each.aside.draw(sheet, move)
-    if not panel:  # which brings its own
-        for square in squares_on_sheet(layout.taken, layout.tiles, grid):
-            draw_square(sheet, square)
+    for square in lies.squares:
+        draw_square(sheet, square)
     file.add_form("sheet", sheet, wide, tall)
 
 

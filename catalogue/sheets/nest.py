@@ -141,7 +141,7 @@ def nested_pdf(
         for group in groups
     ]
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
-    grid, layout, panel, _ = sheet_of
+    grid, layout, panel = sheet_of.grid, sheet_of.layout, sheet_of.panel
     text = CoverText(
         settings.studio,
         title,

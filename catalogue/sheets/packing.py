@@ -38,6 +38,7 @@ class Layout(NamedTuple):
         splits: how many times a join runs through an item.
         lower_bound: no fewer pages could hold the items' area.
         cells: for each item the first row of its cells on the sheet, and the cells of each row.
+        way: how many pages wide the sheet was, and in what order the items were laid on it.
     """
 
     moves: tuple[Transform, ...]
@@ -48,6 +49,11 @@ class Layout(NamedTuple):
     splits: int
     lower_bound: int
     cells: tuple[tuple[int, tuple[int, ...]], ...] = ()
+    way: tuple[int, tuple[int, ...]] = (0, ())
+
+
+Known = dict[tuple[object, ...], tuple[list[Path], list[Shape]]]
+"""Shapes that were worked out before, with the paths they are of."""
 
 
 def pack(
@@ -80,25 +86,42 @@ class _Cut:
     """Items as the cells they take, whichever way they lie."""
 
     def __init__(
-        self, items: Sequence[Item], window: tuple[float, float], may_turn: bool, upright: Collection[int]
+        self,
+        items: Sequence[Item],
+        window: tuple[float, float],
+        may_turn: bool,
+        upright: Collection[int],
+        known: Known | None = None,
     ) -> None:
         groups = [[item] if isinstance(item, Path) else list(item) for item in items]
         if not all(fits(o) for group in groups for o in group):
             raise ValueError(f"a piece is larger than {LARGEST / 1000:g} m")
         self.areas = [max(abs(signed_area(o)) for o in group) for group in groups]
-        self.ways = [
-            shapes_of(group, window, may_turn=may_turn and i not in upright) for i, group in enumerate(groups)
-        ]
+        known = {} if known is None else known
+        self.ways: list[list[Shape]] = []
+        for i, group in enumerate(groups):
+            turns = may_turn and i not in upright
+            key = (window, turns, *map(id, group))
+            if key not in known:
+                known[key] = group, shapes_of(group, window, may_turn=turns)
+            self.ways.append(known[key][1])
+
+
+def _ways(cut: _Cut, raster: Raster) -> list[list[Way]]:
+    across = raster.across(raster.columns)
+    return [[Way(shape, raster) for shape in shapes if shape.wide <= across] for shapes in cut.ways]
+
+
+def _raster(grid: TileGrid, columns: int) -> Raster:
+    return Raster(columns, round(grid.step_x / CELL), round(grid.step_y / CELL))
 
 
 def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout | None:
     """See `pack`; None where more than `most` pages are needed."""
     bound = max(1, ceil(sum(cut.areas) / (grid.window_width * grid.window_height) - 1e-9))
     widths = _widths(cut.ways, grid, bound)
-    raster = Raster(max(widths), round(grid.step_x / CELL), round(grid.step_y / CELL))
-    ways = [
-        [Way(s, raster) for s in shapes if s.wide <= raster.across(raster.columns)] for shapes in cut.ways
-    ]
+    raster = _raster(grid, max(widths))
+    ways = _ways(cut, raster)
     fields = [Field(ways, raster, grid, columns) for columns in widths]
     found = _Found(bound, most)
     first, *others = _orders(cut.areas, cut.ways)
@@ -114,7 +137,7 @@ def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout 
     rounds = effort * min(count, _WORK // (count * bound)) if count > 1 else 0
     for number in range(rounds):
         found.attempt(found.field, _changed(found.order, number))
-    return _layout(found.field.settled(found.sheet), raster.columns, bound)
+    return _layout(found.field, found.sheet, found.order, bound)
 
 
 class _Found:
@@ -151,10 +174,38 @@ def _changed(order: Sequence[int], number: int) -> list[int]:
     return changed
 
 
+def pack_again(
+    items: Sequence[Item],
+    grid: TileGrid,
+    before: Layout,
+    *,
+    may_turn: bool = True,
+    known: Known | None = None,
+) -> Layout | None:
+    """Items of which some have grown a little, laid as was best before; None where more pages are needed."""
+    cut = _Cut(items, (grid.window_width, grid.window_height), may_turn, (), known)
+    columns, order = before.way
+    raster = _raster(grid, columns)
+    ways = _ways(cut, raster)
+    if not all(ways):
+        return None
+    field = Field(ways, raster, grid, columns)
+    sheet = field.fill(order, len(before.tiles))
+    return None if sheet is None else _layout(field, sheet, order, before.lower_bound)
+
+
 def pack_on(
-    items: Sequence[Item], grids: Sequence[TileGrid], *, may_turn: bool = True, effort: int = 1
+    items: Sequence[Item],
+    grids: Sequence[TileGrid],
+    *,
+    may_turn: bool = True,
+    effort: int = 1,
+    known: Known | None = None,
 ) -> tuple[TileGrid, Layout]:
-    """Lay items on whichever of the grids needs the fewest pages, the first on a tie."""
+    """Lay items on whichever of the grids needs the fewest pages, the first on a tie.
+
+    `known` keeps the shapes of items for when they are laid again.
+    """
     if not items:
         return grids[0], Layout((), 0, 0, (), (), 0, 0)
     best: tuple[TileGrid, Layout] | None = None
@@ -171,7 +222,7 @@ def pack_on(
         most = len(best[1].tiles) - 1 if best else None
         if most is not None and most < 1:
             break
-        cut = cut or _Cut(items, window, may_turn, ())
+        cut = cut or _Cut(items, window, may_turn, (), known)
         layout = _packed(cut, grid, effort, most)
         if layout is None:
             continue
@@ -216,7 +267,8 @@ def _orders(areas: Sequence[float], ways: Sequence[Sequence[Shape]]) -> list[lis
     return distinct
 
 
-def _layout(sheet: Filled, columns: int, bound: int) -> Layout:
+def _layout(field: Field, sheet: Filled, order: Sequence[int], bound: int) -> Layout:
+    sheet, columns = field.settled(sheet), field.raster.columns
     pages = [divmod(page, columns) for page in range(sheet.pages.bit_length()) if sheet.pages >> page & 1]
     taken = [0] * sheet.high
     moves: dict[int, Transform] = {}
@@ -235,4 +287,5 @@ def _layout(sheet: Filled, columns: int, bound: int) -> Layout:
         sheet.splits,
         bound,
         tuple(cells[i] for i in range(len(cells))),
+        (field.columns, tuple(order)),
     )

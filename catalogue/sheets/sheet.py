@@ -114,7 +114,7 @@ def _printed(
         holds = piece.name not in aside and seems_to_hold(piece, line, label)
         laid.append(_laid(piece, letters[piece.name], line, label, crowded if holds else None))
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
-    grid, layout, panel, _ = sheet_of
+    grid, layout, panel = sheet_of.grid, sheet_of.layout, sheet_of.panel
     file = new_file(title, client, paper, settings)
     text = CoverText(
         settings.studio,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import ceil, floor, hypot
+from math import ceil, floor, hypot, inf
 
 from catalogue.drawing.raster import joined, smeared, thinned
 from catalogue.geometry import Box, Point, Transform
@@ -15,7 +15,7 @@ from catalogue.sheets.tiles import TileGrid
 
 _NEAR = (1, 2, 3)  # cells between a label and its piece, at most; the nearest first
 _LONGEST = 30.0  # mm of a leader
-_MOST = 60  # places looked at closely
+_MOST = 12  # places looked at closely, spread over all there are
 _STEP = 10.0  # mm between points along a piece's line
 _OFF = 0.8  # mm between a label and its leader
 
@@ -27,22 +27,33 @@ Cells = tuple[int, tuple[int, ...]]
 
 
 def lay_labels(
-    asides: Sequence[Aside | None], layout: Layout, grid: TileGrid
-) -> tuple[list[Placed | None], Layout]:
-    """Labels near their pieces, each wholly on one printed page and clear of all pieces and other labels.
+    asides: Sequence[Aside | None], layout: Layout, grid: TileGrid, squares: Sequence[Box]
+) -> list[Placed | None]:
+    """Labels near their pieces, each on printed pages and clear of all pieces, other labels and the squares.
 
     `asides` holds, for each item of the layout in order, its label, or None where it needs none laid. Returns each
-    where it stands on the sheet, None where there is no room for it, and the layout with their cells taken.
+    where it stands on the sheet, None where there is no room for it.
     """
+    if not any(asides):
+        return [None] * len(asides)
     taken = list(layout.taken)
     if layout.tiles and not grid.paper.roll:  # a roll is cut where the pieces end
         low = floor(grid.extent(layout.columns, layout.rows)[1] / CELL)
         taken += [0] * (low - len(taken))
-    pages = [_cells_of(grid.own(tile), len(taken)) for tile in layout.tiles] if any(asides) else []
+    for square in squares:
+        _take(taken, square)
+    pages = [_cells_of(grid.own(tile), len(taken)) for tile in layout.tiles]
     found: list[Placed | None] = []
     for aside, move, own in zip(asides, layout.moves, layout.cells, strict=False):
         found.append(aside and _laid(aside, move, own, taken, pages))
-    return found, layout._replace(taken=tuple(taken))
+    return found
+
+
+def _take(taken: list[int], box: Box) -> None:
+    """Mark the cells of a box as taken."""
+    left, top, right, low = _cells_of(box, len(taken), outwards=True)
+    for row in range(top, low):
+        taken[row] |= (1 << right) - (1 << left)
 
 
 def _laid(
@@ -54,9 +65,7 @@ def _laid(
         found = _Place(aside, size, move, own, taken).best(pages)
         if found is None:
             continue
-        left, top, right, low = _cells_of(found[0], len(taken), outwards=True)
-        for row in range(top, low):
-            taken[row] |= (1 << right) - (1 << left)
+        _take(taken, found[0])
         back = Transform.rotation(-turn)
         corners = Box.around(back.apply(corner) for corner in found[0].corners)
         start, end = found[1]
@@ -178,7 +187,7 @@ class _Place:
         if room.centre.y > top + self._tall * CELL / 2:
             top += spare_y
         box = Box(left, top, left + wide, top + tall)
-        foot = min(self._points, key=box.distance)
+        foot = _nearest(self._points, box)
         start = Point(
             min(max(foot.x, box.left - _OFF), box.right + _OFF),
             min(max(foot.y, box.top - _OFF), box.bottom + _OFF),
@@ -201,6 +210,20 @@ class _Place:
             if self._taken[row] & ~mine & 1 << column:
                 return False
         return True
+
+
+def _nearest(points: Sequence[Point], box: Box) -> Point:
+    """The point nearest to a box."""
+    left, top, right, low = box
+    best, found = inf, points[0]
+    for point in points:
+        x, y = point
+        across = left - x if x < left else x - right if x > right else 0.0
+        down = top - y if y < top else y - low if y > low else 0.0
+        apart = across * across + down * down
+        if apart < best:
+            best, found = apart, point
+    return found
 
 
 def _along(points: Sequence[Point]) -> Iterator[Point]:

@@ -22,6 +22,10 @@ class Square(NamedTuple):
     side: float
     words: str
 
+    @property
+    def box(self) -> Box:
+        return Box(self.at[0], self.at[1], self.at[0] + self.side, self.at[1] + self.side)
+
 
 METRIC = Square(Point(0.0, 0.0), 100.0, "100 mm")
 IMPERIAL = Square(Point(0.0, 0.0), FOUR_INCHES, "4 in")
