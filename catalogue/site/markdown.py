@@ -69,7 +69,10 @@ class Rendered:
 
 @lru_cache(maxsize=64)
 def render(markdown: str, slots: bool = False) -> Rendered:
-    """Markdown as HTML: a client's notes stand on the page of each style. `slots` keeps the placeholders of formulas; without it they are dropped as noise."""
+    """Markdown as HTML, kept for a while: a client's notes stand on the page of each style.
+
+    `slots` keeps the placeholders of formulas; without it they are dropped as noise.
+    """
     if not slots:
         markdown = _OURS.sub("", markdown)
     env: dict[str, Any] = {"pictures": []}
