@@ -280,7 +280,7 @@ def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label
             Sheet(owners[m.owner].name, m.piece if i == 0 else replace(m.piece, grain=None), m.outline)
             for i, m in enumerate(members)
         ]
-        every = names_on(sheets, (*heard.words, *lines), joins)
+        every = names_on(sheets, (*heard.words, *lines), joins, heard.marks)
         for member, names in zip(members, every, strict=True):
             canvas.owner = owners[member.owner].layer
             for words, spot in names:

@@ -44,11 +44,17 @@ class Wordless:
 
 
 class Heard(Wordless):
-    """Passes everything on and notes the words, each with the middle of its baseline."""
+    """Passes everything on and notes where words stand, by the middle of their baselines, and grain and fold marks."""
 
     def __init__(self, canvas: PdfCanvas) -> None:
         super().__init__(canvas)
         self.words: list[tuple[str, Spot]] = []
+        self.marks: list[list[Point]] = []
+
+    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
+        if line is LineKind.GRAIN:
+            self.marks.append(path.flatten(0.5))
+        self.canvas.stroke(path, line, closed=closed)
 
     def text(
         self,

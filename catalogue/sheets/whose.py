@@ -60,7 +60,10 @@ class Crowd(Room):
 
 
 def names_on(
-    sheets: Sequence[Sheet], taken: Iterable[tuple[str, Spot]], joins: Iterable[Join] = ()
+    sheets: Sequence[Sheet],
+    taken: Iterable[tuple[str, Spot]],
+    joins: Iterable[Join] = (),
+    marks: Iterable[Sequence[Point]] = (),
 ) -> list[list[Written]]:
     """For each sheet, its name wherever one may ask whose a line or a mark is; clear of all that is drawn.
 
@@ -68,11 +71,12 @@ def names_on(
         sheets: those that lie on one another.
         taken: words that stand there already.
         joins: of the paper, which are kept off.
+        marks: lines drawn besides, which no name may cross.
     """
     if len(sheets) < 2:
         return [[] for _ in sheets]
     lines = (line for sheet in sheets for line in _drawn(sheet))
-    crowd = Crowd([*lines, *(side for join in joins for side in _sides(join))])
+    crowd = Crowd([*lines, *marks, *(side for join in joins for side in _sides(join))])
     for words, spot in taken:
         crowd.occupy(spot, text_width(words, spot.size))
     found: list[list[Written]] = [[] for _ in sheets]

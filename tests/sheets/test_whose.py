@@ -155,6 +155,14 @@ def test_one_alone_needs_no_name_and_words_there_already_are_kept_off() -> None:
         assert not any(box(written).intersects(old) for written in names for old in there)
 
 
+def test_fold_marks_are_kept_off() -> None:
+    sheets = sheets_of(*(bare(piece) for piece in FAMILIES["fronts"]))
+    marks = [[Point(x, -50.0), Point(x, 600.0)] for x in range(5, 400, 40)]
+    found = [written for names in names_on(sheets, (), (), marks) for written in names]
+    assert found
+    assert not any(box(written).intersects(LineString(mark)) for written in found for mark in marks)
+
+
 def test_joins_of_the_paper_are_kept_off() -> None:
     sheets = sheets_of(*(bare(piece) for piece in FAMILIES["fronts"]))
     joins = [(Point(-400.0, y), Point(900.0, y), 6.0) for y in range(-100, 700, 90)]
