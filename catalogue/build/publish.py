@@ -30,6 +30,7 @@ import os
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+from typing import NamedTuple
 
 from catalogue.build import disk, fingerprint, manifest
 from catalogue.build.disk import CannotWrite
@@ -49,8 +50,7 @@ class Move:
     staged: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """A file a build wants in the catalogue. `staged` is its name there, "" when the old one serves."""
 
     written: Written

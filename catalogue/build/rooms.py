@@ -19,12 +19,15 @@ if TYPE_CHECKING:
     from catalogue.build.sized import SizedMade
     from catalogue.drafting import Draft
     from catalogue.people import Client, SizeTable
-    from catalogue.people.client import Measured
     from catalogue.site.draft_view import Download
     from catalogue.site.drafted import Drafted
     from catalogue.site.pages import Site
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
+
+
+Figures = tuple[str, list[tuple[str, str]]]
+"""A day, and the measurements taken on it: the key of each, and it with its value as one text."""
 
 
 class StudioWorks:
@@ -97,13 +100,16 @@ class StudioWorks:
         # Asked for every pair at every build, so what is the same for all styles is worked out once a client.
         book = _book(studio)
         keys, chosen = book.needed(style), client.choices.get(style.slug, {})
-        content = (
-            style.digest,
-            book.client_content(client),
-            _figures(client.measurements, keys),
-            [(name, choice.text) for name, choice in chosen.items()],
-            style.slug in client.garments,
-            [(s.date, _figures(s.values, keys)) for s in client.sets[:-1]],
+        now, *before = book.figures(client)
+        content = fingerprint.of_plain(
+            (
+                style.digest,
+                book.client_content(client),
+                [told for key, told in now[1] if key in keys],
+                [(name, choice.text) for name, choice in chosen.items()],
+                style.slug in client.garments,
+                [(day, [told for key, told in taken if key in keys]) for day, taken in before],
+            )
         )
         places = (client.file, [f"{choice.place} {choice.key_place}" for choice in chosen.values()])
         return PairSource(content, places, book.client_page(client))
@@ -275,11 +281,6 @@ def _has_templates(studio: Studio) -> bool:
     return named and own_templates(studio.root) is not None
 
 
-def _figures(measurements: Mapping[str, Measured], keys: Collection[str]) -> str:
-    """Measurements as one text, for fingerprints: a text is taken in more quickly than its parts are."""
-    return " ".join(f"{key}={m.mm!r}" for key, m in measurements.items() if key in keys)
-
-
 def _what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
     """The client with no more than a draft of this style may depend on: the measurements `keys`, its choices, ...
 
@@ -325,6 +326,7 @@ class _Book:
         self.studio = studio
         self._needed: dict[str, frozenset[str]] = {}
         self._clients: dict[str, tuple[str, str]] = {}
+        self._figures: dict[str, list[Figures]] = {}
 
     def needed(self, style: Style) -> frozenset[str]:
         """Keys of the measurements a style uses, and of those that the figure is drawn from where one wears it."""
@@ -334,6 +336,15 @@ class _Book:
         if style.slug not in self._needed:
             self._needed[style.slug] = frozenset(needed(style)) | (MEASURED if style.flat else frozenset())
         return self._needed[style.slug]
+
+    def figures(self, client: Client) -> list[Figures]:
+        """The client's measurements: those that count now, then those of each earlier set, with its day."""
+        if client.slug not in self._figures:
+            every = [("", client.measurements), *((str(s.date), s.values) for s in client.sets[:-1])]
+            self._figures[client.slug] = [
+                (day, [(key, f"{key}={m.mm!r}") for key, m in taken.items()]) for day, taken in every
+            ]
+        return self._figures[client.slug]
 
     def client_content(self, client: Client) -> str:
         """Fingerprint of what all drafts of a client come from."""
