@@ -11,6 +11,7 @@ its weight, when its first drawing stood there, how long it was laid out for, an
 from __future__ import annotations
 
 import argparse
+import shutil
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -75,12 +76,15 @@ SEARCH = """words => {
 
 WORDS = ("s", "skirt", "number 4", "client 15", "waist ease", "nobody at all", "")
 
+READY = """() => performance.getEntriesByType('navigation')[0].loadEventEnd > 0
+    && performance.getEntriesByName('first-contentful-paint').length > 0"""
+
 TIMES = """() => {
     const page = performance.getEntriesByType('navigation')[0];
-    const drawn = performance.getEntriesByType('paint').find(p => p.name === 'first-contentful-paint');
-    return [drawn ? drawn.startTime : NaN, page.loadEventEnd];
+    const drawn = performance.getEntriesByName('first-contentful-paint')[0];
+    return [drawn.startTime, page.loadEventEnd];
 }"""
-"""Milliseconds until something was drawn, and until the page was all there."""
+"""Milliseconds until something was drawn, and until all that the page names was read."""
 
 
 def kinds(site: Path) -> dict[str, str]:
@@ -109,17 +113,18 @@ def main() -> None:
     parser.add_argument("--keep", type=Path, help="leave the studio and its catalogue in this folder")
     given = parser.parse_args()
     with tempfile.TemporaryDirectory() as temporary, sync_playwright() as library:
-        folder = given.keep or Path(temporary)
+        folder = (given.keep or Path(temporary)) / given.size
+        shutil.rmtree(folder, ignore_errors=True)
         site = make_lists(folder, *map(int, given.size.split("x")))
         browser = library.chromium.launch(executable_path=find_browser(), args=[*ARGUMENTS, "--no-sandbox"])
         page = browser.new_page(viewport={"width": 1440, "height": 900})
         data = (site / "assets" / "search.js").stat().st_size
         print(f"Data to search in: {data / 1000:.0f} KB\n")
-        print("| page | KB | elements | height, px | first drawn, ms | all there, ms | typing, ms at most |")
+        print("| page | KB | elements | height, px | first drawn, ms | read, ms | typing, ms at most |")
         print("|---|---|---|---|---|---|---|")
         for what, path in kinds(site).items():
             page.goto((site / path).as_uri())
-            page.wait_for_function("performance.getEntriesByType('navigation')[0].loadEventEnd > 0")
+            page.wait_for_function(READY)
             first, whole = page.evaluate(TIMES)
             elements = page.evaluate("document.querySelectorAll('*').length")
             height = page.evaluate("document.documentElement.scrollHeight")
