@@ -173,6 +173,10 @@ class _Ruler:
     def length(self) -> float:
         return self._marks[-1]
 
+    @property
+    def is_straight(self) -> bool:
+        return len(self._points) == 2
+
     def point_at(self, s: float) -> tuple[float, float]:
         marks = self._marks
         i = bisect_right(marks, s, 1, len(marks) - 1)
@@ -217,7 +221,7 @@ def _beside(path: _Ruler, low: float, high: float, size: float, gap: float) -> S
     ux, uy = (b[0] - a[0]) / run, (b[1] - a[1]) / run
     inward_x, inward_y = -uy, ux  # the piece lies to the right of travel
     bulge = 0.0
-    for i in range(1, 6):
+    for i in range(1, 1 if path.is_straight else 6):
         x, y = path.point_at(low + (high - low) * i / 6)
         rise = (x - a[0]) * inward_x + (y - a[1]) * inward_y
         if rise > bulge:
@@ -317,8 +321,11 @@ class _Frame:
         key = id(points), distance
         known = self._taken.get(key)
         if known is None:
-            rows = cells_touched(self._turned(points), self.grid, distance, self._inside[2])
-            known = self._taken[key] = points, joined(rows, self.grid.stride)
+            window, stride = self._inside[2], self.grid.stride
+            rows = cells_touched(self._turned(points), self.grid, distance, window)[
+                window.top : window.bottom + 1
+            ]
+            known = self._taken[key] = points, joined(rows, stride) << window.top * stride
         return known[1]
 
     def _turned(self, points: Sequence[Point]) -> list[tuple[float, float]]:

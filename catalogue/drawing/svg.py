@@ -207,6 +207,8 @@ class _Element:
 
 def _clean(words: str) -> str:
     """Words without the control characters that XML forbids."""
+    if words.isprintable():
+        return words
     return "".join(c if c >= " " and c not in "\ufffe\uffff" else " " for c in words)
 
 
