@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypedDict
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from catalogue.drafting import Check, Draft, Working
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
@@ -143,7 +143,7 @@ class Drafted:
         told = []
         for step in self.steps:
             figure = figures.get(step.number) if step.number is not None else None
-            if figure is not None and figure.svg:
+            if figure is not None and figure.sheets:
                 step = replace(step, figure=figure, caption=_caption(figure))
             told.append(step)
         return told
@@ -243,12 +243,11 @@ def _unmet(draft: Draft, show: Callable[[float], str]) -> dict[int, list[tuple[s
 
 def _caption(figure: StepFigure) -> Markup:
     """The new lines with their lengths, each length kept in one piece, and what is newly marked."""
-    one = Markup('{} <span class="whole">{}</span>')
-    lines = Markup(", ").join(one.format(name, length) for name, length in figure.lines)
-    said = [Markup("New lines: {}.").format(lines)] if lines else []
+    lines = [f'{escape(name)} <span class="whole">{escape(length)}</span>' for name, length in figure.lines]
+    said = [f"New lines: {', '.join(lines)}."] if lines else []
     if figure.marks:
-        said.append(Markup("Newly marked on {}.").format("; ".join(figure.marks)))
-    return Markup(" ").join(said)
+        said.append(f"Newly marked on {escape('; '.join(figure.marks))}.")
+    return Markup(" ".join(said))
 
 
 def _seams(draft: Draft, show: Callable[[float], str]) -> list[SeamRow]:

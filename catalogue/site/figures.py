@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from markupsafe import Markup, escape
 
@@ -83,6 +84,23 @@ class Figures:
     steps: dict[int, StepFigure] = field(default_factory=dict)
 
 
+class _News(NamedTuple):
+    """What a step drew on a sheet, as `StepFigure` has it."""
+
+    lines: tuple[tuple[str, str], ...] = ()
+    points: tuple[str, ...] = ()
+    pieces: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+
+    def and_also(self, other: _News) -> _News:
+        return _News(
+            self.lines + other.lines,
+            self.points + other.points,
+            self.pieces + other.pieces,
+            self.marks + other.marks,
+        )
+
+
 @dataclass(slots=True)
 class _Paper:
     """One sheet of drafting paper: what ever lay on it, its frame and scale, and labels placed so far."""
@@ -138,25 +156,35 @@ class _Drawer:
         if len(touched) > 1:
             touched = [(name, replace(paper, frame=_close(paper, step.number))) for name, paper in touched]
         together = _together([paper for _, paper in touched])
-        sheets, lines, points, pieces, marks = [], [], [], [], []
+        sheets, news = [], _News()
         for n, (name, paper) in enumerate(touched):
             new = [i for i in paper.items if i.born == step.number]
             # Letters are as high on every sheet; a small one with names would be nothing but letters at this scale.
             lettered = any(not isinstance(i.shape, Piece) for i in new)
             shrunk = min(together, MOST_SHRUNK * paper.px) if lettered else together
-            lines += [(in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length]
-            points += [in_words(i.name) for i in new if i.kind == "point"]
-            pieces += [i.shape.title for i in new if isinstance(i.shape, Piece)]
-            marks += [said for i in new if (said := self.newly_marked(i))]
-            sheets.append(
-                (name, self.sheet(step, paper, shrunk, f"f{step.number}" + (f"-{n + 1}" if n else "")))
+            here = self.news(new)
+            news = news.and_also(here)
+            drawing = self.sheet(
+                step, paper, new, here, shrunk, f"f{step.number}" + (f"-{n + 1}" if n else "")
             )
-        return StepFigure(tuple(sheets), tuple(lines), tuple(points), tuple(pieces), tuple(marks))
+            sheets.append((name, drawing))
+        return StepFigure(tuple(sheets), news.lines, news.points, news.pieces, news.marks)
 
-    def sheet(self, step: Step, paper: _Paper, shrunk: float, id: str) -> Markup:
+    def news(self, new: Sequence[Item]) -> _News:
+        """What there is to say of what a step drew on a sheet."""
+        return _News(
+            tuple((in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length),
+            tuple(in_words(i.name) for i in new if i.kind == "point"),
+            tuple(i.shape.title for i in new if isinstance(i.shape, Piece)),
+            tuple(said for i in new if (said := self.newly_marked(i))),
+        )
+
+    def sheet(
+        self, step: Step, paper: _Paper, drawn_now: Sequence[Item], news: _News, shrunk: float, id: str
+    ) -> Markup:
         """A sheet as it lies there after a step, `shrunk` mm to the pixel."""
         now = step.number
-        new = sorted((i for i in paper.items if i.born == now), key=lambda i: i.kind == _GUIDE)
+        new = sorted(drawn_now, key=lambda i: i.kind == _GUIDE)
         words = self.place(new, paper)
         earlier = [i for i in paper.items if i.born < now]
         before = [i for i in earlier if i.gone == now]
@@ -172,13 +200,7 @@ class _Drawer:
             self.names("new", new, paper),
             *words,
         )
-        told = _in_words(
-            [in_words(i.name) for i in new if i.kind == "point"],
-            [(in_words(i.name), self.show(i.length)) for i in new if i.kind == "line" and i.length],
-            [i.shape.title for i in new if isinstance(i.shape, Piece)],
-            [said for i in new if (said := self.newly_marked(i))],
-            [in_words(i.name) for i in before],
-        )
+        told = _in_words(news, [in_words(i.name) for i in before])
         attributes, said = titled(f"Step {now}: {step.heading}", told, f"{self.prefix}{id}")
         # Names were placed for the sheet alone; drawn smaller they are written smaller, to keep off each other.
         letter = LETTER * shrunk / min(max(shrunk / paper.px, 1.0), 1.2)
@@ -375,13 +397,8 @@ def _together(papers: Sequence[_Paper]) -> float:
     return max(max(p.frame.width / width, p.frame.height / ROOM[1]) for p in papers)
 
 
-def _in_words(
-    points: Sequence[str],
-    lines: Sequence[tuple[str, str]],
-    pieces: Sequence[str],
-    marks: Sequence[str],
-    before: Sequence[str],
-) -> str:
+def _in_words(news: _News, before: Sequence[str]) -> str:
+    lines, points, pieces, marks = news
     said = []
     if points:
         said.append(f"New points: {', '.join(points)}.")

@@ -148,6 +148,11 @@ class Labels:
             x1, y1 = x / cell, y / cell
             across, down = x1 - x0, y1 - y0
             steps = ceil(max(abs(across), abs(down))) or 1
+            if steps == 1:
+                cells.add((floor(x0), floor(y0)))
+                cells.add((floor(x0 + across), floor(y0 + down)))
+                x0, y0 = x1, y1
+                continue
             across, down = across / steps, down / steps
             cells.update([(floor(x0 + across * n), floor(y0 + down * n)) for n in range(steps + 1)])
             x0, y0 = x1, y1
