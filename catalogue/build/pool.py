@@ -211,6 +211,8 @@ def _plainly_made(kind: type) -> tuple[str, ...] | None:
     """Names of the fields of a dataclass that is made of their values in their order, and nothing else."""
     if not is_dataclass(kind) or hasattr(kind, "__post_init__") or "__reduce__" in vars(kind):
         return None
+    if not kind.__dataclass_params__.init:  # type: ignore[attr-defined]
+        return None
     shown = fields(kind)
     return tuple(f.name for f in shown) if all(f.init and not f.kw_only for f in shown) else None
 

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import pickle
 import time
+from pathlib import Path
 
 import pytest
 
-from catalogue.build.pool import Pool
+from catalogue.build import fingerprint
+from catalogue.build.pool import Pool, packed
+from catalogue.geometry import Path as DrawnPath
+from catalogue.geometry import Point
+from catalogue.studio.reading import read_style
 
 
 def work(task: object) -> object:
@@ -63,3 +69,19 @@ def test_a_pool_does_several_rounds_and_leaves_no_process() -> None:
             assert len(list(pool.run(range(7)))) == 7
         assert multiprocessing.active_children()
     assert not multiprocessing.active_children()
+
+
+def test_what_was_read_travels_between_processes_unchanged() -> None:
+    root = Path(__file__).parents[2]
+    for path in sorted((root / "styles").glob("*.md")):
+        style = read_style(path, root)
+        again = pickle.loads(packed(style))
+        assert again == style and fingerprint.of(again) == fingerprint.of(style)
+        assert len(packed(style)) < 1.1 * len(pickle.dumps(style, pickle.HIGHEST_PROTOCOL))
+
+
+def test_a_path_of_a_drawing_travels_too() -> None:
+    # Its class makes itself ready after it is made, so it goes its own way.
+    path = DrawnPath.polyline([Point(0, 0), Point(3, 4)])
+    assert path.length == 5
+    assert pickle.loads(packed((path, [path]))) == (path, [path])

@@ -20,7 +20,7 @@ import pytest
 from catalogue.build import disk, publish
 from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import Busy, OutputFolder
-from catalogue.build.manifest import Manifest, Unit, Written
+from catalogue.build.manifest import Manifest, Unit, Written, safe
 from catalogue.build.publish import Made, Move, Stage, changes, commit, foreign, recover
 from catalogue.build.report import Request
 from catalogue.build.run import build
@@ -394,3 +394,33 @@ def test_a_file_may_become_a_folder_and_a_folder_a_file(tmp_path: Path, forth: b
 def test_recovering_an_untouched_folder_does_nothing(tmp_path: Path) -> None:
     folder = OutputFolder(tmp_path)
     assert recover(folder) is False
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "",
+        "/",
+        "/etc",
+        "..",
+        "../a",
+        "a/..",
+        "a/../b",
+        "a//b",
+        "./a",
+        "a/.",
+        "a/",
+        "a\\b",
+        "c:a",
+        "a\0b",
+        "a\n../b",
+        "a\n/b",
+    ],
+)
+def test_a_path_that_may_lead_elsewhere_is_not_safe(path: str) -> None:
+    assert not safe(path) and not safe(f"a\n{path}")
+
+
+@pytest.mark.parametrize("path", ["a", ".catalogue/a/b.z", "styles/a..b/...", "assets/é.css", ".a/..b"])
+def test_other_paths_are_safe(path: str) -> None:
+    assert safe(path)
