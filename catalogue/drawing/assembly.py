@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from catalogue.drafting.model import Draft
-from catalogue.drawing.patch import Line, Move, Patch, follow, patch_of, turn_of
+from catalogue.drawing.patch import Line, Move, Patch, both_ways, follow, patch_of, turn_of
 from catalogue.geometry import Point, Transform
 from catalogue.pattern import Piece
 
@@ -84,7 +84,7 @@ def view_of(piece: Piece) -> str:
     return found[0] if len(found) == 1 else ""
 
 
-def seams_of(draft: Draft) -> Iterator[tuple[list[Edge], list[Edge]]]:
+def seams_of(draft: Draft) -> Iterator[tuple[tuple[Edge, ...], tuple[Edge, ...]]]:
     """The edges on both sides of each declared seam."""
     for seam in draft.seams:
         yield _edges(seam.first), _edges(seam.second)
@@ -116,7 +116,7 @@ def half(draft: Draft, view: str) -> Half | None:
                 continue
             target = placed[name].edges[edge]
             # A level seam takes a piece as well either way; then it is not turned over.
-            ways = [patch_of(pieces[other], way) for way in (outward, -outward)]
+            ways = both_ways(pieces[other], outward)
             patch = min(ways, key=lambda p: round(turn_of(p, other_edge, target)))
             patch = follow(patch, other_edge, target)
             if not view_of(pieces[other]):
@@ -222,9 +222,10 @@ def _shoulder(piece: Piece, front: str) -> float:
     return min(near, default=30.0)
 
 
-def _edges(side: str) -> list[Edge]:
+@lru_cache(maxsize=4096)
+def _edges(side: str) -> tuple[Edge, ...]:
     named = (part.strip().partition(".") for part in side.split(" and "))
-    return [(piece, edge) for piece, _, edge in named]
+    return tuple((piece, edge) for piece, _, edge in named)
 
 
 @lru_cache(maxsize=4096)

@@ -370,12 +370,15 @@ def _collar(draft: Draft, view: View, one: Half, front: bool) -> None:
 
 def _union(shapes: Sequence[Line]) -> Line | None:
     """The outline of everything together; None when it falls apart or a shape is none."""
-    from shapely import Polygon, make_valid, unary_union
+    from shapely import buffer, linearrings, make_valid, polygons, union_all
 
-    polygons = [make_valid(Polygon([(p.x, p.y) for p in shape])) for shape in shapes if len(shape) > 2]
-    whole = unary_union([p.buffer(1.2, join_style="mitre") for p in polygons]).buffer(
-        -1.2, join_style="mitre"
-    )
+    rings = [shape for shape in shapes if len(shape) > 2]
+    if not rings:
+        return None
+    which = [n for n, shape in enumerate(rings) for _ in shape]
+    pieces = make_valid(polygons(linearrings([p for shape in rings for p in shape], indices=which)))
+    whole = union_all(buffer(pieces, 1.2, quad_segs=16, join_style="mitre"))
+    whole = buffer(whole, -1.2, quad_segs=16, join_style="mitre")
     parts = sorted(getattr(whole, "geoms", [whole]), key=lambda part: -part.area)
     if not parts or parts[0].area < 0.995 * whole.area:
         return None

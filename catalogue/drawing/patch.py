@@ -72,6 +72,17 @@ def patch_of(piece: Piece, outward: int = 1) -> Patch:
         outward: 1 when the side away from the middle of the body is to the right, -1 when to the left; that side
             comes in when a dart is shut.
     """
+    return _closed(*_open(piece), outward)
+
+
+def both_ways(piece: Piece, outward: int) -> tuple[Patch, Patch]:
+    """A piece with its darts and pleats shut for an outward side, and for the other; see `patch_of`."""
+    patch, shut = _open(piece)
+    return _closed(patch, shut, outward), _closed(patch, shut, -outward)
+
+
+def _open(piece: Piece) -> tuple[Patch, list[_Shut]]:
+    """A piece with its darts and pleats still open, and what is to be taken out to shut them."""
     edges = {e.name: _without_mouths(piece, e.name) for e in piece.edges}
     lines: list[tuple[str, Line]] = []
     shut: list[_Shut] = []
@@ -89,7 +100,10 @@ def patch_of(piece: Piece, outward: int = 1) -> Patch:
     buttons = tuple(m.at for m in piece.marks if m.kind in ("button", "buttonhole"))
     middles = tuple(line.path.flatten(FINE) for line in piece.lines if _is_middle(line.text))
     on_fold = frozenset(e.name for e in piece.edges if e.fold)
-    patch = Patch(piece.name, edges, on_fold, tuple(lines), buttons, middles)
+    return Patch(piece.name, edges, on_fold, tuple(lines), buttons, middles), shut
+
+
+def _closed(patch: Patch, shut: list[_Shut], outward: int) -> Patch:
     if outward < 0:
         patch = patch.mirrored()
         shut = [s.mirrored() for s in shut]
