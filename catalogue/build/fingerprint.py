@@ -13,7 +13,6 @@ from dataclasses import fields, is_dataclass
 from datetime import date
 from enum import Enum
 from functools import cache
-from importlib import metadata
 from pathlib import Path, PurePath
 from typing import Any
 
@@ -133,6 +132,8 @@ def of_the_tool() -> str:
     """Fingerprint of this program: its own files and the versions of the libraries that draw and write for
     it.
     """
+    from importlib import metadata  # slow to import, and no check needs it
+
     package = Path(__file__).resolve().parent.parent
     versions = []
     for library in _LIBRARIES:

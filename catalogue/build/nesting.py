@@ -139,7 +139,7 @@ def _people(
     studio: Studio, style: Any, asked: Asked, suits: Callable[[Any, Any], bool]
 ) -> tuple[list[Client], str]:
     """Whom the style is nested for: clients, then sizes, and what both are called together."""
-    from catalogue.sheets.nest import OWN_LINES
+    from catalogue.drawing.linestyles import OWN_LINES
 
     tables = _tables(studio, asked) if asked.tables or asked.sizes else []
     wanted = choose(asked.clients, studio.clients, "client")

@@ -37,6 +37,8 @@ class StudioWorks:
         self._papers = tuple(papers)
 
     def warm(self, studio: Studio) -> None:
+        import shapely  # noqa: F401
+
         import catalogue.cloth
         import catalogue.drafting.record
         import catalogue.drawing.overview
@@ -46,8 +48,6 @@ class StudioWorks:
         _site(studio).make_ready("draft.html", "base.html", "parts.html")
 
     def warm_to_draft(self) -> None:
-        import shapely  # noqa: F401
-
         import catalogue.drafting  # noqa: F401
 
     def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:

@@ -100,7 +100,7 @@ def check_sized(studio: Studio, style: Style, draft_of: DraftOf) -> tuple[Findin
 
 def _drafts(style: Style, table: SizeTable, draft_of: DraftOf) -> tuple[list[Draft], list[Finding]]:
     """The drafts, and what there is to say that reading the files has not said already."""
-    from catalogue.sheets.nest import OWN_LINES
+    from catalogue.drawing.linestyles import OWN_LINES
 
     if not table.ok or not style.ok:
         return [], []

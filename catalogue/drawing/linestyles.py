@@ -53,3 +53,28 @@ STYLES: dict[LineKind, LineStyle] = {
     LineKind.BEFORE: LineStyle(THIN, (1.0, 1.0), 0.45),
     LineKind.FRAME: LineStyle(HAIR, (), 0.45),
 }
+
+
+def _line(*parts: float) -> LineStyle:
+    """A wide line whose dashes and gaps are given in line widths."""
+    return LineStyle(WIDE, tuple(p * WIDE for p in parts))
+
+
+# ISO 128-2's basic line types, with its lengths of dashes (12 d), long dashes (24 d), dots (0.5 d, here 1 d, so that
+# a printer does not lose them) and gaps (3 d; 18 d in type 03) - from memory. Those easiest to tell apart come first;
+# type 04 is left out, for it is the fold of the cloth.
+OWN_LINES: tuple[LineStyle, ...] = (
+    _line(),  # 01 continuous
+    _line(12, 3),  # 02 dashed
+    _line(1, 3),  # 07 dotted
+    _line(24, 3, 6, 3),  # 08 long-dashed short-dashed
+    _line(24, 3, 1, 3, 1, 3),  # 05 long-dashed double-dotted
+    _line(12, 3, 1, 3),  # 10 dashed dotted
+    _line(24, 3, 6, 3, 6, 3),  # 09 long-dashed double-short-dashed
+    _line(12, 18),  # 03 dashed, spaced
+    _line(12, 3, 1, 3, 1, 3),  # 12 dashed double-dotted
+    _line(24, 3, 1, 3, 1, 3, 1, 3),  # 06 long-dashed triplicate-dotted
+    _line(12, 3, 12, 3, 1, 3),  # 11 double-dashed dotted
+    _line(12, 3, 12, 3, 1, 3, 1, 3),  # 13 double-dashed double-dotted
+)
+"""Lines for several clients or sizes on one sheet, each with a kind of its own."""

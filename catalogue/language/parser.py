@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -10,7 +10,6 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.language.letters import composed
 from catalogue.language.lines import LogicalLine, logical_lines
-from catalogue.language.mistakes import explain
 from catalogue.language.tables import compiled, loaded
 from catalogue.language.tree import Node
 
@@ -96,13 +95,21 @@ def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
         raise Trouble(Finding("line-too-long", message, place, "Split it."))
     text = composed(text)
     try:
-        tree = grammar().parse(text, start=start)
+        tree = _parsed(text, start)
     except (UnexpectedToken, UnexpectedCharacters) as error:
+        from catalogue.language.mistakes import explain  # most styles need no explaining
+
         raise Trouble(explain(error, text, start, Place(file, line, 1 + shift), grammar())) from None
     except UnexpectedInput:
         place = Place(file, line, 1 + shift)
         raise Trouble(Finding("not-understood", "This line is not understood.", place)) from None
     return _convert(tree, text, file, line, shift)
+
+
+@lru_cache(maxsize=4096)
+def _parsed(text: str, start: str) -> Tree[Token]:
+    """The tree of the parsing library, which is only looked at; styles say many a line and formula again and again."""
+    return grammar().parse(text, start=start)
 
 
 def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: int, depth: int = 0) -> Node:

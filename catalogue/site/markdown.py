@@ -18,6 +18,8 @@ from markdown_it.token import Token
 from markupsafe import Markup, escape
 from mdit_py_plugins.tasklists import tasklists_plugin
 
+from catalogue.site.words import in_words as in_words
+
 LINK_SCHEMES = {"", "http", "https", "mailto", "tel"}
 """Schemes a link may have; "" is a relative link."""
 
@@ -83,11 +85,6 @@ def render(markdown: str, slots: bool = False) -> Rendered:
 def plain(markdown: str, root: str = "") -> Markup:
     """Markdown without formulas (a client's notes) as HTML."""
     return render(markdown).filled({}, {}, root)
-
-
-def in_words(name: str) -> str:
-    """A name or formula of the drafting language as read aloud: underscores become blanks."""
-    return name.replace("_", " ")
 
 
 def _cut(html: str) -> list[str | tuple[int, bool]]:

@@ -11,7 +11,7 @@ from typing import Any
 from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
 from catalogue.people import REGISTER, Client, lookup
-from catalogue.site.markdown import in_words
+from catalogue.site.words import in_words
 from catalogue.studio.style import Style
 
 

@@ -11,7 +11,8 @@ import pypdfium2
 import pytest
 
 from catalogue.drafting.model import Draft
-from catalogue.sheets.nest import OWN_LINES, nested_pdf
+from catalogue.drawing.linestyles import OWN_LINES
+from catalogue.sheets.nest import nested_pdf
 from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.sheet import SheetSettings, sheet_pdf
 from tests.drawing.pieces import bodice_back, bodice_front, draft, skirt_front, tab
