@@ -20,7 +20,7 @@ from catalogue.sheets.tiles import Tile, TileGrid
 
 LARGEST = 15_000.0  # mm; nothing larger is laid on paper
 _WIDTHS = 1  # sheet widths on which further orders are tried
-_WORK = 700  # how many items times pages are laid again in search of a better sheet
+_WORK = 350  # how many items times pages are laid again in search of a better sheet
 _WORST = (1_000_000, 0, 0)
 
 Item = Path | Sequence[Path]
@@ -250,7 +250,7 @@ def _widths(ways: Sequence[Sequence[Shape]], grid: TileGrid, bound: int) -> list
     least = max(min(s.wide for s in shapes) for shapes in ways)
     first = max(1, ceil((least - SPARE) / step))
     square = max(first, round((bound * grid.step_y / grid.step_x) ** 0.5))
-    tries = 6 if bound <= 8 else 4 if bound <= 16 else 3  # a large sheet takes longer, and gains less
+    tries = 4 if bound <= 8 else 3  # a large sheet takes longer, and gains less
     return list(dict.fromkeys([square, *range(first, max(square + 3, first + 3))]))[:tries]
 
 
