@@ -122,11 +122,25 @@ def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     canvas.close_group()
     canvas.open_group("facts", kind="facts")
     canvas.text(Point(x, y + 15.4), shortened(text.client, 5.6, room), 5.6)
-    canvas.text(Point(x, y + 20.6), shortened(" · ".join(text.facts), 3.3, room), 3.3, kind="quiet")
+    for line in _lines(text.facts, 3.3, room):
+        canvas.text(Point(x, y + 20.6), shortened(line, 3.3, room), 3.3, kind="quiet")
+        y += 4.6
     canvas.close_group()
-    y += 24
+    y += 19.4
     canvas.stroke(Path.polyline([Point(x, y), Point(page.right, y)]), LineKind.FRAME)
     return y + 4
+
+
+def _lines(facts: Sequence[str], size: float, room: float) -> list[str]:
+    """Facts side by side, on as few lines as hold them."""
+    lines: list[str] = []
+    for fact in facts:
+        longer = f"{lines[-1]} · {fact}" if lines else fact
+        if lines and width(longer, size) <= room:
+            lines[-1] = longer
+        else:
+            lines += wrap(fact, size, room)
+    return lines
 
 
 def _squares(canvas: Canvas, at: Point, text: CoverText, joined: bool, roll: bool) -> Box:

@@ -20,6 +20,7 @@ from catalogue.drawing.room import Block, Room, place_label
 from catalogue.findings import Finding
 from catalogue.geometry import Box, Path, Point, Transform, signed_area
 from catalogue.pattern import Piece
+from catalogue.sheets.allowances import allowance_facts
 from catalogue.sheets.assembly import Laid, assemble, lay
 from catalogue.sheets.cover import CoverText, Part, is_for_child, wrap
 from catalogue.sheets.ink import PdfCanvas
@@ -98,7 +99,9 @@ def nested_pdf(
     groups, left_out = _groups(drafts)
     firsts = [group[0].piece for group in groups]
     letters = letters_of(firsts)
-    allowance = settings.allowance or allowance_words([m.piece for g in groups for m in g])
+    allowance = settings.allowance or allowance_facts(
+        {letters[g[0].piece.name]: [m.piece for m in g] for g in groups}, drafts[0].client.units
+    )
     day = day_words(settings.day) if settings.day else ""
     laid = [
         _laid(

@@ -13,6 +13,7 @@ from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Path, Transform
+from catalogue.sheets.allowances import allowance_facts
 from catalogue.sheets.assembly import Laid, assemble, lay
 from catalogue.sheets.cover import CoverText, Part, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
@@ -101,7 +102,9 @@ def _printed(
     lines = settings.cut_lines or draft.cut_lines
     letters = letters_of(list(draft.pieces.values()))
     pieces = [p for p in draft.pieces.values() if fits(lines.get(p.name, p.outline))]
-    allowance = settings.allowance or allowance_words(pieces)
+    allowance = settings.allowance or allowance_facts(
+        {letters[p.name]: [p] for p in pieces}, draft.client.units
+    )
     day = day_words(settings.day) if settings.day else ""
     title, client = draft.style.title, draft.client.name
     crowded: set[str] = set()

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor, hypot, inf
+from typing import NamedTuple
 
 from catalogue.drawing.raster import joined, smeared, thinned
 from catalogue.geometry import Box, Point, Transform
+from catalogue.sheets.marks import DIAMOND
 from catalogue.sheets.outside import Aside
 from catalogue.sheets.packing import Layout
 from catalogue.sheets.shapes import CELL
-from catalogue.sheets.tiles import TileGrid
+from catalogue.sheets.tiles import Tile, TileGrid
 
 _NEAR = (1, 2, 3)  # cells between a label and its piece, at most; the nearest first
 _LONGEST = 30.0  # mm of a leader
@@ -24,6 +26,13 @@ Placed = tuple[Aside, Transform]
 
 Cells = tuple[int, tuple[int, ...]]
 """The first row, and the cells of each row from there."""
+
+
+class _Pages(NamedTuple):
+    """The own parts of pages in cells (left, top, right, below): all of them, and clear of what is laid on them."""
+
+    whole: list[tuple[int, int, int, int]]
+    clear: list[tuple[int, int, int, int]]
 
 
 def lay_labels(
@@ -42,11 +51,24 @@ def lay_labels(
         taken += [0] * (low - len(taken))
     for square in squares:
         _take(taken, square)
-    pages = [_cells_of(grid.own(tile), len(taken)) for tile in layout.tiles]
+    pages = _Pages(
+        [_cells_of(grid.own(tile), len(taken)) for tile in layout.tiles],
+        [_cells_of(_off_joins(tile, layout, grid), len(taken)) for tile in layout.tiles],
+    )
     found: list[Placed | None] = []
     for aside, move, own in zip(asides, layout.moves, layout.cells, strict=False):
         found.append(aside and _laid(aside, move, own, taken, pages))
     return found
+
+
+def _off_joins(tile: Tile, layout: Layout, grid: TileGrid) -> Box:
+    """A page's own part of the sheet without what other pages are laid on."""
+    own, window = grid.own(tile), grid.window(tile)
+    if Tile(tile.column + 1, tile.row) in layout.tiles:
+        own = own._replace(right=window.left + grid.step_x - DIAMOND)
+    if Tile(tile.column, tile.row + 1) in layout.tiles:
+        own = own._replace(bottom=window.top + grid.step_y - DIAMOND)
+    return own
 
 
 def _take(taken: list[int], box: Box) -> None:
@@ -56,21 +78,23 @@ def _take(taken: list[int], box: Box) -> None:
         taken[row] |= (1 << right) - (1 << left)
 
 
-def _laid(
-    aside: Aside, move: Transform, own: Cells, taken: list[int], pages: Sequence[tuple[int, int, int, int]]
-) -> Placed | None:
+def _laid(aside: Aside, move: Transform, own: Cells, taken: list[int], pages: _Pages) -> Placed | None:
     """One label, level or read from the right, its cells taken; None where it has no room."""
     box = aside.box
-    for turn, size in ((0.0, (box.width, box.height)), (-90.0, (box.height, box.width))):
-        found = _Place(aside, size, move, own, taken).best(pages)
-        if found is None:
-            continue
-        _take(taken, found[0])
-        back = Transform.rotation(-turn)
-        corners = Box.around(back.apply(corner) for corner in found[0].corners)
-        start, end = found[1]
-        leader = back.apply(start), back.apply(end)
-        return aside._replace(box=corners, leader=leader), Transform.rotation(turn)
+    ways = (0.0, (box.width, box.height)), (-90.0, (box.height, box.width))
+    places = [(turn, _Place(aside, size, move, own, taken)) for turn, size in ways]
+    for over_joins in (False, True):
+        for turn, place in places:
+            found = place.on_any(pages.whole) if over_joins else place.on_one(pages.clear)
+            if found is None:
+                continue
+            _take(taken, found[0])
+            back = Transform.rotation(-turn)
+            corners = Box.around(back.apply(corner) for corner in found[0].corners)
+            start, end = found[1]
+            return aside._replace(
+                box=corners, leader=(back.apply(start), back.apply(end))
+            ), Transform.rotation(turn)
     return None
 
 
@@ -108,44 +132,44 @@ class _Place:
         self._across = whole.bit_length() + self._wide + grown - self._left
         self._stride = self._across + 1
 
-    def best(self, pages: Sequence[tuple[int, int, int, int]]) -> _Spot | None:
-        """Where its leader is shortest, or None."""
-        spots = 0
-        for page in pages:
-            spots |= self._on_page(page)
-        top, rows = self._own
-        mine = joined(
+        self._mine = joined(
             [
                 rows[r - top] >> self._left if 0 <= r - top < len(rows) else 0
                 for r in range(self._top, self._low)
             ],
             self._stride,
         )
-        return self._near(spots, mine) or self._near(self._anywhere(pages), mine)
 
-    def _near(self, spots: int, mine: int) -> _Spot | None:
-        if not spots:
-            return None
-        for near in _NEAR:
-            reach = smeared(mine, self._wide + 2 * near, 1) << near
-            reach = smeared(reach, self._tall + 2 * near, self._stride) << near * self._stride
-            found = self._shortest(spots & reach)
-            if found:
-                return found
-        return None
+    def on_one(self, pages: Sequence[tuple[int, int, int, int]]) -> _Spot | None:
+        """Wholly on one of the pages, where its leader is shortest; or None."""
+        spots = 0
+        for page in pages:
+            spots |= self._on_page(page)
+        return self._near(spots)
 
-    def _anywhere(self, pages: Sequence[tuple[int, int, int, int]]) -> int:
-        """Every place where it would lie on nothing, on pages that are printed."""
+    def on_any(self, pages: Sequence[tuple[int, int, int, int]]) -> _Spot | None:
+        """On one or more of the pages, where its leader is shortest; or None."""
         part = [0] * (self._low - self._top)
         for left, top, right, low in pages:
             first, last = max(left - self._left, 0), min(right - self._left, self._across)
             if last > first:
                 for r in range(max(top, self._top), min(low, self._low)):
                     part[r - self._top] |= (1 << last) - (1 << first)
-        free = joined(
-            [bits & ~(self._taken[r] >> self._left) for r, bits in enumerate(part, self._top)], self._stride
-        )
-        return thinned(thinned(free, self._wide, 1), self._tall, self._stride)
+        free = [bits & ~(self._taken[r] >> self._left) for r, bits in enumerate(part, self._top)]
+        return self._near(self._fitting(free))
+
+    def _fitting(self, free: Sequence[int]) -> int:
+        """Every place from which the label lies on free cells alone."""
+        return thinned(thinned(joined(free, self._stride), self._wide, 1), self._tall, self._stride)
+
+    def _near(self, spots: int) -> _Spot | None:
+        for near in _NEAR if spots else ():
+            reach = smeared(self._mine, self._wide + 2 * near, 1) << near
+            reach = smeared(reach, self._tall + 2 * near, self._stride) << near * self._stride
+            found = self._shortest(spots & reach)
+            if found:
+                return found
+        return None
 
     def _on_page(self, page: tuple[int, int, int, int]) -> int:
         """Every place where the label would lie on nothing and wholly on a page."""
@@ -154,14 +178,8 @@ class _Place:
         if last - first < self._wide or min(low, self._low) - max(top, self._top) < self._tall:
             return 0
         part = (1 << last) - (1 << first)
-        free = joined(
-            [
-                part & ~(self._taken[r] >> self._left) if top <= r < low else 0
-                for r in range(self._top, self._low)
-            ],
-            self._stride,
-        )
-        return thinned(thinned(free, self._wide, 1), self._tall, self._stride)
+        rows = range(self._top, self._low)
+        return self._fitting([part & ~(self._taken[r] >> self._left) if top <= r < low else 0 for r in rows])
 
     def _shortest(self, spots: int) -> _Spot | None:
         found: list[tuple[float, int, _Spot]] = []
