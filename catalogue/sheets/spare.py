@@ -15,8 +15,8 @@ from catalogue.sheets.packing import Layout
 from catalogue.sheets.shapes import CELL
 from catalogue.sheets.tiles import Tile, TileGrid
 
-_NEAR = (1, 2, 3)  # cells between a label and its piece, at most; the nearest first
-_LONGEST = 30.0  # mm of a leader
+_NEAR = (1, 2, 4)  # cells between a label and its piece, at most; the nearest first
+_LONGEST = 40.0  # mm of a leader
 _MOST = 12  # places looked at closely, spread over all there are
 _STEP = 10.0  # mm between points along a piece's line
 _OFF = 0.8  # mm between a label and its leader
@@ -38,7 +38,7 @@ class _Pages(NamedTuple):
 def lay_labels(
     asides: Sequence[Aside | None], layout: Layout, grid: TileGrid, squares: Sequence[Box]
 ) -> list[Placed | None]:
-    """Labels near their pieces, each on printed pages and clear of all pieces, other labels and the squares.
+    """Labels near their pieces, each on one printed page and clear of all pieces, other labels and the squares.
 
     `asides` holds, for each item of the layout in order, its label, or None where it needs none laid. Returns each
     where it stands on the sheet, None where there is no room for it.
@@ -83,9 +83,9 @@ def _laid(aside: Aside, move: Transform, own: Cells, taken: list[int], pages: _P
     box = aside.box
     ways = (0.0, (box.width, box.height)), (-90.0, (box.height, box.width))
     places = [(turn, _Place(aside, size, move, own, taken)) for turn, size in ways]
-    for over_joins in (False, True):
+    for parts in (pages.clear, pages.whole):
         for turn, place in places:
-            found = place.on_any(pages.whole) if over_joins else place.on_one(pages.clear)
+            found = place.on_one(parts)
             if found is None:
                 continue
             _take(taken, found[0])
@@ -146,17 +146,6 @@ class _Place:
         for page in pages:
             spots |= self._on_page(page)
         return self._near(spots)
-
-    def on_any(self, pages: Sequence[tuple[int, int, int, int]]) -> _Spot | None:
-        """On one or more of the pages, where its leader is shortest; or None."""
-        part = [0] * (self._low - self._top)
-        for left, top, right, low in pages:
-            first, last = max(left - self._left, 0), min(right - self._left, self._across)
-            if last > first:
-                for r in range(max(top, self._top), min(low, self._low)):
-                    part[r - self._top] |= (1 << last) - (1 << first)
-        free = [bits & ~(self._taken[r] >> self._left) for r, bits in enumerate(part, self._top)]
-        return self._near(self._fitting(free))
 
     def _fitting(self, free: Sequence[int]) -> int:
         """Every place from which the label lies on free cells alone."""

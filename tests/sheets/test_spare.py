@@ -9,7 +9,6 @@ import pypdf
 import pytest
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
-from shapely.ops import unary_union
 
 from catalogue.geometry import Path, Point
 from catalogue.sheets import PAPERS, sheet_pdf
@@ -48,18 +47,18 @@ def test_labels_in_free_room(monkeypatch: pytest.MonkeyPatch, draft: object, pap
         for each, move in zip(laid, sheet.layout.moves, strict=False)
     ]
     squares = [Polygon(square.box.corners) for square in sheet.squares]
-    windows = unary_union([Polygon(sheet.grid.window(tile).corners) for tile in sheet.layout.tiles])
+    windows = [Polygon(sheet.grid.window(tile).corners) for tile in sheet.layout.tiles]
     assert len(sheet.labels) >= 3  # a shirt has collar, stand, cuffs and strips
     rooms = {i: polygon(label.outline.transformed(move)) for i, (label, move) in sheet.labels.items()}
     for a, b in combinations([*rooms.values(), *squares], 2):
         assert a.disjoint(b)
     for i, room in rooms.items():
         label, move = sheet.labels[i]
-        assert windows.buffer(1e-6).contains(room)
+        assert any(window.buffer(1e-6).contains(room) for window in windows)  # whole on a page
         assert all(room.distance(piece) > 1.4 for piece in pieces)
         start, end = (move.apply(p) for p in label.leader)
         leader = LineString([start, end])
-        assert leader.length < 35.0
+        assert leader.length < 44.0
         assert room.distance(ShapelyPoint(start)) < 1.2
         assert pieces[i].buffer(0.2).contains(ShapelyPoint(end))
         assert all(leader.disjoint(piece) for j, piece in enumerate(pieces) if j != i)
