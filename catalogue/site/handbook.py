@@ -61,7 +61,7 @@ def _word(entry: Entry, draft: Draft) -> Word:
     def show(mm: float) -> str:
         return show_length(mm, draft.client.units)
 
-    id = f"word-{entry.word.replace('_', '-')}"
+    id = _id(entry)
     figures = step_figures(draft, show, f"{id}-", ROOM)
     drawn = [f.svg for f in figures.steps.values() if f.svg]
     figure = figures.definitions + drawn[-1] if drawn else ""
@@ -112,3 +112,16 @@ CHAPTERS = (
 
 def chapter_path(chapter: Chapter) -> str:
     return f"handbook/{chapter.slug}/index.html"
+
+
+def looked_up() -> list[tuple[str, str, str, str]]:
+    """What search finds in the handbook, as `search.Entry`: its chapters, and the words of the language."""
+    from catalogue.handbook import entries
+
+    kind = "drafting language"
+    words = [(e.title, f"handbook/language/index.html#{_id(e)}", kind, e.form) for e in entries()]
+    return [*((c.title, chapter_path(c), "handbook", c.about) for c in CHAPTERS), *words]
+
+
+def _id(entry: Entry) -> str:
+    return f"word-{entry.word.replace('_', '-')}"

@@ -18,19 +18,18 @@ import catalogue
 from catalogue.drafting import Draft, suits
 from catalogue.drawing.flat import garment_svg
 from catalogue.findings import Finding, caret
-from catalogue.handbook import entries
 from catalogue.people import Client, SizeTable
 from catalogue.site import measured
+from catalogue.site.assets import assets
 from catalogue.site.body import body_definitions, tape_figure
 from catalogue.site.cards import card, few, outline, values
 from catalogue.site.draft_view import Download, draft_view, measurement, summary
 from catalogue.site.drafted import Drafted, drafted
 from catalogue.site.extremes import choice_picture_path, taken
-from catalogue.site.handbook import CHAPTERS, chapter_path, language
+from catalogue.site.handbook import CHAPTERS, chapter_path, language, looked_up
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
 from catalogue.site.overlay import earlier
-from catalogue.site.palette import accent_sheet
 from catalogue.site.paths import PICTURE, card_path, client_path, compare_path, draft_path, style_path
 from catalogue.site.pictures import pieces_picture
 from catalogue.site.search import search_script
@@ -54,7 +53,6 @@ WAYS = (
     ("measuring", "measuring/index.html", "Measuring"),
     ("handbook", "handbook/index.html", "Handbook"),
 )
-ASSETS = ("catalogue.css", "catalogue.js", "mark.svg")
 DRAWING_CAPTION = (
     "Every piece at one scale. Continuous: cutting line; dashed: sewing line; chain-dotted: fold of the cloth; "
     "the arrow lies along the grain."
@@ -409,20 +407,10 @@ class Site:
 
     def front_pages(self, summaries: Summaries, problems: Sequence[Finding] = ()) -> dict[str, str]:
         """Pages and data that show every style and client, by path."""
-        chapters = [(c.title, chapter_path(c), "handbook", c.about) for c in CHAPTERS]
-        words = [
-            (
-                e.title,
-                f"handbook/language/index.html#word-{e.word.replace('_', '-')}",
-                "drafting language",
-                e.form,
-            )
-            for e in entries()
-        ]
         return {
             "index.html": self.index_page(summaries, problems),
             "flip/index.html": self.flip_page(summaries),
-            "assets/search.js": search_script(self.styles, self.clients, summaries, (*chapters, *words)),
+            "assets/search.js": search_script(self.styles, self.clients, summaries, looked_up()),
         }
 
     def measuring_pages(self) -> dict[str, str]:
@@ -438,20 +426,7 @@ class Site:
 
     def assets(self) -> dict[str, bytes]:
         """Style sheets, script, fonts with their licences, and the little mark, by path."""
-        files = {f"assets/{name}": self._found(name) for name in ASSETS}
-        files["assets/studio.css"] = accent_sheet(self.settings.accent).encode()
-        for folder in reversed(self.templates.folders):
-            for font in sorted((folder / "fonts").glob("*.woff2")):
-                files[f"assets/fonts/{font.name}"] = font.read_bytes()
-            for licence in sorted((folder / "fonts").glob("*-LICENCE.txt")):
-                files[f"assets/fonts/{licence.name}"] = licence.read_bytes()
-        return files
-
-    def _found(self, name: str) -> bytes:
-        path = self.templates.find(name)
-        if path is None:
-            raise FileNotFoundError(f"site_template/{name}")
-        return path.read_bytes()
+        return assets(self.templates, self.settings.accent)
 
     def _state(self, style: Style, client: Client, summaries: Summaries) -> State:
         return state_of(style, client, summaries.get((style.slug, client.slug)))
