@@ -104,7 +104,7 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
         return Word(text)
     if isinstance(default, Quantity) and default.is_length:
         try:
-            value: Value = Quantity(parse_length(text, desk.units.primary, negative=True), 1)
+            value: Value = Quantity(parse_length(text, desk.units.primary, negative=True, taped=True), 1)
         except LengthError as error:
             raise Trouble(
                 Finding("not-a-length", f"{error.message} ({choice.name})", place, error.hint)

@@ -323,8 +323,8 @@ class Desk:
 
     def take_away(self, name: str) -> None:
         """Take a piece off the table."""
-        self.pieces.pop(name, None)
-        self._end_item(name)
+        if self.pieces.pop(name, None) is not None:
+            self._end_item(name)
 
     def _end_item(self, name: str) -> None:
         for i in range(len(self.items) - 1, -1, -1):

@@ -186,8 +186,10 @@ def do_block(block: Block, section: Section, above: str, desk: Desk) -> Step:
     desk.step = block.number
     desk.workings, desk.operations = [], []
     do_lines(block.statements, desk)
-    touched = dict.fromkeys(i.paper for i in desk.items if block.number in (i.born, i.gone))
-    pieces = [i.paper for i in desk.items if i.kind == "piece" and i.born == block.number]
+    number = block.number
+    changed = [i for i in desk.items if i.born == number or i.gone == number]
+    touched = dict.fromkeys(i.paper for i in changed)
+    pieces = [i.paper for i in changed if i.kind == "piece" and i.born == number]
     paper = pieces[0] if pieces and desk.paper not in pieces else desk.paper
     return Step(
         block.number,
