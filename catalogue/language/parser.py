@@ -112,28 +112,30 @@ def _parsed(text: str, start: str) -> Tree[Token]:
     return grammar().parse(text, start=start)
 
 
-def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: int, depth: int = 0) -> Node:
-    if depth > DEEPEST:
-        place = Place(file, line, 1 + shift + _blanks(text.partition("\n")[0]))
-        hint = "Give parts of it names of their own, on lines before this one."
-        raise Trouble(Finding("too-deep", "This formula has too many parts inside one another.", place, hint))
+def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: int) -> Node:
+    """The library's tree as ours, its places those of the file."""
 
     def place_of(at_line: int, at_column: int) -> Place:
-        return Place(file, line + at_line - 1, at_column + (shift if at_line == 1 else 0))
+        return Place(file, line + at_line - 1, at_column + shift if at_line == 1 else at_column)
 
-    if isinstance(tree, Token):
-        if tree.type in ("NAME", "DOTTED") and len(tree) > LONGEST_NAME:
-            message = f"This name is longer than {LONGEST_NAME} characters."
-            at = place_of(tree.line or 1, tree.column or 1)
-            raise Trouble(Finding("name-too-long", message, at, "Choose a shorter one."))
-        return Node(tree.type, (), place_of(tree.line or 1, tree.column or 1), str(tree))
-    meta = tree.meta
-    if meta.empty:
-        place, words = Place(file, line, 1 + shift), text.strip()
-    else:
-        place, words = place_of(meta.line, meta.column), text[meta.start_pos : meta.end_pos]
-    parts = tuple(
-        None if child is None else _convert(child, text, file, line, shift, depth + 1)
-        for child in tree.children
-    )
-    return Node(str(tree.data), parts, place, words)
+    def converted(tree: Tree[Token] | Token, depth: int) -> Node:
+        if depth > DEEPEST:
+            place = Place(file, line, 1 + shift + _blanks(text.partition("\n")[0]))
+            hint = "Give parts of it names of their own, on lines before this one."
+            message = "This formula has too many parts inside one another."
+            raise Trouble(Finding("too-deep", message, place, hint))
+        if isinstance(tree, Token):
+            place = place_of(tree.line or 1, tree.column or 1)
+            if len(tree) > LONGEST_NAME and tree.type in ("NAME", "DOTTED"):
+                message = f"This name is longer than {LONGEST_NAME} characters."
+                raise Trouble(Finding("name-too-long", message, place, "Choose a shorter one."))
+            return Node(tree.type, (), place, str(tree))
+        meta = tree.meta
+        if meta.empty:
+            place, words = Place(file, line, 1 + shift), text.strip()
+        else:
+            place, words = place_of(meta.line, meta.column), text[meta.start_pos : meta.end_pos]
+        parts = [None if child is None else converted(child, depth + 1) for child in tree.children]
+        return Node(str(tree.data), tuple(parts), place, words)
+
+    return converted(tree, 0)
