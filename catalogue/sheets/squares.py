@@ -76,6 +76,8 @@ def _room(rows: Sequence[int], tile: Tile, grid: TileGrid, cells: int) -> tuple[
     wide, tall = floor(own.right / CELL) - left, floor(own.bottom / CELL) - top
     whole = (1 << wide) - 1
     free = [whole & ~((rows[r] if r < len(rows) else 0) >> left) for r in range(top, top + tall)]
+    if sum(bits.bit_count() for bits in free) < cells * cells:
+        return None
     part = Grid(own.left, own.top, CELL, wide, tall)
     found = nearest_room(joined(free, part.stride), part, cells, cells, Point(own.left, own.top))
     return None if found is None else (found[0] + left, found[1] + top)
