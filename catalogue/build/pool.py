@@ -17,7 +17,7 @@ import time
 import traceback
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import MISSING, dataclass, field, fields, is_dataclass
 from functools import cache
 from multiprocessing.connection import Connection, wait
 from typing import Any
@@ -208,13 +208,17 @@ class _Packer(pickle.Pickler):
 
 @cache
 def _plainly_made(kind: type) -> tuple[str, ...] | None:
-    """Names of the fields of a dataclass that is made of their values in their order, and nothing else."""
+    """Names of the fields of a dataclass that is made of their values in their order, and nothing else.
+
+    A field that is no part of the value (something worked out once, say) begins anew.
+    """
     if not is_dataclass(kind) or hasattr(kind, "__post_init__") or "__reduce__" in vars(kind):
         return None
     if not kind.__dataclass_params__.init:  # type: ignore[attr-defined]
         return None
     shown = fields(kind)
-    return tuple(f.name for f in shown) if all(f.init and not f.kw_only for f in shown) else None
+    plain = all(not f.kw_only if f.init else not f.compare and f.default is not MISSING for f in shown)
+    return tuple(f.name for f in shown if f.init) if plain else None
 
 
 def packed(value: Any) -> bytes:

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 MANY = 8
 """With fewer styles than this to read, starting processes would take longer than reading."""
+FEW = 2
+"""With no more processes than this, handing over what was read takes the time that reading side by side saves."""
 
 Read = tuple[Any, tuple[Finding, ...]]
 """A style, client or table of sizes, or None when it could not be read at all, and then why."""
@@ -110,7 +112,8 @@ def _read_all(
     left = [path for path in keys if path not in found]
     # The first is read here, so that what reading needs is imported once for all.
     found |= {path: reader(path) for path in left[:1]}
-    with Pool(reader, jobs if len(left) > MANY else 1, release=release) as pool:
+    shared = len(left) > MANY and jobs > FEW
+    with Pool(reader, jobs if shared else 1, release=release) as pool:
         for outcome in pool.run(left[1:]):
             # A process that broke off may have had too little memory: tried again here, where it is told.
             found[outcome.task] = reader(outcome.task) if outcome.trouble else outcome.answer
