@@ -416,5 +416,14 @@ def _new(given: argparse.Namespace) -> int:
 
     for path in make_studio(given.studio):
         print(path)
-    print(f"\nNow: catalogue build {given.studio}")
+    studio = f'"{given.studio}"' if " " in str(given.studio) else given.studio
+    print(f"\nNow: {_as_called()} build {studio}")
     return ALL_MADE
+
+
+def _as_called() -> str:
+    """The command as it can be typed here: by its path, where the shell does not find it by its name."""
+    from shutil import which
+
+    typed = sys.argv[0]
+    return typed if Path(typed).stem == "catalogue" and not which("catalogue") else "catalogue"

@@ -326,7 +326,7 @@ class _Reader:
         at = line[place.column - 1 : place.column]
         if "mapping values are not allowed" in problem and ":" not in line[: place.column - 1].rstrip():
             message = "this line and the one above can't be read together"
-            hint = "Is a colon with a blank after it missing above, or is this line set in too far?"
+            hint = "Is a colon with a blank after it missing above, or are the two not set in alike?"
             return _finding(self.lines, "yaml", message, place, hint)
         for words, uses_start, message, hint in _COMPLAINTS:
             if words in problem or words in context:

@@ -321,7 +321,9 @@ def _stray(text: str, at: int) -> LengthError:
         return LengthError(
             "a fraction needs a whole number above and below the line", at, "Write 1/2, for example."
         )
-    return LengthError(f"“{text[at:]}” can't be read as part of a length", at)
+    fraction = re.fullmatch(r"(\d+)\s*[-–|\\_]\s*(\d+)(?!\d).*", text[at:])
+    hint = f"Write a fraction with a stroke: {fraction[1]}/{fraction[2]}" if fraction else ""
+    return LengthError(f"“{text[at:]}” can't be read as part of a length", at, hint)
 
 
 def show_length(mm: float, units: Units) -> str:

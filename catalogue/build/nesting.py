@@ -142,7 +142,9 @@ def _people(
     from catalogue.drawing.linestyles import OWN_LINES
 
     tables = _tables(studio, asked) if asked.tables or asked.sizes else []
-    wanted = choose(asked.clients, studio.clients, "client")
+    wanted = choose(
+        asked.clients, studio.clients, "client", (studio.sizes, "a table of sizes: write --table")
+    )
     if asked.clients or not tables:
         clients = [c for c in studio.clients if (c.slug in wanted if asked.clients else suits(style, c))]
     else:
@@ -171,7 +173,9 @@ def _tables(studio: Studio, asked: Asked) -> list[tuple[SizeTable, list[Size]]]:
         raise UnknownName(
             "This studio has no tables of sizes: a table is a file in the folder sizes/ (*.md)."
         )
-    wanted = choose(asked.tables, studio.sizes, "table of sizes")
+    wanted = choose(
+        asked.tables, studio.sizes, "table of sizes", (studio.clients, "a client: write --client")
+    )
     tables = [t for t in studio.sizes if t.slug in wanted or not asked.tables]
     found = []
     meant = set()

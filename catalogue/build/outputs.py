@@ -160,7 +160,7 @@ def wrong(draft: Draft) -> tuple[Finding, ...]:
     for check in draft.checks:
         if not check.ok:
             found.append(
-                _unmet("check-fails", f"it does not hold that {check.text}", check.detail, check.place, style)
+                _unmet("check-fails", f"“{check.text}” does not hold", check.detail, check.place, style)
             )
     for seam in draft.seams:
         if not seam.ok:
@@ -169,7 +169,9 @@ def wrong(draft: Draft) -> tuple[Finding, ...]:
     for finished in draft.finished:
         if not finished.ok:
             name = f"the finished {in_words(finished.name)} does not hold"
-            found.append(_unmet("finished-fails", name, finished.detail, Place(style.file), style))
+            found.append(
+                _unmet("finished-fails", name, finished.detail, finished.place or Place(style.file), style)
+            )
     return tuple(dict.fromkeys(found))
 
 

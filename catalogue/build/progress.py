@@ -74,6 +74,8 @@ class Teller:
             words.append(f"{report.made} made")
             words.append(f"{_count(len(report.changed), 'file')} changed")
         words += ["more to follow"] if report.left else self._matters(report)
+        if report.waiting and not report.left:
+            words[-1] += " (“catalogue check” names them)"
         print(f"{printable(str(output / 'index.html'))}: {', '.join(words)} ({self._seconds()}).")
 
     def checked(self, report: Report) -> None:

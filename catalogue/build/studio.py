@@ -10,11 +10,13 @@ from pathlib import Path
 from typing import Any
 
 from catalogue.build import fingerprint
-from catalogue.findings import Finding, Place, Trouble, did_you_mean, nearest
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
 from catalogue.slugs import slugify
 
 STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "sizes", "site_template"
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
+_OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown", ".rtf", ".doc", ".docx", ".odt")
+"""Ends of the names of texts that a word processor or a plain editor saved in its own way."""
 
 
 class NotAStudio(Exception):
@@ -105,6 +107,11 @@ def find_files(root: Path) -> Files:
                 message = "this is not a plain file, so it is not read"
                 findings.append(Finding("not-a-file", message, Place(name)))
                 continue
+            if missed := _missed(name):
+                hint = (
+                    f"If it is meant to be read, rename or move it: {name.partition('/')[0]}/{_as_read(path)}"
+                )
+                findings.append(Finding("not-read", missed, Place(name), hint, Severity.WARNING))
             try:
                 digests[name] = fingerprint.of_file(path)
             except OSError as error:
@@ -119,6 +126,24 @@ def find_files(root: Path) -> Files:
         for folder in (STYLES, CLIENTS, SIZES)
     }
     return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings), documents[SIZES])
+
+
+def _missed(name: str) -> str:
+    """Why a file that may well be meant as a style, a client or a table is none; empty for all others."""
+    folder, _, rest = name.partition("/")
+    if folder not in (STYLES, CLIENTS, SIZES):
+        return ""
+    if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
+        return "this file is not read, for its name does not end in .md"
+    if "/" in rest and rest.lower().endswith(".md"):
+        return f"this file is not read, for it does not lie in {folder} itself but in a folder below"
+    return ""
+
+
+def _as_read(path: Path) -> str:
+    """The name under which a file would be read."""
+    stem = path.stem if path.suffix.lower() in _OTHER_TEXTS else path.name
+    return stem if stem.lower().endswith(".md") else f"{stem}.md"
 
 
 def _walk(folder: Path) -> Iterator[Path]:
@@ -148,8 +173,17 @@ def leads_outside(path: Path, root: Path) -> bool:
     return os.path.commonpath([real, os.path.realpath(root)]) != os.path.realpath(root)
 
 
-def choose(asked: Iterable[str], known: Iterable[Any], what: str) -> frozenset[str]:
-    """Slugs of what is meant by slug, title, name or file name: styles, clients, tables. Raises UnknownName."""
+def choose(
+    asked: Iterable[str], known: Iterable[Any], what: str, beside: tuple[Iterable[Any], str] = ((), "")
+) -> frozenset[str]:
+    """Slugs of what is meant by slug, title, name or file name: styles, clients, tables.
+
+    Args:
+        beside: what else the studio has, and what to say of a name that means one of it.
+
+    Raises:
+        UnknownName: a name means none of them.
+    """
     known = list(known)
     chosen = set()
     for name in asked:
@@ -157,6 +191,8 @@ def choose(asked: Iterable[str], known: Iterable[Any], what: str) -> frozenset[s
         if not meant:
             shown = [word for each in known for word in (each.slug, _title(each)) if word]
             hint = did_you_mean(name, shown) or _listed(sorted(each.slug for each in known))
+            if any(called(name, each) for each in beside[0]):
+                hint = f"It is {beside[1]} {name}."
             raise UnknownName(f"This studio has no {what} “{name}”. {hint}")
         chosen.update(meant)
     return frozenset(chosen)
@@ -176,7 +212,8 @@ def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) 
     """
     from catalogue.frontmatter import decode, read_bytes, split
 
-    refused = [f.place.file for f in files.findings if f.place and f.place.file.startswith(f"{STYLES}/")]
+    unread = [f.place.file for f in files.findings if f.place and f.is_error]
+    refused = [file for file in unread if file.startswith(f"{STYLES}/")]
     known = {slugify(path.stem) for path in (*files.styles, *map(Path, refused))}
     names = {slugify(name): style.slug for style in styles for name in (style.title, style.slug)}
     findings = []

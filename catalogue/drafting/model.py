@@ -128,6 +128,7 @@ class Finished:
     body: float | None
     ok: bool
     detail: str
+    place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)

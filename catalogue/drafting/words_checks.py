@@ -75,7 +75,7 @@ def finished(node: Node, desk: Desk) -> None:
                 f"it can't close: {desk.show_length(-ease)} less than the body, and woven cloth does not give. "
                 "Is it a knit, or laced? Say so among the style's tags."
             )
-    desk.finished.append(Finished(name, garment, body, ok, detail))
+    desk.finished.append(Finished(name, garment, body, ok, detail, node.place))
 
 
 def _compared(node: Node, desk: Desk) -> Measurement | None:

@@ -36,12 +36,12 @@ def line_to(node: Node, desk: Desk) -> Path:
 
 @value_word("line_from")
 def line_from(node: Node, desk: Desk) -> Path:
-    """`line from A right 20 cm`"""
+    """`line from A right 20 cm`, `line from A right and 20 degrees down 20 cm`"""
     start = point(node.part(0), desk)
-    if len(node.parts) == 2 or node.part(1).word != "DIRECTION":
+    if len(node.parts) == 2:
         end = point(node.part(1), desk)
     else:
-        end = start + direction_of(node.part(1).text) * length(node.part(2), desk)
+        end = start + _aim(node.part(1), desk, start, None) * length(node.part(2), desk)
     if start.distance(end) < 1e-9:
         raise desk.trouble("same-point", "The line has no length.", node.place)
     return Path.line(start, end)

@@ -101,6 +101,9 @@ def add_or_subtract(node: Node, desk: Desk) -> Quantity:
         word = "added to" if node.word == "add" else "taken from"
         bare = [p for p in (node.part(0), node.part(1)) if p.word == "number"]
         hint = f"Add a unit: {bare[0].text} cm or {bare[0].text} in." if bare else ""
+        if not bare and left.is_number != right.is_number:
+            plain = node.part(0 if left.is_number else 1)
+            hint = f"“{plain.text}” is a number. Was a unit forgotten where it is given?"
         raise desk.trouble(
             "units-differ", f"{right.kind.capitalize()} can't be {word} {left.kind}.", node.place, hint
         )

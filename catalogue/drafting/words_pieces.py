@@ -163,6 +163,9 @@ def _with_grain(piece: Piece, node: Node, first: int, desk: Desk) -> Piece:
             raise desk.trouble("same-point", "The grain line has no length.", parts[1].place)
         return piece.with_changes(grain=(a, b))
     edge = next((e for e in piece.edges if lead.word == "name" and e.name == lead.text), None)
+    unknown = edge is None and lead.word == "name" and lead.text not in {*desk.names, *desk.broken}
+    if unknown and (meant := did_you_mean(lead.text, [e.name for e in piece.edges])):
+        raise desk.trouble("unknown-name", f"“{lead.text}” is not known here.", lead.place, meant)
     way = edge.path if edge is not None else path(lead, desk)
     chord = way.end - way.start
     if chord.length < 1:

@@ -21,11 +21,12 @@ frame = line start to side to hem
         "line_from",
         _GROUP,
         "A line of a given length",
-        "line from POINT DIRECTION LENGTH; line from POINT to POINT",
-        "Saves naming the far end.",
+        "line from POINT DIRECTION LENGTH; line from POINT DIRECTION and ANGLE DIRECTION LENGTH; "
+        "line from POINT to POINT",
+        "Saves naming the far end. Right and 20 degrees down leans from level towards the floor, as a shoulder does.",
         """
 waist_level = line from start right 16 cm
-centre      = line from start down 12 cm
+shoulder    = line from start right and 20 degrees down 12 cm
 """,
     ),
     Entry(

@@ -10,7 +10,7 @@ ENTRIES = (
         _GROUP,
         "So much in a direction",
         "LENGTH DIRECTION from POINT; with and, a second move",
-        "The directions are up, down, left, right and across, as the sheet lies before you.",
+        "The directions are up, down, left and right, as the sheet lies before you; across is to the right.",
         """
 nape     = start
 shoulder = 18 cm right and 4 cm down from nape

@@ -91,7 +91,8 @@ sew both halves of back.waist to band.seam
         "A finished measurement",
         "finished WHAT = LENGTH; after a comma ease at least LENGTH, ease LENGTH to LENGTH, or body LENGTH",
         "What the garment measures when it is sewn, for the page. If WHAT is a body measurement, the ease is worked "
-        "out and judged. A girth smaller than the body's can't close, unless the style has the tag knit or laced.",
+        "out and judged, and clients must have it; body compares with another, as body either bust_girth or "
+        "chest_girth. A girth smaller than the body's can't close, unless the style has the tag knit or laced.",
         _TWO
         + """
 finished waist girth = 2 * (length of front.waist + length of back.waist), ease at least 1 cm

@@ -31,6 +31,9 @@ HINTS: tuple[Hint, ...] = (
     _hint("starts-with-number", rf"^\s*\d+[\w ]*?{NAME}\s*=", "A name starts with a letter."),
     _hint("colon-equals", r"^[^=]*:=", "Write = alone: hem = 4 cm."),
     _hint("otherwise-colon", r"^\s*otherwise\s*:", "Leave out the colon."),
+    _hint(
+        "edge-alone", rf"^{NAME}\s*:.*\bto\b", "An edge of a piece is set in, below the line outline.", ":"
+    ),
     _hint("colon-for-equals", rf"^\s*{NAME}\s*:", "Write = after the name: hem = 4 cm.", ":"),
     _hint("nameless", r"^\s*=", "Write the name before the sign: hem = 4 cm."),
     _hint("double-equals", r"==", "Write = once."),
@@ -60,6 +63,12 @@ HINTS: tuple[Hint, ...] = (
     _hint("square-brackets", r"[\[\]]", "Use round brackets: (a + b) / 2."),
     _hint("semicolon", r";", "Write each on a line of its own."),
     _hint("foot-mark", r"\d\s*['’′]", "Write the units: 5 ft + 3 in."),
+    _hint(
+        "block-open",
+        r"^\s*```",
+        "Is the draft block above closed? It ends with a line of three backticks.",
+        "`",
+    ),
     _hint("single-quotes", r"['‘’`]", 'Put words in double quotes: "Skirt front".'),
     _hint("feet-and-inches", r"\d\s*ft\s+\d", "Add them: 5 ft + 3 in."),
     _hint("points-of-thousand", r"\d[.,]\d{3}[.,]\d", "Write a number with one point: 1250.5 mm."),
@@ -202,6 +211,16 @@ HINTS: tuple[Hint, ...] = (
         "Write the number in figures: cut 1, cut 2.",
     ),
     _hint("cut-times", r"\bcut\s+[x×]?\d+\s*[x×]", "Write the number alone: cut 2."),
+    _hint(
+        "grain-alone",
+        r"^grain\s+(?!of\b)\w",
+        "Set the line in below its piece, or say which: grain of front along centre.",
+    ),
+    _hint(
+        "notch-alone",
+        rf"^((single|double|triple)\s+)?notch\s+{NAME}\s+at\b",
+        "Set the line in below its piece, or say which: notch front.side at A.",
+    ),
     _hint("outline-alone", r"^\s*outline\b", "Give each edge a name: outline side: A to B."),
     _hint(
         "dart-edge",

@@ -22,7 +22,8 @@ def judge(client: Client, front: Front) -> Iterator[Finding]:
             counts = client.measurements.get(key) is measured
             yield from _by_itself(key, measured, counts, client, front)
     yield from _weight(client, front)
-    values = {key: m.mm for key, m in client.measurements.items()}
+    # A figure that is wrong by itself would have others blamed that are right.
+    values = {key: m.mm for key, m in client.measurements.items() if _can_be(key, m.mm, client)}
     for clash in clashes(values, body_of(client.kind)):
         yield _together(clash, client, front)
 
@@ -36,7 +37,7 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
     measurement = REGISTER[key]
     bounds = measurement.bounds_for(client.kind)
     shown = show_length(measured.mm, client.units)
-    if not bounds.lowest <= measured.mm <= bounds.highest:
+    if not _can_be(key, measured.mm, client):
         message = f"{measurement.name}: {shown} can't be right for a {client.kind}"
         hint = f"Expected is {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
         severity = Severity.ERROR if counts else Severity.WARNING
@@ -45,6 +46,11 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
         message = f"{measurement.name}: {shown} is unusual for a {client.kind}"
         hint = f"Usual is {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."
         yield front.finding("improbable", message, measured.place, hint, Severity.WARNING)
+
+
+def _can_be(key: str, mm: float, client: Client) -> bool:
+    bounds = REGISTER[key].bounds_for(client.kind)
+    return bounds.lowest <= mm <= bounds.highest
 
 
 def _range(low: float, high: float, units: Units) -> str:

@@ -6,9 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from catalogue.build.nesting import Asked, nest
 from catalogue.build.report import Report, Request
 from catalogue.build.rooms import StudioWorks
 from catalogue.build.run import build, check
+from catalogue.build.studio import UnknownName
+from catalogue.findings import Place
 from catalogue.starter import make_studio
 
 CLIENT = """---
@@ -101,3 +104,58 @@ def test_a_copy_for_one_client_names_no_style_of_another(studio: Path, tmp_path:
     assert [hint for _, _, hint in told(report)] == ["It has: first-skirt.", "Did you mean “first-skirt”?"]
     for path in output.rglob("*"):
         assert path.is_dir() or b"gossamerine" not in path.read_bytes(), path
+
+
+def test_a_style_under_another_ending_is_spoken_of_and_still_unknown(studio: Path) -> None:
+    (studio / "styles" / "summer-skirt.txt").write_bytes((studio / "styles" / "first-skirt.md").read_bytes())
+    write(studio, garments="summer-skirt")
+    assert [message for _, message, _ in told(checked(studio))] == ["this studio has no style “summer-skirt”"]
+
+
+@pytest.mark.parametrize(
+    ("name", "better"),
+    [
+        ("clients/ada.txt", "clients/ada.md"),
+        ("clients/ada.md.txt", "clients/ada.md"),
+        ("sizes/fair.DOCX", "sizes/fair.md"),
+        ("styles/summer/skirt.md", "styles/skirt.md"),
+    ],
+)
+def test_a_file_that_was_meant_to_be_read_is_told_of(studio: Path, name: str, better: str) -> None:
+    (studio / name).parent.mkdir(exist_ok=True)
+    (studio / name).write_text("---\nname: Ada\n---\n")
+    report = checked(studio)
+    (only,) = [each.finding for each in report.findings]
+    assert report.ok and only.place == Place(name) and only.message.startswith("this file is not read")
+    assert only.hint == f"If it is meant to be read, rename or move it: {better}"
+
+
+def test_pictures_and_templates_are_no_styles(studio: Path) -> None:
+    (studio / "styles" / "flat.svg").write_text("<svg xmlns='http://www.w3.org/2000/svg'/>")
+    (studio / "site_template" / "notes.txt").write_text("ours")
+    (studio / "clients" / "letters").mkdir()
+    (studio / "clients" / "letters" / "first.txt").write_text("theirs")
+    assert checked(studio).findings == ()
+
+
+def test_a_copy_for_one_client_says_nothing_of_files_of_others(studio: Path, tmp_path: Path) -> None:
+    (studio / "clients" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
+    (studio / "sizes" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
+    output = tmp_path / "copy"
+    report = build(Request(studio, output, jobs=1, recipient="first-client"), StudioWorks())
+    assert report.findings == ()
+    for path in output.rglob("*"):
+        assert path.is_dir() or b"gossamerine" not in path.read_bytes(), path
+
+
+def test_a_client_named_as_a_table_and_a_table_as_a_client(studio: Path) -> None:
+    for asked, told in (
+        (Asked("first-skirt", tables=("first-client",)), "It is a client: write --client first-client."),
+        (
+            Asked("first-skirt", clients=("First sizes",)),
+            "It is a table of sizes: write --table First sizes.",
+        ),
+    ):
+        with pytest.raises(UnknownName) as caught:
+            nest(studio, asked)
+        assert str(caught.value).endswith(told)

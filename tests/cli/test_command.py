@@ -203,3 +203,28 @@ def test_check_says_which_measurement_a_draft_waits_for(studio: Path) -> None:
     told = done.stdout.splitlines()
     assert told[0] == "clients/first-client.md: no hip girth, which is wanted for First skirt"
     assert told[-1].startswith("Checked 1 draft, 1 waiting for measurements (")
+
+
+def test_a_build_says_where_to_learn_what_drafts_wait_for(studio: Path) -> None:
+    client = studio / "clients" / "first-client.md"
+    rows = client.read_text(encoding="utf-8").split("\n")
+    client.write_text("\n".join(row for row in rows if "hip girth:" not in row), encoding="utf-8")
+    done = run("build", studio)
+    assert done.returncode == 0
+    assert ", 1 waiting for measurements (“catalogue check” names them) (" in done.stdout
+
+
+def test_new_says_the_next_command_as_it_can_be_typed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from catalogue.cli import main
+
+    monkeypatch.setattr("sys.argv", [".venv/bin/catalogue"])
+    monkeypatch.setenv("PATH", str(tmp_path))
+    assert main(["new", str(tmp_path / "my studio")]) == 0
+    assert capsys.readouterr().out.endswith(f'Now: .venv/bin/catalogue build "{tmp_path / "my studio"}"\n')
+    there = tmp_path / "catalogue"
+    there.write_text("#!/bin/sh\n")
+    there.chmod(0o755)
+    assert main(["new", str(tmp_path / "other")]) == 0
+    assert capsys.readouterr().out.endswith(f"Now: catalogue build {tmp_path / 'other'}\n")

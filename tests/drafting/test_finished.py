@@ -96,3 +96,5 @@ def test_the_page_and_the_build_say_that_it_can_not_close() -> None:
     draft = drafted("finished waist girth = length of edge")
     assert any("it can't close" in words for words in failures(draft))
     assert [f.code for f in wrong(draft) if f.is_error] == ["finished-fails"]
+    (place,) = {f.place for f in wrong(draft) if f.is_error}
+    assert place is not None and (place.line, place.column) == (10, 1)

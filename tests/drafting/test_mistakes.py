@@ -173,3 +173,20 @@ def test_brackets_that_add_nothing_do_no_harm():
     made = draft(f"a = {'(' * 300}1 cm{')' * 300}", person(**BODY))
     assert made.findings == ()
     assert made.values["a"].value == 10
+
+
+def test_a_choice_without_its_unit_is_named():
+    (found,) = draft("room = 3\nquarter = bust_girth / 4 + room", person(**BODY)).findings
+    assert found.hint == "“room” is a number. Was a unit forgotten where it is given?"
+
+
+def test_an_edge_to_lay_the_grain_along_is_told_by_its_nearest_name():
+    lines = """corner = 10 cm right from start
+foot = 10 cm down from start
+piece front, cut 1
+  outline top: start to corner
+          slant: corner to foot
+          centre: foot to start
+  grain along center"""
+    (found,) = draft(lines, person(**BODY)).findings
+    assert (found.code, found.hint) == ("unknown-name", "Did you mean “centre”?")

@@ -42,12 +42,20 @@ def value(formula: str, lines: str = "", **body: str) -> float:
         ("2 * pi * 10 cm", 200 * math.pi),
         ("distance start to (3 cm right and 4 cm down from start)", 50),
         ("length of (line start to (3 cm right from start) to (3 cm right and 4 cm down from start))", 70),
+        ("distance start to (end of (line from start right and 30 degrees down 10 cm))", 100),
+        (
+            "distance (10 cm right from start) to (end of (line from start right and 60 degrees down 10 cm))",
+            100,
+        ),
+        ("distance (20 cm up from start) to (end of (line from start up and 60 degrees left 20 cm))", 200),
+        ("angle of (line from start right and 20 degrees down 7 cm)", 20),
         ("7 - 2 - 1", 4),
         ("8 / 4 / 2", 1),
         ("2 + 3 * 4", 14),
     ],
 )
 def test_arithmetic(formula, mm):
+    """Two sides of one length with 60 degrees between them make an even triangle (Euclid, Elements I.1)."""
     assert value(formula) == pytest.approx(mm, abs=1e-9)
 
 

@@ -219,6 +219,13 @@ def test_refuses_what_is_no_plain_number(text: str, offset: int, words: str) -> 
     assert caught.value.offset == offset
 
 
+@pytest.mark.parametrize("text", ["41 1-4", "41 1|4", "41 1\\4 in", "41 1_4"])
+def test_a_fraction_with_another_sign_for_its_stroke(text: str) -> None:
+    with pytest.raises(LengthError, match="can't be read as part of a length") as caught:
+        parse_length(text, Unit.IN)
+    assert caught.value.offset == 3 and caught.value.hint == "Write a fraction with a stroke: 1/4"
+
+
 @pytest.mark.parametrize(
     ("value", "shown"),
     [(3.0, "3"), (0.25, "0.25"), (1 / 3, "0.333"), (-1.5, "−1.5"), (-0.0001, "0"), (1e21, "1" + "0" * 21),

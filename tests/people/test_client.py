@@ -333,3 +333,8 @@ def test_a_fraction_that_no_tape_shows_is_told_of() -> None:
     (found,) = client.findings
     assert (found.place, found.code) == (Place("c.md", 6, 19), "not-a-length")
     assert "no tape has ninths" in found.message and found.hint == "The nearest sixteenth is 41 3/4 in."
+
+
+def test_a_figure_that_is_wrong_by_itself_lays_no_blame_on_others() -> None:
+    client = read(f"---\n{HEAD}measurements:\n  waist: 76\n  hip: 101.5 in\n---\n")
+    assert [(f.code, f.place) for f in client.findings] == [("impossible", Place("c.md", 7, 8))]
