@@ -232,10 +232,11 @@ def _map(
     wide, tall = grid.extent(layout.columns, layout.rows)
     scale = min(room.width / wide, room.height / tall)
     shrink = Transform.scaling(scale).then(Transform.translation(Point(room.left, room.top)))
+    printed = set(layout.tiles)
     for tile in layout.tiles:
         left, top, right, low = grid.window(tile)
-        right -= OVERLAP if Tile(tile.column + 1, tile.row) in layout.tiles else 0.0
-        low -= OVERLAP if Tile(tile.column, tile.row + 1) in layout.tiles else 0.0
+        right -= OVERLAP if Tile(tile.column + 1, tile.row) in printed else 0.0
+        low -= OVERLAP if Tile(tile.column, tile.row + 1) in printed else 0.0
         corners = [shrink.apply(p) for p in Box(left, top, right, low).corners]
         around = Path.polyline([*corners, corners[0]])
         canvas.fill(around, "light")

@@ -75,6 +75,12 @@ def _room(rows: Sequence[int], tile: Tile, grid: TileGrid, cells: int) -> tuple[
     left, top = ceil(own.left / CELL), ceil(own.top / CELL)
     wide, tall = floor(own.right / CELL) - left, floor(own.bottom / CELL) - top
     whole = (1 << wide) - 1
+    # A square covers one row in every so many: where none of these has cells enough, there is no room.
+    if all(
+        r < len(rows) and (rows[r] >> left & whole).bit_count() > wide - cells
+        for r in range(top + cells - 1, top + tall, cells)
+    ):
+        return None
     free = [whole & ~((rows[r] if r < len(rows) else 0) >> left) for r in range(top, top + tall)]
     if sum(bits.bit_count() for bits in free) < cells * cells:
         return None
