@@ -20,7 +20,7 @@ from catalogue.findings import Finding, Place, Severity
 NAME = ".catalogue.json"
 RECORDS = ".catalogue"
 """Folder beside it with what the page of each draft needs of its draft, for when only the page is made again."""
-FORMAT = 1
+FORMAT = 2
 MADE_BY = "pattern-catalogue"
 
 
@@ -62,12 +62,16 @@ class Manifest:
             was.
         found: whether there was a manifest that could be read.
         only: slug of the client whose copy this is; "" for the catalogue of all clients.
+        clients: fingerprint of each client's file when everything was made from them; else none.
+        rest: fingerprint of everything else that there was to make it from.
     """
 
     units: Mapping[str, Unit] = field(default_factory=dict)
     studio: str = ""
     found: bool = False
     only: str = ""
+    clients: Mapping[str, str] = field(default_factory=dict)
+    rest: str = ""
 
     def files(self) -> Iterator[Written]:
         for unit in self.units.values():
@@ -79,6 +83,8 @@ class Manifest:
             "format": FORMAT,
             "studio": self.studio,
             "only": self.only,
+            "clients": dict(self.clients),
+            "rest": self.rest,
             "units": {name: _unit_out(self.units[name]) for name in sorted(self.units)},
         }
         body = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
@@ -98,7 +104,10 @@ def read(folder: Path) -> Manifest:
         if told["format"] != FORMAT:
             return Manifest()
         units = {str(name): _unit_in(unit) for name, unit in told["units"].items()}
-        return Manifest(units, str(told["studio"]), True, str(told.get("only", "")))
+        clients = {str(slug): str(digest) for slug, digest in told["clients"].items()}
+        return Manifest(
+            units, str(told["studio"]), True, str(told.get("only", "")), clients, str(told["rest"])
+        )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Manifest()
 

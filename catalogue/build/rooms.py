@@ -123,7 +123,7 @@ class StudioWorks:
         clients = [
             (
                 *(c.slug, c.name, c.kind),
-                [key in c.measurements for key in needed],
+                "".join("x" if key in c.measurements else "-" for key in needed),
                 [e.key for e in earlier(c, style)] if len(c.sets) > 1 else (),
             )
             for c in studio.clients

@@ -9,6 +9,7 @@ import random
 import shutil
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -16,6 +17,7 @@ from catalogue.build.folder import Refused
 from catalogue.build.report import Report, Request
 from catalogue.build.run import build, check
 from catalogue.build.studio import NotAStudio, UnknownName
+from catalogue.build.works import PairSource
 from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
 
 LINKS = pytest.mark.skipif(sys.platform == "win32", reason="where anyone may make symbolic links and pipes")
@@ -119,6 +121,24 @@ def test_one_measurement_makes_only_the_drafts_that_use_it(desk: Desk) -> None:
     assert site_files(desk.output) == desk.fresh()
 
 
+def test_when_one_client_changes_nothing_is_asked_of_the_others_drafts(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk.build()
+    asked: list[str] = []
+    of = FakeWorks.pair_from
+
+    def pair_from(works: FakeWorks, studio: Any, style: Any, client: Any) -> PairSource:
+        asked.append(client.slug)
+        return of(works, studio, style, client)
+
+    monkeypatch.setattr(FakeWorks, "pair_from", pair_from)
+    change(desk.client(1), "girth = 901", "girth = 907")
+    desk.build()
+    assert len(desk.drafts()) == len(asked) == 3 and set(asked) == {"client1"}
+    assert site_files(desk.output) == desk.fresh()
+
+
 def test_one_style_makes_only_its_own_drafts(desk: Desk) -> None:
     desk.build()
     change(desk.style(0), "need girth\n", "need girth\nneed length1\n")
@@ -191,7 +211,7 @@ def test_a_published_file_that_is_gone_or_changed_is_made_again(desk: Desk, dama
         lambda data: None,
         lambda data: b"",
         lambda data: data[: len(data) // 2],
-        lambda data: data.replace(b'"format":1', b'"format":2'),
+        lambda data: data.replace(b'"format":', b'"format":9'),
         lambda data: b"\xff\xfe\x00" * 100,
         lambda data: b"[" * 100_000,
         lambda data: data.replace(b"style0", b"../x/0"),
