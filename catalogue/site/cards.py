@@ -12,9 +12,18 @@ from catalogue.site.story import Story
 from catalogue.studio.style import Style
 
 
+_ALONE = {
+    "ready": "Ready",
+    "failing": "A check fails",
+    "waiting": "Waits for measurements",
+    "wrong": "There is a mistake in a file",
+}
+"""How a style stands for the only client that it is meant for."""
+
+
 def card(style: Style, states: Sequence[State]) -> dict[str, Any]:
-    ready = [s for s in states if s.can_be_made]
-    picture = next((s.picture for s in ready if s.picture), "")
+    ready = [s for s in states if s.state == "ready"]
+    picture = next((s.picture for s in states if s.can_be_made and s.picture), "")
     if style.picture:
         picture = f"pictures/{style.picture}"
     kind = " · ".join(
@@ -28,7 +37,7 @@ def card(style: Style, states: Sequence[State]) -> dict[str, Any]:
         readiness = (
             f"Ready for {len(ready)} of {len(states)} clients"
             if len(states) > 1
-            else ("Ready" if ready else "Waits for measurements")
+            else _ALONE.get(states[0].state, _ALONE["waiting"])
         )
     return {
         "slug": style.slug,

@@ -217,7 +217,7 @@ class Site:
                 "path": client_path(c.slug),
                 "measured": measured.last_measured(c),
                 "count": len(c.measurements),
-                "ready": sum(state.can_be_made for state in meant.get(c.slug, ())),
+                "ready": sum(state.state == "ready" for state in meant.get(c.slug, ())),
                 "meant": len(meant.get(c.slug, ())),
             }
             for c in self.clients

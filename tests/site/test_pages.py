@@ -407,3 +407,18 @@ def test_fonts_are_shipped_with_their_licences() -> None:
     sheet = assets["assets/catalogue.css"].decode()
     for name in re.findall(r'url\("([^"]+)"\)', sheet):
         assert f"assets/{name}" in assets
+
+
+def test_the_first_page_calls_a_draft_ready_only_when_its_checks_hold() -> None:
+    people = [sample.person(), sample.person("B", "b")]
+    for states, said, counts in (
+        (("ready", "failing"), "Ready for 1 of 2 clients", ["1 of 1", "0 of 1"]),
+        (("failing", "failing"), "Ready for 0 of 2 clients", ["0 of 1", "0 of 1"]),
+    ):
+        told = {(sample.style().slug, p.slug): {"state": s} for p, s in zip(people, states, strict=True)}
+        page = Site(sample.settings(), [sample.style()], people).index_page(told)
+        assert said in page
+        assert re.findall(r'data-label="Styles ready">([^<]*)<', page) == counts
+    alone = Site(sample.settings(), [sample.style()], people[:1])
+    told = {(sample.style().slug, people[0].slug): {"state": "failing"}}
+    assert "A check fails" in alone.index_page(told) and "Waits for" not in alone.index_page(told)
