@@ -11,7 +11,6 @@ from catalogue.site.paths import style_path
 from catalogue.site.story import Story
 from catalogue.studio.style import Style
 
-
 _ALONE = {
     "ready": "Ready",
     "failing": "A check fails",

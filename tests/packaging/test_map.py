@@ -1,0 +1,66 @@
+"""The map of rooms in DEVELOPERS.md is the one that the code keeps to."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "catalogue"
+
+
+def rows() -> dict[str, int]:
+    """Each room's row in the map, counted from the top."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = text.partition("\n| room |")[2].partition("\n\n")[0]
+    named = [re.findall(r"`(\w+)(?:\.py|/)`", row.split("|")[1]) for row in table.splitlines()[2:]]
+    return {room: number for number, names in enumerate(named) for room in names}
+
+
+def room_of(path: Path) -> str:
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def imported(path: Path) -> Iterator[str]:
+    """Rooms that a module imports from, at its top or in a function."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module == "catalogue":
+            yield from (name.name for name in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("catalogue."):
+            yield node.module.split(".")[1]
+        elif isinstance(node, ast.Import):
+            yield from (n.name.split(".")[1] for n in node.names if n.name.startswith("catalogue."))
+
+
+MODULES = sorted(path for path in PACKAGE.rglob("*.py") if not path.name.startswith("__"))
+
+
+def test_every_room_is_on_the_map() -> None:
+    rooms = {path.name.removesuffix(".py") for path in PACKAGE.iterdir() if (path / "__init__.py").exists()}
+    rooms |= {path.stem for path in PACKAGE.glob("*.py") if not path.name.startswith("__")}
+    assert rooms == set(rows())
+
+
+@pytest.mark.parametrize("room", sorted({room_of(path) for path in MODULES}))
+def test_a_room_imports_only_from_rooms_below_it(room: str) -> None:
+    heights = rows()
+    wrong = {
+        (path.relative_to(PACKAGE).as_posix(), other)
+        for path in PACKAGE.rglob("*.py")
+        if room_of(path) == room
+        for other in imported(path)
+        if other in heights and other != room and heights[other] < heights[room]
+    }
+    assert wrong == set()
+
+
+def test_code_that_is_spoken_of_is_there() -> None:
+    for name in ("DEVELOPERS.md", "README.md"):
+        text = (ROOT / name).read_text(encoding="utf-8")
+        spoken_of = set(re.findall(r"`((?:\w+/)+\w+\.(?:py|lark|txt))`", text))
+        gone = {f for f in spoken_of if not (ROOT / f).exists() and not (PACKAGE / f).exists()}
+        assert gone == set(), name
