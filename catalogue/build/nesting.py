@@ -157,7 +157,8 @@ def _people(
         raise UnknownName(
             f"{len(people)} are too many to be told apart by their lines (at most {len(OWN_LINES)} can be): {less}."
         )
-    names = [c.name for c in clients] + [heading_of(table, sizes) for table, sizes in tables]
+    # Tables first: a line that begins with an Arabic name would be read from the right, list and all.
+    names = [heading_of(table, sizes) for table, sizes in tables] + [c.name for c in clients]
     return people, "; ".join(names) if tables else ""
 
 

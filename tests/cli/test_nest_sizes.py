@@ -75,7 +75,7 @@ def test_all_sizes_of_a_table_in_its_order(studio: Path) -> None:
 def test_some_sizes_and_clients_beside_them(studio: Path) -> None:
     assert nest(studio, "--size", "extra", "m", "--client", "First Client") == 0
     assert layers(studio) == ["First Client", "size M", "size Extra"]
-    assert "First Client; Counter sizes: M, Extra" in cover(studio)
+    assert "Counter sizes: M, Extra; First Client" in cover(studio)
 
 
 def test_sizes_of_two_tables_bear_the_names_of_both(studio: Path) -> None:
