@@ -97,6 +97,16 @@ HINTS: tuple[Hint, ...] = (
     _hint("cm-above", r"\b(cm|mm|in|inch|inches|m|ft)\s+(above|over)\b", "Write 3 cm up from A."),
     _hint("cm-left-of", r"\b(left|right|up|down)\s+of\b(?!.*\b(on|in line)\b)", "Write 3 cm left from A."),
     _hint("from-first", r"=\s*from\b", "The length comes first: 3 cm down from A."),
+    _hint(
+        "leaning",
+        r"\b(up|down|left|right)\s+\d+([.,]\d+)?\s*(°|degrees?\b)",
+        "Join the two by and: right and 20 degrees down.",
+    ),
+    _hint(
+        "line-length-first",
+        rf"\bline\s+from\s+{NAME}\s+(by\s+|of\s+)?\d",
+        "The direction comes before the length: line from A right 20 cm.",
+    ),
     _hint("direction-first", r"\b(up|down|left|right)\s+\d", "The length comes first: 3 cm down from A."),
     _hint(
         "downwards",
@@ -255,6 +265,7 @@ HINTS: tuple[Hint, ...] = (
         r"^\s*(sew|join)\s+\w+\s+(to|and|with)\b",
         "Say the pieces too: sew front.side to back.side.",
     ),
+    _hint("allowance", r"^\s*(seam[\s_]+)?allowances?\b", "Write allow 1.5 cm, hem 4 cm."),
     _hint("seam", r"^\s*(seam|join|stitch)\b", "Write sew front.side to back.side."),
     _hint("paper", r"^\s*(paper|sheet|page)\b|^\s*new\s+(sheet|page|piece)\b", 'Write new paper "Sleeve".'),
     _hint(

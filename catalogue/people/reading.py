@@ -125,7 +125,7 @@ class ClientReader(FrontReader):
                 continue
             measurement = lookup(name)
             if measurement is None:
-                hint = suggest(name) or "The handbook lists every measurement and its other names."
+                hint = suggest(name) or "The page “Measuring” lists every measurement and its other names."
                 self.add(
                     "unknown-measurement", f"“{name}” is not a measurement known here", entry.key_place, hint
                 )

@@ -179,7 +179,7 @@ class SizeReader(FrontReader):
             message = f"“{name}” is not a measurement known here"
             if not name:
                 message = "this line doesn't say which measurement it is"
-            hint = suggest(name) or "The handbook lists every measurement and its other names."
+            hint = suggest(name) or "The page “Measuring” lists every measurement and its other names."
             self.add("unknown-measurement", message, head.place, hint)
             return None
         if before := self.seen.get(measurement.key):

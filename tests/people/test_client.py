@@ -140,7 +140,7 @@ BAD = [
     ("name: A\nfor: woman\nunits: feet", 4, 8, "unknown-unit", "“feet”", "inches, cm or mm"),
     (HEAD + "language: English!", 5, 11, "unknown-language", "language code", "vi"),
     (HEAD + "measurements:\n  wiast girth: 70", 6, 3, "unknown-measurement", "“wiast girth”", "“waist girth”"),
-    (HEAD + "measurements:\n  wingspan: 170", 6, 3, "unknown-measurement", "“wingspan”", "handbook"),
+    (HEAD + "measurements:\n  wingspan: 170", 6, 3, "unknown-measurement", "“wingspan”", "Measuring"),
     (HEAD + "measurements:\n  hip girth: -92", 6, 14, "negative", "hip girth can't be below zero", "minus"),
     (HEAD + "measurements:\n  hip girth: 38 1/0", 6, 17, "not-a-length", "0 below the line", "1/2"),
     (HEAD + "measurements:\n  hip girth: '92 cmm'", 6, 18, "not-a-length", "“cmm” is not a unit", "cm"),
