@@ -80,7 +80,9 @@ HINTS: tuple[Hint, ...] = (
     _hint("greater-of", r"\b(greater|bigger|longer|greatest|largest)\s+of\b", "Write larger of A and B."),
     _hint("shorter-of", r"\b(lesser|shorter|least|smallest)\s+of\b", "Write smaller of A and B."),
     _hint("round", r"\b(round|ceil|floor)\s*\(", "Write rounded A to 1 cm."),
-    _hint("length-of", r"\blength\s+(?!of\b)\w|\blength\s+of\s+the\b", "Write length of LINE."),
+    _hint(
+        "length-of", r"^(?!\s*dart\b).*\blength\s+(?!of\b)\w|\blength\s+of\s+the\b", "Write length of LINE."
+    ),
     _hint("size-of", r"\b(size|len|measure|measurement)\s*(of\b|\()", "Write length of A."),
     _hint("sum-words", r"\b(plus|minus|times)\b", "Write + - * and / for plus, minus, times and divided by."),
     _hint("divided-by", r"\bdivided\s+by\b", "Write / for divided by."),
@@ -225,6 +227,12 @@ HINTS: tuple[Hint, ...] = (
         "grain-alone",
         r"^grain\s+(?!of\b)\w",
         "Set the line in below its piece, or say which: grain of front along centre.",
+    ),
+    _hint(
+        "mark-alone",
+        r"^(mark|draw)\b(?!.*\bon\b)",
+        "Set the line in below its piece, or end it with the piece's name: on front.",
+        "$",
     ),
     _hint(
         "notch-alone",

@@ -43,8 +43,8 @@ def add_dart(
     s0, s1 = middle - intake / 2, middle + intake / 2
     if s0 < -1e-6 or s1 > path.length + 1e-6:
         raise PieceError(
-            f"the dart “{name}” is wider than the room on “{edge}”: {intake / 10:.1f} cm around {middle / 10:.1f} cm "
-            f"of {path.length / 10:.1f} cm",
+            f"the dart “{name}” is wider than the room on “{edge}”: it takes {intake / 10:.1f} cm, "
+            f"and its middle lies {middle / 10:.1f} cm along an edge of {path.length / 10:.1f} cm",
             "Move its middle or let it take in less.",
         )
     for a, b in gaps(piece, edge):

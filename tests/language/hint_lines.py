@@ -7,6 +7,7 @@ LINES = {
     "leaning": "a = line from b right 20 degrees down 12 cm",
     "line-length-first": "a = line from b 20 cm right",
     "allowance": "seam allowance 1.5 cm",
+    "mark-alone": "mark hem button",
     "edge-alone": "side: a to b along c",
     "grain-alone": "grain along centre",
     "notch-alone": "double notch side at hip",
