@@ -9,6 +9,7 @@ from catalogue.geometry import GeometryError, Point
 from catalogue.language.tree import Node
 from catalogue.pattern import Piece
 from catalogue.pattern.darts import add_dart, add_double_dart
+from catalogue.pattern.grain import clear_grain
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.pivot import folded_wedge
@@ -75,7 +76,7 @@ def dart(node: Node, desk: Desk) -> None:
             made = _folded(made, name, fold)
     except PieceError as error:
         raise refused(error, node, desk) from None
-    desk.put(without_dart(found, name, edge.path.point_at(middle), desk) if made is found else made)
+    desk.put(without_dart(found, name, edge.path.point_at(middle), desk) if made is found else _beside(made))
 
 
 def _folded(piece: Piece, name: str, fold: str) -> Piece:
@@ -124,7 +125,12 @@ def double_dart(node: Node, desk: Desk) -> None:
     except (PieceError, GeometryError) as error:
         problem = error if isinstance(error, PieceError) else PieceError(str(error))
         raise refused(problem, node, desk) from None
-    desk.put(without_dart(found, node.part(0).text, widest, desk) if made is found else made)
+    desk.put(without_dart(found, node.part(0).text, widest, desk) if made is found else _beside(made))
+
+
+def _beside(piece: Piece) -> Piece:
+    """The piece with its grain line beside a dart that would lie on it."""
+    return piece.with_changes(grain=clear_grain(piece, piece.grain)) if piece.grain else piece
 
 
 def _drawn(piece: Piece) -> set[str]:

@@ -9,6 +9,12 @@ from typing import NamedTuple
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.pattern import Piece
 
+_SHORT = 0.55
+"""Share of the tallest piece's height below which a piece is short."""
+
+_STACKS = (1.0, 1.1, 1.25, 1.4, 1.6)
+"""How high short pieces may be stacked, as shares of the tallest piece's height."""
+
 
 class Placed(NamedTuple):
     """A piece and the rigid movement that takes it to its place."""
@@ -53,7 +59,7 @@ def arrange(
     shape: float = 1.5,
     cut_lines: Mapping[str, Path] | None = None,
 ) -> list[Placed]:
-    """Lay pieces in rows, in their order and unturned; short ones stand under one another.
+    """Lay pieces in rows, unturned: the tall ones in their order, then the short ones, under one another.
 
     Args:
         gap: mm between pieces.
@@ -61,16 +67,29 @@ def arrange(
         cut_lines: the cutting line of each piece, by name, where it has one.
     """
     boxes = [_reach(p, cut_lines or {}) for p in pieces]
+    return [
+        Placed(piece, Transform.translation(by))
+        for piece, by in zip(pieces, in_rows(boxes, gap=gap, shape=shape), strict=True)
+    ]
+
+
+def in_rows(boxes: Sequence[Box], *, gap: float, shape: float) -> list[Point]:
+    """How far to move each box so that they lie in rows, as `arrange` lays pieces."""
     if not boxes:
         return []
     tallest = max(b.height for b in boxes)
-    widths = sorted({sum(b.width + gap for b in boxes[:i]) - gap for i in range(1, len(boxes) + 1)})
-    layouts = [_rows(boxes, gap, max(w, max(b.width for b in boxes)), tallest) for w in widths]
-    best = min(layouts, key=lambda corners: _smallness(corners, boxes, shape))
-    return [
-        Placed(piece, Transform.translation(at - Point(box.left, box.top)))
-        for piece, box, at in zip(pieces, boxes, best, strict=True)
-    ]
+    order = sorted(range(len(boxes)), key=lambda i: boxes[i].height < _SHORT * tallest)
+    ranged = [boxes[i] for i in order]
+    broadest = max(b.width for b in boxes)
+    widths = sorted(
+        {max(sum(b.width + gap for b in ranged[:i]) - gap, broadest) for i in range(1, len(boxes) + 1)}
+    )
+    layouts = [_rows(ranged, gap, wide, tallest * more) for more in _STACKS for wide in widths]
+    best = min(layouts, key=lambda corners: _smallness(corners, ranged, shape))
+    moves = dict(
+        zip(order, (at - Point(b.left, b.top) for b, at in zip(ranged, best, strict=True)), strict=True)
+    )
+    return [moves[i] for i in range(len(boxes))]
 
 
 def _reach(piece: Piece, cut_lines: Mapping[str, Path]) -> Box:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from catalogue.drawing.arrange import Placed, arrange
+from catalogue.drawing.arrange import Placed, arrange, in_rows
 from catalogue.drawing.bounds import BoundsCanvas, Recorder
 from catalogue.drawing.labels import cut_words, label_lines, letters_of
 from catalogue.drawing.paint import Look, paint_piece
 from catalogue.drawing.svg import SvgCanvas
-from catalogue.geometry import Box, Path, Point
+from catalogue.geometry import Box, Path
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 # The drawing is taken to be shown about this wide, mm; letters and lines are made to read at that size.
 _SHOWN = 300.0
+_SHAPE = 1.7  # width over height of the place for it on the page
 
 
 def overview_scale(width: float) -> float:
@@ -43,22 +44,24 @@ def draft_svg(
     pieces = list(draft.pieces.values())
     lines = dict(draft.cut_lines if cut_lines is None else cut_lines)
     letters = letters_of(pieces)
-    scale = overview_scale(_reach_across(arrange(pieces, cut_lines=lines)))
+    scale = overview_scale(_reach_across(arrange(pieces, shape=_SHAPE, cut_lines=lines)))
     look = Look(scale=0.65 * scale, filled=True, label_below=True)
-    drawn: list[tuple[Recorder, Point]] = []
-    box: Box | None = None
-    for piece, move in arrange(pieces, gap=14 * scale, cut_lines=lines):
+    drawn: list[Recorder] = []
+    boxes: list[Box] = []
+    for piece in pieces:
         # Drawn where it was drafted, so that what is known of its lines need not be found out again.
         own = Recorder()
         label = label_lines(piece, letters[piece.name], draft.style.title, draft.client.name, day=day)
         paint_piece(own, piece, label=label, cut_line=lines.get(piece.name), look=look)
-        by = Point(move.e, move.f)
-        drawn.append((own, by))
         bounds = BoundsCanvas()
         own.replay(bounds)
-        if bounds.box is not None:
-            there = Box(*(bounds.box.corners[0] + by), *(bounds.box.corners[2] + by))
-            box = there if box is None else box.union(there)
+        drawn.append(own)
+        boxes.append(bounds.box or piece.outline.bounds())
+    moves = in_rows(boxes, gap=9 * scale, shape=_SHAPE)
+    box: Box | None = None
+    for there, by in zip(boxes, moves, strict=True):
+        moved = Box(*(there.corners[0] + by), *(there.corners[2] + by))
+        box = moved if box is None else box.union(moved)
     box = (box or Box(0.0, 0.0, 100.0, 100.0)).grown(4 * scale)
     named = "; ".join(f"{letters[p.name]} {p.title}, {cut_words(p.cut).lower()}" for p in pieces)
     canvas = SvgCanvas(
@@ -69,7 +72,7 @@ def draft_svg(
         prefix=prefix,
         language=language,
     )
-    for own, by in drawn:
+    for own, by in zip(drawn, moves, strict=True):
         canvas.shift = by
         own.replay(canvas)
     return canvas.tostring()

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from catalogue.geometry import Path, Point, Transform, contains, crossings
 from catalogue.pattern.contents import direction_word, fitted
 from catalogue.pattern.darts import folded_side, roof_of
-from catalogue.pattern.grain import kept_grain, off_folds
+from catalogue.pattern.grain import clear_grain, kept_grain
 from catalogue.pattern.making import Crossed, PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.parting import Part, take, which_moves
@@ -242,7 +242,7 @@ def folded_wedge(
         ),
         lines=(*piece.lines, *(InnerLine(f, "pleat") for f in folds), arrow),
     )
-    return made.with_changes(grain=off_folds(made, made.grain)) if made.grain else made
+    return made.with_changes(grain=clear_grain(made, made.grain)) if made.grain else made
 
 
 def _free(piece: Piece, wanted: str) -> str:

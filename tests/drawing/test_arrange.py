@@ -68,3 +68,10 @@ def test_bounds_take_in_all_that_is_drawn() -> None:
         paint_piece(canvas, piece)
         assert canvas.box is not None
         assert canvas.box.grown(1e-6).contains(piece.outline.bounds())
+
+
+def test_tall_pieces_come_first_and_short_ones_stand_beside_them() -> None:
+    placed = arrange([slab("low", 300, 60), slab("tall", 200, 600), slab("flat", 300, 50)])
+    boxes = {p.piece.name: p.moved().outline.bounds() for p in placed}
+    assert boxes["tall"].left < boxes["low"].left == boxes["flat"].left
+    assert boxes["low"].bottom < boxes["flat"].top

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
 
 from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.lettering import text_width
 from catalogue.drawing.overview import draft_svg
 from catalogue.drawing.svg import SvgCanvas, figure, safe_id
 from catalogue.geometry import Box, Path, Point
+from catalogue.pattern import Edge, Piece
 from tests.drawing.pieces import bodice_front, draft, line, sleeve
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -136,3 +140,18 @@ def test_a_cutting_line_is_drawn_outside_the_seam() -> None:
     cut = Path.polyline([*box.corners, box.corners[0]])
     text = draft_svg(draft(piece), cut_lines={"front": cut})
     assert re.search(r'<path [^>]*class="cut"', text)
+
+
+def test_a_small_pieces_label_does_not_run_into_the_next_ones() -> None:
+    top, low = (Point(0, 0), Point(6, 0)), (Point(6, 300), Point(0, 300))
+    strip = Piece("strip", "An exceedingly long name for a strip", (Edge("round", line(*top, *low, top[0])),))
+    strips = [replace(strip, name=f"strip{i}") for i in range(4)]
+    labels = []
+    for text in parsed(draft_svg(draft(*strips))).iter(f"{SVG}text"):
+        words, size = "".join(text.itertext()), float(text.attrib["font-size"])
+        if "exceedingly" in words and "transform" not in text.attrib:
+            x, y = float(text.attrib["x"]), float(text.attrib["y"])
+            labels.append(Box(x, y - size, x + text_width(words, size), y))
+    assert len(labels) == 4
+    for a, b in combinations(labels, 2):
+        assert a.right < b.left or b.right < a.left or a.bottom < b.top or b.bottom < a.top

@@ -7,8 +7,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from catalogue.geometry import Path, Point, Transform, contains, signed_area
-from catalogue.pattern import Dart, Piece
+from catalogue.pattern import Dart, Edge, Piece
 from catalogue.pattern.darts import add_dart, add_double_dart
+from catalogue.pattern.grain import clear_grain
 from catalogue.pattern.lengthening import fold_out
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import place_on, sewn_length
@@ -165,3 +166,16 @@ def test_a_straight_mouth_stays_straight():
         assert isinstance(between, Path)
 
     check()
+
+
+def test_a_grain_line_moves_beside_a_dart_that_lies_on_it() -> None:
+    """Common practice, no source: the line along which a piece is laid is not hidden by a dart."""
+    corners = [Point(0, 0), Point(200, 0), Point(200, 600), Point(0, 600)]
+    sides = [Path.line(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
+    plain = Piece("front", "Front", tuple(Edge(f"e{i}", side) for i, side in enumerate(sides)))
+    piece = add_dart(plain, "dart", "e0", 100.0, 20.0, length=120.0)
+    through, beside = (Point(100, 90), Point(100, 510)), (Point(30, 90), Point(30, 510))
+    moved = clear_grain(piece, through)
+    assert abs(moved[0].x - 100) > 20 and moved[0].x == moved[1].x
+    assert clear_grain(piece, beside) == beside
+    assert clear_grain(plain, through) == through
