@@ -79,7 +79,7 @@ def _amounts(node: Node, desk: Desk) -> list[str]:
 
 def _number_for(node: Node, desk: Desk) -> str | None:
     """The value to put in for a name or a measured phrase; points keep their names."""
-    if node.word not in ("name", "dotted", "length_of", "distance", "intake_of", "angle_of"):
+    if node.word not in ("name", "either", "dotted", "length_of", "distance", "intake_of", "angle_of"):
         return None
     try:
         value = evaluate(node, desk)

@@ -178,3 +178,12 @@ def test_a_table_by_a_word_shows_the_word_in_its_working():
     made = draft("share = by flare: full 1, half 1/2, quarter 1/4", person(**BODY), FLARE)
     assert made.findings == ()
     assert made.steps[0].workings[0].put_in == "flare is full"
+
+
+def test_workings_of_either_put_in_the_one_that_was_taken():
+    lines = "a = either calf_girth or bust_girth\nb = (either calf_girth or bust_girth) / 4\n"
+    lines += "c = line from start right and 20 degrees down a / 8"
+    first, second, third = draft(lines, person(**BODY)).steps[0].workings
+    assert (first.formula, first.put_in) == ("either calf girth or bust girth", "96 cm")
+    assert (second.put_in, second.text) == ("96 cm ÷ 4", "24 cm")
+    assert (third.put_in, third.text) == ("line from start right and 20 degrees down 96 cm ÷ 8", "12 cm long")
