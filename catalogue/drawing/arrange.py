@@ -12,7 +12,7 @@ from catalogue.pattern import Piece
 _SHORT = 0.55
 """Share of the tallest piece's height below which a piece is short."""
 
-_STACKS = (1.0, 1.1, 1.25, 1.4, 1.6)
+_STACKS = (1.0, 1.25, 1.6)
 """How high short pieces may be stacked, as shares of the tallest piece's height."""
 
 
