@@ -29,7 +29,11 @@
   function standing(data, style, client) {
     if (style.kinds.indexOf(client.kind) < 0 && client.ordered.indexOf(style.slug) < 0)
       return { meant: false, made: false, words: "Not meant for " + client.name, sign: "lacks", lacks: [] };
-    var lacks = style.need.filter(function (n) { return client.have.indexOf(n) < 0; }).map(function (n) { return data.names[n]; });
+    function lacking(n) { return client.have.indexOf(n) < 0; }
+    // Of measurements that stand for each other one is enough; without any, the first is asked for.
+    var lacks = style.need.filter(function (n) {
+      return lacking(n) && style.either.every(function (group) { return group.indexOf(n) < 0 || (group[0] === n && group.every(lacking)); });
+    }).map(function (n) { return data.names[n]; });
     var state = data.states[style.slug + "/" + client.slug];
     if (state === "wrong") return { meant: true, made: false, words: "There is a mistake in a file", sign: "no", lacks: lacks };
     if (lacks.length) return { meant: true, made: false, words: "Lacks " + lacks.join(", "), sign: "lacks", lacks: lacks };

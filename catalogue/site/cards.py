@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from catalogue.site.draft_view import and_words
-from catalogue.site.measured import State
+from catalogue.people.client import Client
+from catalogue.site.draft_view import and_words, measurement
+from catalogue.site.measured import State, needed
 from catalogue.site.paths import style_path
 from catalogue.site.story import Story
 from catalogue.studio.style import Style
@@ -53,6 +54,20 @@ def card(style: Style, states: Sequence[State]) -> dict[str, Any]:
 
 def values(values: Iterable[str]) -> list[str]:
     return sorted({v for v in values if v}, key=str.casefold)
+
+
+def wanted(style: Style, clients: Sequence[Client]) -> list[dict[str, Any]]:
+    """The measurements a style uses, with those of which one is enough instead, and with who lacks them."""
+    missing = {c.slug: style.missing_from(c.measurements) for c in clients}
+    instead = {key: [measurement(k)["name"] for k in g if k != key] for g in style.alternatives for key in g}
+    return [
+        measurement(key)
+        | {
+            "lacking": few([c.name for c in clients if key in missing[c.slug]]),
+            "instead": instead.get(key, ()),
+        }
+        for key in needed(style)
+    ]
 
 
 def few(names: Sequence[str], most: int = 4) -> str:

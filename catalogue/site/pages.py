@@ -22,8 +22,8 @@ from catalogue.people import Client, SizeTable
 from catalogue.site import measured
 from catalogue.site.assets import assets
 from catalogue.site.body import body_definitions, tape_figure
-from catalogue.site.cards import card, few, outline, values
-from catalogue.site.draft_view import Download, draft_view, measurement, summary
+from catalogue.site.cards import card, outline, values, wanted
+from catalogue.site.draft_view import Download, draft_view, summary
 from catalogue.site.drafted import Drafted, drafted
 from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.handbook import CHAPTERS, chapter_path, language, looked_up
@@ -245,10 +245,6 @@ class Site:
         path = style_path(style.slug)
         states = self._states(style, summaries)
         tale = self.story(style)
-        lacking = {
-            key: [c.name for c in self.clients if suits(style, c) and key not in c.measurements]
-            for key in measured.needed(style)
-        }
         names = {c.slug: c.name for c in self.clients}
         root = "../" * path.count("/")
         return self.page(
@@ -273,7 +269,7 @@ class Site:
                 for c in style.choices
                 if taken(c) and style.ok
             ],
-            needs=[measurement(key) | {"lacking": few(who)} for key, who in lacking.items()],
+            needs=wanted(style, [c for c in self.clients if suits(style, c)]),
             outline=outline(tale),
             sized=in_sizes(summaries.get((style.slug, ""), {}), self.tables, root),
         )

@@ -23,7 +23,8 @@ def search_script(
     """A script that sets `catalogueData`.
 
     Which style is ready for which client is told by numbers: `need` and `have` list measurements by their place in
-    `names`; only pairs whose draft fails or is wrong are named, in `states`. So it stays small for many clients.
+    `names`, and of each group in `either` one is enough; only pairs whose draft fails or is wrong are named, in
+    `states`. So it stays small for many clients.
     """
     keys = sorted({n for s in styles for n in needed(s)})
     place = {key: n for n, key in enumerate(keys)}
@@ -40,6 +41,7 @@ def search_script(
                 "tags": list(s.tags),
                 "words": " ".join((s.summary, *(h.heading for h in s.sections if h.level <= 2))),
                 "need": [place[key] for key in needed(s)],
+                "either": [[place[key] for key in group] for group in s.alternatives],
             }
             for s in styles
         ],

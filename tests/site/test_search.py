@@ -1,6 +1,7 @@
 """Search data: what the script needs, and small enough for many."""
 
 import json
+import re
 from dataclasses import replace
 
 from catalogue.site.measured import needed, state_of
@@ -41,3 +42,21 @@ def test_sixty_styles_by_two_hundred_clients_stay_small() -> None:
     # The limit set for the first page is 500 KB.
     assert len(pages["index.html"].encode()) < 500_000
     assert len(pages["assets/search.js"].encode()) < 200_000
+
+
+def test_of_measurements_that_stand_for_each_other_one_is_enough() -> None:
+    group = ("bust_girth", "chest_girth")
+    style = replace(sample.style(), needs=("waist_girth",), alternatives=(group,))
+    people = [sample.person(without=("chest_girth",)), sample.person("Bea", "bea", without=group)]
+    site = Site(sample.settings(), [style], people)
+    data = data_of(site.front_pages({})["assets/search.js"])
+    ((either,),) = [s["either"] for s in data["styles"]]
+    assert [data["names"][n] for n in either] == ["bust girth", "chest girth"]
+    assert set(either) < set(data["styles"][0]["need"])
+    page = site.style_page(style, {})
+    rows = re.findall(r"measuring/index.html#(\w+)\">[^<]*</a>([^<]*)(?:<span class=\"note\">([^<]*))?", page)
+    assert [(key, words.strip(), lacking) for key, words, lacking in rows] == [
+        ("waist_girth", "", ""),
+        ("bust_girth", "or chest girth", "(lacking for Bea)"),
+        ("chest_girth", "or bust girth", ""),
+    ]
