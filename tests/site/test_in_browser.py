@@ -53,7 +53,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
             garment="apron",
             audience=(),
             needs=("waist_girth",),
-            alternatives=(("shoulder_length", "bust_girth"),),  # Who lacks the first has the second.
+            alternatives=(("chest_girth", "bust_girth"),),  # All lack the first and have the second.
             digest="c",
         ),
     ]
