@@ -150,7 +150,8 @@ def check(request: Request, works: Works, progress: Progress | None = None) -> R
     ]
     with Pool(Checker(works, studio), jobs) as pool:
         told: dict[UnitName, tuple[Finding, ...]] = {}
-        for number, outcome in enumerate(pool.run([*names, *sized]), 1):
+        # The long ones first, so that no process is left with one when the others are done.
+        for number, outcome in enumerate(pool.run([*sized, *names]), 1):
             told[outcome.task] = (
                 (_internal(outcome, outcome.task, studio),) if outcome.trouble else outcome.answer
             )
