@@ -379,9 +379,9 @@ def _build(given: argparse.Namespace) -> int:
 
 
 def _check(given: argparse.Namespace) -> int:
+    from catalogue.build.checking import check
     from catalogue.build.progress import Teller
     from catalogue.build.rooms import StudioWorks
-    from catalogue.build.run import check
 
     with Teller(sys.stderr) as teller:
         report = check(_request(given), StudioWorks(), teller.progress)

@@ -7,7 +7,7 @@ them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -15,15 +15,16 @@ from typing import Any
 from catalogue.build import fingerprint, handover, manifest, publish
 from catalogue.build.disk import CannotWrite
 from catalogue.build.folder import OutputFolder, Refused
-from catalogue.build.making import Account, Checker, Maker, Task, UnitName
+from catalogue.build.making import Account, Maker, Task, UnitName
 from catalogue.build.manifest import Manifest, Unit, Written
+from catalogue.build.pairs import chosen, internal, pairs
 from catalogue.build.pool import Outcome, Pool, cores
 from catalogue.build.publish import Made, Stage
 from catalogue.build.reading import read_studio
-from catalogue.build.report import Report, Request, gathered, lacking, report_of
-from catalogue.build.studio import CLIENTS, Files, Studio, UnknownName, choose, find_files
+from catalogue.build.report import Report, Request, report_of
+from catalogue.build.studio import CLIENTS, Files, find_files
 from catalogue.build.works import Works
-from catalogue.findings import Finding, Place
+from catalogue.findings import Finding
 
 Progress = Callable[[int, int, str], None]
 """Called with units done, units to do, and what was last done."""
@@ -134,37 +135,6 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
         folder.release()
 
 
-def check(request: Request, works: Works, progress: Progress | None = None) -> Report:
-    """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
-    jobs = request.jobs or cores()
-    studio = read_studio(find_files(request.studio), works, jobs)
-    names = _chosen(studio, request, works)
-    if names:
-        works.warm_to_draft()
-    findings: list[tuple[Finding, str]] = [(f, "") for f in studio.all_findings()]
-    styles = {name.style for name in names} if request.styles or request.clients else studio.by_style
-    sized = [
-        UnitName("sizes", s.slug)
-        for s in studio.styles
-        if s.slug in styles and works.sized_from(studio, s) is not None
-    ]
-    with Pool(Checker(works, studio), jobs) as pool:
-        told: dict[UnitName, tuple[Finding, ...]] = {}
-        # The long ones first, so that no process is left with one when the others are done.
-        for number, outcome in enumerate(pool.run([*sized, *names]), 1):
-            told[outcome.task] = (
-                (_internal(outcome, outcome.task, studio),) if outcome.trouble else outcome.answer
-            )
-            if progress:
-                progress(number, len(names) + len(sized), str(outcome.task))
-    findings += [(f, "") for f in works.check_pages(studio)]
-    findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
-    findings += [(f, "") for name in sized for f in told[name]]
-    pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in names)
-    waiting, wanted = lacking(pairs)
-    return Report(gathered(findings), len(names), len(names), waiting=waiting, lacking=wanted)
-
-
 class _Build:
     """One build under way; `run` does it."""
 
@@ -224,12 +194,12 @@ class _Build:
     def drafts_to_make(self) -> tuple[list[UnitName], list[UnitName]]:
         """Pairs to draft anew, and pairs of which only the page is stale; the others are kept."""
         first = self.request.first
-        chosen = set(_chosen(self.studio, self.request, self.works))
+        wanted = set(chosen(self.studio, self.request, self.works))
         if first is not None:
-            chosen = {name for name in chosen if (name.style, name.client) in first}
+            wanted = {name for name in wanted if (name.style, name.client) in first}
         drafts, pages = [], []
         same = self.clients_as_before()
-        for name in _pairs(self.studio, self.works):
+        for name in pairs(self.studio, self.works):
             drawn, page = self.kept(name), self.kept(name.page)
             if drawn is not None and page is not None and name.client in same:
                 self.sources[name] = _Sources(drawn.source)
@@ -237,7 +207,7 @@ class _Build:
             else:
                 self.find_sources(name)
             # One that was never made is made whoever was asked for: no page may lead nowhere.
-            asked = name in chosen or drawn is None or page is None
+            asked = name in wanted or drawn is None or page is None
             current = drawn is not None and drawn.source == self.sources[name].given(drawn.findings)
             shown = page is not None and page.source == self.sources[name.page].plain
             if drawn is None or (asked and (self.request.force or not current)):
@@ -376,7 +346,7 @@ class _Build:
         from catalogue.site.templates import plain_page
 
         name = outcome.task.name
-        finding = _internal(outcome, name, self.studio)
+        finding = internal(outcome, name, self.studio)
         if name.kind == "pair":
             try:
                 return maker(self.task(name, finding))
@@ -418,29 +388,6 @@ def _silent(done: int, total: int, what: str) -> None:
     pass
 
 
-def _chosen(studio: Studio, request: Request, works: Works) -> list[UnitName]:
-    styles = choose(request.styles, studio.styles, "style")
-    clients = choose(request.clients, studio.clients, "client")
-    names = [
-        name
-        for name in _pairs(studio, works)
-        if (not styles or name.style in styles) and (not clients or name.client in clients)
-    ]
-    if (styles or clients) and not names:
-        raise UnknownName(
-            "There is nothing to draft: none of these styles is meant for these clients. A client is drafted any "
-            "style that stands under “garments” in the client's file."
-        )
-    return names
-
-
-def _pairs(studio: Studio, works: Works) -> Iterator[UnitName]:
-    for style in studio.styles:
-        for client in studio.clients:
-            if works.suits(style, client):
-                yield UnitName("pair", style.slug, client.slug)
-
-
 def _is_there(unit: Unit, output: Path) -> bool:
     # Asked of every file of a catalogue at every build, so paths are put together as text.
     return all(publish.size_of(f"{output}/{written.path}") == written.size for written in unit.files)
@@ -451,10 +398,3 @@ def _is_current(old: Manifest, files: Files, output: Path) -> bool:
     if not old.found or old.studio != files.fingerprint:
         return False
     return all(_is_there(unit, output) for unit in old.units.values())
-
-
-def _internal(outcome: Outcome, name: UnitName, studio: Studio) -> Finding:
-    style = studio.by_style.get(name.style)
-    place = Place(style.file) if style is not None else None
-    what = outcome.trouble if not outcome.kind else f"{outcome.kind}: {outcome.trouble}"
-    return Finding("internal", f"this could not be made, through a fault of this program: {what}", place)

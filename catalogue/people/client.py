@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import datetime
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from catalogue.findings import Finding, Place, Trouble
-from catalogue.frontmatter import decode, read_bytes, split
+from catalogue.findings import Finding, Place
+from catalogue.frontmatter import Front
 from catalogue.lengths import Units
-from catalogue.slugs import slugify
+from catalogue.people.opening import read_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +100,7 @@ def read_client(path: Path, root: Path, defaults: Units | None = None) -> Client
     """
     from catalogue.people.reading import ClientReader
 
-    file = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.as_posix()
-    slug = slugify(path.stem)
-    digest = ""
-    try:
-        data = read_bytes(path, file)
-        digest = hashlib.sha256(data).hexdigest()
-        front = split(decode(data, file), file)
-        return ClientReader(front, slug, path.stem, digest, defaults or Units()).client()
-    except Trouble as trouble:
-        return Client(slug, file, path.stem, findings=trouble.findings, digest=digest)
+    def read(front: Front, slug: str, stem: str, digest: str) -> Client:
+        return ClientReader(front, slug, stem, digest, defaults or Units()).client()
+
+    return read_file(path, root, read, Client)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from catalogue.findings import Finding, Place, Trouble
-from catalogue.frontmatter import decode, read_bytes, split
+from catalogue.findings import Finding, Place
+from catalogue.frontmatter import Front
 from catalogue.lengths import Units
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet
+from catalogue.people.opening import read_file
 from catalogue.slugs import slugify
 
 
@@ -106,13 +106,7 @@ def read_sizes(path: Path, root: Path, defaults: Units | None = None) -> SizeTab
     """
     from catalogue.people.size_reading import SizeReader
 
-    file = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.as_posix()
-    slug = slugify(path.stem)
-    digest = ""
-    try:
-        data = read_bytes(path, file)
-        digest = hashlib.sha256(data).hexdigest()
-        front = split(decode(data, file), file)
-        return SizeReader(front, slug, path.stem, digest, defaults or Units()).table()
-    except Trouble as trouble:
-        return SizeTable(slug, file, path.stem, findings=trouble.findings, digest=digest)
+    def read(front: Front, slug: str, stem: str, digest: str) -> SizeTable:
+        return SizeReader(front, slug, stem, digest, defaults or Units()).table()
+
+    return read_file(path, root, read, SizeTable)

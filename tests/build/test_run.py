@@ -13,9 +13,10 @@ from typing import Any
 
 import pytest
 
+from catalogue.build.checking import check
 from catalogue.build.folder import Refused
 from catalogue.build.report import Report, Request
-from catalogue.build.run import build, check
+from catalogue.build.run import build
 from catalogue.build.studio import NotAStudio, UnknownName
 from catalogue.build.works import PairSource
 from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio

@@ -12,9 +12,10 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from catalogue.build.checking import check
 from catalogue.build.report import Report, Request
 from catalogue.build.rooms import StudioWorks
-from catalogue.build.run import build, check
+from catalogue.build.run import build
 from catalogue.starter import make_studio
 from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
 from tests.build.searching import found_in

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from catalogue.build.checking import check
 from catalogue.build.nesting import Asked, nest
 from catalogue.build.report import Report, Request
 from catalogue.build.rooms import StudioWorks
-from catalogue.build.run import build, check
+from catalogue.build.run import build
 from catalogue.build.studio import UnknownName
 from catalogue.findings import Place
 from catalogue.starter import make_studio
