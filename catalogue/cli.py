@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NoReturn
 from catalogue import __version__
 
 if TYPE_CHECKING:
-    from catalogue.build.report import Request
+    from catalogue.building.report import Request
 
 ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 
@@ -297,9 +297,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _guarded(run: Callable[[], int]) -> int:
     """`run()`, with what can't be carried out said in a sentence."""
-    from catalogue.build.disk import CannotWrite
-    from catalogue.build.folder import Busy, Refused
-    from catalogue.build.studio import NotAStudio, UnknownName
+    from catalogue.building.disk import CannotWrite
+    from catalogue.building.folder import Busy, Refused
+    from catalogue.building.studio import NotAStudio, UnknownName
 
     if hasattr(signal, "SIGTERM"):
         signal.signal(signal.SIGTERM, _stop)
@@ -331,7 +331,7 @@ def _collect_seldom() -> None:
 
 
 def _say(text: str, status: int) -> int:
-    from catalogue.build.progress import printable
+    from catalogue.building.progress import printable
 
     print(f"catalogue: {printable(text)}", file=sys.stderr)
     return status
@@ -342,7 +342,7 @@ def _stop(*_: object) -> NoReturn:
 
 
 def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
-    from catalogue.build.report import Request
+    from catalogue.building.report import Request
 
     return Request(
         given.studio,
@@ -357,9 +357,9 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
 
 
 def _build(given: argparse.Namespace) -> int:
-    from catalogue.build.progress import Teller
-    from catalogue.build.rooms import StudioWorks
-    from catalogue.build.run import build
+    from catalogue.building.progress import Teller
+    from catalogue.building.rooms import StudioWorks
+    from catalogue.building.run import build
 
     request = _request(given, given.out)
     if request.recipient and not given.out:
@@ -379,9 +379,9 @@ def _build(given: argparse.Namespace) -> int:
 
 
 def _check(given: argparse.Namespace) -> int:
-    from catalogue.build.checking import check
-    from catalogue.build.progress import Teller
-    from catalogue.build.rooms import StudioWorks
+    from catalogue.building.checking import check
+    from catalogue.building.progress import Teller
+    from catalogue.building.rooms import StudioWorks
 
     with Teller(sys.stderr) as teller:
         report = check(_request(given), StudioWorks(), teller.progress)
@@ -391,16 +391,16 @@ def _check(given: argparse.Namespace) -> int:
 
 
 def _watch(given: argparse.Namespace) -> int:
-    from catalogue.build.rooms import StudioWorks
+    from catalogue.building.rooms import StudioWorks
     from catalogue.watch import watch
 
     return watch(_request(given, given.out), StudioWorks(), port=given.port, poll=given.poll)
 
 
 def _nest(given: argparse.Namespace) -> int:
-    from catalogue.build.nesting import Asked, nest
-    from catalogue.build.progress import finding_text, printable
-    from catalogue.build.report import Told
+    from catalogue.building.nesting import Asked, nest
+    from catalogue.building.progress import finding_text, printable
+    from catalogue.building.report import Told
 
     asked = Asked(given.style, given.client, given.table, given.size, given.paper, given.out)
     nested = nest(given.studio, asked)

@@ -21,13 +21,13 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from catalogue.build.disk import CannotWrite
-from catalogue.build.folder import Busy, OutputFolder, Refused
-from catalogue.build.progress import Teller, finding_text, printable
-from catalogue.build.report import Report, Request
-from catalogue.build.run import build
-from catalogue.build.studio import CLIENTS, SIZES, STYLES, TEMPLATE, NotAStudio, find_files, is_passing
-from catalogue.build.works import Works
+from catalogue.building.disk import CannotWrite
+from catalogue.building.folder import Busy, OutputFolder, Refused
+from catalogue.building.progress import Teller, finding_text, printable
+from catalogue.building.report import Report, Request
+from catalogue.building.run import build
+from catalogue.building.studio import CLIENTS, SIZES, STYLES, TEMPLATE, NotAStudio, find_files, is_passing
+from catalogue.building.works import Works
 from catalogue.preview import News, PreviewServer
 
 Pairs = frozenset[tuple[str, str]]

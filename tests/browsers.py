@@ -144,8 +144,8 @@ def page(browser: Any) -> Iterator[Any]:
 @pytest.fixture(scope="session")
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo studio's catalogue, built once for all workers. For looking at only."""
-    from catalogue.build.rooms import StudioWorks
-    from catalogue.build.run import Request, build
+    from catalogue.building.rooms import StudioWorks
+    from catalogue.building.run import Request, build
 
     folder = shared_folder(tmp_path_factory)
     site = folder / "demo-site"

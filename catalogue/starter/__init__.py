@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from catalogue.build.disk import CannotWrite
-from catalogue.build.folder import Refused
+from catalogue.building.disk import CannotWrite
+from catalogue.building.folder import Refused
 
 
 def files() -> dict[str, bytes]:

@@ -25,9 +25,9 @@ DRAFTED = 3
 
 def make_lists(folder: Path, styles: int, clients: int) -> Path:
     """The catalogue of such a studio without most of its drafts; gives the folder to open it from."""
-    from catalogue.build.reading import read_studio
-    from catalogue.build.rooms import StudioWorks
-    from catalogue.build.studio import find_files
+    from catalogue.building.reading import read_studio
+    from catalogue.building.rooms import StudioWorks
+    from catalogue.building.studio import find_files
 
     works = StudioWorks()
     studio = read_studio(find_files(make_studio(folder / "studio", styles, clients)), works)

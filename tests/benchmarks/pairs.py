@@ -18,10 +18,10 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from catalogue.build.outputs import lay_files
-from catalogue.build.reading import read_studio
-from catalogue.build.rooms import StudioWorks, _site
-from catalogue.build.studio import find_files
+from catalogue.building.outputs import lay_files
+from catalogue.building.reading import read_studio
+from catalogue.building.rooms import StudioWorks, _site
+from catalogue.building.studio import find_files
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drafting.record import draft_record
 from catalogue.drawing.overview import draft_svg

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from catalogue import starter
-from catalogue.build.disk import CannotWrite
-from catalogue.build.report import Request
-from catalogue.build.rooms import StudioWorks
-from catalogue.build.run import build
+from catalogue.building.disk import CannotWrite
+from catalogue.building.report import Request
+from catalogue.building.rooms import StudioWorks
+from catalogue.building.run import build
 from catalogue.cli import main
 
 

@@ -16,11 +16,11 @@ from pathlib import Path
 
 import pytest
 
-from catalogue.build.report import Report, Request
-from catalogue.build.run import build
+from catalogue.building.report import Report, Request
+from catalogue.building.run import build
 from catalogue.preview import News
 from catalogue.watch import Builder, Built, Changes, build_and_tell
-from tests.build.fakes import FakeWorks, dangling_links, site_files, write_studio
+from tests.building.fakes import FakeWorks, dangling_links, site_files, write_studio
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
@@ -28,9 +28,9 @@ PROGRAM = """
 import sys
 from pathlib import Path
 from catalogue import watch as watching
-from catalogue.build.report import Request
+from catalogue.building.report import Request
 from catalogue.watch import watch
-from tests.build.fakes import FakeWorks
+from tests.building.fakes import FakeWorks
 start = watching.Builder._start
 def told(self):
     start(self)

@@ -90,7 +90,7 @@ def test_a_length_shorter_than_the_body_is_no_fault() -> None:
 
 
 def test_the_page_and_the_build_say_that_it_can_not_close() -> None:
-    from catalogue.build.outputs import wrong
+    from catalogue.building.outputs import wrong
     from catalogue.site.draft_view import failures
 
     draft = drafted("finished waist girth = length of edge")

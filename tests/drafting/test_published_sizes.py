@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import pytest
 
-from catalogue.build.outputs import wrong
+from catalogue.building.outputs import wrong
 from catalogue.drafting.drafter import draft_style, suits
 from catalogue.drafting.model import Draft
 from catalogue.frontmatter import split

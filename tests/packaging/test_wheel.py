@@ -72,9 +72,9 @@ def test_the_readme_says_what_the_program_says() -> None:
 def test_the_readmes_examples_are_read_without_complaint(tmp_path: Path) -> None:
     import re
 
-    from catalogue.build.checking import check
-    from catalogue.build.report import Request
-    from catalogue.build.rooms import StudioWorks
+    from catalogue.building.checking import check
+    from catalogue.building.report import Request
+    from catalogue.building.rooms import StudioWorks
 
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     [style] = re.findall(r"^````markdown\n(.*?)^````$", readme, re.DOTALL | re.MULTILINE)

@@ -19,9 +19,9 @@ from pathlib import Path
 import numpy as np
 import pypdf
 
-from catalogue.build.reading import read_studio
-from catalogue.build.rooms import StudioWorks, _draft
-from catalogue.build.studio import find_files
+from catalogue.building.reading import read_studio
+from catalogue.building.rooms import StudioWorks, _draft
+from catalogue.building.studio import find_files
 from catalogue.drafting.model import Draft
 from catalogue.sheets import PAPERS, SheetSettings, sheet_pdf
 from catalogue.sheets.sheet import SheetResult

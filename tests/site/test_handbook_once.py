@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from catalogue.build.report import Request
-from catalogue.build.rooms import StudioWorks
-from catalogue.build.run import build
+from catalogue.building.report import Request
+from catalogue.building.rooms import StudioWorks
+from catalogue.building.run import build
 from catalogue.site.pages import Site
 from catalogue.starter import make_studio
 

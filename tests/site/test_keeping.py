@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalogue.build.reading import read_studio
-from catalogue.build.rooms import StudioWorks, _draft
-from catalogue.build.studio import find_files
+from catalogue.building.reading import read_studio
+from catalogue.building.rooms import StudioWorks, _draft
+from catalogue.building.studio import find_files
 from catalogue.site.drafted import Drafted, drafted
 from catalogue.site.keeping import LARGEST, as_bytes, from_bytes
 from catalogue.site.story import story

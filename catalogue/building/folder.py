@@ -1,0 +1,162 @@
+"""The output folder: whether it may be written to, and that only one build at a time does.
+
+A folder is ours when it holds our manifest, or when its first page bears our mark (a manifest may have been
+deleted or damaged). Any other folder with something in it is refused, and files in our folder that we did not
+write stay.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+from catalogue.building import manifest as manifests
+from catalogue.building.disk import CannotWrite
+
+MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
+STAGING = ".catalogue-new-"
+"""Folders of this name hold what a build makes, until it is moved into place."""
+
+BESIDE = {
+    3: ("choices/*.svg", "sizes/*.pdf"),
+    4: ("draft*.*", "pieces.svg", "lay-*.svg", "outline.js", "exchange/*.svg"),
+}
+"""What is made beside the page of a style and of a draft, by the number of parts of the page's path."""
+
+LOCK = ".catalogue-lock"
+"""Where folders themselves can't be locked (Windows), this file is."""
+
+
+class Refused(Exception):
+    """The output folder is not to be written to; the text is a sentence for the reader."""
+
+
+class Busy(Exception):
+    """Another build is writing to the folder."""
+
+
+class OutputFolder:
+    """An output folder that this process alone writes to, between `claim` and `release`."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = Path(os.path.realpath(path))
+        self._lock: int | None = None
+
+    def check(self, studio: Path) -> None:
+        """Raise Refused unless the folder is new, empty or a catalogue of ours, and apart from the studio's
+        files.
+        """
+        if not self.path.exists():
+            parent = next(p for p in self.path.parents if p.exists())
+            if not parent.is_dir():
+                raise Refused(f"“{self.path}” can't be made: “{parent}” is a file, not a folder.")
+        elif not self.path.is_dir():
+            raise Refused(
+                f"“{self.path}” is a file; the catalogue needs a folder. Choose another with --out."
+            )
+        studio = Path(os.path.realpath(studio))
+        for name in ("styles", "clients", "sizes", "site_template"):
+            theirs = studio / name
+            if self.path == theirs or theirs in self.path.parents:
+                raise Refused(f"The catalogue can't be written into the studio's own folder “{theirs}”.")
+        if self.path.is_dir() and not self.is_ours():
+            raise Refused(
+                f"“{self.path}” has files in it that this program did not write, so it is left alone. "
+                "Choose an empty or a new folder with --out."
+            )
+
+    def is_ours(self) -> bool:
+        """Empty, or with our manifest, our marked first page, or only what a broken-off build left."""
+        try:
+            names = [entry.name for entry in os.scandir(self.path)]
+        except OSError as error:
+            raise Refused(f"“{self.path}” can't be read: {error.strerror}.") from error
+        if all(name.startswith(STAGING) or name == LOCK for name in names):
+            return True
+        return manifests.NAME in names or is_marked(self.path / "index.html")
+
+    def claim(self) -> None:
+        """Make the folder if need be and keep other builds out. Raises Busy or CannotWrite."""
+        try:
+            self.path.mkdir(parents=True, exist_ok=True)
+            self._lock = _lock(self.path)
+        except BlockingIOError:
+            raise Busy(
+                f"Another build is writing to “{self.path}” just now; try again when it is done."
+            ) from None
+        except OSError as error:
+            raise CannotWrite(f"“{self.path}” can't be written to: {error.strerror}.") from error
+
+    def release(self) -> None:
+        if self._lock is not None:
+            os.close(self._lock)
+            self._lock = None
+
+    def adopt(self) -> tuple[frozenset[str], frozenset[str]]:
+        """For a catalogue whose manifest is lost: the files known as ours by what they hold.
+
+        Returns:
+            Paths (with "/") that may be removed when stale: marked pages, the drawings beside a style's or
+            a draft's marked page, and records of drafts; and paths that may be written over: these and everything
+            in assets/ and pictures/.
+        """
+        ours: set[str] = set()
+        if is_marked(self.path / "index.html"):
+            ours.add("index.html")
+        for page in self._below("styles", "clients", "flip", "handbook", "measuring"):
+            if page.name == "index.html" and is_marked(page):
+                name = page.relative_to(self.path)
+                ours.add(name.as_posix())
+                known = BESIDE.get(len(name.parts), ()) if name.parts[0] == "styles" else ()
+                beside = (p for pattern in known for p in page.parent.glob(pattern) if p.is_file())
+                ours.update(p.relative_to(self.path).as_posix() for p in beside)
+        if ours:
+            ours.update(p.relative_to(self.path).as_posix() for p in self._below(manifests.RECORDS))
+        shown = self._below("assets", "pictures")
+        assets = {p.relative_to(self.path).as_posix() for p in shown if p.is_file()}
+        return frozenset(ours), frozenset(ours | (assets if ours else set()))
+
+    def _below(self, *folders: str) -> Iterable[Path]:
+        for name in folders:
+            # A link to somewhere else is never followed: what lies behind it is not in this folder.
+            for base, below, files in os.walk(self.path / name, followlinks=False):
+                below.sort()
+                yield from (Path(base) / file for file in sorted(files))
+
+
+def is_marked(page: Path) -> bool:
+    """Whether a page says near its top that this program made it."""
+    try:
+        with page.open("rb") as file:
+            return bool(MARK.search(file.read(4096)))
+    except OSError:
+        return False
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _lock(folder: Path) -> int:
+        handle = os.open(folder / LOCK, os.O_RDWR | os.O_CREAT)
+        try:
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        except OSError as error:
+            os.close(handle)
+            raise BlockingIOError from error
+        return handle
+else:
+    import fcntl
+
+    def _lock(folder: Path) -> int:
+        # The lock lies on the folder itself: it leaves no file behind and ends with the process, however that
+        # ends.
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            os.close(handle)
+            raise
+        return handle

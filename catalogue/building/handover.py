@@ -1,0 +1,132 @@
+"""One client's copy: a catalogue to hand over, with that client's drafts and nothing of any other client.
+
+The other clients' files are left out before anything is made, so that what they hold can't find a way in: the
+copy is, byte for byte, what a studio gives that has this client alone.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+from catalogue.building.folder import LOCK, STAGING, OutputFolder, Refused, is_marked
+from catalogue.building.manifest import NAME as MANIFEST
+from catalogue.building.manifest import Manifest
+from catalogue.building.reading import read_clients
+from catalogue.building.studio import (
+    CLIENTS,
+    SIZES,
+    STYLES,
+    Files,
+    Studio,
+    UnknownName,
+    called,
+    choose,
+    unknown_styles,
+)
+from catalogue.building.works import Works
+from catalogue.findings import Finding, Severity
+
+_OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
+
+
+def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
+    """The files of a studio without those of all clients but the one called `name`; and that client's slug.
+
+    Tables of sizes are left out too: they are the studio's own, and what is drafted for a client needs none.
+
+    Raises UnknownName when there is none or when two of them may be meant.
+    """
+    read = read_clients(files, works)
+    # A file's whole name can mean that file alone, whatever others are called.
+    found = [each for each in read if name in (each[0].name, each[1].file)]
+    found = found or [each for each in read if called(name, each[1])]
+    if len(found) > 1:
+        meant = " or ".join(f"“{client.file}”" for _, client in found)
+        raise UnknownName(f"“{name}” may mean {meant}. Say which by the name of its file.")
+    if not found:
+        choose((name,), (client for _, client in read), "client")
+    path, client = found[0]
+
+    def stays(file: str) -> bool:
+        return not file.startswith((f"{CLIENTS}/", f"{SIZES}/")) or file == client.file
+
+    kept = replace(
+        files,
+        clients=(path,),
+        sizes=(),
+        digests={file: digest for file, digest in files.digests.items() if stays(file)},
+        findings=tuple(f for f in files.findings if f.place is None or stays(f.place.file)),
+    )
+    return kept, client.slug
+
+
+def narrowed(studio: Studio, works: Works, names: Iterable[str]) -> Studio:
+    """A studio of one client with those styles alone that are drafted for the client, or of them just `names`.
+
+    A style made for someone else may bear that name in its title. Raises UnknownName.
+    """
+    asked = choose(names, studio.styles, "style")
+    styles = tuple(
+        style
+        for style in studio.styles
+        if (not asked or style.slug in asked) and any(works.suits(style, c) for c in studio.clients)
+    )
+    if asked and len(styles) < len(asked):
+        left = ", ".join(sorted(asked - {style.slug for style in styles}))
+        raise UnknownName(
+            f"Not meant for this client: {left}. A client is drafted any style that stands under “garments” in "
+            "the client's file."
+        )
+    known = {style.file for style in styles}
+    told = tuple(
+        f
+        for f in (*studio.files.findings, *studio.findings)
+        if f.place is None or not f.place.file.startswith(f"{STYLES}/") or f.place.file in known
+    )
+    # Which name comes nearest is told anew: that of a style made for someone else must not be.
+    told = tuple(f for f in told if f.code != "unknown-style")
+    told += unknown_styles(studio.clients, styles, studio.files)
+    files = replace(studio.files, findings=())
+    return replace(studio, files=files, styles=styles, findings=told, by_style={s.slug: s for s in styles})
+
+
+def check_folder(folder: OutputFolder, old: Manifest, only: str) -> None:
+    """Raise Refused when the folder holds the whole catalogue and a copy is to be made, or the other way, or
+    somebody else's copy: what was left in it by the one would be handed over with the other.
+    """
+    if old.found and old.only == only:
+        return
+    if old.found:
+        holds = f"the copy for the client “{old.only}”" if old.only else "the catalogue of all clients"
+    elif only and is_marked(folder.path / "index.html"):
+        holds = "a catalogue of which can't be told whose it is"
+    else:
+        return
+    wanted = f"The copy for “{only}”" if only else "The catalogue of all clients"
+    raise Refused(
+        f"“{folder.path}” holds {holds}, so it is left alone. {wanted} needs a folder of its own: choose an "
+        "empty or a new one with --out."
+    )
+
+
+def strange_files(output: Path, ours: Iterable[str]) -> tuple[Finding, ...]:
+    """A warning of what lies in the folder of a copy that no build wrote: it would be handed over as well."""
+    known = {*ours, MANIFEST, LOCK}
+    found = []
+    for base, below, names in os.walk(output):
+        below[:] = sorted(b for b in below if not b.startswith(STAGING))
+        place = Path(base).relative_to(output)
+        links = [b for b in below if (Path(base) / b).is_symlink()]
+        paths = ((place / name).as_posix() for name in (*sorted(names), *links))
+        found += [p for p in paths if p not in known and Path(p).name.lower() not in _OF_THE_SYSTEM]
+    if not found:
+        return ()
+    shown = ", ".join(f"“{path}”" for path in found[:5]) + (
+        f" and {len(found) - 5} more" if found[5:] else ""
+    )
+    message = f"in the folder of this copy lies what this program did not write: {shown}"
+    hint = "It would be handed over with the copy; move it away if it is not meant for the client."
+    return (Finding("strange-file", message, None, hint, Severity.WARNING),)

@@ -1,0 +1,154 @@
+"""Reading a studio's files: styles, clients and sizes that can be told apart by name, and what is wrong with the rest.
+
+Where there are many styles they are read side by side, and a process that builds again and again (watching) reads only
+files whose contents changed.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from catalogue.building import fingerprint
+from catalogue.building.pool import Pool
+from catalogue.building.studio import Files, Studio, unknown_styles
+from catalogue.findings import Finding, Place, Trouble
+
+if TYPE_CHECKING:
+    from catalogue.building.works import Works
+
+MANY = 8
+"""With fewer styles than this to read, starting processes would take longer than reading."""
+FEW = 2
+"""With no more processes than this, handing over what was read takes the time that reading side by side saves."""
+
+Read = tuple[Any, tuple[Finding, ...]]
+"""A style, client or table of sizes, or None when it could not be read at all, and then why."""
+
+_known: dict[tuple[str, ...], Any] = {}
+"""What this process has read before, by kind, file, contents and settings; of the last studio alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Reads the files of one kind; nothing that is wrong with one stops the rest."""
+
+    works: Works
+    kind: str
+    root: Path
+    settings: Any
+
+    def __call__(self, path: Path) -> Read:
+        works = self.works
+        reader = {"style": works.style, "client": works.client, "sizes": works.sizes}[self.kind]
+        try:
+            return reader(path, self.root, self.settings), ()
+        except Trouble as trouble:
+            return None, trouble.findings
+        except Exception as error:
+            told = f"{type(error).__name__}: {error}"
+            message = f"this file could not be read, through a fault of this program: {told}"
+            return None, (Finding("internal", message, Place(path.relative_to(self.root).as_posix())),)
+
+
+def read_studio(
+    files: Files, works: Works, jobs: int = 1, release: Callable[[], None] | None = None
+) -> Studio:
+    """Read settings, styles, clients and tables of sizes; nothing that is wrong with them stops the rest.
+
+    Args:
+        jobs: how many processes may read side by side; `release` is called in each of them (see `Pool`).
+    """
+    settings, told = works.settings(files.root)
+    findings = list(told)
+    since = fingerprint.of(settings)
+    styles = _read_all(
+        _Reader(works, "style", files.root, settings), files.styles, files, since, jobs, release
+    )
+    clients = _read_all(_Reader(works, "client", files.root, settings), files.clients, files, since)
+    sizes = _read_all(_Reader(works, "sizes", files.root, settings), files.sizes, files, since)
+    findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
+    kept_styles = _tell_apart((each for each, _ in styles if each is not None), findings)
+    kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
+    kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
+    findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)
+    studio = Studio(
+        files.root,
+        settings,
+        kept_styles,
+        kept_clients,
+        files,
+        tuple(findings),
+        {s.slug: s for s in kept_styles},
+        {c.slug: c for c in kept_clients},
+        kept_sizes,
+    )
+    return replace(studio, findings=(*findings, *works.look_over(studio)))
+
+
+def read_clients(files: Files, works: Works) -> list[tuple[Path, Any]]:
+    """The client files that can be read, whatever is wrong with the rest of the studio."""
+    settings, _ = works.settings(files.root)
+    reader = _Reader(works, "client", files.root, settings)
+    read = ((path, reader(path)[0]) for path in files.clients)
+    return [(path, client) for path, client in read if client is not None]
+
+
+def _read_all(
+    reader: _Reader,
+    paths: Iterable[Path],
+    files: Files,
+    since: str,
+    jobs: int = 1,
+    release: Callable[[], None] | None = None,
+) -> list[Read]:
+    """What is in the files, in their order; those read before are not read again."""
+    kind = type(reader.works).__qualname__
+    keys = {path: (reader.kind, kind, str(path), digest_of(path, files), since) for path in paths}
+    found: dict[Path, Read] = {path: (_known[key], ()) for path, key in keys.items() if key in _known}
+    left = [path for path in keys if path not in found]
+    # The first is read here, so that what reading needs is imported once for all.
+    found |= {path: reader(path) for path in left[:1]}
+    shared = len(left) > MANY and jobs > FEW
+    with Pool(reader, jobs if shared else 1, release=release) as pool:
+        for outcome in pool.run(left[1:]):
+            # A process that broke off may have had too little memory: tried again here, where it is told.
+            found[outcome.task] = reader(outcome.task) if outcome.trouble else outcome.answer
+    for key in [key for key in _known if key[0] == reader.kind]:
+        del _known[key]
+    for path, key in keys.items():
+        # A file that was written to meanwhile may hold something else than what its fingerprint was taken of.
+        if found[path][0] is not None and (path not in left or _is_still(path, digest_of(path, files))):
+            _known[key] = found[path][0]
+    return [found[path] for path in keys]
+
+
+def digest_of(path: Path, files: Files) -> str:
+    return files.digests[path.relative_to(files.root).as_posix()]
+
+
+def _is_still(path: Path, digest: str) -> bool:
+    try:
+        return fingerprint.of_file(path) == digest
+    except OSError:
+        return False
+
+
+def _tell_apart(read: Iterable[Any], findings: list[Finding]) -> tuple[Any, ...]:
+    """Those whose names differ; two that would share a folder of the site are both left out and named."""
+    claims: dict[str, list[Any]] = {}
+    for each in read:
+        claims.setdefault(unicodedata.normalize("NFC", each.slug).casefold(), []).append(each)
+    for slug, claimants in claims.items():
+        for each in claimants[1:]:
+            message = (
+                f"“{each.file}” and “{claimants[0].file}” would both be called “{slug}” in the catalogue; "
+                f"neither is made, so that no one is given the other's"
+            )
+            findings.append(
+                Finding("same-name", message, Place(each.file), "Give one of the files another name.")
+            )
+    return tuple(claimants[0] for _, claimants in sorted(claims.items()) if len(claimants) == 1)

@@ -1,0 +1,135 @@
+"""What is asked of a build, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from catalogue.building.manifest import Unit
+from catalogue.findings import Finding, Place
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What to build.
+
+    Attributes:
+        studio, output: folders.
+        styles, clients: names of those to make again; empty for all.
+        force: make everything again, whatever the manifest says.
+        jobs: worker processes; 0 for as many as there are cores.
+        recipient: name of the client that the catalogue is to be handed to, with nothing of any other; `styles`
+            then names those to put in; "" for the catalogue of all clients.
+        papers: to print on this time, in place of the studio's own; the next build goes back to these.
+        first: pairs of style and client, by their slugs, that someone is looking at. When they are given, other
+            drafts, the pictures of choices, sheets of standard sizes and the handbook stay as they are where there are
+            some; the next build makes them.
+    """
+
+    studio: Path
+    output: Path
+    styles: tuple[str, ...] = ()
+    clients: tuple[str, ...] = ()
+    force: bool = False
+    jobs: int = 0
+    recipient: str = ""
+    papers: tuple[str, ...] = ()
+    first: frozenset[tuple[str, str]] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding and the clients whose drafts it concerns (none when it is about the file alone)."""
+
+    finding: Finding
+    clients: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a build or a check did.
+
+    Attributes:
+        findings: everything there is to say, each once.
+        drafts: style-client pairs in the catalogue.
+        made: drafts made this time.
+        changed: paths of the site that were written or removed.
+        waiting: drafts that wait for a measurement.
+        lacking: of a check, a sentence for each measurement that a client's drafts wait for.
+        finished_earlier: an earlier build had been killed while moving files, and was finished first.
+        left: number of units that are stale still and left to the next build, because others were wanted first. What
+            was to be said of them is not among the findings.
+    """
+
+    findings: tuple[Told, ...] = ()
+    drafts: int = 0
+    made: int = 0
+    changed: tuple[str, ...] = ()
+    waiting: int = 0
+    finished_earlier: bool = False
+    lacking: tuple[str, ...] = ()
+    left: int = 0
+
+    @property
+    def ok(self) -> bool:
+        return not any(told.finding.is_error for told in self.findings)
+
+
+def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
+    """How many of these drafts (style and client) wait for measurements, and a sentence for each of those."""
+    from catalogue.people import known_measurements
+
+    known = known_measurements()
+    waiting = 0
+    wanted: dict[tuple[str, str], list[str]] = {}
+    for style, client in pairs:
+        # What is wrong with a file comes first: a misspelt measurement isn't lacking as well.
+        read = getattr(style, "ok", False) and getattr(client, "ok", False)
+        missing = style.missing_from(client.measurements) if read else ()
+        waiting += bool(missing)
+        for key in missing:
+            wanted.setdefault((client.file, known.get(key, key)), []).append(style.title)
+    return waiting, tuple(
+        f"{file}: no {name}, which is wanted for {', '.join(titles)}"
+        for (file, name), titles in sorted(wanted.items())
+    )
+
+
+def report_of(
+    units: Mapping[str, Unit],
+    changed: tuple[str, ...],
+    made: int,
+    finished_earlier: bool,
+    besides: Iterable[Finding] = (),
+    left: Collection[str] = (),
+) -> Report:
+    """The report of a build that gave `units`; `besides` is what there is to say of no unit, `left` those that are
+    stale still.
+    """
+    findings: list[tuple[Finding, str]] = [(finding, "") for finding in besides]
+    drafts = waiting = 0
+    for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
+        who = ""
+        if name.startswith("pair/"):
+            drafts += 1
+            waiting += unit.summary.get("state") == "waiting"
+            who = str(unit.summary.get("client", name.rpartition("/")[2]))
+        if name not in left:
+            findings += [(finding, who) for finding in unit.findings]
+    return Report(gathered(findings), drafts, made, changed, waiting, finished_earlier, left=len(left))
+
+
+def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
+    """Each finding once, by place, with the names of all clients it concerns."""
+    about: dict[Finding, list[str]] = {}
+    of_files = set()
+    for finding, who in findings:
+        names = about.setdefault(finding, [])
+        if not who:
+            of_files.add(finding)
+        elif finding not in of_files and who not in names:
+            names.append(who)
+    told = [Told(finding, tuple(names)) for finding, names in about.items()]
+    return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))

@@ -1,0 +1,260 @@
+"""A studio folder as a build sees it: which files are there, and what was read from them."""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from catalogue.building import fingerprint
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
+from catalogue.slugs import slugify
+
+STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "sizes", "site_template"
+_PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
+_OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown", ".rtf", ".doc", ".docx", ".odt")
+"""Ends of the names of texts that a word processor or a plain editor saved in its own way."""
+
+
+class NotAStudio(Exception):
+    """The folder is not a studio; the text is a sentence for the reader."""
+
+
+class UnknownName(Exception):
+    """A style or client was asked for that the studio doesn't have; the text is a sentence for the reader."""
+
+
+@dataclass(frozen=True, slots=True)
+class Files:
+    """The files of a studio and their fingerprints.
+
+    Attributes:
+        root: the studio folder.
+        styles, clients: paths of style and client files, in name order.
+        digests: fingerprint of every file a catalogue may come from, by its path below the root.
+        findings: files that can't be used.
+        sizes: paths of the tables of sizes, in name order.
+    """
+
+    root: Path
+    styles: tuple[Path, ...]
+    clients: tuple[Path, ...]
+    digests: Mapping[str, str]
+    findings: tuple[Finding, ...] = ()
+    sizes: tuple[Path, ...] = ()
+
+    @property
+    def fingerprint(self) -> str:
+        """Changes with any file of the studio and with the program."""
+        return fingerprint.of(self.digests, fingerprint.of_the_tool())
+
+    def under(self, folder: str) -> tuple[tuple[str, str], ...]:
+        """Paths and fingerprints of the files below one of the studio's folders."""
+        return tuple((p, d) for p, d in self.digests.items() if p.startswith(f"{folder}/"))
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """A studio, read.
+
+    Attributes:
+        styles, clients, sizes: those that can be told apart by their slugs, in slug order.
+        findings: what is wrong with the studio itself; styles, clients and tables of sizes carry their own.
+    """
+
+    root: Path
+    settings: Any
+    styles: tuple[Any, ...]
+    clients: tuple[Any, ...]
+    files: Files
+    findings: tuple[Finding, ...] = ()
+    by_style: Mapping[str, Any] = field(default_factory=dict, compare=False)
+    by_client: Mapping[str, Any] = field(default_factory=dict, compare=False)
+    sizes: tuple[Any, ...] = ()
+
+    def all_findings(self) -> Iterator[Finding]:
+        """Everything found while reading, in the order of the files."""
+        yield from self.files.findings
+        yield from self.findings
+        for each in (*self.styles, *self.clients, *self.sizes):
+            yield from each.findings
+
+
+def find_files(root: Path) -> Files:
+    """Look through a studio folder. Raises NotAStudio."""
+    if not (root / STYLES).is_dir() or not (root / CLIENTS).is_dir():
+        raise NotAStudio(_what_a_studio_is(root))
+    findings: list[Finding] = []
+    digests: dict[str, str] = {}
+    for folder in (STYLES, CLIENTS, SIZES, TEMPLATE):
+        for path in sorted(_walk(root / folder)):
+            name = path.relative_to(root).as_posix()
+            if not _can_be_told(name):
+                shown = "".join(c if _can_be_told(c) else "\ufffd" for c in name)
+                message = "the name of this file has signs in it that can't be shown, so it is not read"
+                findings.append(Finding("file-name", message, Place(shown), "Give it a plain name."))
+                continue
+            if leads_outside(path, root):
+                message = "this link leads out of the studio folder, so it is not followed"
+                findings.append(
+                    Finding("link-outside", message, Place(name), "Copy the file into the studio.")
+                )
+                continue
+            if not path.is_file():
+                message = "this is not a plain file, so it is not read"
+                findings.append(Finding("not-a-file", message, Place(name)))
+                continue
+            if missed := _missed(name):
+                hint = (
+                    f"If it is meant to be read, rename or move it: {name.partition('/')[0]}/{_as_read(path)}"
+                )
+                findings.append(Finding("not-read", missed, Place(name), hint, Severity.WARNING))
+            try:
+                digests[name] = fingerprint.of_file(path)
+            except OSError as error:
+                # A style or client file is reported again, in full, by whoever reads it.
+                digests[name] = f"cannot be read: {error.strerror}"
+    documents = {
+        folder: tuple(
+            root / name
+            for name in digests
+            if name.count("/") == 1 and name.startswith(f"{folder}/") and name.lower().endswith(".md")
+        )
+        for folder in (STYLES, CLIENTS, SIZES)
+    }
+    return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings), documents[SIZES])
+
+
+def _missed(name: str) -> str:
+    """Why a file that may well be meant as a style, a client or a table is none; empty for all others."""
+    folder, _, rest = name.partition("/")
+    if folder not in (STYLES, CLIENTS, SIZES):
+        return ""
+    if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
+        return "this file is not read, for its name does not end in .md"
+    if "/" in rest and rest.lower().endswith(".md"):
+        return f"this file is not read, for it does not lie in {folder} itself but in a folder below"
+    return ""
+
+
+def _as_read(path: Path) -> str:
+    """The name under which a file would be read."""
+    stem = path.stem if path.suffix.lower() in _OTHER_TEXTS else path.name
+    return stem if stem.lower().endswith(".md") else f"{stem}.md"
+
+
+def _walk(folder: Path) -> Iterator[Path]:
+    for base, below, files in os.walk(folder, followlinks=False):
+        below[:] = sorted(b for b in below if not b.startswith("."))
+        yield from (Path(base) / file for file in files if not is_passing(file))
+
+
+def _can_be_told(name: str) -> bool:
+    """Whether a file's name has no control characters or line ends in it, and is text at all."""
+    return not any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in name)
+
+
+def is_passing(name: str) -> bool:
+    """Whether a file is an editor's or a system's own: a backup, a swap file, something half copied."""
+    return (
+        name.startswith((".", "#"))
+        or name.endswith(_PASSING)
+        or name == "4913"
+        or name.lower() == "thumbs.db"
+    )
+
+
+def leads_outside(path: Path, root: Path) -> bool:
+    """Whether `path`, its links followed, lies outside `root`."""
+    real = os.path.realpath(path)
+    return os.path.commonpath([real, os.path.realpath(root)]) != os.path.realpath(root)
+
+
+def choose(
+    asked: Iterable[str], known: Iterable[Any], what: str, beside: tuple[Iterable[Any], str] = ((), "")
+) -> frozenset[str]:
+    """Slugs of what is meant by slug, title, name or file name: styles, clients, tables.
+
+    Args:
+        beside: what else the studio has, and what to say of a name that means one of it.
+
+    Raises:
+        UnknownName: a name means none of them.
+    """
+    known = list(known)
+    chosen = set()
+    for name in asked:
+        meant = [each.slug for each in known if called(name, each)]
+        if not meant:
+            shown = [word for each in known for word in (each.slug, _title(each)) if word]
+            hint = did_you_mean(name, shown) or _listed(sorted(each.slug for each in known))
+            if any(called(name, each) for each in beside[0]):
+                hint = f"It is {beside[1]} {name}."
+            raise UnknownName(f"This studio has no {what} “{name}”. {hint}")
+        chosen.update(meant)
+    return frozenset(chosen)
+
+
+def called(name: str, each: Any) -> bool:
+    """Whether a style or client goes by `name`: slug, title, name, or name of its file."""
+    file = Path(each.file)
+    return _folded(name) in map(_folded, (_title(each), file.name, file.stem, each.slug))
+
+
+def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) -> tuple[Finding, ...]:
+    """Errors of client files and tables of sizes that name a style the studio doesn't have, under garments or choices.
+
+    Args:
+        styles: those that may be spoken of when the nearest name is told; a file that can't be read is known too.
+    """
+    from catalogue.frontmatter import decode, read_bytes, split
+
+    unread = [f.place.file for f in files.findings if f.place and f.is_error]
+    refused = [file for file in unread if file.startswith(f"{STYLES}/")]
+    known = {slugify(path.stem) for path in (*files.styles, *map(Path, refused))}
+    names = {slugify(name): style.slug for style in styles for name in (style.title, style.slug)}
+    findings = []
+    for client in clients:
+        places = [
+            (slug, place)
+            for group in ("garment_places", "choice_places")
+            for slug, place in getattr(client, group, {}).items()
+            if slug not in known
+        ]
+        if not places:
+            continue
+        try:
+            front = split(decode(read_bytes(files.root / client.file, client.file), client.file), client.file)
+        except Trouble:  # It was changed meanwhile: the next build tells.
+            continue
+        for slug, place in places:
+            near = nearest(slug, names)
+            hint = f"Did you mean “{names[near[0]]}”?" if near else _listed(sorted({*names.values()}))
+            findings.append(front.finding("unknown-style", f"this studio has no style “{slug}”", place, hint))
+    return tuple(findings)
+
+
+def _title(each: Any) -> str:
+    return str(getattr(each, "title", "") or getattr(each, "name", ""))
+
+
+def _folded(name: str) -> str:
+    return unicodedata.normalize("NFC", name).casefold()
+
+
+def _listed(slugs: list[str]) -> str:
+    more = f" and {len(slugs) - 12} more" if len(slugs) > 12 else ""
+    return f"It has: {', '.join(slugs[:12])}{more}." if slugs else "It has none at all yet."
+
+
+def _what_a_studio_is(root: Path) -> str:
+    lacking = [f"{name}/" for name in (STYLES, CLIENTS) if not (root / name).is_dir()]
+    there = f"“{root}” lacks {' and '.join(lacking)}" if root.is_dir() else f"There is no folder “{root}”"
+    name = root.name or "my-studio"
+    return (
+        f"{there}, so it is not a studio. A studio is a folder with style files in styles/ (*.md) "
+        f"and client files in clients/ (*.md). “catalogue new {name}” makes one to start from."
+    )

@@ -1,0 +1,93 @@
+"""The demo studio's catalogue, as a visitor gets it: nothing wrong, everything there, every link leads somewhere."""
+
+from __future__ import annotations
+
+from html.parser import HTMLParser
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from catalogue.building import manifest
+
+
+class Links(HTMLParser):
+    """Collects where a page leads and what can be led to in it."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.links: list[str] = []
+        self.ids: set[str] = set()
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
+        given = dict(attributes)
+        self.links += [v for k in ("href", "src", "xlink:href") if (v := given.get(k))]
+        if given.get("id"):
+            self.ids.add(str(given["id"]))
+
+
+def test_nothing_is_wrong_with_the_demo(demo_site: Path) -> None:
+    units = manifest.read(demo_site).units
+    errors = [str(f) for unit in units.values() for f in unit.findings if f.is_error]
+    assert errors == []
+    drafts = [unit for name, unit in units.items() if name.startswith("pair/")]
+    assert len(drafts) >= 12
+    assert {unit.summary["state"] for unit in drafts} <= {"ready", "waiting"}
+
+
+def test_every_draft_has_its_page_and_drawings(demo_site: Path) -> None:
+    for name, unit in manifest.read(demo_site).units.items():
+        if name.startswith("pair/"):
+            _, style, client = name.split("/")
+            folder = demo_site / "styles" / style / client
+            assert (folder / "index.html").is_file() and (folder / "draft.json").is_file()
+            if unit.summary["state"] == "ready":
+                assert (folder / "draft.svg").is_file()
+                assert (folder / "draft-a4.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_every_link_leads_somewhere_on_the_disk(demo_site: Path) -> None:
+    pages = {page: Links(page.read_text(encoding="utf-8")) for page in demo_site.resolve().rglob("*.html")}
+    assert len(pages) > 30
+    wrong = []
+    for page, found in pages.items():
+        for link in found.links:
+            parts = urlsplit(link)
+            if parts.scheme in ("mailto", "tel"):
+                continue
+            if parts.scheme or parts.netloc or parts.path.startswith("/"):
+                # A style's sources may name a page on the network; nothing is loaded from there.
+                if parts.scheme not in ("http", "https"):
+                    wrong.append(f"{page}: {link}")
+                continue
+            target = (page.parent / unquote(parts.path)).resolve() if parts.path else page.resolve()
+            there = target.is_file() and demo_site.resolve() in target.parents
+            if there and parts.fragment and target in pages:
+                words = unquote(parts.fragment)
+                if (
+                    target.parent.name == "compare" and "+" in words
+                ):  # the two drafts that its form begins with
+                    form = target.read_text(encoding="utf-8")
+                    there = all(f'value="{draft}"' in form for draft in words.split("+"))
+                else:
+                    there = words in pages[target].ids
+            if not there:
+                wrong.append(f"{page}: {link}")
+    assert wrong == []
+
+
+def test_what_pages_load_lies_in_the_catalogue(demo_site: Path) -> None:
+    class Loads(HTMLParser):
+        found: list[str]
+
+        def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
+            given = dict(attributes)
+            if tag in ("script", "img", "source", "iframe", "video", "audio", "object", "embed") or (
+                tag == "link" and given.get("rel") in ("stylesheet", "icon", "preload")
+            ):
+                self.found += [v for k in ("src", "href", "data") if (v := given.get(k))]
+
+    for page in demo_site.rglob("*.html"):
+        loads = Loads()
+        loads.found = []
+        loads.feed(page.read_text(encoding="utf-8"))
+        assert loads.found and all(not urlsplit(v).scheme or v.startswith("data:") for v in loads.found), page

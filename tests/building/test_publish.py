@@ -1,0 +1,426 @@
+"""Putting a catalogue in place: wholly old or wholly new, whatever fails, and whenever the build is killed."""
+
+from __future__ import annotations
+
+import errno
+import itertools
+import json
+import os
+import random
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from catalogue.building import disk, publish
+from catalogue.building.disk import CannotWrite
+from catalogue.building.folder import Busy, OutputFolder
+from catalogue.building.manifest import Manifest, Unit, Written, safe
+from catalogue.building.publish import Made, Move, Stage, changes, commit, foreign, recover
+from catalogue.building.report import Request
+from catalogue.building.run import build
+from tests.building.fakes import FakeWorks, dangling_links, site_files, write_studio
+
+UNIX = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
+ROOT = Path(__file__).parents[2]
+
+
+class Faults:
+    """Lets the nth thing done to the disk fail, and all after it until it is told to stop."""
+
+    WORDS = ("make_folder", "write", "replace", "keep", "remove")
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, error: int) -> None:
+        self.count = 0
+        self.fatal: int | None = None
+        self.error = error
+        for word in self.WORDS:
+            monkeypatch.setattr(disk, word, self.wrapped(getattr(disk, word)))
+
+    def wrapped(self, real: object) -> object:
+        def done(*arguments: object) -> object:
+            self.count += 1
+            if self.fatal is not None and self.count >= self.fatal:
+                raise OSError(self.error, os.strerror(self.error))
+            return real(*arguments)  # type: ignore[operator]
+
+        return done
+
+
+def edited(studio: Path) -> None:
+    """A change of every sort: files that change, come, go, and whose folders come and go."""
+    (studio / "clients" / "client0.md").write_text("name: Client 0\ngirth = 955\nlength0 = 3\n")
+    (studio / "clients" / "client1.md").unlink()
+    (studio / "styles" / "new.md").write_text("need girth\n")
+    (studio / "styles" / "style2.md").unlink()
+
+
+@pytest.mark.parametrize(
+    "error", [errno.ENOSPC, errno.EACCES, errno.EROFS], ids=["full", "forbidden", "read-only"]
+)
+def test_whichever_write_fails_the_old_catalogue_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: int
+) -> None:
+    studio, output = write_studio(tmp_path / "studio", 3, 2), tmp_path / "site"
+    request = Request(studio, output, jobs=1)
+    build(request, FakeWorks())
+    (output / "mine.txt").write_text("mine")
+    old = site_files(output)
+    edited(studio)
+    fresh = tmp_path / "fresh"
+    build(Request(studio, fresh, jobs=1), FakeWorks())
+    new = site_files(fresh) | {"mine.txt": b"mine"}
+    faults = Faults(monkeypatch, error)
+    for nth in itertools.count(1):
+        faults.count, faults.fatal = 0, nth
+        try:
+            build(request, FakeWorks())
+        except CannotWrite as trouble:
+            assert os.strerror(error) in str(trouble)
+            assert site_files(output) == old, f"write {nth} failed and left something else behind"
+        else:
+            break
+    assert nth > 40, "the loop has to have met every kind of write"
+    assert site_files(output) == new
+
+
+def test_one_failing_write_is_undone_even_when_later_ones_succeed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    studio, output = write_studio(tmp_path / "studio", 2, 2), tmp_path / "site"
+    build(Request(studio, output, jobs=1), FakeWorks())
+    old = site_files(output)
+    (studio / "clients" / "client0.md").write_text("name: Client 0\ngirth = 955\nlength0 = 3\n")
+    real, count, fatal = disk.replace, 0, 0
+
+    def replace(source: Path, target: Path) -> None:
+        nonlocal count
+        count += 1
+        if count == fatal:
+            raise PermissionError(errno.EACCES, "open in another program", str(target))
+        real(source, target)
+
+    monkeypatch.setattr(disk, "replace", replace)
+    for nth in itertools.count(1):
+        count, fatal = 0, nth
+        try:
+            build(Request(studio, output, jobs=1), FakeWorks())
+        except CannotWrite:
+            assert site_files(output) == old
+        else:
+            break
+    assert nth > 5 and site_files(output) != old
+
+
+def test_an_interruption_while_moving_is_undone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    studio, output = write_studio(tmp_path / "studio", 2, 2), tmp_path / "site"
+    build(Request(studio, output, jobs=1), FakeWorks())
+    old = site_files(output)
+    edited_client = studio / "clients" / "client0.md"
+    edited_client.write_text("name: Client 0\ngirth = 955\nlength0 = 3\n")
+    real = disk.replace
+
+    def replace(source: Path, target: Path) -> None:
+        if target.name == "draft.svg":
+            raise KeyboardInterrupt
+        real(source, target)
+
+    monkeypatch.setattr(disk, "replace", replace)
+    with pytest.raises(KeyboardInterrupt):
+        build(Request(studio, output, jobs=1), FakeWorks())
+    assert site_files(output) == old
+
+
+def published(output: Path) -> dict[str, bytes]:
+    """The files of a catalogue without what a killed build left beside them."""
+    return {path: data for path, data in site_files(output).items() if not path.startswith(".catalogue-new-")}
+
+
+class Killed(BaseException):
+    """Stands for the end of the process: nothing that runs after it may touch the disk."""
+
+
+def kill_at(nth: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """From the nth thing done to the disk on, nothing is done any more, not even tidying up."""
+    count = 0
+
+    def wrapped(real: object) -> object:
+        def done(*arguments: object) -> object:
+            nonlocal count
+            count += 1
+            if count >= nth:
+                raise Killed
+            return real(*arguments)  # type: ignore[operator]
+
+        return done
+
+    for word in (*Faults.WORDS, "remove_tree", "remove_empty_folders"):
+        monkeypatch.setattr(disk, word, wrapped(getattr(disk, word)))
+    monkeypatch.setattr(publish, "_undo", lambda *_: None)
+
+
+def test_killed_at_any_step_no_link_dangles_and_the_next_build_completes_it(tmp_path: Path) -> None:
+    studio = write_studio(tmp_path / "studio", 3, 2)
+    first = tmp_path / "first"
+    build(Request(studio, first, jobs=1), FakeWorks())
+    old = site_files(first)
+    edited(studio)
+    fresh = tmp_path / "fresh"
+    build(Request(studio, fresh, jobs=1), FakeWorks())
+    new = site_files(fresh)
+    for nth in itertools.count(1):
+        output = tmp_path / f"site{nth}"
+        shutil.copytree(first, output)
+        with pytest.MonkeyPatch.context() as patch:
+            kill_at(nth, patch)
+            try:
+                build(Request(studio, output, jobs=1), FakeWorks())
+                finished = True
+            except Killed:
+                finished = False
+        seen = {
+            path: data for path, data in site_files(output).items() if not path.startswith(".catalogue-new-")
+        }
+        for path, data in seen.items():
+            assert data in (old.get(path), new.get(path)), f"{path} is neither old nor new after {nth} steps"
+        assert dangling_links(output) == [], f"a link leads nowhere after {nth} steps"
+        build(Request(studio, output, jobs=1), FakeWorks())
+        assert site_files(output) == new
+        if finished:
+            break
+    assert nth > 40
+
+
+def test_killed_while_undoing_the_next_build_undoes_the_rest(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    studio, output = write_studio(tmp_path / "studio", 2, 2), tmp_path / "site"
+    build(Request(studio, output, jobs=1), FakeWorks())
+    old = site_files(output)
+    kept_client = (studio / "clients" / "client0.md").read_text()
+    (studio / "clients" / "client0.md").write_text("name: Client 0\ngirth = 955\nlength0 = 3\n")
+    with pytest.MonkeyPatch.context() as patch:
+        real = disk.replace
+
+        def replace(source: Path, target: Path) -> None:
+            if target.name == ".catalogue.json":
+                raise OSError(errno.ENOSPC, "full")
+            real(source, target)
+
+        def go_back(stage: Stage, back: list[list[str]]) -> None:
+            real_go_back(stage, back[:2])
+            raise Killed
+
+        real_go_back = publish._go_back
+        patch.setattr(disk, "replace", replace)
+        patch.setattr(publish, "_go_back", go_back)
+        patch.setattr(disk, "remove_tree", lambda _: None)
+        with pytest.raises(Killed):
+            build(Request(studio, output, jobs=1), FakeWorks())
+    assert site_files(output) != old
+    (studio / "clients" / "client0.md").write_text(kept_client)
+    build(Request(studio, output, jobs=1), FakeWorks())
+    assert site_files(output) == old
+
+
+KILLED = """
+import sys, time
+from pathlib import Path
+from catalogue.building import run
+from catalogue.building.report import Request
+from catalogue.building.run import build
+from tests.building.fakes import FakeWorks
+class Slow(FakeWorks):
+    def pair(self, studio, style, client):
+        time.sleep(0.002)
+        return super().pair(studio, style, client)
+print("ready", flush=True)
+build(Request(Path(sys.argv[1]), Path(sys.argv[2]), jobs=2), Slow())
+print("done", flush=True)
+"""
+
+
+@UNIX
+@pytest.mark.parametrize("seed", range(6))
+def test_kill_9_at_any_moment_leaves_a_catalogue_that_works(tmp_path: Path, seed: int) -> None:
+    chance = random.Random(seed)
+    studio, output = write_studio(tmp_path / "studio", 6, 6), tmp_path / "site"
+    build(Request(studio, output, jobs=1), FakeWorks())
+    generations = [published(output)]
+    for turn in range(4):
+        before = published(output)
+        for client in (studio / "clients").iterdir():
+            client.write_text(re.sub("girth = .*", f"girth = {seed + 1}{turn}9", client.read_text()))
+        build(Request(studio, tmp_path / "fresh", jobs=1), FakeWorks())
+        new = site_files(tmp_path / "fresh")
+        generations.append(new)
+        process = subprocess.Popen(
+            [sys.executable, "-c", KILLED, str(studio), str(output)],
+            stdout=subprocess.PIPE,
+            text=True,
+            cwd=ROOT,
+        )
+        assert process.stdout is not None
+        assert process.stdout.readline() == "ready\n"
+        time.sleep(chance.uniform(0.0, 0.25))
+        process.send_signal(signal.SIGKILL)
+        finished = "done" in process.stdout.read()
+        process.wait()
+        after = published(output)
+        assert dangling_links(output) == []
+        assert set(after) == set(before)
+        for path, data in after.items():
+            # Another process's manifest names its own version of the program.
+            if path != ".catalogue.json":
+                whole = [new] if finished else generations
+                assert data in [generation[path] for generation in whole], path
+    build(Request(studio, output, jobs=2), FakeWorks())
+    assert site_files(output) == site_files(tmp_path / "fresh")
+
+
+INTERRUPTED = KILLED.replace("time.sleep(0.002)", "time.sleep(0.5)")
+
+
+@UNIX
+def test_ctrl_c_stops_at_once_and_leaves_no_process(tmp_path: Path) -> None:
+    studio, output = write_studio(tmp_path / "studio", 6, 6), tmp_path / "site"
+    build(Request(studio, output, jobs=1), FakeWorks())
+    before = site_files(output)
+    for client in (studio / "clients").iterdir():
+        client.write_text(client.read_text().replace("girth = 9", "girth = 19"))
+    process = subprocess.Popen(
+        [sys.executable, "-c", INTERRUPTED, str(studio), str(output)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+        cwd=ROOT,
+        start_new_session=True,
+    )
+    assert process.stdout is not None
+    process.stdout.readline()
+    time.sleep(0.8)
+    started = time.monotonic()
+    # As a terminal does: the signal goes to every process of the group.
+    os.killpg(process.pid, signal.SIGINT)
+    process.wait(timeout=10)
+    assert time.monotonic() - started < 2.0
+    assert process.returncode != 0
+    assert site_files(output) == before
+    with pytest.raises(ProcessLookupError):
+        os.killpg(process.pid, 0)
+
+
+def test_only_one_build_writes_at_a_time(tmp_path: Path) -> None:
+    studio, output = write_studio(tmp_path / "studio"), tmp_path / "site"
+    folder = OutputFolder(output)
+    folder.claim()
+    with pytest.raises(Busy, match="Another build"):
+        build(Request(studio, output, jobs=1), FakeWorks())
+    folder.release()
+    assert build(Request(studio, output, jobs=2), FakeWorks()).ok
+
+
+def test_rubbish_of_killed_builds_is_thrown_away(tmp_path: Path) -> None:
+    studio, output = write_studio(tmp_path / "studio"), tmp_path / "site"
+    for name, journal in (
+        ("a", None),
+        ("b", b"[[1"),
+        ("c", json.dumps([["../escaped.txt", "0-0"]]).encode()),
+    ):
+        left = output / f".catalogue-new-{name}"
+        left.mkdir(parents=True)
+        (left / "0-0").write_text("half made")
+        if journal is not None:
+            (left / "moves.json").write_bytes(journal)
+    assert build(Request(studio, output, jobs=1), FakeWorks()).ok
+    assert not list(output.glob(".catalogue-new-*"))
+    assert not (tmp_path / "escaped.txt").exists()
+
+
+def made(path: str, data: bytes, staged: str = "") -> Made:
+    from catalogue.building import fingerprint
+
+    return Made(Written(path, fingerprint.of_bytes(data), len(data)), staged)
+
+
+def test_moves_bring_in_first_and_take_away_last(tmp_path: Path) -> None:
+    output = tmp_path / "site"
+    for path in ("index.html", "styles/a/index.html", "styles/gone/index.html"):
+        (output / path).parent.mkdir(parents=True, exist_ok=True)
+        (output / path).write_bytes(b"old")
+    old = [made(p, b"old").written for p in ("index.html", "styles/a/index.html", "styles/gone/index.html")]
+    wanted = [
+        made("index.html", b"new", "0"),
+        made("styles/a/index.html", b"old"),
+        made("styles/b/c/index.html", b"new", "1"),
+        made("styles/b/c/draft.svg", b"new", "2"),
+        made("styles/b/index.html", b"new", "3"),
+        made("assets/page.css", b"new", "4"),
+    ]
+    assert changes(old, wanted, output) == [
+        Move("assets/page.css", "4"),
+        Move("styles/b/c/draft.svg", "2"),
+        Move("styles/b/c/index.html", "1"),
+        Move("styles/b/index.html", "3"),
+        Move("index.html", "0"),
+        Move("styles/gone/index.html"),
+    ]
+
+
+@pytest.mark.parametrize("forth", [True, False])
+def test_a_file_may_become_a_folder_and_a_folder_a_file(tmp_path: Path, forth: bool) -> None:
+    output = tmp_path / "site"
+    before, after = (
+        ("assets/mark", "assets/mark/one.svg") if forth else ("assets/mark/one.svg", "assets/mark")
+    )
+    (output / before).parent.mkdir(parents=True)
+    (output / before).write_bytes(b"old")
+    old = made(before, b"old").written
+    stage = Stage(output)
+    wanted = stage.put(after, b"new", None, "0-0")
+    assert foreign([wanted], {before}, output) == []
+    commit(
+        stage, changes([old], [wanted], output), Manifest({"others": Unit("", (wanted.written,))}).as_bytes()
+    )
+    assert (output / after).read_bytes() == b"new"
+    assert sorted(site_files(output)) == [".catalogue.json", after]
+
+
+def test_recovering_an_untouched_folder_does_nothing(tmp_path: Path) -> None:
+    folder = OutputFolder(tmp_path)
+    assert recover(folder) is False
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "",
+        "/",
+        "/etc",
+        "..",
+        "../a",
+        "a/..",
+        "a/../b",
+        "a//b",
+        "./a",
+        "a/.",
+        "a/",
+        "a\\b",
+        "c:a",
+        "a\0b",
+        "a\n../b",
+        "a\n/b",
+    ],
+)
+def test_a_path_that_may_lead_elsewhere_is_not_safe(path: str) -> None:
+    assert not safe(path) and not safe(f"a\n{path}")
+
+
+@pytest.mark.parametrize("path", ["a", ".catalogue/a/b.z", "styles/a..b/...", "assets/é.css", ".a/..b"])
+def test_other_paths_are_safe(path: str) -> None:
+    assert safe(path)
