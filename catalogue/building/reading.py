@@ -121,9 +121,17 @@ def _read_all(
         del _known[key]
     for path, key in keys.items():
         # A file that was written to meanwhile may hold something else than what its fingerprint was taken of.
-        if found[path][0] is not None and (path not in left or _is_still(path, digest_of(path, files))):
+        is_lasting = found[path][0] is not None and not waits_for_a_day(found[path][0])
+        if is_lasting and (path not in left or _is_still(path, digest_of(path, files))):
             _known[key] = found[path][0]
     return [found[path] for path in keys]
+
+
+def waits_for_a_day(each: Any) -> bool:
+    """Whether a file says something else on a later day, though nothing in it is changed: its date has then come."""
+    from catalogue.people.reading import DATE_TO_COME
+
+    return any(finding.code == DATE_TO_COME for finding in each.findings)
 
 
 def digest_of(path: Path, files: Files) -> str:

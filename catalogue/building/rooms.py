@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -31,10 +32,17 @@ Figures = tuple[str, list[tuple[str, str]]]
 
 
 class StudioWorks:
-    """What the catalogue is made with; `papers`, where given, are printed on in place of the studio's own."""
+    """What the catalogue is made with.
 
-    def __init__(self, papers: Sequence[str] = ()) -> None:
+    Args:
+        papers: printed on in place of the studio's own, where given.
+        today: measurements dated later do not count; without it, the day on which each file is read, since a studio
+            may be watched for days.
+    """
+
+    def __init__(self, papers: Sequence[str] = (), today: date | None = None) -> None:
         self._papers = tuple(papers)
+        self._today = today
 
     def warm(self, studio: Studio) -> None:
         import shapely  # noqa: F401
@@ -67,7 +75,7 @@ class StudioWorks:
     def client(self, path: Path, root: Path, settings: Settings) -> Client:
         from catalogue.people import read_client
 
-        return read_client(path, root, settings.units)
+        return read_client(path, root, settings.units, self._today or date.today())
 
     def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable:
         from catalogue.people import read_sizes

@@ -20,7 +20,7 @@ from catalogue.building.manifest import Manifest, Unit, Written
 from catalogue.building.pairs import chosen, internal, pairs
 from catalogue.building.pool import Outcome, Pool, cores
 from catalogue.building.publish import Made, Stage
-from catalogue.building.reading import read_studio
+from catalogue.building.reading import read_studio, waits_for_a_day
 from catalogue.building.report import Report, Request, report_of
 from catalogue.building.studio import CLIENTS, Files, find_files
 from catalogue.building.works import Works
@@ -186,8 +186,10 @@ class _Build:
             self.make(pool, maker, self.pages_to_make())
         summary = Unit(self.shared, findings=tuple(studio.all_findings()))
         units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}
-        whole = studio.files.fingerprint if self.complete else ""
-        clients = self.clients_now() if self.complete else {}
+        # Where a date is still to come, the same files give something else on a later day.
+        lasts = self.complete and not any(map(waits_for_a_day, studio.clients))
+        whole = studio.files.fingerprint if lasts else ""
+        clients = self.clients_now() if lasts else {}
         changed = self.put_in_place(Manifest(units, whole, only=self.only, clients=clients, rest=self.rest))
         return units, changed, len(drafts)
 

@@ -91,16 +91,19 @@ class Client:
         return not any(f.is_error for f in self.findings)
 
 
-def read_client(path: Path, root: Path, defaults: Units | None = None) -> Client:
+def read_client(
+    path: Path, root: Path, defaults: Units | None = None, today: datetime.date | None = None
+) -> Client:
     """The client in the file at `path`; problems become its findings.
 
     Args:
         root: the studio's folder, for naming the file in findings.
         defaults: the studio's units, for a file that says none, and how fractions are shown.
+        today: measurements dated after this day are reported and do not count; None takes every date as it is.
     """
     from catalogue.people.reading import ClientReader
 
     def read(front: Front, slug: str, stem: str, digest: str) -> Client:
-        return ClientReader(front, slug, stem, digest, defaults or Units()).client()
+        return ClientReader(front, slug, stem, digest, defaults or Units(), today).client()
 
     return read_file(path, root, read, Client)

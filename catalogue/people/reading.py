@@ -15,6 +15,8 @@ from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.register import REGISTER, lookup, suggest
 
+DATE_TO_COME = "date-to-come"
+"""Code of the finding on measurements dated after the day they are read on; it goes when that day comes."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -25,8 +27,17 @@ class ClientReader(FrontReader):
     what = "client file"
     measurements_belong = "under measured: or measurements:, set in by two blanks"
 
-    def __init__(self, front: Front, slug: str, stem: str, digest: str, defaults: Units) -> None:
+    def __init__(
+        self,
+        front: Front,
+        slug: str,
+        stem: str,
+        digest: str,
+        defaults: Units,
+        today: datetime.date | None = None,
+    ) -> None:
         super().__init__(front, defaults)
+        self.today = today
         self.slug = slug
         self.stem = stem
         self.digest = digest
@@ -91,7 +102,7 @@ class ClientReader(FrontReader):
             date = self.date(key, entry)
             if entry.mapping is not None:
                 one = self.one_set(date, entry.mapping, unit)
-                if date:
+                if date and not self.is_to_come(date, entry):
                     sets.append(one)
             elif date and entry.text != "":
                 self.not_a_group(key, entry, "Write each measurement on a line of its own below the date.")
@@ -113,6 +124,19 @@ class ClientReader(FrontReader):
         except ValueError:
             self.add("not-a-date", f"there is no day {text}", entry.key_place, hint)
             return None
+
+    def is_to_come(self, date: datetime.date, entry: Entry) -> bool:
+        """Whether nothing can have been measured on this day yet; it would outrank every later set."""
+        if self.today is None or date <= self.today:
+            return False
+        # Today's date is not named: what is built must not differ from one day to the next.
+        message = f"the date {date.isoformat()} is in the future, so the measurements below it do not count"
+        hint = (
+            "Write the day they were taken as year-month-day, for example 2026-03-14. "
+            "If it is right, check the date on this computer."
+        )
+        self.add(DATE_TO_COME, message, entry.key_place, hint)
+        return True
 
     def one_set(self, date: datetime.date | None, group: Mapping[str, Entry], unit: Unit) -> MeasurementSet:
         values: dict[str, Measured] = {}

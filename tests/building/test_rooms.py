@@ -10,6 +10,7 @@ import subprocess
 import sys
 import zlib
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -445,3 +446,28 @@ def test_a_record_in_lines_is_the_record() -> None:
     text = in_lines(record)
     assert json.loads(text) == record and list(json.loads(text)) == list(record)
     assert text.count("\n") == 13 and "ليلى" in text
+
+
+def test_a_measuring_date_in_the_future_counts_once_it_has_come(desk: Desk) -> None:
+    """The files stay the same, so neither the manifest nor what was read before may keep the error alive."""
+    client = desk.studio / "clients/second.md"
+    swap(client, "2026-02-01", "2026-08-01")
+
+    def on(day: date) -> Report:
+        return build(Request(desk.studio, desk.output, jobs=1), StudioWorks(today=day))
+
+    def pieces() -> list[str]:
+        return list(json.loads((desk.output / "styles/bag/second/draft.json").read_bytes())["pieces"])
+
+    before = on(date(2026, 7, 1))
+    (told,) = (t.finding for t in before.findings if t.finding.is_error)
+    assert told.code == "date-to-come" and str(told.place) == "clients/second.md:6:3"
+    assert pieces() == []
+    early = site_files(desk.output)
+    assert not on(date(2026, 7, 2)).changed
+    assert site_files(desk.output) == early
+    on_the_day = on(date(2026, 8, 1))
+    assert on_the_day.ok and pieces() == ["bag"]
+    late = site_files(desk.output)
+    assert on(date(2026, 8, 2)).made == 0
+    assert site_files(desk.output) == late

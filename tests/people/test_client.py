@@ -338,3 +338,45 @@ def test_a_fraction_that_no_tape_shows_is_told_of() -> None:
 def test_a_figure_that_is_wrong_by_itself_lays_no_blame_on_others() -> None:
     client = read(f"---\n{HEAD}measurements:\n  waist: 76\n  hip: 101.5 in\n---\n")
     assert [(f.code, f.place) for f in client.findings] == [("impossible", Place("c.md", 7, 8))]
+
+
+# --- dates in the future ------------------------------------------------------------------------------------
+
+AHEAD = """---
+name: A
+for: woman
+units: cm
+measured:
+  2026-03-14:
+    waist girth: 76
+    hip girth: 100
+  2062-03-15:
+    waist girth: 79
+---
+"""
+
+
+def read_on(text: str, today: datetime.date | None) -> Client:
+    return ClientReader(split(text, "c.md"), "c", "c", "", Units(), today).client()
+
+
+def test_a_set_dated_in_the_future_is_reported_and_does_not_count() -> None:
+    client = read_on(AHEAD, datetime.date(2026, 3, 20))
+    (finding,) = client.findings
+    assert (finding.code, finding.place) == ("date-to-come", Place("c.md", 9, 3))
+    assert finding.severity is Severity.ERROR
+    assert "2062-03-15 is in the future" in finding.message and "do not count" in finding.message
+    assert "the day they were taken" in finding.hint
+    assert client.measurements["waist_girth"].mm == 760
+    assert [s.date for s in client.sets] == [datetime.date(2026, 3, 14)]
+
+
+def test_the_day_of_the_reading_itself_is_not_in_the_future() -> None:
+    on_the_day = read_on(AHEAD, datetime.date(2062, 3, 15))
+    assert on_the_day.ok and on_the_day.measurements["waist_girth"].mm == 790
+    assert not read_on(AHEAD, datetime.date(2062, 3, 14)).ok
+
+
+def test_what_is_read_depends_on_the_day_by_such_dates_alone() -> None:
+    assert read_on(AHEAD, datetime.date(2026, 3, 20)) == read_on(AHEAD, datetime.date(2040, 1, 1))
+    assert read_on(WHOLE, datetime.date(2026, 3, 14)) == read_on(WHOLE, None)
