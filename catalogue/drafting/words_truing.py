@@ -14,7 +14,10 @@ from catalogue.pattern import joining, tracing, truing
 
 @line_word("tape")
 def tape(node: Node, desk: Desk) -> None:
-    """`tape front_yoke.shoulder to back_yoke.shoulder as yoke "Yoke"`"""
+    """`tape front_yoke.shoulder to back_yoke.shoulder as yoke "Yoke", cut 2 on fold`
+
+    Without a cut clause it is cut as the second piece was.
+    """
     moving, moving_edge = piece_and_part(node.part(0), desk)
     still, still_edge = piece_and_part(node.part(1), desk)
     edge_of(moving, moving_edge, node.part(0), desk)
@@ -28,8 +31,11 @@ def tape(node: Node, desk: Desk) -> None:
         )
     name = free_name(node.part(2), desk, moving.name, still.name)
     title = unquoted(node.parts[3]) or name.replace("_", " ").capitalize()
+    clauses = node.all("cut_clause")
     with paper(node, desk, name):
         made = joining.tape(moving, moving_edge, still, still_edge, name, title)
+        if clauses:
+            made = made.with_changes(cut=cut_from(clauses, desk))
     lay(desk, node, made, instead_of=[moving.name, still.name])
 
 

@@ -201,8 +201,10 @@ lengthen front at hip_line by 4 cm
         "tape",
         _GROUP,
         "Tape two pieces together",
-        'tape PIECE.EDGE to PIECE.EDGE as NAME "TITLE"',
-        "The first piece is laid against the second, edge to edge, and the two become one. The edges should match.",
+        'tape PIECE.EDGE to PIECE.EDGE as NAME "TITLE", cut NUMBER',
+        "The first piece is laid against the second, edge to edge, and the two become one. The edges should match. "
+        "The new piece is cut as the second one was, unless the line ends with what to cut: , cut 2 on fold for a yoke "
+        "that is lined with itself.",
         _PANEL
         + """
 cut front from (15 cm down from start) to (15 cm down and 30 cm right from start) into upper with start, lower

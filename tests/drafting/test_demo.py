@@ -16,6 +16,7 @@ from tests.drafting.people_and_styles import (
     DEMO_CLIENTS,
     DEMO_STYLES,
     INCH,
+    ROOT,
     demo_client,
     demo_style,
     draft,
@@ -255,3 +256,27 @@ def test_record_tells_the_draft(style, client):
             assert set(working) == {"name", "formula", "numbers_put_in", "result"}
             assert working["result"]
     assert [s["number"] for s in record["steps"]] == list(range(1, len(record["steps"]) + 1))
+
+
+def test_the_yoke_is_lined_with_itself_and_so_cut_twice():
+    made = draft(demo_style("yoked-shirt"), demo_client(next(c for s, c in suited() if s == "yoked-shirt")))
+    yoke = made.pieces["yoke"].cut
+    assert (yoke.count, yoke.on_fold, yoke.cloth) == (2, True, "main")
+    assert draft_record(made)["pieces"]["yoke"]["cut"]["count"] == 2
+
+
+def test_no_style_says_that_allowance_is_still_to_be_added_to_the_prints():
+    for slug in DEMO_STYLES:
+        text = " ".join((ROOT / "styles" / f"{slug}.md").read_text(encoding="utf-8").split())
+        assert "added when the pieces are cut" not in text, slug
+        assert "The printed pieces include the seam allowance" in text, slug
+        for client in (c for s, c in suited() if s == slug):
+            made = draft(demo_style(slug), demo_client(client))
+            assert any(e.allowance for p in made.pieces.values() for e in p.edges), slug
+
+
+def test_the_vent_is_snipped_on_the_back_whose_lap_lies_under():
+    """Both laps lie to the left, so only the right back's allowance must change sides at the top of the vent."""
+    text = " ".join((ROOT / "styles/straight-skirt.md").read_text(encoding="utf-8").split())
+    assert "Snip the allowance of the **right** back at the top of the vent" in text
+    assert "Leave the allowance of the left back whole" in text

@@ -283,3 +283,27 @@ def test_only_an_edge_on_a_fold_has_another_half() -> None:
     message, hint = told(BAND.replace("WIDTH", "40 cm") + "sew both halves of front.side to band.seam")
     assert message == "“front.side” does not end on a fold, so it has no other half."
     assert hint == "Write front.side alone."
+
+
+# --- how often a taped piece is cut -------------------------------------------------------------------------
+
+TAPED = "cut front from (15 cm down from start) to (15 cm down and 30 cm right from start) into upper, lower\n"
+
+
+@pytest.mark.parametrize(
+    ("clause", "count", "on_fold", "cloth"),
+    [
+        ("", 1, True, "main"),
+        (' "Yoke"', 1, True, "main"),
+        (' "Yoke", cut 2 on fold', 2, True, "main"),
+        (", cut 4 of lining", 4, False, "lining"),
+    ],
+)
+def test_a_taped_piece_says_how_often_it_is_cut(clause: str, count: int, on_fold: bool, cloth: str) -> None:
+    cut = good(f"{TAPED}tape lower.cut to upper.cut as whole{clause}").pieces["whole"].cut
+    assert (cut.count, cut.on_fold, cut.cloth) == (count, on_fold, cloth)
+
+
+def test_how_often_a_taped_piece_is_cut_is_said_once() -> None:
+    message, _ = told(f"{TAPED}tape lower.cut to upper.cut as whole, cut 2, cut 4")
+    assert message == "How often the piece is cut is said twice."
