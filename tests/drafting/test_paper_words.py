@@ -287,7 +287,9 @@ def test_only_an_edge_on_a_fold_has_another_half() -> None:
 
 # --- how often a taped piece is cut -------------------------------------------------------------------------
 
-TAPED = "cut front from (15 cm down from start) to (15 cm down and 30 cm right from start) into upper, lower\n"
+TAPED = (
+    "cut front from (15 cm down from start) to (15 cm down and 30 cm right from start) into upper, lower\n"
+)
 
 
 @pytest.mark.parametrize(
