@@ -12,21 +12,10 @@ from catalogue.drafting.model import Draft
 from catalogue.drawing.patch import Line, Move, Patch, both_ways, follow, patch_of, turn_of
 from catalogue.geometry import Point, Transform
 from catalogue.pattern import Piece
+from catalogue.pattern.partners import INSIDE
 
 FRONT, BACK = "front", "back"
 
-_INSIDE = {
-    "facing",
-    "lining",
-    "interfacing",
-    "interlining",
-    "underlining",
-    "pocket",
-    "flap",
-    "loop",
-    "tab",
-} | {*("belt", "placket", "undercollar", "petersham", "gusset", "tie", "strap")}
-"""Words in the name of a piece that lies inside or on the garment and adds nothing to its outline."""
 _STRIPS = {"band", "waistband", "neckband", "cuff", "collar", "stand", "binding", "ribbon"}
 _CENTRES = ("front_edge", "centre", "center", "middle", "cf", "cb", "opening")
 
@@ -60,7 +49,7 @@ class Half:
 def worn(draft: Draft) -> list[Piece]:
     """The pieces that make the outside of the garment."""
     return [
-        p for p in draft.pieces.values() if p.cut.cloth == "main" and not words_of(p.name, p.title) & _INSIDE
+        p for p in draft.pieces.values() if p.cut.cloth == "main" and not words_of(p.name, p.title) & INSIDE
     ]
 
 
