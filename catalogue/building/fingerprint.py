@@ -23,7 +23,6 @@ _LIBRARIES = (
     "mdit-py-plugins",
     "pyyaml",
     "shapely",
-    "svgwrite",
     "uharfbuzz",
 )
 

@@ -338,7 +338,7 @@ class _Book:
 
     def needed(self, style: Style) -> frozenset[str]:
         """Keys of the measurements a style uses, and of those that the figure is drawn from where one wears it."""
-        from catalogue.drawing.figure import MEASURED
+        from catalogue.drawing.body_outline import MEASURED
         from catalogue.site.measured import needed
 
         if style.slug not in self._needed:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from catalogue.drafting.model import Draft
-from catalogue.drawing.patch import Line, Move, Patch, both_ways, follow, patch_of, turn_of
+from catalogue.drawing.patch import Move, Patch, Polyline, both_ways, follow, patch_of, turn_of
 from catalogue.geometry import Point, Transform
 from catalogue.pattern import Piece
 from catalogue.pattern.partners import INSIDE
@@ -38,7 +38,7 @@ class Half:
     overlap: float = 0.0
     closed: bool = False
 
-    def edges(self, *words: str) -> list[Line]:
+    def edges(self, *words: str) -> list[Polyline]:
         """Edges whose name has one of the words."""
         return [e for p in self.patches for name, e in p.edges.items() if set(words) & words_of(name)]
 
@@ -189,9 +189,9 @@ def _this_side(draft: Draft, patch: Patch, sewn: str, view: str) -> Patch:
     return replace(patch, edges={name: edge for name, edge in kept.items() if len(edge) > 1})
 
 
-def _held(line: Line, depth: Callable[[Point], float]) -> Line:
+def _held(line: Polyline, depth: Callable[[Point], float]) -> Polyline:
     """The part of a polyline where `depth` is above nought, cut where it crosses."""
-    points: Line = []
+    points: Polyline = []
     for n, p in enumerate(line):
         here = depth(p)
         if n:

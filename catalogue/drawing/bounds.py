@@ -1,14 +1,17 @@
-"""Canvases that draw nothing: one keeps what was drawn, one measures how far it reaches, one moves it."""
+"""Canvases that draw nothing: one keeps what was drawn, one measures how far it reaches."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from math import atan2, cos, degrees, radians, sin
+from math import cos, radians, sin
+from typing import Unpack
 
-from catalogue.drawing.canvas import Anchor, Canvas, LineKind
+from catalogue.drawing.canvas import Anchor, Canvas, Lettering, LineKind
 from catalogue.drawing.lettering import text_width
-from catalogue.geometry import Box, Path, Point, Transform
+from catalogue.geometry import Box, Path, Point
+
+_PLAIN: Lettering = {"anchor": "start", "angle": 0.0, "kind": ""}
 
 
 def text_corners(at: Point, words: str, size: float, anchor: Anchor, angle: float) -> tuple[Point, ...]:
@@ -48,17 +51,8 @@ class Recorder:
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         self._keep("dot", at, radius, filled=filled, line=line)
 
-    def text(
-        self,
-        at: Point,
-        words: str,
-        size: float,
-        *,
-        anchor: Anchor = "start",
-        angle: float = 0.0,
-        kind: str = "",
-    ) -> None:
-        self._keep("text", at, words, size, anchor=anchor, angle=angle, kind=kind)
+    def text(self, at: Point, words: str, size: float, **lettering: Unpack[Lettering]) -> None:
+        self._keep("text", at, words, size, **{**_PLAIN, **lettering})
 
     def replay(self, canvas: Canvas) -> None:
         """Draw everything again on `canvas`."""
@@ -113,41 +107,3 @@ class BoundsCanvas:
         corners = text_corners(at, words, size, anchor, angle)
         xs, ys = [p[0] for p in corners], [p[1] for p in corners]
         self._take(Box(min(xs), min(ys), max(xs), max(ys)))
-
-
-class MovedCanvas:
-    """Passes everything on to another canvas, moved and turned by a rigid transform without reflection."""
-
-    def __init__(self, canvas: Canvas, move: Transform) -> None:
-        self._canvas = canvas
-        self._move = move
-        turned = move.apply(Point(1.0, 0.0)) - move.apply(Point(0.0, 0.0))
-        self._angle = degrees(atan2(turned[1], turned[0]))
-
-    def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
-        self._canvas.open_group(name, kind=kind, title=title)
-
-    def close_group(self) -> None:
-        self._canvas.close_group()
-
-    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
-        self._canvas.stroke(path.transformed(self._move), line, closed=closed)
-
-    def fill(self, path: Path, tone: str) -> None:
-        self._canvas.fill(path.transformed(self._move), tone)
-
-    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
-        self._canvas.dot(self._move.apply(at), radius, filled=filled, line=line)
-
-    def text(
-        self,
-        at: Point,
-        words: str,
-        size: float,
-        *,
-        anchor: Anchor = "start",
-        angle: float = 0.0,
-        kind: str = "",
-    ) -> None:
-        turned = (angle + self._angle + 180.0) % 360.0 - 180.0
-        self._canvas.text(self._move.apply(at), words, size, anchor=anchor, angle=turned, kind=kind)

@@ -7,7 +7,7 @@ can disagree with another. Coordinates are millimetres, x right, y down.
 from __future__ import annotations
 
 from enum import Enum
-from typing import Literal, Protocol
+from typing import Literal, Protocol, TypedDict, Unpack
 
 from catalogue.geometry import Path, Point
 
@@ -26,9 +26,16 @@ class LineKind(Enum):
     GUIDE = "guide"  # construction line: thin
     NOTCH = "notch"
     MARK = "mark"  # drill holes, buttons
-    NEW = "new"  # in a step figure: what this step drew
     BEFORE = "before"  # in a step figure: the paper before
     FRAME = "frame"  # tile frames, calibration squares, tables
+
+
+class Lettering(TypedDict, total=False):
+    """What may be said of words besides their place and size: the named parts of `Canvas.text`."""
+
+    anchor: Anchor
+    angle: float
+    kind: str
 
 
 class Canvas(Protocol):
@@ -63,3 +70,28 @@ class Canvas(Protocol):
 
         `kind` holds words for the letter: "strong" is bold, "quiet" is grey.
         """
+
+
+class PassingCanvas:
+    """Passes everything on to another canvas; one that changes something inherits from it and overrides only that."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self.canvas = canvas
+
+    def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
+        self.canvas.open_group(name, kind=kind, title=title)
+
+    def close_group(self) -> None:
+        self.canvas.close_group()
+
+    def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
+        self.canvas.stroke(path, line, closed=closed)
+
+    def fill(self, path: Path, tone: str) -> None:
+        self.canvas.fill(path, tone)
+
+    def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
+        self.canvas.dot(at, radius, filled=filled, line=line)
+
+    def text(self, at: Point, words: str, size: float, **lettering: Unpack[Lettering]) -> None:
+        self.canvas.text(at, words, size, **lettering)

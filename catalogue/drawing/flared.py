@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from catalogue.drafting.model import Draft
 from catalogue.drawing.assembly import BACK, is_strip, strips_on, view_of, worn
-from catalogue.drawing.figure import BREADTH
+from catalogue.drawing.body_outline import BREADTH
 from catalogue.drawing.hanging import strip_height
-from catalogue.drawing.patch import Line
+from catalogue.drawing.patch import Polyline
 from catalogue.geometry import Point
 from catalogue.pattern import Edge, Piece
 
@@ -21,9 +21,9 @@ _MOST = 36.0  # degrees from upright at which the side of the fullest skirt hang
 class Flared:
     """Shapes from behind to the front, and lines of the folds; y from the waist, mm."""
 
-    shapes: tuple[Line, ...]
-    folds: tuple[Line, ...]
-    seam: Line  # in the middle of the back; empty where there is none
+    shapes: tuple[Polyline, ...]
+    folds: tuple[Polyline, ...]
+    seam: Polyline  # in the middle of the back; empty where there is none
 
 
 def flared(draft: Draft) -> Flared | None:
@@ -61,7 +61,7 @@ def flared(draft: Draft) -> Flared | None:
     waves = max(0, round((round_ / 2 - 2 * spread) / 180)) if turn > 170 else 0
     waves = min(waves, 7)
     deep = 0.028 * long if waves else 0.0
-    hem: Line = []
+    hem: Polyline = []
     steps = 96
     for n in range(steps + 1):
         share = n / steps
@@ -80,7 +80,7 @@ def flared(draft: Draft) -> Flared | None:
         high = 0.45 if n % 2 else 0.62
         top_x = x / spread * (half + (spread - half) * (1 - high))
         folds.append([Point(top_x, at.y - high * long * 0.97), at])
-    shapes: list[Line] = [[*waist_line, *hem]]
+    shapes: list[Polyline] = [[*waist_line, *hem]]
     edges = [(p.name, e.name) for p in pieces for e in p.edges]
     for band, _ in strips_on(draft, edges):
         high = strip_height(band)

@@ -7,16 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from xml.sax.saxutils import escape
 
 from catalogue.drafting.model import Draft
 from catalogue.drawing.assembly import BACK, FRONT, Half, half, is_sleeve, strips_on, words_of, worn
-from catalogue.drawing.figure import BREADTH, Figure, figure_for
+from catalogue.drawing.body_outline import BREADTH, BodyOutline, body_outline_for
 from catalogue.drawing.flared import Flared, flared
 from catalogue.drawing.hanging import Tube, along_edge, collar, hung, strip_height
-from catalogue.drawing.patch import FINE, Line
-from catalogue.drawing.svg import figure as number
-from catalogue.drawing.svg import path_data
+from catalogue.drawing.markup import escaped, path_data
+from catalogue.drawing.markup import formatted as number
+from catalogue.drawing.patch import FINE, Polyline
 from catalogue.geometry import Box, Point
 from catalogue.pattern import Piece
 
@@ -42,23 +41,23 @@ class View:
         outline: the outer edge of everything together.
     """
 
-    strokes: list[tuple[str, Line, bool]] = field(default_factory=list)
-    outline: Line = field(default_factory=list)
+    strokes: list[tuple[str, Polyline, bool]] = field(default_factory=list)
+    outline: Polyline = field(default_factory=list)
     buttons: list[Point] = field(default_factory=list)
 
-    def fill(self, shape: Line, kind: str = "cloth") -> None:
+    def fill(self, shape: Polyline, kind: str = "cloth") -> None:
         self.strokes.append((kind, shape, True))
 
-    def line(self, points: Line, kind: str = "seam") -> None:
+    def line(self, points: Polyline, kind: str = "seam") -> None:
         self.strokes.append((kind, points, False))
 
-    def shape(self, points: Line) -> None:
+    def shape(self, points: Polyline) -> None:
         """A closed shape of cloth with its edge drawn."""
         self.fill(points)
         self.strokes.append(("seam", points, True))
 
     @property
-    def shapes(self) -> list[Line]:
+    def shapes(self) -> list[Polyline]:
         return [line for kind, line, _ in self.strokes if kind == "cloth"]
 
 
@@ -71,14 +70,14 @@ class Flat:
 
     front: View
     back: View
-    figure: Figure
+    body: BodyOutline
     arm: float | None = None
 
 
 def flat(draft: Draft) -> Flat | None:
     """Both views of a draft's garment; None when its pieces don't say how they go together."""
     measured = {key: m.mm for key, m in draft.client.measurements.items()}
-    body = figure_for(measured, draft.client.kind)
+    body = body_outline_for(measured, draft.client.kind)
     skirt = flared(draft)
     if skirt is not None:
         return _skirt(skirt, body)
@@ -127,13 +126,13 @@ def garment_svg(draft: Draft, title: str = "") -> str | None:
     made = flat(draft)
     if made is None:
         return None
-    lines = made.figure.outlines(made.arm)
+    lines = made.body.outlines(made.arm)
     whole = _box([*made.front.outline, *made.back.outline])
     people = _box([p for line in lines for p in line.flatten(2.0)])
     reach = max(-whole.left, whole.right, people.right)
     apart = 2 * reach + 0.12 * people.width
     # Enough of the figure to see where one is, but the garment fills the picture.
-    from_shoulder = whole.top < made.figure.y(187.0)
+    from_shoulder = whole.top < made.body.y(187.0)
     top = min(people.top, whole.top) if from_shoulder else whole.top - 0.25 * whole.height - 90
     bottom = max(min(people.bottom, whole.bottom + 0.3 * whole.height + 60), whole.bottom)
     frame = Box(-reach, top, apart + reach, bottom).grown(0.025 * (bottom - top))
@@ -145,7 +144,7 @@ def garment_svg(draft: Draft, title: str = "") -> str | None:
         f'<g transform="translate({number(apart)} 0)"><title>Back</title>{body}{view_svg(made.back)}</g>'
     )
     view = " ".join(number(v) for v in (frame.left, frame.top, frame.width, frame.height))
-    name = escape(title or f"{draft.style.title}, front and back")
+    name = escaped(title or f"{draft.style.title}, front and back")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{number(frame.width)}" '
         f'height="{number(frame.height)}" role="img"><title>{name}</title><style>{STYLE}</style>'
@@ -191,7 +190,7 @@ def _data(line: Sequence[tuple[float, float]], closed: bool = False) -> str:
     return f"M{spots[0]}L{' '.join(spots[1:])}" + ("Z" if closed else "") if len(spots) > 1 else ""
 
 
-def _thinned(lines: Sequence[Line]) -> list[Sequence[tuple[float, float]]]:
+def _thinned(lines: Sequence[Polyline]) -> list[Sequence[tuple[float, float]]]:
     """Polylines without points that change nothing to the eye."""
     from shapely import get_coordinates, linestrings, simplify
 
@@ -232,7 +231,7 @@ def _narrowed(one: Half) -> Half:
     return one.moved(move)
 
 
-def _at_shoulder(one: Half, body: Figure) -> Half:
+def _at_shoulder(one: Half, body: BodyOutline) -> Half:
     """Moved so that the neck end of its shoulder lies on the figure's shoulder."""
     high = min(_neck(one) or _armhole(one), key=lambda p: p.y)
     down = body.on_shoulder(high.x) - high.y
@@ -255,17 +254,17 @@ def _levelled(front: Half, back: Half) -> Half:
     return front.moved(move)
 
 
-def _at_waist(one: Half, body: Figure) -> Half:
+def _at_waist(one: Half, body: BodyOutline) -> Half:
     """Moved so that its middle begins at the figure's waist."""
     middle = min(p.y for patch in one.patches for p in patch.outline if p.x < 1.0)
     return one.moved(lambda p: Point(p.x, p.y - middle))
 
 
-def _armhole(one: Half) -> Line:
+def _armhole(one: Half) -> Polyline:
     return [p for line in one.edges(*_ARMHOLE) for p in line]
 
 
-def _neck(one: Half) -> Line:
+def _neck(one: Half) -> Polyline:
     """The neck edge from the shoulder to the middle."""
     points = [p for line in one.edges("neck", "neckline") for p in line if p.x > -0.5]
     return sorted(points, key=lambda p: -p.x)
@@ -274,11 +273,11 @@ def _neck(one: Half) -> Line:
 # ---- drawing ----
 
 
-def _mirrored(line: Line) -> Line:
+def _mirrored(line: Polyline) -> Polyline:
     return [Point(-p.x, p.y) for p in line]
 
 
-def _both(line: Line) -> tuple[Line, Line]:
+def _both(line: Polyline) -> tuple[Polyline, Polyline]:
     return line, _mirrored(line)
 
 
@@ -324,11 +323,11 @@ def _body(draft: Draft, view: View, one: Half, left_over_right: bool) -> None:
             view.buttons = [b for p in one.patches for b in turn(list(p.buttons))]
 
 
-def _same(line: Line) -> Line:
+def _same(line: Polyline) -> Polyline:
     return line
 
 
-def _bands(draft: Draft, one: Half) -> Iterator[Line]:
+def _bands(draft: Draft, one: Half) -> Iterator[Polyline]:
     """Bands sewn along edges of this view, the right half of each as a closed shape, its seam first."""
     done: set[str] = set()
     where = {(p.name, name): line for p in one.patches for name, line in p.edges.items()}
@@ -368,7 +367,7 @@ def _collar(draft: Draft, view: View, one: Half, front: bool) -> None:
         return
 
 
-def _union(shapes: Sequence[Line]) -> Line | None:
+def _union(shapes: Sequence[Polyline]) -> Polyline | None:
     """The outline of everything together; None when it falls apart or a shape is none."""
     from shapely import buffer, linearrings, make_valid, polygons, union_all
 
@@ -385,7 +384,7 @@ def _union(shapes: Sequence[Line]) -> Line | None:
     return [Point(x, y) for x, y in parts[0].exterior.coords[:-1]]
 
 
-def _skirt(skirt: Flared, body: Figure) -> Flat | None:
+def _skirt(skirt: Flared, body: BodyOutline) -> Flat | None:
     views = []
     for seam in ([], skirt.seam):
         view = View()

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from catalogue.drawing.patch import FINE, Line, patch_of
+from catalogue.drawing.patch import FINE, Polyline, patch_of
 from catalogue.geometry import Cubic, Path, Point
 from catalogue.pattern import Piece
 
@@ -26,7 +26,7 @@ class Tube:
         angle: degrees from upright.
     """
 
-    outline: Line
+    outline: Polyline
     hem: tuple[Point, Point]
     angle: float
 
@@ -129,9 +129,9 @@ def strip_height(piece: Piece) -> float:
     return short / 2 if folded and not on_fold else short
 
 
-def along_edge(line: Sequence[Point], height: float) -> Line:
+def along_edge(line: Sequence[Point], height: float) -> Polyline:
     """The far side of a band sewn to an edge that runs clockwise: moved outwards, in the edge's direction."""
-    points: Line = []
+    points: Polyline = []
     for n, p in enumerate(line):
         before, after = line[max(n - 1, 0)], line[min(n + 1, len(line) - 1)]
         way = after - before
@@ -144,7 +144,7 @@ def along_edge(line: Sequence[Point], height: float) -> Line:
 class Collar:
     """A turned-down collar, simplified: the right half of its fall, and how high it stands at the neck, mm."""
 
-    fall: Line
+    fall: Polyline
     height: float
 
 

@@ -49,7 +49,6 @@ STYLES: dict[LineKind, LineStyle] = {
     LineKind.GUIDE: LineStyle(THIN, (), 0.35),
     LineKind.NOTCH: LineStyle(MIDDLE),
     LineKind.MARK: LineStyle(NARROW),
-    LineKind.NEW: LineStyle(WIDE),
     LineKind.BEFORE: LineStyle(THIN, (1.0, 1.0), 0.45),
     LineKind.FRAME: LineStyle(HAIR, (), 0.45),
 }

@@ -10,7 +10,7 @@ from catalogue.geometry import Box, Point
 from catalogue.pattern import Dart, Piece, Pleat
 from catalogue.pattern.joining import laid_against
 
-Line = list[Point]
+Polyline = list[Point]
 Move = Callable[[Point], Point]
 
 FINE = 0.4
@@ -32,16 +32,16 @@ class Patch:
     """
 
     name: str
-    edges: Mapping[str, Line]
+    edges: Mapping[str, Polyline]
     folds: frozenset[str] = frozenset()
-    lines: tuple[tuple[str, Line], ...] = ()
+    lines: tuple[tuple[str, Polyline], ...] = ()
     buttons: tuple[Point, ...] = ()
-    middles: tuple[Line, ...] = ()
+    middles: tuple[Polyline, ...] = ()
 
     @property
-    def outline(self) -> Line:
+    def outline(self) -> Polyline:
         """The outline, edge after edge; it closes from the last point to the first."""
-        points: Line = []
+        points: Polyline = []
         for edge in self.edges.values():
             points += edge if not points or points[-1].distance(edge[0]) > 0.01 else edge[1:]
         return points
@@ -84,7 +84,7 @@ def both_ways(piece: Piece, outward: int) -> tuple[Patch, Patch]:
 def _open(piece: Piece) -> tuple[Patch, list[_Shut]]:
     """A piece with its darts and pleats still open, and what is to be taken out to shut them."""
     edges = {e.name: _without_mouths(piece, e.name) for e in piece.edges}
-    lines: list[tuple[str, Line]] = []
+    lines: list[tuple[str, Polyline]] = []
     shut: list[_Shut] = []
     for dart in piece.darts:
         shut.append(_shut_dart(dart))
@@ -262,14 +262,14 @@ def _is_middle(words: str) -> bool:
     return bool({"centre", "center", "middle"} & set(words.lower().split()))
 
 
-def _without_mouths(piece: Piece, name: str) -> Line:
+def _without_mouths(piece: Piece, name: str) -> Polyline:
     """An edge as a polyline that steps over the mouths of its darts and pleats, roofs left out."""
     path = piece.edge(name).path
     mouths = [d.legs for d in piece.darts if d.edge == name] + [
         p.mouth for p in piece.pleats if p.edge == name
     ]
     spans = sorted(tuple(sorted(path.nearest(p)[0] for p in mouth)) for mouth in mouths)
-    points: Line = []
+    points: Polyline = []
     at = 0.0
     for start, end in spans:
         if start - at > 0.5:

@@ -7,10 +7,9 @@ machine can leave out a group by its name (cut, seam, notches, fold, grain, mark
 from __future__ import annotations
 
 from collections.abc import Iterable
-from xml.sax.saxutils import escape, quoteattr
 
+from catalogue.drawing.markup import escaped, formatted, path_data, quoted, view_box
 from catalogue.drawing.parts import parts_of
-from catalogue.drawing.svg import figure, path_data
 from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import Piece
 
@@ -68,12 +67,11 @@ def _box(cut: Path, inner: Iterable[Path]) -> Box:
 
 
 def _written(box: Box, title: str, groups: Iterable[tuple[str, str, list[tuple[str, str]]]]) -> str:
-    n = figure
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{n(box.width)}mm" height="{n(box.height)}mm" '
-        f'viewBox="{n(box.left)} {n(box.top)} {n(box.width)} {n(box.height)}">',
-        f"<title>{escape(title)}</title>",
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{formatted(box.width)}mm" height="{formatted(box.height)}mm" '
+        f'viewBox="{view_box(box, formatted)}">',
+        f"<title>{escaped(title)}</title>",
     ]
     for name, dash, paths in groups:
         if not paths:
@@ -81,6 +79,7 @@ def _written(box: Box, title: str, groups: Iterable[tuple[str, str, list[tuple[s
         dashes = f' stroke-dasharray="{dash}"' if dash else ""
         lines.append(f'<g id="{name}" fill="none" stroke="#000000" stroke-width="{STROKE}"{dashes}>')
         for data, kind in paths:
-            lines.append(f"<path{f' class={quoteattr(kind)}' if kind else ''} d={quoteattr(data)}/>")
+            kinds = f' class="{quoted(kind)}"' if kind else ""
+            lines.append(f'<path{kinds} d="{data}"/>')
         lines.append("</g>")
     return "\n".join([*lines, "</svg>", ""])

@@ -2,51 +2,18 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Mapping
-from typing import Any
 
 from catalogue.drawing.canvas import Anchor, LineKind
 from catalogue.drawing.linestyles import STYLES
-from catalogue.geometry import Box, Cubic, Path, Point
+from catalogue.drawing.markup import escaped, formatted, path_data, quoted, safe_id, view_box
+from catalogue.geometry import Box, Path, Point
 
 # The families of the pages' own text; a picture on its own takes the first that the machine has.
 FONTS = "'Workroom Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 TONES: Mapping[str, str] = {"paper": "#fffdf8", "ink": "#1b1a17", "accent": "#8a3b2a", "light": "#efe9dd"}
 
-_END = "</svg>"
 _NOWHERE = Point(0.0, 0.0)
-
-
-def figure(value: float) -> str:
-    """A number as written into a file: at most three decimals, no trailing noughts, never "-0"."""
-    text = f"{value:.3f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
-def path_data(path: Path, *, closed: bool = False, by: Point = _NOWHERE) -> str:
-    """A path in SVG's words, absolute, with true curves; moved `by`."""
-    n = figure
-    dx, dy = by
-    x, y = path.start
-    parts = [f"M{n(x + dx)} {n(y + dy)}"]
-    for s in path.segments:
-        x, y = s.end
-        if isinstance(s, Cubic):
-            (ax, ay), (bx, b_y) = s.c1, s.c2
-            parts.append(f"C{n(ax + dx)} {n(ay + dy)} {n(bx + dx)} {n(b_y + dy)} {n(x + dx)} {n(y + dy)}")
-        else:
-            parts.append(f"L{n(x + dx)} {n(y + dy)}")
-    if closed:
-        parts.append("Z")
-    return "".join(parts)
-
-
-def safe_id(name: str) -> str:
-    """A name made fit for an XML id: letters of any script, digits and hyphens, starting with a letter."""
-    text = re.sub(r"[^\w]+", "-", unicodedata.normalize("NFC", name)).strip("-")
-    return text if text and text[0].isalpha() else f"n-{text}"
 
 
 class SvgCanvas:
@@ -72,25 +39,19 @@ class SvgCanvas:
         prefix: str = "",
         language: str = "en",
     ) -> None:
-        import svgwrite
-
-        self._drawing = svgwrite.Drawing(
-            size=(f"{figure(box.width)}mm", f"{figure(box.height)}mm"),
-            viewBox=f"{figure(box.left)} {figure(box.top)} {figure(box.width)} {figure(box.height)}",
-            debug=False,
-        )
-        root = self._drawing
-        root.attribs.pop("xmlns:ev", None)
-        root.attribs.update({"class": "pattern", "role": "img", "xml:lang": language})
         self._prefix = prefix
         self._ids: dict[str, int] = {}
-        told = [(part, words) for part, words in (("title", title), ("desc", description)) if words]
-        names = [self._unique(prefix + part) for part, _ in told]
-        root.elements[:0] = [
-            _Element(part, {"id": name}, words) for (part, words), name in zip(told, names, strict=True)
-        ]
-        if names:
-            root.attribs["aria-labelledby"] = " ".join(names)
+        read_out = [(tag, words) for tag, words in (("title", title), ("desc", description)) if words]
+        names = [self._unique(prefix + tag) for tag, _ in read_out]
+        labelled = f'aria-labelledby="{quoted(" ".join(names))}" ' if names else ""
+        self._head = (
+            f'<svg {labelled}baseProfile="full" class="pattern" height="{formatted(box.height)}mm" role="img" '
+            f'version="1.1" viewBox="{view_box(box, formatted)}" width="{formatted(box.width)}mm" '
+            f'xml:lang="{quoted(language)}" xmlns="http://www.w3.org/2000/svg" '
+            'xmlns:ev="http://www.w3.org/2001/xml-events" xmlns:xlink="http://www.w3.org/1999/xlink">'
+        )
+        for (tag, words), name in zip(read_out, names, strict=True):
+            self._head += f'<{tag} id="{quoted(name)}">{escaped(words)}</{tag}>'
         self.shift = _NOWHERE
         self._weight = weight
         self._used: set[LineKind] = set()
@@ -104,10 +65,10 @@ class SvgCanvas:
         return name if count == 1 else f"{name}-{count}"
 
     def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
-        kinds = f' class="{_quoted(kind)}"' if kind else ""
-        self._body.append(f'<g{kinds} id="{_quoted(self._unique(self._prefix + safe_id(name)))}">')
+        kinds = f' class="{quoted(kind)}"' if kind else ""
+        self._body.append(f'<g{kinds} id="{quoted(self._unique(self._prefix + safe_id(name)))}">')
         if title:
-            self._body.append(f"<title>{_escaped(title)}</title>")
+            self._body.append(f"<title>{escaped(title)}</title>")
 
     def close_group(self) -> None:
         last = self._body[-1]
@@ -122,7 +83,7 @@ class SvgCanvas:
         self._body.append(f'<path d="{data}" class="{line.value}" />')
 
     def fill(self, path: Path, tone: str) -> None:
-        self._body.append(f'<path d="{self._closed(path)}" class="fill-{_quoted(tone)}" />')
+        self._body.append(f'<path d="{self._closed(path)}" class="fill-{quoted(tone)}" />')
 
     def _closed(self, path: Path) -> str:
         if self._last is None or not (self._last[0] is path and self._last[1] is self.shift):
@@ -130,13 +91,13 @@ class SvgCanvas:
         return self._last[2]
 
     def _spot(self, at: Point) -> tuple[str, str]:
-        return figure(at[0] + self.shift[0]), figure(at[1] + self.shift[1])
+        return formatted(at[0] + self.shift[0]), formatted(at[1] + self.shift[1])
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         self._used.add(line)
         kind = f"{line.value} filled" if filled else line.value
         x, y = self._spot(at)
-        self._body.append(f'<circle cx="{x}" cy="{y}" r="{figure(radius)}" class="{kind}" />')
+        self._body.append(f'<circle cx="{x}" cy="{y}" r="{formatted(radius)}" class="{kind}" />')
 
     def text(
         self,
@@ -151,11 +112,11 @@ class SvgCanvas:
         x, y = self._spot(at)
         more = f' text-anchor="{anchor}"' if anchor != "start" else ""
         if kind:
-            more += f' class="{_quoted(kind)}"'
+            more += f' class="{quoted(kind)}"'
         if angle:
-            more += f' transform="rotate({figure(angle)} {x} {y})"'
-        start = f'<text x="{x}" y="{y}" font-size="{figure(size)}"{more}'
-        self._body.append(f"{start}>{_escaped(words)}</text>" if words else f"{start} />")
+            more += f' transform="rotate({formatted(angle)} {x} {y})"'
+        start = f'<text x="{x}" y="{y}" font-size="{formatted(size)}"{more}'
+        self._body.append(f"{start}>{escaped(words)}</text>" if words else f"{start} />")
 
     def style_sheet(self) -> str:
         """The rules for the kinds of line drawn so far."""
@@ -169,9 +130,9 @@ class SvgCanvas:
         for line in LineKind:
             if line in self._used:
                 style = STYLES[line]
-                dash = " ".join(figure(d * self._weight) for d in style.dash)
+                dash = " ".join(formatted(d * self._weight) for d in style.dash)
                 pattern = f";stroke-dasharray:{dash}" if dash else ""
-                width = figure(style.width * self._weight)
+                width = formatted(style.width * self._weight)
                 rules.append(
                     f".pattern .{line.value}{{stroke:{_grey(style.tone)};stroke-width:{width}{pattern}}}"
                 )
@@ -180,46 +141,8 @@ class SvgCanvas:
 
     def tostring(self) -> str:
         """The whole file as text, the same for the same drawing."""
-        root = self._drawing
-        root.defs.elements.clear()
-        root.defs.add(_Element("style", {"type": "text/css"}, self.style_sheet()))
-        # What is drawn is written here: the library would make an element of every line and write that.
-        head = str(root.tostring()).removesuffix(_END)
-        return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}{"".join(self._body)}{_END}\n'
-
-
-class _Element:
-    """What svgwrite needs of an element, without its checks of every attribute."""
-
-    def __init__(self, name: str, attributes: Mapping[str, str], words: str = "") -> None:
-        self._name = name
-        self.attribs = dict(attributes)
-        self._words = words
-
-    def get_xml(self) -> Any:
-        from xml.etree import ElementTree
-
-        element = ElementTree.Element(self._name, self.attribs)
-        if self._words:
-            element.text = _clean(self._words)
-        return element
-
-
-def _clean(words: str) -> str:
-    """Words without the control characters that XML forbids."""
-    if words.isprintable():
-        return words
-    return "".join(c if c >= " " and c not in "\ufffe\uffff" else " " for c in words)
-
-
-def _escaped(words: str) -> str:
-    """Words as they stand between two tags."""
-    return _clean(words).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-
-
-def _quoted(words: str) -> str:
-    """Words as they stand in an attribute."""
-    return _escaped(words).replace('"', "&quot;")
+        style = f'<defs><style type="text/css">{self.style_sheet()}</style></defs>'
+        return f'<?xml version="1.0" encoding="UTF-8"?>\n{self._head}{style}{"".join(self._body)}</svg>\n'
 
 
 def _grey(tone: float) -> str:

@@ -8,7 +8,7 @@ from math import cos, radians, sin
 
 from catalogue.drawing.canvas import Anchor, LineKind
 from catalogue.drawing.linestyles import STYLES, LineStyle
-from catalogue.drawing.svg import figure
+from catalogue.drawing.markup import formatted
 from catalogue.geometry import Cubic, Path, Point
 from catalogue.sheets.embedding import FontBook
 from catalogue.sheets.structure import TAGS, Marked
@@ -80,11 +80,11 @@ class PdfCanvas:
         ink.operators.append(path_operators(path) + (" s" if closed else " S"))
 
     def fill(self, path: Path, tone: str) -> None:
-        ink = self._toned(figure(_TONES[tone]), MARKS)
+        ink = self._toned(formatted(_TONES[tone]), MARKS)
         ink.operators.append(path_operators(path) + " f")
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
-        ink = self._toned(figure(self.styles[line].tone), MARKS) if filled else self._lined(line)
+        ink = self._toned(formatted(self.styles[line].tone), MARKS) if filled else self._lined(line)
         ink.operators.append(_circle(at, radius) + (" f" if filled else " s"))
 
     def text(
@@ -105,7 +105,7 @@ class PdfCanvas:
         x, y = at
         if angle:
             c, s = cos(radians(angle)), sin(radians(angle))
-            matrix = " ".join(figure5(v) for v in (c, s, s, -c))
+            matrix = " ".join(five_decimals(v) for v in (c, s, s, -c))
             x, y = x - back * c, y - back * s
         else:
             matrix = "1 0 0 -1"
@@ -162,7 +162,7 @@ class PdfCanvas:
         return ink
 
 
-def figure5(value: float) -> str:
+def five_decimals(value: float) -> str:
     """A factor of a matrix: five decimals, for over a metre they stay within a hundredth of a millimetre."""
     text = f"{value:.5f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
@@ -170,7 +170,7 @@ def figure5(value: float) -> str:
 
 def flipped(height: float) -> str:
     """The operator that turns y-down millimetres into y-up ones of a space `height` mm tall."""
-    return f"1 0 0 -1 0 {figure(height)} cm"
+    return f"1 0 0 -1 0 {formatted(height)} cm"
 
 
 def path_operators(path: Path) -> str:
@@ -200,5 +200,5 @@ def _circle(at: Point, r: float) -> str:
 @lru_cache(maxsize=256)
 def _pen(style: LineStyle) -> str:
     """The operators that set the width, dashes and tone of a line."""
-    dash = " ".join(figure(d) for d in style.dash)
-    return f"{figure(style.width)} w [{dash}] 0 d {figure(style.tone)} G"
+    dash = " ".join(formatted(d) for d in style.dash)
+    return f"{formatted(style.width)} w [{dash}] 0 d {formatted(style.tone)} G"

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any, NamedTuple
 from xml.sax.saxutils import escape
 
-from catalogue.drawing.svg import figure
+from catalogue.drawing.markup import formatted
 from catalogue.geometry import Box, Point
 from catalogue.sheets.embedding import FontBook
 from catalogue.sheets.ink import PdfCanvas, flipped
@@ -86,7 +86,7 @@ class PdfFile:
     def place(self, page: PdfCanvas, name: str, form_height: float, shown: Box, at: Point) -> None:
         """Show the part `shown` (mm, y down) of a form with its top left corner at `at` of the page, clipped."""
         x, y = at[0] - shown.left, at[1] - shown.top
-        n = figure
+        n = formatted
         box = f"{n(at[0])} {n(at[1])} {n(shown.width)} {n(shown.height)} re W n"
         page.literal(f"q {box} 1 0 0 -1 {n(x)} {n(y + form_height)} cm /{name} Do Q")
 

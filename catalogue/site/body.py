@@ -1,7 +1,7 @@
 """A drawn figure, front, back and side, and where the tape goes for each measurement.
 
-Front and back are the model of `catalogue.drawing.figure`, in its units. It stands for everyone: it shows where to
-measure, not whom.
+Front and back are the model of `catalogue.drawing.body_outline`, in its units. It stands for everyone: it shows
+where to measure, not whom.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from functools import cache
 
 from markupsafe import Markup, escape
 
-from catalogue.drawing.figure import (
+from catalogue.drawing.body_outline import (
     ARM,
     FLOOR,
     HEAD,

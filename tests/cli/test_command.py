@@ -67,7 +67,6 @@ def test_help_imports_nothing_heavy() -> None:
         "jinja2",
         "lark",
         "markdown_it",
-        "svgwrite",
         "pypdf",
         "rich",
         "watchdog",

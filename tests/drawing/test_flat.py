@@ -13,7 +13,7 @@ from shapely import Polygon
 
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drawing.assembly import BACK, FRONT, half, view_of
-from catalogue.drawing.figure import BREADTH, figure_for
+from catalogue.drawing.body_outline import BREADTH, body_outline_for
 from catalogue.drawing.flat import View, flat, garment_svg
 from catalogue.drawing.hanging import strip_height
 from catalogue.drawing.patch import follow, patch_of
@@ -238,11 +238,14 @@ def test_a_folded_band_shows_half_its_height() -> None:
 def test_the_figure_has_the_client_s_own_heights_and_widths() -> None:
     body = {"back_waist_length": 410.0, "waist_to_hip": 210.0, "waist_to_knee": 600.0, "waist_height": 1050.0}
     girths = {"bust_girth": 1000.0, "waist_girth": 800.0, "hip_girth": 1100.0}
-    figure = figure_for(body | girths)
+    outline = body_outline_for(body | girths)
     assert (
-        figure.y(281.0) == 0 and figure.y(372.0) == 210 and figure.y(546.0) == 600 and figure.y(750.0) == 1050
+        outline.y(281.0) == 0
+        and outline.y(372.0) == 210
+        and outline.y(546.0) == 600
+        and outline.y(750.0) == 1050
     )
-    side = figure.outlines()[2]
+    side = outline.outlines()[2]
     for level, girth in ((0.0, 800.0), (210.0, 1100.0)):
         points = [p for p in walked(side) if abs(p.y - level) < 4]
         assert max(p.x for p in points) == pytest.approx(girth / 4 * BREADTH, rel=0.03)
@@ -258,11 +261,11 @@ def test_breadth_and_girth_agree_with_a_survey() -> None:
 
 def test_what_is_not_measured_is_taken_in_proportion() -> None:
     # Seven and a half heads to the height, the hips at half of it (A. Sundquist, Extension Circular 306, 1943).
-    figure = figure_for({"height": 1500.0})
-    lines = [p for line in figure.outlines() for p in line.flatten(1.0)]
+    outline = body_outline_for({"height": 1500.0})
+    lines = [p for line in outline.outlines() for p in line.flatten(1.0)]
     tall = max(p.y for p in lines) - min(p.y for p in lines)
     assert tall == pytest.approx(1500, rel=0.03)
-    assert max(p.y for p in lines) - figure.y(372.0) == pytest.approx(750, rel=0.03)
+    assert max(p.y for p in lines) - outline.y(372.0) == pytest.approx(750, rel=0.03)
 
 
 def walked(path: Path) -> list[Point]:
@@ -271,12 +274,12 @@ def walked(path: Path) -> list[Point]:
 
 @pytest.mark.parametrize("girth", [500.0, 900.0, 1600.0])
 def test_arms_hang_beside_the_body(girth: float) -> None:
-    figure = figure_for(
+    outline = body_outline_for(
         {"bust_girth": girth, "waist_girth": girth, "hip_girth": girth * 1.1, "height": 1600.0}
     )
-    lines = figure.outlines()
+    lines = outline.outlines()
     side, arm = lines[2], lines[6]
-    for level in (figure.y(230.0), figure.y(300.0), figure.y(360.0)):
+    for level in (outline.y(230.0), outline.y(300.0), outline.y(360.0)):
         body = max(p.x for p in walked(side) if abs(p.y - level) < 4)
         inner = min(p.x for p in walked(arm) if abs(p.y - level) < 4)
         assert inner > body - 12

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import combinations
-from math import hypot
+from typing import Unpack
 
 import pytest
 from hypothesis import given, settings
@@ -12,8 +12,8 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
 
 from catalogue.drawing.arrange import moved_piece
-from catalogue.drawing.bounds import MovedCanvas, Recorder, text_corners
-from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.bounds import Recorder, text_corners
+from catalogue.drawing.canvas import Lettering, LineKind, PassingCanvas
 from catalogue.drawing.labels import count_words, cut_words, label_lines, letters_of, piece_letter
 from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, Look, paint_piece
 from catalogue.geometry import Path, Point, Transform
@@ -289,17 +289,26 @@ def test_how_often_a_piece_is_cut(cut: Cut, words: str) -> None:
     assert cut_words(cut) == f"{words} · main cloth"
 
 
-def test_a_moved_canvas_moves_what_is_drawn() -> None:
-    seen = Recorder()
-    canvas = MovedCanvas(seen, Transform.rotation(90).then(Transform.translation(Point(100, 0))))
-    canvas.stroke(Path.line(Point(0, 0), Point(10, 0)), LineKind.CUT)
-    canvas.text(Point(0, 0), "x", 3)
-    canvas.dot(Point(10, 0), 1)
-    (path, _), _ = next(seen.of("stroke"))
-    assert hypot(path.end[0] - 100, path.end[1] - 10) < 1e-9  # type: ignore[attr-defined]
-    (at, *_), named = next(seen.of("text"))
-    assert abs(float(named["angle"]) - 90) < 1e-9  # type: ignore[arg-type]
-    assert at == Point(100, 0)
+def test_a_filter_passes_on_all_but_what_it_changes() -> None:
+    class Shouting(PassingCanvas):
+        def text(self, at: Point, words: str, size: float, **lettering: Unpack[Lettering]) -> None:
+            super().text(at, words.upper(), size, **lettering)
+
+    plain, seen = Recorder(), Recorder()
+    piece = bodice_front()
+    paint_piece(plain, piece, label=label_lines(piece, "A", "Fitted bodice", "Ada"))
+    paint_piece(Shouting(seen), piece, label=label_lines(piece, "A", "Fitted bodice", "Ada"))
+    assert seen.words == [words.upper() for words in plain.words] != plain.words
+    others = [[call for call in canvas.calls if call[0] != "text"] for canvas in (plain, seen)]
+    assert others[0] == others[1]
+    assert {verb for verb, _, _ in seen.calls} == {
+        "open_group",
+        "close_group",
+        "stroke",
+        "fill",
+        "dot",
+        "text",
+    }
 
 
 def test_the_folds_of_a_pleat_say_which_is_folded_and_where_it_is_laid() -> None:

@@ -11,8 +11,9 @@ import pytest
 
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.lettering import text_width
+from catalogue.drawing.markup import formatted, safe_id
 from catalogue.drawing.overview import draft_svg
-from catalogue.drawing.svg import SvgCanvas, figure, safe_id
+from catalogue.drawing.svg import SvgCanvas
 from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import Edge, Piece
 from tests.drawing.pieces import bodice_front, draft, line, sleeve
@@ -76,7 +77,7 @@ def test_numbers_have_at_most_three_decimals() -> None:
 
 @pytest.mark.parametrize(("value", "words"), [(1.0, "1"), (-0.0004, "0"), (12.3456, "12.346"), (0.5, "0.5")])
 def test_figures(value: float, words: str) -> None:
-    assert figure(value) == words
+    assert formatted(value) == words
 
 
 def test_line_kinds_are_classes_with_a_rule_in_the_file() -> None:

@@ -52,7 +52,7 @@ CHILDREN = frozenset({"girl", "boy", "child", "baby"})
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class BodyOutline:
     """An outline figure: y runs down from the waist, x from the middle, mm.
 
     Attributes:
@@ -122,7 +122,7 @@ def head_knots(spots: Sequence[Point]) -> list[Knot]:
     return [Knot(spots[0], leaving=level), *(Knot(p) for p in spots[1:-1]), Knot(spots[-1], arriving=level)]
 
 
-def figure_for(measured: Mapping[str, float], kind: str = "") -> Figure:
+def body_outline_for(measured: Mapping[str, float], kind: str = "") -> BodyOutline:
     """The figure of a body.
 
     Args:
@@ -173,14 +173,14 @@ def figure_for(measured: Mapping[str, float], kind: str = "") -> Figure:
         across = neck.x + 0.93 * measured["shoulder_length"]
     drop = measured.get("shoulder_drop", 20 * scale)
     shoulder = Point(across or 77 * scale * 1.08, neck.y + drop)
-    made = Figure(scale, levels, widths, shoulder, neck, head=1.22 if kind in CHILDREN else 1.0)
-    return Figure(scale, levels, widths, shoulder, neck, _arm_angle(made, hip, at_hip * 67), made.head)
+    made = BodyOutline(scale, levels, widths, shoulder, neck, head=1.22 if kind in CHILDREN else 1.0)
+    return BodyOutline(scale, levels, widths, shoulder, neck, _arm_angle(made, hip, at_hip * 67), made.head)
 
 
-def _arm_angle(figure: Figure, hip: float, half_hip: float) -> float:
+def _arm_angle(body: BodyOutline, hip: float, half_hip: float) -> float:
     """The angle at which the hands hang clear of the hips."""
-    clear = half_hip + 12 * figure.scale + 20 * figure.scale - figure.shoulder.x
-    return max(9.0, math.degrees(math.atan2(clear, hip - figure.shoulder.y)))
+    clear = half_hip + 12 * body.scale + 20 * body.scale - body.shoulder.x
+    return max(9.0, math.degrees(math.atan2(clear, hip - body.shoulder.y)))
 
 
 def _scale(measured: Mapping[str, float]) -> float:
