@@ -12,9 +12,19 @@ from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
 
-from catalogue.drawing.raster import Grid, cells_inside, cells_touched, joined, row_runs
 from catalogue.geometry import Path, Point, Transform
 from catalogue.pattern import Piece
+from catalogue.placing import (
+    CellShape,
+    Grid,
+    Overlaps,
+    cells_inside,
+    cells_touched,
+    first_of,
+    joined,
+    rectangle,
+    shape_of,
+)
 
 CELL = 10.0
 """mm."""
@@ -138,15 +148,11 @@ class _Way(NamedTuple):
 
     Attributes:
         points: corner points.
-        rows: cells row by row.
-        runs: row, first cell and count of each run of cells.
-        columns: how many cells it is wide.
+        cells: those it touches.
     """
 
     points: tuple[Point, ...]
-    rows: tuple[int, ...]
-    runs: tuple[tuple[int, int, int], ...]
-    columns: int
+    cells: CellShape
 
 
 class _Cut(NamedTuple):
@@ -180,9 +186,8 @@ def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
     def cornered(points: tuple[Point, ...]) -> _Way:
         left, top = min([x for x, _ in points]), min([y for _, y in points])
         own = tuple([Point(x - left, y - top) for x, y in points])
-        rows = tuple(_cells(own, columns))
-        runs = tuple((row, *run) for row, bits in enumerate(rows) for run in row_runs(bits))
-        return _Way(own, rows, runs, max(bits.bit_length() for bits in rows))
+        rows = _cells(own, columns)
+        return _Way(own, shape_of(rows, max(bits.bit_length() for bits in rows)))
 
     return cornered(shape), cornered(tuple([-p for p in shape]))
 
@@ -192,39 +197,21 @@ def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list
 
     The work is broken off where the length comes to `limit`.
     """
-    stride = columns + 1
+    stride = Grid(0.0, 0.0, CELL, columns, 0).stride
     taken, length = 0, 0.0
     laid: list[_Place] = []
     for cut in cuts:
-        smears = _Smears(taken)
-        ways = cut.ways if cut.ways[0].rows != cut.ways[1].rows else cut.ways[:1]
-        places = [(_first_room(way, smears, columns, stride), way) for way in ways]
+        overlaps = Overlaps(taken, stride)
+        ways = cut.ways if cut.ways[0].cells.rows != cut.ways[1].cells.rows else cut.ways[:1]
+        places = [(_first_room(way.cells, overlaps, columns, stride), way) for way in ways]
         at, way = min(places, key=lambda p: (p[0] // stride * CELL + cut.along, p[0] % stride))
         row, column = divmod(at, stride)
-        taken |= joined(way.rows, stride) << at
+        taken |= joined(way.cells.rows, stride) << at
         length = max(length, row * CELL + cut.along)
         laid.append(_Place(cut, way, column, row))
         if length >= limit:
             break
     return length, laid
-
-
-class _Smears:
-    """The cells of a raster from which one of the next so many is taken (see `smeared`), worked out when asked for."""
-
-    def __init__(self, taken: int) -> None:
-        self._doubled = [taken]  # by 1, 2, 4, 8, ... cells
-        self._known: dict[int, int] = {}
-
-    def by(self, count: int) -> int:
-        if count not in self._known:
-            step = count.bit_length() - 1
-            for half in range(len(self._doubled) - 1, step):
-                last = self._doubled[half]
-                self._doubled.append(last | last >> (1 << half))
-            bits = self._doubled[step]
-            self._known[count] = bits | bits >> (count - (1 << step))
-        return self._known[count]
 
 
 def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
@@ -235,15 +222,8 @@ def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
     return [a | b for a, b in zip(cells_touched(closed, grid), cells_inside(points, grid), strict=True)]
 
 
-def _first_room(way: _Way, smears: _Smears, columns: int, stride: int) -> int:
-    """The first place of the raster, row by row, at which the cells do not meet any that are taken."""
-    forbidden = 0
-    for row, start, count in way.runs:
-        forbidden |= smears.by(count) >> (row * stride + start)
-    deep = forbidden.bit_length() // stride + 2
-    row_of_places = (1 << max(columns - way.columns + 1, 1)) - 1
-    allowed = 0
-    for _ in range(deep):
-        allowed = allowed << stride | row_of_places
-    free = allowed & ~forbidden
-    return (free & -free).bit_length() - 1
+def _first_room(cells: CellShape, overlaps: Overlaps, columns: int, stride: int) -> int:
+    """The first place of the cloth, row by row, at which the cells do not meet any that are taken."""
+    blocked = overlaps.blocked(cells)
+    deep = blocked.bit_length() // stride + 2
+    return first_of(rectangle(max(columns - cells.wide + 1, 1), deep, stride) & ~blocked)

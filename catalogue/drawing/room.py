@@ -12,7 +12,8 @@ from typing import NamedTuple
 
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.raster import (
+from catalogue.geometry import Path, Point
+from catalogue.placing import (
     Grid,
     Window,
     cells_inside,
@@ -21,7 +22,6 @@ from catalogue.drawing.raster import (
     nearest_room,
     window_round,
 )
-from catalogue.geometry import Path, Point
 
 LEADING = 1.35
 PLACES = (0.5, 0.34, 0.66, 0.2, 0.8)

@@ -11,13 +11,13 @@ from catalogue.drawing.paint import Join
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.sheets.cover import CoverText, Part, draw_cover
 from catalogue.sheets.ink import CUT, GRID, LABELS, MARKS, SEAM, PdfCanvas
+from catalogue.sheets.label_overflow import PlacedLabel, lay_labels
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
 from catalogue.sheets.outside import Aside
 from catalogue.sheets.packing import Item, Known, Layout, pack, pack_again, pack_on
 from catalogue.sheets.paper import Paper, desk_paper
 from catalogue.sheets.pdf import PdfFile
 from catalogue.sheets.shapes import CELL, moved_box
-from catalogue.sheets.spare import Placed, lay_labels
 from catalogue.sheets.squares import Square, draw_square, squares_on_sheet
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
 
@@ -62,7 +62,7 @@ class Sheet(NamedTuple):
     grid: TileGrid
     layout: Layout
     panel: bool
-    labels: Mapping[int, Placed]
+    labels: Mapping[int, PlacedLabel]
     squares: Sequence[Square]
 
 

@@ -1,6 +1,6 @@
 """A sheet some pages wide, and the best place on it for one item after the other.
 
-Cells and places are bits of whole numbers, as in `reach`: so every place on the sheet is looked at in one stroke.
+Cells and places are bits of whole numbers (see `placing.bits`): every place on the sheet is looked at in one stroke.
 """
 
 from __future__ import annotations
@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from catalogue.drawing.raster import smeared
-from catalogue.sheets.reach import SPARE, Raster, Way, counts, fewest, rectangle
+from catalogue.placing import Overlaps, counts, fewest, first_of, rectangle
+from catalogue.sheets.reach import SPARE, Raster, Way
 from catalogue.sheets.shapes import Shape
 from catalogue.sheets.tiles import TileGrid
 
@@ -169,7 +169,7 @@ class _Search:
 
     def __init__(self, field: Field, sheet: Filled) -> None:
         self._field, self._sheet = field, sheet
-        self._smeared: dict[tuple[int, int], int] = {(1, 1): sheet.taken}
+        self._overlaps = Overlaps(sheet.taken, field.stride)
 
     def best(self, ways: Sequence[Way]) -> tuple[Way, int, int]:
         """The best way and the column and row of its first cell."""
@@ -189,7 +189,7 @@ class _Search:
         if lowest and (not field.endless or (lowest - SPARE) % step + way.shape.tall > step):
             lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
         spots = field.rectangle(field.across - way.shape.wide + 1, lowest + 1)
-        return _Option(way, spots ^ (spots & self._blocked(way.shape)), lowest)
+        return _Option(way, spots ^ (spots & self._overlaps.blocked(way.shape.cells)), lowest)
 
     def _on_used(self, option: _Option) -> _Option:
         """Those of the places from which it would lie on pages in use alone."""
@@ -236,30 +236,8 @@ class _Search:
             two = 0
             if then:
                 two, spots = fewest(then(option), spots)
-            y, x = divmod((spots & -spots).bit_length() - 1, self._field.stride)
+            y, x = divmod(first_of(spots), self._field.stride)
             rating = one, two, (y + way.shape.tall) * 4 + x + way.shape.wide, y, x
             if found is None or rating < best:
                 best, found = rating, (way, x, y)
         return found
-
-    def _blocked(self, shape: Shape) -> int:
-        """Every place where a cell of the shape would be taken."""
-        stride, known = self._field.stride, self._smeared
-        have, bits = 1, self._sheet.taken
-        for count in shape.lengths:
-            there = known.get((count, 1))
-            if there is None:
-                while have < count:
-                    more = min(have, count - have)
-                    bits |= bits >> more
-                    have += more
-                known[count, 1] = bits
-            else:
-                have, bits = count, there
-        blocked = 0
-        for row, first, count, rows in shape.bars:
-            there = known.get((count, rows))
-            if there is None:
-                there = known[count, rows] = smeared(known[count, 1], rows, stride)
-            blocked |= there >> (row * stride + first)
-        return blocked

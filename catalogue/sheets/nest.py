@@ -24,10 +24,11 @@ from catalogue.sheets.allowances import allowance_facts
 from catalogue.sheets.assembly import Laid, assemble, lay
 from catalogue.sheets.cover import CoverText, Part, is_for_child, wrap
 from catalogue.sheets.ink import PdfCanvas
+from catalogue.sheets.nest_labels import Sheet, names_on
 from catalogue.sheets.outside import Aside, beside
-from catalogue.sheets.overhearing import Heard, Wordless
 from catalogue.sheets.packing import fits
 from catalogue.sheets.paper import Paper
+from catalogue.sheets.recording_canvas import Heard, Wordless
 from catalogue.sheets.sheet import (
     SheetResult,
     SheetSettings,
@@ -38,7 +39,6 @@ from catalogue.sheets.sheet import (
     too_large,
     unwritten,
 )
-from catalogue.sheets.whose import Sheet, names_on
 
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft

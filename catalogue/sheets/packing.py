@@ -275,7 +275,7 @@ def _layout(field: Field, sheet: Filled, order: Sequence[int], bound: int) -> La
     cells: dict[int, tuple[int, tuple[int, ...]]] = {}
     for index, (shape, x, y, _, _) in sheet.places:
         moves[index] = shape.moved_to(x, y)
-        cells[index] = y, tuple([bits << x for bits in shape.rows])
+        cells[index] = y, tuple([bits << x for bits in shape.cells.rows])
         for r, bits in enumerate(cells[index][1], y):
             taken[r] |= bits
     return Layout(

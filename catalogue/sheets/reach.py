@@ -1,8 +1,7 @@
 """On which pages of a sheet a shape lies, from each place it may have there.
 
-A set of cells, or of places for a shape's first cell, is one whole number with a bit for each: bit y * stride + x,
-stride being a multiple of eight. What is said of places from which a shape would hang over the sheet's edge is wrong,
-for there rows run into one another.
+Sets of cells, and of places for a shape's first cell, are rows joined (see `placing.bits`). What is said of places
+from which a shape would hang over the sheet's edge is wrong, for there rows run into one another.
 """
 
 from __future__ import annotations
@@ -10,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from catalogue.placing import Grid, counts, fewest, joined, rectangle, repeated, shifted, spread
 from catalogue.sheets.shapes import CELL, Shape
 from catalogue.sheets.tiles import OVERLAP
 
@@ -27,7 +27,7 @@ class Raster(NamedTuple):
 
     @property
     def stride(self) -> int:
-        return -(-self.across(self.columns) // 8) * 8
+        return Grid(0.0, 0.0, CELL, self.across(self.columns), 0).stride
 
     def across(self, columns: int) -> int:
         """How many cells wide so many pages are."""
@@ -51,14 +51,14 @@ class Way:
         columns, step_x, step_y = raster
         stride = raster.stride
         self.shape = shape
-        self.cells = joined_rows(shape.rows, stride)
+        self.cells = joined(shape.cells.rows, stride)
         self._columns, self._step, self._stride = columns, step_y, stride
         # Pages so many columns or rows apart never both hold some of it.
         self._across = -(-(shape.wide - 1) // step_x) + 1
         self._down = -(-(shape.tall - 1) // step_y) + 1
         self._above = shape.tall - 1 - SPARE  # it reaches a row of pages from so many rows above
-        reach = _spread(_spread(joined_rows(shape.mirrored, stride), step_x, 1), step_y, stride)
-        self._bases = [moved(reach, column * step_x + SPARE - shape.wide + 1) for column in range(columns)]
+        reach = spread(spread(joined(shape.cells.mirrored, stride), step_x, 1), step_y, stride)
+        self._bases = [shifted(reach, column * step_x + SPARE - shape.wide + 1) for column in range(columns)]
         self._bases[0] |= self._bases[0] >> SPARE
         self._touching: dict[int, int] = {}
         self._period: list[int] | None = None
@@ -83,7 +83,7 @@ class Way:
         stride, above, line = self._stride, self._above, (1 << self._stride) - 1
         together = self._columns_together()
         first = [
-            (moved(base, -above * stride) | base >> (above + SPARE) * stride) & line for base in together
+            (shifted(base, -above * stride) | base >> (above + SPARE) * stride) & line for base in together
         ]
         further = range(above - self._step, -1, -self._step)
         return counts(first + [base >> row * stride & line for base in together for row in further])
@@ -104,7 +104,7 @@ class Way:
         found = self._touching.get(page)
         if found is None:
             row, column = divmod(page, self._columns)
-            found = moved(self._bases[column], (row * self._step - self._above) * self._stride)
+            found = shifted(self._bases[column], (row * self._step - self._above) * self._stride)
             if not row:
                 found |= found >> SPARE * self._stride
             self._touching[page] = found
@@ -150,59 +150,3 @@ class Way:
             group = page // columns % down * across + page % columns % across
             found[group] = found[group] | there if group in found else there
         return list(found.values())
-
-
-def counts(sets: Sequence[int]) -> list[int]:
-    """In how many of the sets each place is: number i of the answer holds bit i of the counts."""
-    planes: list[int] = []
-    for places in sets:
-        for i, plane in enumerate(planes):
-            planes[i] = plane ^ places
-            places &= plane
-            if not places:
-                break
-        else:
-            planes.append(places)
-    return planes
-
-
-def fewest(planes: Sequence[int], spots: int) -> tuple[int, int]:
-    """The lowest count at any of the spots, and the spots that have it."""
-    lowest = 0
-    for i in range(len(planes) - 1, -1, -1):
-        without = spots ^ (spots & planes[i])
-        if without:
-            spots = without
-        else:
-            lowest |= 1 << i
-    return lowest, spots
-
-
-def joined_rows(rows: Sequence[int], stride: int) -> int:
-    """Rows as one number."""
-    width = stride // 8
-    return int.from_bytes(b"".join([row.to_bytes(width, "little") for row in rows]), "little")
-
-
-def rectangle(wide: int, rows: int, stride: int) -> int:
-    """The first `wide` cells of each of the first `rows` rows."""
-    return repeated((1 << wide) - 1, rows, stride)
-
-
-def repeated(bits: int, times: int, stride: int) -> int:
-    """The same bits again and again, `stride` apart."""
-    return int.from_bytes(bits.to_bytes(stride // 8, "little") * times, "little")
-
-
-def moved(bits: int, by: int) -> int:
-    return bits << by if by >= 0 else bits >> -by
-
-
-def _spread(bits: int, count: int, step: int) -> int:
-    """Every cell that one of those set is 0, step, 2 step ... before, `count` in all."""
-    have = 1
-    while have < count:
-        more = min(have, count - have)
-        bits |= bits << (more * step)
-        have += more
-    return bits

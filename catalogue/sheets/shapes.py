@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, cos, floor, radians, sin
+from math import ceil, cos, radians, sin
 
-from catalogue.drawing.raster import row_runs
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.geometry.point import cos_sin
+from catalogue.placing import (
+    CellShape,
+    Grid,
+    cells_inside,
+    cells_touched,
+    half_turned,
+    quarter_turned,
+    shape_of,
+)
 
 CELL = 10.0
 GAP = 4.0  # mm kept between pieces, and half of it to the sheet's edge
@@ -22,24 +30,23 @@ class Shape:
     Attributes:
         turn: degrees clockwise.
         left, top: the corner of its first cell, mm, after turning about the origin.
-        rows: its cells, one bit each, row by row.
-        mirrored: the cells after half a turn.
-        bars: its cells as rectangles: (row, first, count, rows).
-        lengths: each count among the bars once, ascending.
+        cells: those it takes.
     """
 
     turn: float
     left: float
     top: float
-    rows: tuple[int, ...]
-    mirrored: tuple[int, ...]
-    bars: tuple[tuple[int, int, int, int], ...]
-    lengths: tuple[int, ...]
-    wide: int
+    cells: CellShape
+
+    @property
+    def wide(self) -> int:
+        """How many columns of cells it takes."""
+        return self.cells.wide
 
     @property
     def tall(self) -> int:
-        return len(self.rows)
+        """How many rows."""
+        return self.cells.tall
 
     def moved_to(self, column: int, row: int) -> Transform:
         """The movement that takes the item to where its first cell is at (column, row) of the sheet."""
@@ -64,7 +71,7 @@ def shapes_of(outlines: Sequence[Path], window: tuple[float, float], *, may_turn
     if tilt is not None:
         leaning = _raster(points, tilt)
         found += [leaning, _half_turned(leaning)]
-    return [s for i, s in enumerate(found) if all(s.rows != f.rows for f in found[:i])]
+    return [s for i, s in enumerate(found) if all(s.cells.rows != f.cells.rows for f in found[:i])]
 
 
 def moved_box(path: Path, move: Transform) -> Box:
@@ -83,81 +90,24 @@ def _raster(lines: Sequence[Sequence[Point]], turn: float) -> Shape:
     left, top = min(xs) - margin, min(ys) - margin
     wide = ceil((max(xs) - min(xs) + GAP - 1e-6) / CELL)
     tall = ceil((max(ys) - min(ys) + GAP - 1e-6) / CELL)
+    grid = Grid(left, top, CELL, wide, tall)
     rows = [0] * tall
     for line in turned:
-        _cover(rows, [((x - left) / CELL, (y - top) / CELL) for x, y in line], wide, (margin - 0.01) / CELL)
-    return _shape(turn, left, top, rows, wide)
-
-
-def _cover(rows: list[int], points: Sequence[tuple[float, float]], wide: int, reach: float) -> None:
-    """Set the cells inside a closed line (by their middles, even-odd) and all that it comes within `reach` of.
-
-    Coordinates and `reach` are in cells.
-    """
-    tall = len(rows)
-    crossings: list[list[float]] = [[] for _ in rows]
-    x0, y0 = points[-1]
-    for x1, y1 in points:
-        low, high = (y0, y1) if y0 <= y1 else (y1, y0)
-        left, right = (x0, x1) if x0 <= x1 else (x1, x0)
-        first, last = max(floor(low - reach), 0), min(floor(high + reach), tall - 1)
-        start, end = max(floor(left - reach), 0), min(floor(right + reach), wide - 1)
-        if start == end or first == last or high - low < 1e-9:  # one column, one row, or level
-            bits = ((1 << (end - start + 1)) - 1) << start
-            for row in range(first, last + 1):
-                rows[row] |= bits
-        else:
-            slope = (x1 - x0) / (y1 - y0)
-            for row in range(first, last + 1):
-                up, down = row - reach, row + 1 + reach
-                a = x0 + ((up if up > low else low) - y0) * slope
-                b = x0 + ((down if down < high else high) - y0) * slope
-                if a > b:
-                    a, b = b, a
-                start, end = max(floor(a - reach), 0), min(floor(b + reach), wide - 1)
-                rows[row] |= ((1 << (end - start + 1)) - 1) << start
-        if low != high:
-            slope = (x1 - x0) / (y1 - y0)
-            for row in range(max(ceil(low - 0.5), 0), min(ceil(high - 0.5), tall)):
-                crossings[row].append(x0 + (row + 0.5 - y0) * slope)
-        x0, y0 = x1, y1
-    for row, xs in enumerate(crossings):
-        xs.sort()
-        for a, b in zip(xs[::2], xs[1::2], strict=False):
-            start, end = max(ceil(a - 0.5), 0), min(ceil(b - 0.5) - 1, wide - 1)
-            if end >= start:
-                rows[row] |= ((1 << (end - start + 1)) - 1) << start
+        near = cells_touched((*line, line[0]), grid, margin - 0.01)
+        rows = [a | b | c for a, b, c in zip(rows, near, cells_inside(line, grid), strict=True)]
+    return Shape(turn, left, top, shape_of(rows, wide))
 
 
 def _quarter_turned(shape: Shape) -> Shape:
     """The same cells after a quarter turn about the origin, clockwise."""
-    wide, tall = shape.wide, len(shape.rows)
-    across = zip(*(format(bits, f"0{wide}b") for bits in shape.rows), strict=True)
-    rows = [int("".join(column), 2) for column in across]
-    rows.reverse()
-    return _shape(shape.turn + 90.0, -shape.top - tall * CELL, shape.left, rows, tall)
+    cells = quarter_turned(shape.cells)
+    return Shape(shape.turn + 90.0, -shape.top - shape.tall * CELL, shape.left, cells)
 
 
 def _half_turned(shape: Shape) -> Shape:
     """The same cells after half a turn about the origin."""
     left, top = -shape.left - shape.wide * CELL, -shape.top - shape.tall * CELL
-    bars = tuple(
-        (shape.tall - row - rows, shape.wide - first - count, count, rows)
-        for row, first, count, rows in shape.bars
-    )
-    return Shape(shape.turn + 180.0, left, top, shape.mirrored, shape.rows, bars, shape.lengths, shape.wide)
-
-
-def _shape(turn: float, left: float, top: float, rows: Sequence[int], wide: int) -> Shape:
-    bars: list[tuple[int, int, int, int]] = []
-    going: dict[tuple[int, int], int] = {}  # bars of the row above, and where they began
-    for r, bits in enumerate([*rows, 0]):
-        here = {bar: going.get(bar, r) for bar in row_runs(bits)}
-        bars += [(start, *bar, r - start) for bar, start in going.items() if bar not in here]
-        going = here
-    mirrored = tuple(int(format(bits, f"0{wide}b")[::-1], 2) for bits in reversed(rows))
-    lengths = tuple(sorted({count for _, _, count, _ in bars}))
-    return Shape(turn, left, top, tuple(rows), mirrored, tuple(bars), lengths, wide)
+    return Shape(shape.turn + 180.0, left, top, half_turned(shape.cells))
 
 
 def _tilt(lines: Sequence[Sequence[Point]], window: tuple[float, float]) -> float | None:

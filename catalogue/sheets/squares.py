@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil, floor
+from math import ceil
 from typing import NamedTuple
 
 from catalogue.drawing.canvas import Canvas, LineKind
-from catalogue.drawing.raster import Grid, joined, nearest_room
 from catalogue.geometry import Box, Path, Point
+from catalogue.placing import Grid, Window, cells_of_box, free_in, joined, mark, nearest_room
 from catalogue.sheets.shapes import CELL
 from catalogue.sheets.tiles import Tile, TileGrid
 
@@ -63,17 +63,17 @@ def squares_on_sheet(
             spare = (cells * CELL - square.side) / 2
             found.append(square._replace(at=Point(column * CELL + spare, row * CELL + spare)))
             rows += [0] * (row + cells - len(rows))
-            for r in range(row, row + cells):
-                rows[r] |= ((1 << cells) - 1) << column
+            mark(rows, Window(column, column + cells - 1, row, row + cells - 1))
             break
     return found
 
 
 def _room(rows: Sequence[int], tile: Tile, grid: TileGrid, cells: int) -> tuple[int, int] | None:
     """The cell (column, row) of the sheet where a square fits in the page's own part, or None."""
-    own: Box = grid.own(tile)
-    left, top = ceil(own.left / CELL), ceil(own.top / CELL)
-    wide, tall = floor(own.right / CELL) - left, floor(own.bottom / CELL) - top
+    own = grid.own(tile)
+    page = cells_of_box(own, CELL)
+    left, right, top, bottom = page
+    wide, tall = right - left + 1, bottom - top + 1
     whole = (1 << wide) - 1
     # A square covers one row in every so many: where none of these has cells enough, there is no room.
     if all(
@@ -81,7 +81,7 @@ def _room(rows: Sequence[int], tile: Tile, grid: TileGrid, cells: int) -> tuple[
         for r in range(top + cells - 1, top + tall, cells)
     ):
         return None
-    free = [whole & ~((rows[r] if r < len(rows) else 0) >> left) for r in range(top, top + tall)]
+    free = free_in(rows, page)
     if sum(bits.bit_count() for bits in free) < cells * cells:
         return None
     part = Grid(own.left, own.top, CELL, wide, tall)

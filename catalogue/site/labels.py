@@ -6,17 +6,21 @@ Each label is placed once and stays where it is in every later step, so the eye 
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
-from math import atan2, ceil, cos, degrees, floor, inf, radians, sin
+from math import atan2, cos, degrees, floor, inf, radians, sin
 from typing import NamedTuple
 
 from catalogue.geometry import Box, Path, Point, Segment
+from catalogue.placing import Costs, Grid, Window, cells_stepped, joined, rectangle
 from catalogue.site.outlines import rough
 
 LINE, DOT, WORDS, OUTSIDE = 1, 4, 9, 40
 """How bad it is for a label to lie on a line, a dot, another label, or beyond the edge of the figure (per cell)."""
+
+BEYOND = 6
+"""Cells round the figure on which it is still noted what lies there."""
 
 
 class Label(NamedTuple):
@@ -37,17 +41,19 @@ class Labels:
 
     def __init__(self, frame: Box, size: float) -> None:
         """`frame` is what the figure shows, `size` the height of letters, both in mm."""
-        self.frame = frame
         self.size = size
-        self._cell = size / 2
-        self._left, self._top = floor(frame.left / self._cell), floor(frame.top / self._cell)
-        self._right, self._bottom = floor(frame.right / self._cell), floor(frame.bottom / self._cell)
-        across, down = self._right - self._left + 1, self._bottom - self._top + 1
-        # How bad it is to lie on each cell of the frame, row by row; of cells beyond it only those not free.
-        self._busy = [[0] * across for _ in range(down)]
-        self._beyond: dict[tuple[int, int], int] = {}
+        self._cell = cell = size / 2
+        left, top = floor(frame.left / cell), floor(frame.top / cell)
+        across, down = floor(frame.right / cell) - left + 1, floor(frame.bottom / cell) - top + 1
+        # The grid's corner in cells; round the frame it has cells more, which are bad to lie on from the start.
+        self._left, self._top = left - BEYOND, top - BEYOND
+        columns, rows = across + 2 * BEYOND, down + 2 * BEYOND
+        self._grid = grid = Grid(self._left * cell, self._top * cell, cell, columns, rows)
+        self._costs = Costs()
+        inside = rectangle(across, down, grid.stride) << BEYOND * (grid.stride + 1)
+        self._costs.add(rectangle(columns, rows, grid.stride) & ~inside, OUTSIDE)
         # Pieces come again and again with most of their lines as they were; each segment is kept with its cells.
-        self._known: dict[int, tuple[Segment, frozenset[tuple[int, int]]]] = {}
+        self._known: dict[int, tuple[Segment, int]] = {}
         self._waiting: list[Path] = []  # lines to be taken in before the next label is placed
 
     def add_path(self, path: Path) -> None:
@@ -57,19 +63,18 @@ class Labels:
     def _take_in(self) -> None:
         """Take in the lines that came since the last label."""
         for path in self._waiting:
-            cells: set[tuple[int, int]] = set()
+            cells = 0
             for segment in path.segments:
                 known = self._known.get(id(segment))
                 if known is None:
-                    known = self._known[id(segment)] = segment, frozenset(self._cells_along(rough(segment)))
+                    known = self._known[id(segment)] = segment, self._cells_along(rough(segment))[0]
                 cells |= known[1]
-            self._take(cells, LINE)
+            self._costs.add(cells, LINE)
         self._waiting.clear()
 
     def add_dot(self, at: Point) -> None:
         """Keep labels off a point."""
-        cell = self._cell
-        self._take([(floor(at[0] / cell), floor(at[1] / cell))], DOT)
+        self._costs.add(self._cells_along((at, at))[0], DOT)
 
     def beside(self, at: Point, words: str) -> Label:
         """The best place beside a point for its name."""
@@ -77,7 +82,7 @@ class Labels:
         size, cell = self.size, self._cell
         width, height, air = text_width(words) * size, size, 0.2 * size
         best, least = Label(at, "start"), inf
-        kept = (0, 0, -1, -1)
+        kept = Window(0, -1, 0, -1)
         for reach in (0.45, 1.1):
             gap = reach * size
             for liking, (right, down) in enumerate(_WAYS):
@@ -86,21 +91,21 @@ class Labels:
                     break  # not even a free place could be better
                 left = at[0] + right * gap - (0.0, width / 2, width)[(0, 1, 2)[1 - right]]
                 middle = at[1] + down * (gap * 0.55 + height / 2)
-                covered = (
-                    floor((left - air) / cell),
-                    floor((middle - height / 2) / cell),
-                    floor((left + width + air) / cell),
-                    floor((middle + height / 2) / cell),
+                covered = Window(
+                    floor((left - air) / cell) - self._left,
+                    floor((left + width + air) / cell) - self._left,
+                    floor((middle - height / 2) / cell) - self._top,
+                    floor((middle + height / 2) / cell) - self._top,
                 )
-                cost = self._cost_of_block(*covered, least) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
+                cost = self._cost_of_block(covered) + 0.1 * liking + (2.5 if reach > 1 else 0.0)
                 if cost < least:
                     # Letters without a tail stand on the baseline, about 0.35 of their height below the middle.
                     spot = Point(at[0] + right * gap, middle + 0.35 * size)
                     best, least, kept = Label(spot, _ANCHORS[right]), cost, covered
             if least < 1:
                 break
-        x0, y0, x1, y1 = kept
-        self._take([(x, y) for x in range(x0, x1 + 1) for y in range(y0, y1 + 1)], WORDS)
+        cells, first, _ = self._block(kept)
+        self._costs.add(cells << first, WORDS)
         return best
 
     def along(self, points: Sequence[Point], words: str) -> Label | None:
@@ -113,7 +118,7 @@ class Labels:
             return None
         self._take_in()
         best: Label | None = None
-        least, cells = 2.0 * DOT, set[tuple[int, int]]()
+        least, cells = 2.0 * DOT, 0
         half = width / 2
         for share in (0.5, 0.36, 0.64, 0.24, 0.76):
             middle, angle = _spot(points, steps, length * share)
@@ -124,70 +129,46 @@ class Labels:
                     break
                 off = side * size * 0.82
                 x, y = middle[0] - dy * off, middle[1] + dx * off
-                covered: set[tuple[int, int]] = set()
+                covered, beyond = 0, False
                 for up in (-0.3 * size, 0.3 * size):
                     cx, cy = x - dy * up, y + dx * up
                     ends = ((cx - dx * half, cy - dy * half), (cx + dx * half, cy + dy * half))
-                    covered |= self._cells_along(ends)
-                cost = self._cost(covered) + dislike
+                    more, inside = self._cells_along(ends)
+                    covered |= more
+                    beyond |= not inside
+                cost = self._costs.of(covered) + OUTSIDE * beyond + dislike
                 if cost < least:
                     drop = 0.35 * size
                     best, least = Label(Point(x - dy * drop, y + dx * drop), "middle", angle), cost
                     cells = covered
             if least < 1:
                 break
-        self._take(cells, WORDS)
+        self._costs.add(cells, WORDS)
         return best
 
-    def _cells_along(self, points: Sequence[tuple[float, float]]) -> set[tuple[int, int]]:
-        """Cells that straight lines from point to point touch, as far as steps of one cell tell."""
-        cell = self._cell
-        cells: set[tuple[int, int]] = set()
-        x0, y0 = points[0][0] / cell, points[0][1] / cell
-        for x, y in points[1:]:
-            x1, y1 = x / cell, y / cell
-            across, down = x1 - x0, y1 - y0
-            steps = ceil(max(abs(across), abs(down))) or 1
-            if steps == 1:
-                cells.add((floor(x0), floor(y0)))
-                cells.add((floor(x0 + across), floor(y0 + down)))
-                x0, y0 = x1, y1
-                continue
-            across, down = across / steps, down / steps
-            cells.update([(floor(x0 + across * n), floor(y0 + down * n)) for n in range(steps + 1)])
-            x0, y0 = x1, y1
-        return cells
+    def _cells_along(self, points: Sequence[tuple[float, float]]) -> tuple[int, bool]:
+        """Cells that straight lines from point to point touch, rows joined, and whether none lies beyond the grid."""
+        _, _, cell, columns, rows = self._grid
+        in_cells = [(x / cell - self._left, y / cell - self._top) for x, y in points]
+        found = [0] * rows
+        inside = cells_stepped(in_cells, found, columns)
+        return joined(found, self._grid.stride), inside
 
-    def _cost(self, cells: Iterable[tuple[int, int]]) -> int:
-        left, top, right, bottom, busy = self._left, self._top, self._right, self._bottom, self._busy
-        cost = 0
-        for x, y in cells:
-            if left <= x <= right and top <= y <= bottom:
-                cost += busy[y - top][x - left]
-            else:
-                cost += OUTSIDE + self._beyond.get((x, y), 0)
-        return cost
+    def _block(self, cells: Window) -> tuple[int, int, int]:
+        """A window's cells from the first on, rows joined; where the first is; how many lie beyond the grid."""
+        left, right, top, bottom = cells
+        every = (right - left + 1) * (bottom - top + 1)
+        left, right = max(left, 0), min(right, self._grid.columns - 1)
+        top, bottom = max(top, 0), min(bottom, self._grid.rows - 1)
+        wide, tall = right - left + 1, bottom - top + 1
+        if wide <= 0 or tall <= 0:
+            return 0, 0, every
+        stride = self._grid.stride
+        return rectangle(wide, tall, stride), top * stride + left, every - wide * tall
 
-    def _cost_of_block(self, x0: int, y0: int, x1: int, y1: int, least: float) -> float:
-        """The cost of all cells from (x0, y0) to (x1, y1); infinite where it is plain that it comes to `least`."""
-        left, top, right, bottom = self._left, self._top, self._right, self._bottom
-        if not (left <= x0 and x1 <= right and top <= y0 and y1 <= bottom):
-            if OUTSIDE * max(left - x0, x1 - right, top - y0, y1 - bottom) >= least:
-                return inf
-            return self._cost((x, y) for x in range(x0, x1 + 1) for y in range(y0, y1 + 1))
-        first, after = x0 - left, x1 - left + 1
-        cost = 0
-        for row in self._busy[y0 - top : y1 - top + 1]:
-            cost += sum(row[first:after])
-        return cost
-
-    def _take(self, cells: Iterable[tuple[int, int]], badness: int) -> None:
-        left, top, right, bottom, busy = self._left, self._top, self._right, self._bottom, self._busy
-        for x, y in cells:
-            if left <= x <= right and top <= y <= bottom:
-                busy[y - top][x - left] += badness
-            else:
-                self._beyond[x, y] = self._beyond.get((x, y), 0) + badness
+    def _cost_of_block(self, window: Window) -> int:
+        cells, at, beyond = self._block(window)
+        return self._costs.of(cells, at) + OUTSIDE * beyond
 
 
 def taken(label: Label, words: str, size: float) -> Box:

@@ -1,38 +1,11 @@
-"""Shapes as cells of a grid, kept as whole numbers with one bit per cell: fast room-finding without arrays.
-
-Row r of a grid is bits r * stride to r * stride + columns - 1; one spare bit per row keeps rows apart.
-"""
+"""Lines and outlines as cells of a grid."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from math import ceil, floor
-from typing import NamedTuple
 
-from catalogue.geometry import Point
-
-
-class Grid(NamedTuple):
-    """Cells of `cell` x `cell` mm from the corner (left, top) on."""
-
-    left: float
-    top: float
-    cell: float
-    columns: int
-    rows: int
-
-    @property
-    def stride(self) -> int:
-        return self.columns + 1
-
-
-class Window(NamedTuple):
-    """Some cells of a grid: the first and last column, the first and last row."""
-
-    left: int
-    right: int
-    top: int
-    bottom: int
+from catalogue.placing.grid import Grid, Window
 
 
 def cells_touched(
@@ -126,85 +99,27 @@ def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]
     return found
 
 
-def window_round(rows: Sequence[int]) -> Window:
-    """The smallest window that holds all cells set; an empty one for none."""
-    there = [n for n, bits in enumerate(rows) if bits]
-    if not there:
-        return Window(0, -1, 0, -1)
-    both = 0
-    for bits in rows:
-        both |= bits
-    return Window((both & -both).bit_length() - 1, both.bit_length() - 1, there[0], there[-1])
+def cells_stepped(points: Sequence[tuple[float, float]], rows: list[int], columns: int) -> bool:
+    """Set the cells that a line meets, looked at in steps of at most a cell; False if some lie beyond the grid.
 
+    Quicker than `cells_touched`, and with cells left out that a line only cuts the corner of.
 
-def joined(rows: Sequence[int], stride: int) -> int:
-    """Rows as one number."""
-    bits = 0
-    for row in reversed(rows):
-        bits = bits << stride | row
-    return bits
-
-
-def row_runs(bits: int) -> Iterator[tuple[int, int]]:
-    """(first, count) of each run of cells set in one row."""
-    at = 0
-    while bits:
-        skip = (bits & -bits).bit_length() - 1
-        bits >>= skip
-        at += skip
-        count = (~bits & (bits + 1)).bit_length() - 1
-        yield at, count
-        bits >>= count
-        at += count
-
-
-def smeared(bits: int, count: int, step: int) -> int:
-    """Every cell from which one of the `count` cells at 0, step, 2 step ... further on is set."""
-    have = 1
-    while have < count:
-        more = min(have, count - have)
-        bits |= bits >> (more * step)
-        have += more
-    return bits
-
-
-def thinned(bits: int, count: int, step: int) -> int:
-    """Every cell from which all of the `count` cells at 0, step, 2 step ... further on are set."""
-    have = 1
-    while have < count:
-        more = min(have, count - have)
-        bits &= bits >> (more * step)
-        have += more
-    return bits
-
-
-def nearest_room(free: int, grid: Grid, wide: int, tall: int, near: Point) -> tuple[int, int] | None:
-    """(column, row) of the free rectangle of `wide` x `tall` cells whose middle is nearest to `near`, or None.
-
-    `free` are the free cells, rows joined.
+    Args:
+        points: through which the line goes, in cells from the grid's corner.
+        rows: the grid's rows of cells, to which those of the line are added.
+        columns: how many cells a row has; what lies beyond is left out.
     """
-    if wide > grid.columns or tall > grid.rows:
-        return None
-    bits = thinned(thinned(free, wide, 1), tall, grid.stride)
-    if not bits:
-        return None
-    column = round((near[0] - grid.left) / grid.cell - wide / 2)
-    row = (near[1] - grid.top) / grid.cell - tall / 2
-    column = min(max(column, 0), grid.columns - 1)
-    whole = (1 << grid.columns) - 1
-    best: tuple[float, int, int] | None = None
-    for r in range(grid.rows - tall + 1):
-        here = bits >> (r * grid.stride) & whole
-        if not here:
-            continue
-        right, left = here >> column, here & ((1 << column) - 1)
-        spots = []
-        if right:
-            spots.append(column + (right & -right).bit_length() - 1)
-        if left:
-            spots.append(left.bit_length() - 1)
-        for c in spots:
-            distance = (c - column) ** 2 + (r - row) ** 2
-            if best is None or distance < best[0]:
-                best = (distance, c, r)
-    return (best[1], best[2]) if best else None
+    count, inside = len(rows), True
+    x0, y0 = points[0]
+    for x1, y1 in points[1:]:
+        across, down = x1 - x0, y1 - y0
+        steps = ceil(max(abs(across), abs(down))) or 1
+        across, down = across / steps, down / steps
+        for n in range(steps + 1):
+            x, y = floor(x0 + across * n), floor(y0 + down * n)
+            if 0 <= x < columns and 0 <= y < count:
+                rows[y] |= 1 << x
+            else:
+                inside = False
+        x0, y0 = x1, y1
+    return inside

@@ -75,7 +75,7 @@ def test_the_whole_label_of_a_narrow_curved_piece_is_printed() -> None:
 
 
 def test_points_far_apart_are_filled_up() -> None:
-    from catalogue.sheets.spare import _along
+    from catalogue.sheets.label_overflow import _along
 
     points = list(_along([Point(0, 0), Point(100, 0), Point(100, 5)]))
     assert points[0] == (0, 0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import floor
 from random import Random
 
 from hypothesis import given, settings
@@ -9,19 +10,23 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as ShapelyPoint
 
-from catalogue.drawing.raster import (
+from catalogue.geometry import Box, Point
+from catalogue.placing import (
     Grid,
     Window,
     cells_inside,
+    cells_of_box,
+    cells_stepped,
     cells_touched,
+    free_in,
     joined,
+    mark,
     nearest_room,
     row_runs,
     smeared,
     thinned,
     window_round,
 )
-from catalogue.geometry import Point
 
 GRID = Grid(-7.0, 3.0, 5.0, 24, 18)
 coordinates = st.tuples(st.floats(-20, 130), st.floats(-10, 110)).map(lambda p: Point(*p))
@@ -118,4 +123,34 @@ def test_the_nearest_room_is_the_nearest_of_all() -> None:
 
 
 def test_joined_rows_lie_a_stride_apart() -> None:
-    assert joined([0b1, 0b10, 0b11], 5) == 0b1 | 0b10 << 5 | 0b11 << 10
+    assert joined([0b1, 0b10, 0b11], 8) == 0b1 | 0b10 << 8 | 0b11 << 16
+
+
+def test_cells_of_a_box_lie_in_it_or_touch_it() -> None:
+    box = Box(4.0, 10.0, 31.0, 20.0)
+    assert cells_of_box(box, 10.0) == Window(1, 2, 1, 1)
+    assert cells_of_box(box, 10.0, outwards=True) == Window(0, 3, 1, 1)
+
+
+def test_marked_cells_are_no_longer_free() -> None:
+    rows = [0, 0, 0b1]
+    mark(rows, Window(2, 4, 1, 9))
+    assert rows == [0, 0b11100, 0b11101]
+    assert free_in(rows, Window(1, 3, 0, 3)) == [0b111, 0b001, 0b001, 0b111]
+
+
+# None lies where cells meet, so that rounding does not tell in which of two it is.
+in_cells = st.integers(-200, 900).map(lambda n: (n + 0.5) / 64)
+
+
+@given(st.lists(st.tuples(in_cells, in_cells), min_size=2, max_size=5))
+def test_cells_stepped_are_some_of_those_touched_and_join_the_ends(points: list[tuple[float, float]]) -> None:
+    rows = [0] * 10
+    inside = cells_stepped(points, rows, 12)
+    touched = cells_touched(points, Grid(0.0, 0.0, 1.0, 12, 10), 1e-9)
+    assert all(bits & ~near == 0 for bits, near in zip(rows, touched, strict=True))
+    ends = [(floor(x), floor(y)) for x, y in points]
+    within = [(x, y) for x, y in ends if 0 <= x < 12 and 0 <= y < 10]
+    assert all(rows[y] >> x & 1 for x, y in within)
+    if len(within) < len(ends):
+        assert not inside

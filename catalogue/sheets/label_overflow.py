@@ -7,8 +7,8 @@ from itertools import pairwise
 from math import ceil, floor, hypot, inf
 from typing import NamedTuple
 
-from catalogue.drawing.raster import joined, smeared, thinned
 from catalogue.geometry import Box, Point, Transform
+from catalogue.placing import Grid, Window, cells_of_box, first_of, joined, mark, smeared, thinned
 from catalogue.sheets.marks import DIAMOND
 from catalogue.sheets.outside import Aside
 from catalogue.sheets.packing import Layout
@@ -21,23 +21,23 @@ _MOST = 12  # places looked at closely, spread over all there are
 _STEP = 10.0  # mm between points along a piece's line
 _OFF = 0.8  # mm between a label and its leader
 
-Placed = tuple[Aside, Transform]
+PlacedLabel = tuple[Aside, Transform]
 """A label, and the movement that takes it to its place on the sheet."""
 
-Cells = tuple[int, tuple[int, ...]]
+PieceCells = tuple[int, tuple[int, ...]]
 """The first row, and the cells of each row from there."""
 
 
 class _Pages(NamedTuple):
-    """The own parts of pages in cells (left, top, right, below): all of them, and clear of what is laid on them."""
+    """The cells of the pages' own parts: all of them, and clear of what is laid on them."""
 
-    whole: list[tuple[int, int, int, int]]
-    clear: list[tuple[int, int, int, int]]
+    whole: list[Window]
+    clear: list[Window]
 
 
 def lay_labels(
     asides: Sequence[Aside | None], layout: Layout, grid: TileGrid, squares: Sequence[Box]
-) -> list[Placed | None]:
+) -> list[PlacedLabel | None]:
     """Labels near their pieces, each on one printed page and clear of all pieces, other labels and the squares.
 
     `asides` holds, for each item of the layout in order, its label, or None where it needs none laid. Returns each
@@ -50,12 +50,12 @@ def lay_labels(
         low = floor(grid.extent(layout.columns, layout.rows)[1] / CELL)
         taken += [0] * (low - len(taken))
     for square in squares:
-        _take(taken, square)
+        mark(taken, cells_of_box(square, CELL, outwards=True))
     pages = _Pages(
-        [_cells_of(grid.own(tile), len(taken)) for tile in layout.tiles],
-        [_cells_of(_off_joins(tile, layout, grid), len(taken)) for tile in layout.tiles],
+        [cells_of_box(grid.own(tile), CELL) for tile in layout.tiles],
+        [cells_of_box(_off_joins(tile, layout, grid), CELL) for tile in layout.tiles],
     )
-    found: list[Placed | None] = []
+    found: list[PlacedLabel | None] = []
     for aside, move, own in zip(asides, layout.moves, layout.cells, strict=False):
         found.append(aside and _laid(aside, move, own, taken, pages))
     return found
@@ -71,24 +71,19 @@ def _off_joins(tile: Tile, layout: Layout, grid: TileGrid) -> Box:
     return own
 
 
-def _take(taken: list[int], box: Box) -> None:
-    """Mark the cells of a box as taken."""
-    left, top, right, low = _cells_of(box, len(taken), outwards=True)
-    for row in range(top, low):
-        taken[row] |= (1 << right) - (1 << left)
-
-
-def _laid(aside: Aside, move: Transform, own: Cells, taken: list[int], pages: _Pages) -> Placed | None:
+def _laid(
+    aside: Aside, move: Transform, own: PieceCells, taken: list[int], pages: _Pages
+) -> PlacedLabel | None:
     """One label, level or read from the right, its cells taken; None where it has no room."""
     box = aside.box
     ways = (0.0, (box.width, box.height)), (-90.0, (box.height, box.width))
-    places = [(turn, _Place(aside, size, move, own, taken)) for turn, size in ways]
+    places = [(turn, _Beside(aside, size, move, own, taken)) for turn, size in ways]
     for parts in (pages.clear, pages.whole):
         for turn, place in places:
             found = place.on_one(parts)
             if found is None:
                 continue
-            _take(taken, found[0])
+            mark(taken, cells_of_box(found[0], CELL, outwards=True))
             back = Transform.rotation(-turn)
             corners = Box.around(back.apply(corner) for corner in found[0].corners)
             start, end = found[1]
@@ -98,24 +93,15 @@ def _laid(aside: Aside, move: Transform, own: Cells, taken: list[int], pages: _P
     return None
 
 
-def _cells_of(box: Box, rows: int, *, outwards: bool = False) -> tuple[int, int, int, int]:
-    """The cells wholly in a box of the sheet, or all that it touches: left, top, right, below."""
-    up, down = (floor, ceil) if outwards else (ceil, floor)
-    tiny = 1e-6 if outwards else -1e-6
-    left, top = up(box.left / CELL + tiny), up(box.top / CELL + tiny)
-    right, low = down(box.right / CELL - tiny), down(box.bottom / CELL - tiny)
-    return left, top, right, min(low, rows)
-
-
 _Spot = tuple[Box, tuple[Point, Point]]
 """The room a label takes on the sheet, and its leader."""
 
 
-class _Place:
+class _Beside:
     """Where a label may stand beside a piece that lies on the sheet."""
 
     def __init__(
-        self, aside: Aside, size: tuple[float, float], move: Transform, own: Cells, taken: Sequence[int]
+        self, aside: Aside, size: tuple[float, float], move: Transform, own: PieceCells, taken: Sequence[int]
     ) -> None:
         self._size, self._own, self._taken = size, own, taken
         self._wide, self._tall = ceil(size[0] / CELL), ceil(size[1] / CELL)
@@ -126,12 +112,11 @@ class _Place:
         for row in rows:
             whole |= row
         # The part of the sheet to look at.
-        self._left = max((whole & -whole).bit_length() - 1 - self._wide - grown, 0)
+        self._left = max(first_of(whole) - self._wide - grown, 0)
         self._top = max(top - self._tall - grown, 0)
         self._low = min(top + len(rows) + self._tall + grown, len(taken))
         self._across = whole.bit_length() + self._wide + grown - self._left
-        self._stride = self._across + 1
-
+        self._stride = Grid(0.0, 0.0, CELL, self._across, 0).stride
         self._mine = joined(
             [
                 rows[r - top] >> self._left if 0 <= r - top < len(rows) else 0
@@ -140,7 +125,7 @@ class _Place:
             self._stride,
         )
 
-    def on_one(self, pages: Sequence[tuple[int, int, int, int]]) -> _Spot | None:
+    def on_one(self, pages: Sequence[Window]) -> _Spot | None:
         """Wholly on one of the pages, where its leader is shortest; or None."""
         spots = 0
         for page in pages:
@@ -160,11 +145,12 @@ class _Place:
                 return found
         return None
 
-    def _on_page(self, page: tuple[int, int, int, int]) -> int:
+    def _on_page(self, page: Window) -> int:
         """Every place where the label would lie on nothing and wholly on a page."""
-        left, top, right, low = page
-        first, last = max(left - self._left, 0), min(right - self._left, self._across)
-        if last - first < self._wide or min(low, self._low) - max(top, self._top) < self._tall:
+        left, right, top, bottom = page
+        first, last = max(left - self._left, 0), min(right + 1 - self._left, self._across)
+        low = min(bottom + 1, self._low)
+        if last - first < self._wide or low - max(top, self._top) < self._tall:
             return 0
         part = (1 << last) - (1 << first)
         rows = range(self._top, self._low)
@@ -174,7 +160,7 @@ class _Place:
         found: list[tuple[float, int, _Spot]] = []
         step = max(spots.bit_count() // _MOST, 1)
         for number in range(spots.bit_count()):
-            at = (spots & -spots).bit_length() - 1
+            at = first_of(spots)
             spots &= spots - 1
             if number % step:
                 continue

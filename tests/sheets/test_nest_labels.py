@@ -13,7 +13,7 @@ from catalogue.drawing.lettering import text_width
 from catalogue.drawing.room import Spot
 from catalogue.geometry import Path, Point
 from catalogue.pattern import Mark, Notch, Piece
-from catalogue.sheets.whose import Sheet, Written, names_on
+from catalogue.sheets.nest_labels import Sheet, Written, names_on
 from tests.drawing.pieces import bodice_back, bodice_front, sleeve, tab
 
 

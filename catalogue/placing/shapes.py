@@ -1,0 +1,97 @@
+"""Shapes as cells, and where they may lie among cells that are taken."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from catalogue.placing.bits import row_runs, smeared
+
+
+@dataclass(frozen=True, slots=True)
+class CellShape:
+    """The cells of a shape, its corner at the first of each.
+
+    Attributes:
+        rows: its cells, one bit each, row by row.
+        mirrored: the rows after half a turn.
+        bars: its cells as rectangles: (row, first, count, rows).
+        lengths: each count among the bars once, ascending.
+        wide: how many columns it has.
+    """
+
+    rows: tuple[int, ...]
+    mirrored: tuple[int, ...]
+    bars: tuple[tuple[int, int, int, int], ...]
+    lengths: tuple[int, ...]
+    wide: int
+
+    @property
+    def tall(self) -> int:
+        """How many rows it has."""
+        return len(self.rows)
+
+
+def shape_of(rows: Sequence[int], wide: int) -> CellShape:
+    """The shape of these cells."""
+    bars: list[tuple[int, int, int, int]] = []
+    going: dict[tuple[int, int], int] = {}  # bars of the row above, and where they began
+    for r, bits in enumerate([*rows, 0]):
+        here = {bar: going.get(bar, r) for bar in row_runs(bits)}
+        bars += [(start, *bar, r - start) for bar, start in going.items() if bar not in here]
+        going = here
+    mirrored = tuple([int(format(bits, f"0{wide}b")[::-1], 2) for bits in reversed(rows)])
+    lengths = tuple(sorted({count for _, _, count, _ in bars}))
+    return CellShape(tuple(rows), mirrored, tuple(bars), lengths, wide)
+
+
+def quarter_turned(shape: CellShape) -> CellShape:
+    """The shape after a quarter turn clockwise."""
+    across = zip(*(format(bits, f"0{shape.wide}b") for bits in shape.rows), strict=True)
+    # A column read from its top becomes a row read from its right: what lay at the foot comes first.
+    rows = [int("".join(column), 2) for column in across]
+    rows.reverse()
+    return shape_of(rows, shape.tall)
+
+
+def half_turned(shape: CellShape) -> CellShape:
+    """The shape after half a turn."""
+    tall, wide = shape.tall, shape.wide
+    bars = tuple(
+        [(tall - row - rows, wide - first - count, count, rows) for row, first, count, rows in shape.bars]
+    )
+    return CellShape(shape.mirrored, shape.rows, bars, shape.lengths, wide)
+
+
+class Overlaps:
+    """Where shapes would meet cells that are taken; what one shape's look found out serves the next."""
+
+    def __init__(self, taken: int, stride: int) -> None:
+        """`taken` are the cells, rows joined."""
+        self._taken, self._stride = taken, stride
+        self._smeared: dict[tuple[int, int], int] = {(1, 1): taken}
+
+    def blocked(self, shape: CellShape) -> int:
+        """Every place for the shape's corner where one of its cells would be taken.
+
+        What it says of places from which the shape would reach beyond the end of a row is wrong.
+        """
+        stride, known = self._stride, self._smeared
+        have, bits = 1, self._taken
+        for count in shape.lengths:
+            there = known.get((count, 1))
+            if there is None:
+                while have < count:
+                    more = min(have, count - have)
+                    bits |= bits >> more
+                    have += more
+                known[count, 1] = bits
+            else:
+                have, bits = count, there
+        blocked = 0
+        for row, first, count, rows in shape.bars:
+            there = known.get((count, rows))
+            if there is None:
+                there = known[count, rows] = smeared(known[count, 1], rows, stride)
+            blocked |= there >> (row * stride + first)
+        return blocked
