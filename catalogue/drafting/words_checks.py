@@ -16,7 +16,8 @@ from catalogue.pattern.making import PieceError
 from catalogue.pattern.seamline import laid
 from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, walk
 from catalogue.people import lookup
-from catalogue.people.measurements import Measurement, plain_name
+from catalogue.people.measurements import Measurement
+from catalogue.people.naming import plain_name
 
 GIVING = frozenset({"knit", "knits", "laced"})
 """Tags of a style whose garment may measure less round than the body in it."""

@@ -2,7 +2,7 @@
 
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet, read_client
 from catalogue.people.measurements import Bounds, Measurement
-from catalogue.people.register import REGISTER, known_measurements, lookup, suggest
+from catalogue.people.register import REGISTER, Register, known_measurements, lookup, suggest
 from catalogue.people.sizes import Size, SizeTable, read_sizes
 from catalogue.slugs import slugify
 
@@ -14,6 +14,7 @@ __all__ = [
     "Measured",
     "Measurement",
     "MeasurementSet",
+    "Register",
     "Size",
     "SizeTable",
     "known_measurements",

@@ -11,6 +11,7 @@ from catalogue.findings import Finding, Place
 from catalogue.frontmatter import Front
 from catalogue.lengths import Units
 from catalogue.people.opening import read_file
+from catalogue.people.register import REGISTER, Register
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,7 @@ class Client:
         weight_kg: the newest weight, None when there is none.
         findings: what is wrong or unusual, in the file's order.
         digest: hash of the file's bytes.
+        register: the measurements of the studio that the file was read in.
     """
 
     slug: str
@@ -84,6 +86,7 @@ class Client:
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     choice_places: Mapping[str, Place] = field(default_factory=dict)
+    register: Register = field(default=REGISTER, compare=False, repr=False)
 
     @property
     def ok(self) -> bool:
@@ -92,7 +95,11 @@ class Client:
 
 
 def read_client(
-    path: Path, root: Path, defaults: Units | None = None, today: datetime.date | None = None
+    path: Path,
+    root: Path,
+    defaults: Units | None = None,
+    today: datetime.date | None = None,
+    register: Register = REGISTER,
 ) -> Client:
     """The client in the file at `path`; problems become its findings.
 
@@ -100,10 +107,11 @@ def read_client(
         root: the studio's folder, for naming the file in findings.
         defaults: the studio's units, for a file that says none, and how fractions are shown.
         today: measurements dated after this day are reported and do not count; None takes every date as it is.
+        register: the studio's measurements.
     """
     from catalogue.people.reading import ClientReader
 
     def read(front: Front, slug: str, stem: str, digest: str) -> Client:
-        return ClientReader(front, slug, stem, digest, defaults or Units(), today).client()
+        return ClientReader(front, slug, stem, digest, defaults or Units(), today, register).client()
 
     return read_file(path, root, read, Client)

@@ -9,7 +9,7 @@ from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Entry, Front
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.client import Chosen
-from catalogue.people.register import lookup
+from catalogue.people.register import REGISTER, Register
 from catalogue.people.weights import parse_weight
 from catalogue.slugs import slugify
 
@@ -30,6 +30,8 @@ KINDS = {
 }
 MOST = 100
 """Findings about one file; after these the reader has enough to do."""
+MOST_HINTS = 25
+"""Findings after which no likely name is looked for: so many wrong ones make a file of another kind."""
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 
@@ -43,8 +45,9 @@ class FrontReader:
     what = ""
     measurements_belong = ""
 
-    def __init__(self, front: Front, defaults: Units) -> None:
+    def __init__(self, front: Front, defaults: Units, register: Register = REGISTER) -> None:
         self.front = front
+        self.register = register
         self.defaults = defaults
         self.findings: list[Finding] = []
 
@@ -54,7 +57,7 @@ class FrontReader:
             if key in self.keys:
                 continue
             hint = did_you_mean(key, self.keys)
-            if found := lookup(key):
+            if found := self.register.find(key):
                 hint = f"{found.name} belongs {self.measurements_belong}."
             elif not hint:
                 hint = "Known are " + ", ".join(self.keys[:-1]) + f" and {self.keys[-1]}."
@@ -141,6 +144,16 @@ class FrontReader:
             self.add("negative", f"the {name} can't be below zero", entry.place, "Leave out the minus sign.")
             return None
         return mm
+
+    def unknown(self, name: str, place: Place) -> None:
+        """Note that `name` is no measurement, or means several."""
+        hint = self.register.suggest(name) if len(self.findings) < MOST_HINTS else ""
+        if self.register.candidates(name):
+            message = f"“{name}” means one measurement to some and another to others"
+            self.add("ambiguous-measurement", message, place, hint)
+            return
+        hint = hint or "The page “Measuring” lists every measurement and its other names."
+        self.add("unknown-measurement", f"“{name}” is not a measurement known here", place, hint)
 
     def weight(self, entry: Entry) -> float | None:
         kilograms = parse_weight(entry.text or "")

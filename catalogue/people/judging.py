@@ -8,7 +8,6 @@ from catalogue.findings import Finding, Severity
 from catalogue.frontmatter import Front
 from catalogue.lengths import Units, show_length
 from catalogue.people.client import Client, Measured
-from catalogue.people.register import REGISTER
 from catalogue.people.relations import Clash, Ratio, clashes
 
 
@@ -34,7 +33,7 @@ def body_of(kind: str) -> str:
 
 
 def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front: Front) -> Iterator[Finding]:
-    measurement = REGISTER[key]
+    measurement = client.register[key]
     bounds = measurement.bounds_for(client.kind)
     shown = show_length(measured.mm, client.units)
     if not _can_be(key, measured.mm, client):
@@ -49,7 +48,7 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
 
 
 def _can_be(key: str, mm: float, client: Client) -> bool:
-    bounds = REGISTER[key].bounds_for(client.kind)
+    bounds = client.register[key].bounds_for(client.kind)
     return bounds.lowest <= mm <= bounds.highest
 
 
@@ -61,7 +60,7 @@ def _range(low: float, high: float, units: Units) -> str:
 def _weight(client: Client, front: Front) -> Iterator[Finding]:
     if client.weight_kg is None:
         return
-    bounds = REGISTER["weight"].bounds_for(client.kind)
+    bounds = client.register["weight"].bounds_for(client.kind)
     entry = front.mapping.get("measured") or front.mapping.get("measurements")
     if entry and not bounds.lowest <= client.weight_kg <= bounds.highest:
         message = f"a weight of {client.weight_kg:.0f} kg can't be right for a {client.kind}"
@@ -71,7 +70,9 @@ def _weight(client: Client, front: Front) -> Iterator[Finding]:
 def _together(clash: Clash, client: Client, front: Front) -> Finding:
     relation = clash.relation
     measured = {key: client.measurements[key] for key in relation.keys}
-    shown = {key: f"{REGISTER[key].name} ({show_length(m.mm, client.units)})" for key, m in measured.items()}
+    shown = {
+        key: f"{client.register[key].name} ({show_length(m.mm, client.units)})" for key, m in measured.items()
+    }
     first = relation.keys[0]
     if isinstance(relation, Ratio):
         size = "large" if clash.large else "small"

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from catalogue.people.everyday import names_of
 
 Kind = Literal["girth", "length", "width", "height", "weight"]
 Figure = Literal["front", "back", "side"]
@@ -53,17 +53,16 @@ class Measurement:
     @property
     def key(self) -> str:
         """Its name in formulas: "bust_girth"."""
-        return self.name.replace(" ", "_").replace("-", "_")
+        return key_of(self.name)
 
     def bounds_for(self, person: str) -> Bounds:
         """The bounds for a kind of client ("woman", "man", "girl", "boy", "child")."""
         return self.bounds[person if person in self.bounds else "child"]
 
 
-def plain_name(name: str) -> str:
-    """A name as it is compared: case, hyphens, underscores, apostrophes and blanks don't matter."""
-    text = unicodedata.normalize("NFKC", name).casefold()
-    return " ".join(re.sub(r"[_\-‐‑–]", " ", re.sub("['’]", "", text)).split())
+def key_of(name: str) -> str:
+    """The name of a measurement as a formula writes it."""
+    return name.replace(" ", "_").replace("-", "_")
 
 
 class Listing(NamedTuple):
@@ -87,7 +86,6 @@ def measurement(
     name: str,
     kind: Kind,
     how: str,
-    aliases: str,
     figure: Figure,
     listing: Listing,
     woman: _Row,
@@ -99,5 +97,5 @@ def measurement(
     bounds = {
         body: Bounds(*(v * scale for v in row)) for body, row in zip(BODIES, (woman, man, child), strict=True)
     }
-    names = tuple(a.strip() for a in aliases.split(","))
+    names = names_of(key_of(name))
     return Measurement(name, kind, how, figure, bounds, names, listing.iso, listing.from_memory)

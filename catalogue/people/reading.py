@@ -13,7 +13,7 @@ from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
-from catalogue.people.register import REGISTER, lookup, suggest
+from catalogue.people.register import REGISTER, Register
 
 DATE_TO_COME = "date-to-come"
 """Code of the finding on measurements dated after the day they are read on; it goes when that day comes."""
@@ -35,8 +35,9 @@ class ClientReader(FrontReader):
         digest: str,
         defaults: Units,
         today: datetime.date | None = None,
+        register: Register = REGISTER,
     ) -> None:
-        super().__init__(front, defaults)
+        super().__init__(front, defaults, register)
         self.today = today
         self.slug = slug
         self.stem = stem
@@ -49,7 +50,7 @@ class ClientReader(FrontReader):
         units = self.units()
         sets = self.sets(units.primary)
         newest = {key: m for one in sets for key, m in one.values.items()}
-        measurements = {key: newest[key] for key in REGISTER if key in newest}
+        measurements = {key: newest[key] for key in self.register if key in newest}
         weights = [one.weight_kg for one in sets if one.weight_kg is not None]
         garments = self.garments()
         notes, line = self.notes()
@@ -69,6 +70,7 @@ class ClientReader(FrontReader):
             lang=self.language(),
             weight_kg=weights[-1] if weights else None,
             digest=self.digest,
+            register=self.register,
             choice_places=self.choice_places(),
         )
         if kind:
@@ -110,7 +112,7 @@ class ClientReader(FrontReader):
 
     def date(self, text: str, entry: Entry) -> datetime.date | None:
         hint = "Write year-month-day, for example 2026-03-14."
-        if lookup(text):
+        if self.register.find(text):
             message = f"a date must stand above “{text}”"
             self.add(
                 "no-date", message, entry.key_place, "Give a date, or write measurements: for measured:."
@@ -147,12 +149,9 @@ class ClientReader(FrontReader):
             if name in ("note", "notes"):
                 note = " ".join((entry.text or "").split())
                 continue
-            measurement = lookup(name)
+            measurement = self.register.find(name)
             if measurement is None:
-                hint = suggest(name) or "The page “Measuring” lists every measurement and its other names."
-                self.add(
-                    "unknown-measurement", f"“{name}” is not a measurement known here", entry.key_place, hint
-                )
+                self.unknown(name, entry.key_place)
                 continue
             if measurement.key in seen:
                 line = seen[measurement.key].key_place.line

@@ -166,6 +166,15 @@ RELATIONS: tuple[Relation, ...] = (
         "both run from neck to waist",
         ("man", "child"),
     ),
+    Ratio(
+        "neck_shoulder_point_to_waist_back",
+        "back_waist_length",
+        0.7,
+        0.92,
+        1.2,
+        1.5,
+        "it starts at the side of the neck, about as high as the nape",
+    ),
     Ratio("front_neck_to_waist", "front_waist_length", 0.5, 0.66, 0.97, 1.1, "the neck hollow lies lower"),
     Ratio(
         "front_waist_length", "nape_to_waist_front", 0.6, 0.72, 0.95, 1.0, "it starts at the side of the neck"

@@ -14,7 +14,7 @@ from catalogue.people.client import Measured
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.measurements import Measurement
-from catalogue.people.register import REGISTER, lookup, suggest
+from catalogue.people.register import REGISTER, Register
 from catalogue.people.sizes import Size, SizeTable, named
 from catalogue.people.steps import out_of_step
 from catalogue.people.tables import Cell, Table, take_tables
@@ -43,8 +43,16 @@ class SizeReader(FrontReader):
     what = "table of sizes"
     measurements_belong = "in the table below the front matter, on a line of its own"
 
-    def __init__(self, front: Front, slug: str, stem: str, digest: str, defaults: Units) -> None:
-        super().__init__(front, defaults)
+    def __init__(
+        self,
+        front: Front,
+        slug: str,
+        stem: str,
+        digest: str,
+        defaults: Units,
+        register: Register = REGISTER,
+    ) -> None:
+        super().__init__(front, defaults, register)
         self.slug = slug
         self.stem = stem
         self.digest = digest
@@ -81,6 +89,7 @@ class SizeReader(FrontReader):
             notes_line=self.front.body_line + blank,
             lang=self.language(),
             digest=self.digest,
+            register=self.register,
         )
         if kind:
             self.judge(made)
@@ -113,7 +122,7 @@ class SizeReader(FrontReader):
             hint = "Write them beside each other: | size | 36 | 38 | 40 |."
             self.add("no-sizes", "this table names no sizes", corner.place, hint)
             return False
-        if sum(lookup(cell.text) is not None for cell in names) > len(names) / 2:
+        if sum(self.register.find(cell.text) is not None for cell in names) > len(names) / 2:
             message = "measurements stand side by side here; a line is expected for each, and a column for each size"
             self.add("sizes-in-rows", message, names[0].place, "Turn the table.")
             return False
@@ -174,13 +183,14 @@ class SizeReader(FrontReader):
             "in",
         ):
             name, unit = found[1], Unit(UNIT_WORDS[found[2].casefold()])
-        measurement = lookup(name)
+        measurement = self.register.find(name)
         if measurement is None:
-            message = f"“{name}” is not a measurement known here"
-            if not name:
+            if name:
+                self.unknown(name, head.place)
+            else:
                 message = "this line doesn't say which measurement it is"
-            hint = suggest(name) or "The page “Measuring” lists every measurement and its other names."
-            self.add("unknown-measurement", message, head.place, hint)
+                hint = "The page “Measuring” lists every measurement and its other names."
+                self.add("unknown-measurement", message, head.place, hint)
             return None
         if before := self.seen.get(measurement.key):
             message = f"“{name}” is the {measurement.name}, which stands on line {before.line} already"
@@ -206,7 +216,7 @@ class SizeReader(FrontReader):
                 column.values[measurement.key] = Measured(mm, cell.text, None, cell.place)
 
     def size(self, column: _Column) -> Size:
-        values = {key: column.values[key] for key in REGISTER if key in column.values}
+        values = {key: column.values[key] for key in self.register if key in column.values}
         return Size(column.name, column.place, values, column.weight[0] if column.weight else None)
 
     # ---- are they plausible? ----
@@ -219,7 +229,7 @@ class SizeReader(FrontReader):
                 self.add(found.code, message, found.place or size.place, found.hint, found.severity)
             if column.weight:
                 kilograms, place = column.weight
-                bounds = REGISTER["weight"].bounds_for(table.kind)
+                bounds = self.register["weight"].bounds_for(table.kind)
                 if not bounds.lowest <= kilograms <= bounds.highest:
                     message = f"a weight of {kilograms:.0f} kg can't be right for a {table.kind}"
                     self.add("impossible", f"{named(size.name)}: {message}", place)
@@ -230,7 +240,7 @@ class SizeReader(FrontReader):
         row = [size.measurements.get(key) for size in table.sizes]
         for n in out_of_step([m.mm if m else None for m in row]):
             if measured := row[n]:
-                which = f"the {REGISTER[key].name} of {named(table.sizes[n].name)}"
+                which = f"the {self.register[key].name} of {named(table.sizes[n].name)}"
                 message = f"{which} ({show_length(measured.mm, table.units)}) is out of step with the sizes beside it"
                 hint = "Is it a slip of the pen?"
                 self.add("out-of-step", message, measured.place, hint, Severity.WARNING)

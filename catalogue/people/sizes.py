@@ -11,6 +11,7 @@ from catalogue.frontmatter import Front
 from catalogue.lengths import Units
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet
 from catalogue.people.opening import read_file
+from catalogue.people.register import REGISTER, Register
 from catalogue.slugs import slugify
 
 
@@ -48,6 +49,7 @@ class SizeTable:
         lang: language of the notes (BCP 47), "" for the studio's own.
         findings: what is wrong or unusual, in the file's order.
         digest: hash of the file's bytes.
+        register: the measurements of the studio that the file was read in.
     """
 
     slug: str
@@ -66,6 +68,7 @@ class SizeTable:
     lang: str = ""
     findings: tuple[Finding, ...] = ()
     digest: str = ""
+    register: Register = field(default=REGISTER, compare=False, repr=False)
 
     @property
     def ok(self) -> bool:
@@ -89,6 +92,7 @@ class SizeTable:
             lang=self.lang,
             weight_kg=size.weight_kg,
             findings=() if self.ok else self.findings,
+            register=self.register,
         )
 
 
@@ -97,16 +101,19 @@ def named(size: str) -> str:
     return size if size.casefold().startswith("size") else f"size {size}"
 
 
-def read_sizes(path: Path, root: Path, defaults: Units | None = None) -> SizeTable:
+def read_sizes(
+    path: Path, root: Path, defaults: Units | None = None, register: Register = REGISTER
+) -> SizeTable:
     """The table of sizes in the file at `path`; problems become its findings.
 
     Args:
         root: the studio's folder, for naming the file in findings.
         defaults: the studio's units, for a file that says none, and how fractions are shown.
+        register: the studio's measurements.
     """
     from catalogue.people.size_reading import SizeReader
 
     def read(front: Front, slug: str, stem: str, digest: str) -> SizeTable:
-        return SizeReader(front, slug, stem, digest, defaults or Units()).table()
+        return SizeReader(front, slug, stem, digest, defaults or Units(), register).table()
 
     return read_file(path, root, read, SizeTable)

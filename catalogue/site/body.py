@@ -181,6 +181,7 @@ def _tapes() -> dict[str, tuple[str, _Tape]]:
         "nape_to_knee": _along(nape, (0, WAIST), (14, 440), (28, KNEE)),
         "scye_depth": _along(nape, (0, ARMPIT)),
         "back_waist_length": _along(nape, (0, WAIST)),
+        "neck_shoulder_point_to_waist_back": _along(NECK, (34, 190), (30, WAIST)),
         "shoulder_drop": _along((SHOULDER[0], NECK[1]), SHOULDER),
         "nape_to_wrist": _over(nape, SHOULDER, ELBOW, WRIST),
         "shoulder_width": _along(_flip(SHOULDER), nape, SHOULDER),

