@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 
 _EPILOG = """\
-A studio is a folder with style files in styles/ (*.md), client files in clients/ (*.md) and, where it has standard
-sizes, tables of them in sizes/ (*.md).
+A studio is a folder with style files in styles/ (*.md), client files in clients/ (*.md) and, if it has standard sizes,
+tables of them in clients/sizes/ (*.md).
 Exit status: 0 all was made; 1 something in a style, a client file, a table or the settings is wrong (the rest was
 made); 2 wrong usage; 3 the disk did not take the catalogue, or the program failed; 130 stopped by you. With 2, 3 and
 130 the catalogue is as it was before.

@@ -26,7 +26,7 @@ from catalogue.building.folder import Busy, OutputFolder, Refused
 from catalogue.building.progress import Teller, finding_text, printable
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
-from catalogue.building.studio import CLIENTS, SIZES, STYLES, TEMPLATE, NotAStudio, find_files, is_passing
+from catalogue.building.studio import FOLDERS, STYLES, NotAStudio, find_files, is_passing
 from catalogue.building.works import Works
 from catalogue.preview import News, PreviewServer
 
@@ -227,7 +227,7 @@ class Changes:
             return
         wanted = [
             (self._studio, False),
-            *((self._studio / n, True) for n in (STYLES, CLIENTS, SIZES, TEMPLATE)),
+            *((self._studio / n, True) for n in FOLDERS),
         ]
         for folder, deep in wanted:
             try:
@@ -255,7 +255,7 @@ class Changes:
     def _look(self) -> object:
         """Sizes, times and numbers of the studio's files: cheap to get over a network."""
         seen = []
-        for name in (STYLES, CLIENTS, SIZES, TEMPLATE):
+        for name in FOLDERS:
             for base, _, files in sorted(os.walk(self._studio / name)):
                 for file in sorted(files):
                     with contextlib.suppress(OSError):

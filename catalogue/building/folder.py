@@ -15,6 +15,7 @@ from pathlib import Path
 
 from catalogue.building import manifest as manifests
 from catalogue.building.disk import CannotWrite
+from catalogue.building.studio import FOLDERS
 
 MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
 STAGING = ".catalogue-new-"
@@ -58,7 +59,7 @@ class OutputFolder:
                 f"“{self.path}” is a file; the catalogue needs a folder. Choose another with --out."
             )
         studio = Path(os.path.realpath(studio))
-        for name in ("styles", "clients", "sizes", "site_template"):
+        for name in FOLDERS:
             theirs = studio / name
             if self.path == theirs or theirs in self.path.parents:
                 raise Refused(f"The catalogue can't be written into the studio's own folder “{theirs}”.")

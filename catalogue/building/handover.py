@@ -17,7 +17,7 @@ from catalogue.building.manifest import Manifest
 from catalogue.building.reading import read_clients
 from catalogue.building.studio import (
     CLIENTS,
-    SIZES,
+    OLD_SIZES,
     STYLES,
     Files,
     Studio,
@@ -51,7 +51,7 @@ def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
     path, client = found[0]
 
     def stays(file: str) -> bool:
-        return not file.startswith((f"{CLIENTS}/", f"{SIZES}/")) or file == client.file
+        return not file.startswith((f"{CLIENTS}/", f"{OLD_SIZES}/")) or file == client.file
 
     kept = replace(
         files,

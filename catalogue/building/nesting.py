@@ -172,7 +172,7 @@ def _tables(studio: Studio, asked: Asked) -> list[tuple[SizeTable, list[Size]]]:
     """The tables asked for, each with the sizes asked for. Raises UnknownName."""
     if not studio.sizes:
         raise UnknownName(
-            "This studio has no tables of sizes: a table is a file in the folder sizes/ (*.md)."
+            "This studio has no tables of sizes: a table is a file in the folder clients/sizes/ (*.md)."
         )
     wanted = choose(
         asked.tables, studio.sizes, "table of sizes", (studio.clients, "a client: write --client")

@@ -22,7 +22,7 @@ from catalogue.building.pool import Outcome, Pool, cores
 from catalogue.building.publish import Made, Stage
 from catalogue.building.reading import read_studio, waits_for_a_day
 from catalogue.building.report import Report, Request, report_of
-from catalogue.building.studio import CLIENTS, Files, find_files
+from catalogue.building.studio import CLIENTS, SIZES, Files, find_files
 from catalogue.building.works import Works
 from catalogue.findings import Finding
 
@@ -166,7 +166,11 @@ class _Build:
             self.request = replace(request, styles=())
         self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())
         self.shared_pages = fingerprint.of(self.shared, works.shared_pages(self.studio))
-        others = [(p, d) for p, d in self.studio.files.digests.items() if not p.startswith(f"{CLIENTS}/")]
+        others = [
+            (path, digest)
+            for path, digest in self.studio.files.digests.items()
+            if path.startswith(f"{SIZES}/") or not path.startswith(f"{CLIENTS}/")
+        ]
         self.rest = fingerprint.of(self.shared_pages, others)
         self.books = _Books()
         self.sources: dict[UnitName, _Sources] = {}

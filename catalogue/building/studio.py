@@ -13,7 +13,11 @@ from catalogue.building import fingerprint
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
 from catalogue.slugs import slugify
 
-STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "sizes", "site_template"
+STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "clients/sizes", "site_template"
+OLD_SIZES = "sizes"
+"""Where tables of sizes were kept before; they are read there too."""
+FOLDERS = (STYLES, CLIENTS, OLD_SIZES, TEMPLATE)
+"""The folders of a studio that hold what a catalogue may come from; none lies in another."""
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
 _OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown", ".rtf", ".doc", ".docx", ".odt")
 """Ends of the names of texts that a word processor or a plain editor saved in its own way."""
@@ -89,7 +93,7 @@ def find_files(root: Path) -> Files:
         raise NotAStudio(_what_a_studio_is(root))
     findings: list[Finding] = []
     digests: dict[str, str] = {}
-    for folder in (STYLES, CLIENTS, SIZES, TEMPLATE):
+    for folder in FOLDERS:
         for path in sorted(_walk(root / folder)):
             name = path.relative_to(root).as_posix()
             if not _can_be_told(name):
@@ -108,9 +112,7 @@ def find_files(root: Path) -> Files:
                 findings.append(Finding("not-a-file", message, Place(name)))
                 continue
             if missed := _missed(name):
-                hint = (
-                    f"If it is meant to be read, rename or move it: {name.partition('/')[0]}/{_as_read(path)}"
-                )
+                hint = f"If it is meant to be read, rename or move it: {_folder_of(name)}/{_as_read(path)}"
                 findings.append(Finding("not-read", missed, Place(name), hint, Severity.WARNING))
             try:
                 digests[name] = fingerprint.of_file(path)
@@ -121,18 +123,38 @@ def find_files(root: Path) -> Files:
         folder: tuple(
             root / name
             for name in digests
-            if name.count("/") == 1 and name.startswith(f"{folder}/") and name.lower().endswith(".md")
+            if name.rpartition("/")[0] == folder and name.lower().endswith(".md")
         )
-        for folder in (STYLES, CLIENTS, SIZES)
+        for folder in (STYLES, CLIENTS, SIZES, OLD_SIZES)
     }
-    return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings), documents[SIZES])
+    if documents[OLD_SIZES]:
+        findings.append(_to_be_moved(root))
+    tables = (*documents[SIZES], *documents[OLD_SIZES])
+    return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings), tables)
+
+
+def _to_be_moved(root: Path) -> Finding:
+    """How to move tables of sizes to where they are looked for now."""
+    message = f"tables of sizes belong in {SIZES}/; those in {OLD_SIZES}/ are still read"
+    if (root / SIZES).is_dir():
+        hint = f"Move the files in {OLD_SIZES}/ into {SIZES}/, then delete {OLD_SIZES}/."
+    else:
+        hint = f"Move the folder {OLD_SIZES}/ into {CLIENTS}/."
+    return Finding("old-folder", message, Place(f"{OLD_SIZES}/"), hint, Severity.WARNING)
+
+
+def _folder_of(name: str) -> str:
+    """The folder of documents that a file lies in, or below; empty when it lies in none."""
+    folders = (SIZES, STYLES, CLIENTS, OLD_SIZES)
+    return next((folder for folder in folders if name.startswith(f"{folder}/")), "")
 
 
 def _missed(name: str) -> str:
     """Why a file that may well be meant as a style, a client or a table is none; empty for all others."""
-    folder, _, rest = name.partition("/")
-    if folder not in (STYLES, CLIENTS, SIZES):
+    folder = _folder_of(name)
+    if not folder:
         return ""
+    rest = name.removeprefix(f"{folder}/")
     if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
         return "this file is not read, for its name does not end in .md"
     if "/" in rest and rest.lower().endswith(".md"):

@@ -5,6 +5,16 @@ Each word's example is drafted by the tool itself, so that what is shown is what
 
 from catalogue.handbook.entry import GROUPS, Entry
 from catalogue.handbook.examples import draft_example, example_source, neutral_client
+from catalogue.handbook.news import Version, versions
 from catalogue.handbook.words import entries
 
-__all__ = ["GROUPS", "Entry", "draft_example", "entries", "example_source", "neutral_client"]
+__all__ = [
+    "GROUPS",
+    "Entry",
+    "Version",
+    "draft_example",
+    "entries",
+    "example_source",
+    "neutral_client",
+    "versions",
+]

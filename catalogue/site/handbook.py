@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from catalogue.lengths import show_length
 from catalogue.site.figures import step_figures
-from catalogue.site.markdown import in_words
+from catalogue.site.markdown import in_words, plain
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -47,6 +49,15 @@ class Word:
     example: str
     figure: str = ""
     workings: tuple[tuple[str, str], ...] = ()
+
+
+@cache
+def news() -> tuple[tuple[str, Markup], ...]:
+    """Each version's name, the newest first, and what it brings."""
+    from catalogue.handbook import versions
+
+    # Markdown's headings are set two steps lower than written; here they stand right below the version's.
+    return tuple((each.name, plain(each.text.replace("### ", "# "))) for each in versions())
 
 
 @cache
@@ -107,6 +118,7 @@ CHAPTERS = (
         "Reading draft.json",
         "The figures of every draft for other programs: fields, units, an example.",
     ),
+    Chapter("what-is-new", "What is new", "What each version of this program brings."),
 )
 
 

@@ -26,7 +26,7 @@ from catalogue.site.cards import card, outline, values, wanted
 from catalogue.site.draft_view import Download, draft_view, summary
 from catalogue.site.drafted import Drafted, drafted
 from catalogue.site.extremes import choice_picture_path, taken
-from catalogue.site.handbook import CHAPTERS, chapter_path, language, looked_up
+from catalogue.site.handbook import CHAPTERS, chapter_path, language, looked_up, news
 from catalogue.site.markdown import in_words, plain
 from catalogue.site.measured import State, state_of
 from catalogue.site.overlay import earlier
@@ -393,6 +393,7 @@ class Site:
                 chapter=chapter,
                 chapters=CHAPTERS,
                 words=language() if chapter.slug == "language" else (),
+                news=news() if chapter.slug == "what-is-new" else (),
                 settings=self.settings,
                 kinds=AUDIENCES,
                 papers=tuple(PAPERS),

@@ -213,7 +213,7 @@ BROKEN_FILES: dict[str, tuple[Write, str]] = {
 }
 
 
-@pytest.mark.parametrize("folder", ["clients", "styles", "sizes"])
+@pytest.mark.parametrize("folder", ["clients", "styles", "clients/sizes"])
 @pytest.mark.parametrize("kind", BROKEN_FILES)
 def test_a_file_that_is_no_style_or_client(desk: Desk, folder: str, kind: str) -> None:
     make, words = BROKEN_FILES[kind]
@@ -245,13 +245,13 @@ def test_what_editors_save_is_read_as_meant(desk: Desk, way: str, tmp_path: Path
     for file, text in (
         ("styles/first-skirt.md", STYLE),
         ("clients/a.md", CLIENT),
-        ("sizes/hatbox.md", TABLE),
+        ("clients/sizes/hatbox.md", TABLE),
     ):
         desk.write(file, ACCEPTED[way](text))
     assert desk.run().status == 0
     wanted = Desk(tmp_path / "plain", desk.capsys)
     wanted.write("clients/a.md", CLIENT)
-    wanted.write("sizes/hatbox.md", TABLE)
+    wanted.write("clients/sizes/hatbox.md", TABLE)
     wanted.run()
     for drawing in ("a/draft.svg", "a/draft-a4.pdf", "a/draft.json", "sizes/hatbox-a4.pdf"):
         path = f"styles/first-skirt/{drawing}"
@@ -277,7 +277,7 @@ def test_files_of_100_mb_take_no_memory(tmp_path: Path) -> None:
     huge = (
         "clients/huge.md",
         "styles/huge.md",
-        "sizes/huge.md",
+        "clients/sizes/huge.md",
         "styles/huge.png",
         "site_template/studio.toml",
         "site_template/parts.html",
@@ -298,7 +298,7 @@ def test_files_of_100_mb_take_no_memory(tmp_path: Path) -> None:
     for file in (
         "clients/huge.md:1:1",
         "styles/huge.md:1:1",
-        "sizes/huge.md:1:1",
+        "clients/sizes/huge.md:1:1",
         "styles/shown.md:4:10",
         "site_template/studio.toml:1:1",
     ):
@@ -381,7 +381,7 @@ def test_markup_and_script_in_every_text_stay_words(desk: Desk, number: int) -> 
     )
     cell = payload.replace("\n", " ").replace("|", "\\|")
     desk.write(
-        "sizes/evil.md",
+        "clients/sizes/evil.md",
         f"---\nname: {quoted}\nfor: woman\nsources: {quoted}\ngarments: first-skirt\n---\n\n{payload}\n\n"
         f"| size | {cell[:40]} | 2 |\n|---|---|---|\n| waist girth | 76 | 80 |\n| hip girth | 101 | 105 |\n"
         f"| waist to hip | 20 | {cell} |\n",

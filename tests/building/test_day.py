@@ -188,7 +188,7 @@ def a_table(day: Day) -> None:
     chance = day.chance
     table = TABLE.replace("81.9", chance.choice(["81.9", "82.4", "83", "83 ells", "–"]))
     table = table.replace("first-skirt", chance.choice(["first-skirt", "first-skirt", "bag", "nothing"]))
-    day.save(day.studio / "sizes" / f"{chance.choice(['hatbox', 'other'])}.md", table.encode())
+    day.save(day.studio / "clients/sizes" / f"{chance.choice(['hatbox', 'other'])}.md", table.encode())
 
 
 def a_style(day: Day) -> None:
@@ -215,7 +215,8 @@ def a_mistake(day: Day) -> None:
 
 def garbage(day: Day) -> None:
     day.save(
-        day.studio / day.chance.choice(["styles", "clients", "sizes"]) / "odd.md", day.chance.randbytes(2000)
+        day.studio / day.chance.choice(["styles", "clients", "clients/sizes"]) / "odd.md",
+        day.chance.randbytes(2000),
     )
 
 
@@ -241,7 +242,7 @@ def a_deletion(day: Day) -> None:
     name = day.chance.choice(
         [
             *("clients/ada.md", "clients/bo.md", "clients/odd.md"),
-            *("styles/odd.md", "styles/bag.md", "sizes/hatbox.md", "sizes/odd.md"),
+            *("styles/odd.md", "styles/bag.md", "clients/sizes/hatbox.md", "clients/sizes/odd.md"),
         ]
     )
     (day.studio / name).unlink(missing_ok=True)
@@ -284,7 +285,7 @@ def no_template(day: Day) -> None:
 
 
 def a_folder_away_and_back(day: Day) -> None:
-    folder = day.studio / day.chance.choice(["clients", "styles", "sizes", "site_template"])
+    folder = day.studio / day.chance.choice(["clients", "styles", "clients/sizes", "site_template"])
     if folder.exists():
         folder.rename(day.folder / "away")
         time.sleep(day.chance.choice([0.0, 0.2, 0.6]))

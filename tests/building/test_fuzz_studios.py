@@ -29,7 +29,7 @@ DEMO_CLIENTS = tuple(p.read_text(encoding="utf-8") for p in sorted((ROOT / "clie
 TEMPLATES = tuple(
     p.relative_to(ROOT / "site_template").as_posix() for p in sorted((ROOT / "site_template").rglob("*.html"))
 )
-DEMO_SIZES = (ROOT / "sizes" / "house-sizes.md").read_text(encoding="utf-8")
+DEMO_SIZES = (ROOT / "clients/sizes" / "house-sizes.md").read_text(encoding="utf-8")
 SETTINGS = (ROOT / "site_template" / "studio.toml").read_text(encoding="utf-8")
 LONGEST = 30.0
 """Seconds for a build and a check of one spoilt studio, on a machine with other things to do."""
@@ -50,7 +50,7 @@ def spoilt_client(random: Random) -> tuple[str, str]:
 
 def spoilt_sizes(random: Random) -> tuple[str, str]:
     way = random.choice([spoil, spoil, _with_words])
-    return f"sizes/{_name(random)}.md", way(
+    return f"clients/sizes/{_name(random)}.md", way(
         random.choice([TABLE, DEMO_SIZES]), random, random.choice([1, 2, 5])
     )
 
@@ -132,9 +132,9 @@ def test_spoiling_spoils(tmp_path: Path) -> None:
     kinds, changed = set(), 0
     for seed in range(40):
         files = spoil_studio(tmp_path / str(seed), Random(seed))
-        kinds |= {file.split("/")[0] + ("/studio.toml" if "toml" in file else "") for file in files}
+        kinds |= {file if file.endswith("toml") else file.rpartition("/")[0] for file in files}
         changed += any((tmp_path / str(seed) / f).read_bytes() != STYLE.encode() for f in files)
-    assert kinds == {"styles", "clients", "sizes", "site_template", "site_template/studio.toml"}
+    assert kinds == {"styles", "clients", "clients/sizes", "site_template", "site_template/studio.toml"}
     assert changed == 40
 
 

@@ -46,10 +46,10 @@ class Desk:
     def __init__(self, folder: Path) -> None:
         self.folder, self.studio, self.output = folder, folder / "studio", folder / "site"
         make_studio(self.studio)
-        shutil.rmtree(self.studio / "sizes", ignore_errors=True)
-        (self.studio / "sizes").mkdir()
+        shutil.rmtree(self.studio / "clients/sizes", ignore_errors=True)
+        (self.studio / "clients/sizes").mkdir()
         (self.studio / "styles" / "bag.md").write_text(SECOND, encoding="utf-8")
-        self.table = self.studio / "sizes" / "hatbox.md"
+        self.table = self.studio / "clients/sizes" / "hatbox.md"
         self.table.write_text(TABLE, encoding="utf-8")
 
     def build(self, **asked: object) -> Report:
@@ -125,7 +125,7 @@ def test_what_no_table_asks_for_is_taken_away(desk: Desk) -> None:
     desk.build()
     assert not (desk.output / SHEETS).exists() and "Hatbox sizes" not in desk.page()
     assert (desk.output / "styles/bag/sizes/hatbox-a4.pdf").is_file()
-    shutil.rmtree(desk.studio / "sizes")
+    shutil.rmtree(desk.studio / "clients/sizes")
     desk.build()
     assert not list(desk.output.glob("styles/*/sizes"))
     assert desk.is_a_first_build()
@@ -135,9 +135,11 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
     swap(desk.table, "81.9", "81.9 ells")
     report = desk.build()
     assert not report.ok
-    assert [str(t.finding.place) for t in report.findings if t.finding.is_error] == ["sizes/hatbox.md:13:38"]
+    assert [str(t.finding.place) for t in report.findings if t.finding.is_error] == [
+        "clients/sizes/hatbox.md:13:38"
+    ]
     assert not (desk.output / SHEETS).exists()
-    assert "There is a mistake in the file of these sizes, sizes/hatbox.md." in desk.page()
+    assert "There is a mistake in the file of these sizes, clients/sizes/hatbox.md." in desk.page()
     assert "ells" in desk.page(), "what it is"
     assert not check(Request(desk.studio, desk.output, jobs=1), StudioWorks()).ok
     assert desk.is_a_first_build()
@@ -148,7 +150,7 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
 def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: Desk) -> None:
     swap(desk.table, "|  108 |", "|    – |")
     assert told_by_both(desk) == [
-        "sizes/hatbox.md:6:12: error: Hatbox sizes, size L is left out: the draft waits for hip girth."
+        "clients/sizes/hatbox.md:6:12: error: Hatbox sizes, size L is left out: the draft waits for hip girth."
     ]
     assert "Left out: L." in desk.page()
     swap(
@@ -158,7 +160,7 @@ def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: De
     )
     first, second = told_by_both(desk)
     assert "Hatbox sizes, size L is left out" in first
-    assert second.startswith("sizes/hatbox.md:9:5: error: Hatbox sizes, size S, size M: ")
+    assert second.startswith("clients/sizes/hatbox.md:9:5: error: Hatbox sizes, size S, size M: ")
     assert "no choice “lenght”" in second
     assert "drafted in none of these sizes" in desk.page()
     assert desk.is_a_first_build()
@@ -184,7 +186,9 @@ def test_more_sizes_than_lines_are_told_where_the_table_asks_for_them(desk: Desk
     head = TABLE.partition("Take the size")[0]
     desk.table.write_text(head + "\n".join(lines) + "\n", encoding="utf-8")
     (told,) = told_by_both(desk)
-    assert told.startswith("sizes/hatbox.md:6:12: error: 13 sizes are too many") and "at most 12" in told
+    assert (
+        told.startswith("clients/sizes/hatbox.md:6:12: error: 13 sizes are too many") and "at most 12" in told
+    )
     assert not (desk.output / SHEETS).exists()
 
 
@@ -202,7 +206,7 @@ def test_a_copy_for_a_client_is_what_a_studio_without_tables_gives(desk: Desk, t
     build(Request(desk.studio, copy, jobs=1, recipient="First Client"), StudioWorks())
     words = ["Hatbox sizes", "hatbox-a4", "made up for this test"]
     assert found_in(copy, words) == {} and set(found_in(desk.output, words)) == set(words)
-    shutil.rmtree(desk.studio / "sizes")
+    shutil.rmtree(desk.studio / "clients/sizes")
     build(Request(desk.studio, tmp_path / "again", jobs=1, recipient="First Client"), StudioWorks())
     assert differing(site_files(copy), site_files(tmp_path / "again")) == []
 
@@ -215,10 +219,11 @@ def test_a_client_of_that_name_gets_a_folder_of_another(desk: Desk) -> None:
     assert (desk.output / SHEETS).is_file()
 
 
-def test_any_edits_to_tables_give_what_a_first_build_gives(tmp_path: Path) -> None:
+@pytest.mark.parametrize("where", ["clients/sizes", "sizes"])
+def test_any_edits_to_tables_give_what_a_first_build_gives(tmp_path: Path, where: str) -> None:
     """Played with drafts that do nothing, so that there can be many."""
     root = write_studio(tmp_path / "studio", 3, 2)
-    folder = root / "sizes"
+    folder = root / where
     folder.mkdir()
     dice = random.Random(5)
     output = tmp_path / "site"
@@ -235,3 +240,45 @@ def test_any_edits_to_tables_give_what_a_first_build_gives(tmp_path: Path) -> No
             build(Request(root, tmp_path / "fresh", jobs=1), FakeWorks())
             assert differing(site_files(output), site_files(tmp_path / "fresh")) == [], n
             assert dangling_links(output) == []
+
+
+# --- where tables were kept before --------------------------------------------------------------------------
+
+
+def test_tables_in_their_old_folder_are_read_and_the_report_says_how_to_move_them(desk: Desk) -> None:
+    desk.build()
+    sheets = (desk.output / SHEETS).read_bytes()
+    (desk.studio / "clients/sizes").rename(desk.studio / "sizes")
+    report = desk.build()
+    [note] = [t.finding for t in report.findings]
+    assert report.ok and (note.code, str(note.place)) == ("old-folder", "sizes/:1:1")
+    assert "belong in clients/sizes/" in note.message and note.hint == "Move the folder sizes/ into clients/."
+    assert (desk.output / SHEETS).read_bytes() == sheets
+
+
+def test_tables_in_both_folders_are_all_read(desk: Desk) -> None:
+    old = desk.studio / "sizes"
+    old.mkdir()
+    (old / "boater.md").write_text(TABLE.replace("Hatbox", "Boater"), encoding="utf-8")
+    report = desk.build()
+    assert report.ok and "Hatbox sizes" in desk.page() and "Boater sizes" in desk.page()
+    [note] = [t.finding for t in report.findings]
+    assert note.hint == "Move the files in sizes/ into clients/sizes/, then delete sizes/."
+    copy = desk.folder / "copy"
+    copied = build(Request(desk.studio, copy, jobs=1, recipient="First Client"), StudioWorks())
+    assert copied.findings == () and found_in(copy, ["Boater", "Hatbox"]) == {}
+
+
+def test_of_two_tables_of_one_name_in_both_folders_neither_is_made_and_both_are_named(desk: Desk) -> None:
+    old = desk.studio / "sizes"
+    old.mkdir()
+    (old / "hatbox.md").write_text(TABLE, encoding="utf-8")
+    [same] = [t.finding for t in desk.build().findings if t.finding.is_error]
+    assert same.code == "same-name"
+    assert "“sizes/hatbox.md”" in same.message and "“clients/sizes/hatbox.md”" in same.message
+    assert not (desk.output / SHEETS).exists()
+
+
+def test_an_old_folder_without_tables_needs_no_note(desk: Desk) -> None:
+    (desk.studio / "sizes").mkdir()
+    assert desk.build().findings == ()

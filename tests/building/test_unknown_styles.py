@@ -118,7 +118,7 @@ def test_a_style_under_another_ending_is_spoken_of_and_still_unknown(studio: Pat
     [
         ("clients/ada.txt", "clients/ada.md"),
         ("clients/ada.md.txt", "clients/ada.md"),
-        ("sizes/fair.DOCX", "sizes/fair.md"),
+        ("clients/sizes/fair.DOCX", "clients/sizes/fair.md"),
         ("styles/summer/skirt.md", "styles/skirt.md"),
     ],
 )
@@ -141,7 +141,7 @@ def test_pictures_and_templates_are_no_styles(studio: Path) -> None:
 
 def test_a_copy_for_one_client_says_nothing_of_files_of_others(studio: Path, tmp_path: Path) -> None:
     (studio / "clients" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
-    (studio / "sizes" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
+    (studio / "clients/sizes" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
     output = tmp_path / "copy"
     report = build(Request(studio, output, jobs=1, recipient="first-client"), StudioWorks())
     assert report.findings == ()

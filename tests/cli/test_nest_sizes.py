@@ -41,10 +41,10 @@ units: inches
 def studio(tmp_path: Path) -> Path:
     folder = tmp_path / "studio"
     make_studio(folder)
-    (folder / "sizes").mkdir(exist_ok=True)
-    for old in (folder / "sizes").iterdir():
+    (folder / "clients/sizes").mkdir(exist_ok=True)
+    for old in (folder / "clients/sizes").iterdir():
         old.unlink()
-    (folder / "sizes" / "counter.md").write_text(TABLE, encoding="utf-8")
+    (folder / "clients/sizes" / "counter.md").write_text(TABLE, encoding="utf-8")
     return folder
 
 
@@ -79,7 +79,7 @@ def test_some_sizes_and_clients_beside_them(studio: Path) -> None:
 
 
 def test_sizes_of_two_tables_bear_the_names_of_both(studio: Path) -> None:
-    (studio / "sizes" / "inches.md").write_text(INCHES, encoding="utf-8")
+    (studio / "clients/sizes" / "inches.md").write_text(INCHES, encoding="utf-8")
     assert nest(studio, "--table", "counter", "inches", "--size", "L", "size 12") == 0
     assert layers(studio) == ["Counter sizes, size L", "Inches, size 12"]
 
@@ -91,7 +91,7 @@ def test_what_is_not_there_is_said_with_the_nearest_name(
     assert "no table of sizes “countre”. Did you mean “counter”?" in capsys.readouterr().err
     assert nest(studio, "--table", "counter", "--size", "Extar") == 2
     assert "There is no size “Extar” in “Counter sizes”. Did you mean “Extra”?" in capsys.readouterr().err
-    (studio / "sizes" / "counter.md").unlink()
+    (studio / "clients/sizes" / "counter.md").unlink()
     assert nest(studio, "--size", "M") == 2
     assert "has no tables of sizes" in capsys.readouterr().err
     assert not (studio / "n.pdf").exists()
@@ -105,7 +105,7 @@ def test_more_sizes_than_lines_are_refused_before_anything_is_drawn(
         line + " – |" * 9 if (line.startswith("| ") and "girth" in line) or "to hip" in line else line
         for line in wide.split("\n")
     )
-    (studio / "sizes" / "counter.md").write_text(wide, encoding="utf-8")
+    (studio / "clients/sizes" / "counter.md").write_text(wide, encoding="utf-8")
     assert nest(studio, "--table", "counter") == 2
     assert "13 are too many to be told apart by their lines (at most 12 can be)" in capsys.readouterr().err
 
@@ -113,7 +113,7 @@ def test_more_sizes_than_lines_are_refused_before_anything_is_drawn(
 def test_a_size_without_a_measurement_is_left_out_and_said(
     studio: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    (studio / "sizes" / "counter.md").write_text(TABLE.replace("|  108 |", "| – |"), encoding="utf-8")
+    (studio / "clients/sizes" / "counter.md").write_text(TABLE.replace("|  108 |", "| – |"), encoding="utf-8")
     assert nest(studio, "--table", "counter") == 1
     assert "size L is left out: the draft waits for hip girth" in capsys.readouterr().err
     assert layers(studio) == ["size S", "size M", "size Extra"]
@@ -122,13 +122,15 @@ def test_a_size_without_a_measurement_is_left_out_and_said(
 def test_a_mistake_in_a_table_is_told_and_nothing_is_made_of_it(
     studio: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    (studio / "sizes" / "counter.md").write_text(TABLE.replace("|  108 |", "| 108 ells |"), encoding="utf-8")
+    (studio / "clients/sizes" / "counter.md").write_text(
+        TABLE.replace("|  108 |", "| 108 ells |"), encoding="utf-8"
+    )
     assert nest(studio, "--table", "counter") == 1
     said = capsys.readouterr().err
-    assert "sizes/counter.md:10:" in said and "ells" in said
+    assert "clients/sizes/counter.md:10:" in said and "ells" in said
     assert said.count("ells") == 2, "once, with the line of the file"
     assert main(["check", str(studio)]) == 1
-    assert "sizes/counter.md:10:" in capsys.readouterr().out
+    assert "clients/sizes/counter.md:10:" in capsys.readouterr().out
     # The clients' catalogue is made all the same.
     assert main(["build", str(studio), "--jobs", "1", "--out", str(studio.parent / "site")]) == 1
     assert (studio.parent / "site/styles/first-skirt/first-client/draft-a4.pdf").is_file()
@@ -138,10 +140,10 @@ def test_a_style_the_studio_does_not_have_is_told_with_its_place(
     studio: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     text = TABLE.replace("units: cm", "units: cm\ngarments: [first-skrit]")
-    (studio / "sizes" / "counter.md").write_text(text, encoding="utf-8")
+    (studio / "clients/sizes" / "counter.md").write_text(text, encoding="utf-8")
     assert main(["check", str(studio)]) == 1
     said = capsys.readouterr().out
-    assert "sizes/counter.md:5:12" in said and "first-skirt" in said.lower()
+    assert "clients/sizes/counter.md:5:12" in said and "first-skirt" in said.lower()
 
 
 def test_two_runs_give_the_same_bytes(studio: Path) -> None:

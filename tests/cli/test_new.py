@@ -39,8 +39,8 @@ def test_the_starter_is_explained_line_by_line() -> None:
     files = starter.files()
     assert sorted(files) == [
         "clients/first-client.md",
+        "clients/sizes/first-sizes.md",
         "site_template/studio.toml",
-        "sizes/first-sizes.md",
         "styles/first-skirt.md",
     ]
     for name, data in files.items():
@@ -54,7 +54,7 @@ def test_the_starter_is_explained_line_by_line() -> None:
     [
         "styles/mine.md",
         "clients/first-client.md",
-        "sizes/first-sizes.md",
+        "clients/sizes/first-sizes.md",
         "site_template/studio.toml",
         "styles",
     ],

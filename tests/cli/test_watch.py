@@ -193,8 +193,8 @@ def test_new_and_removed_files_and_folders(watching: Watching) -> None:
     (watching.studio / "site_template").mkdir()
     (watching.studio / "site_template" / "studio.toml").write_text("name = 1")
     watching.wait_until(lambda: b"name = 1" in watching.get("/index.html"))
-    (watching.studio / "sizes").mkdir()
-    (watching.studio / "sizes" / "ours.md").write_text("girth = 944\nfor style0\n")
+    (watching.studio / "clients/sizes").mkdir()
+    (watching.studio / "clients/sizes" / "ours.md").write_text("girth = 944\nfor style0\n")
     watching.wait_until(lambda: b"944.0" in watching.get("/styles/style0/sizes/ours.pdf"))
     # A whole folder is moved away and put back, as a version control program may do it.
     kept = watching.studio / "kept"

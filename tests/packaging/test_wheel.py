@@ -31,14 +31,16 @@ def test_it_carries_templates_fonts_grammar_and_starter(wheel: Path) -> None:
         "catalogue/site_template/catalogue.css",
         "catalogue/language/grammar.lark",
         "catalogue/preview.js",
+        "catalogue/handbook/what-is-new.md",
         "catalogue/starter/studio/styles/first-skirt.md",
         "catalogue/starter/studio/clients/first-client.md",
         "catalogue/starter/studio/site_template/studio.toml",
     }
     assert carried <= names
     for path in (ROOT / "site_template").rglob("*"):
-        if path.is_file() and not path.name.startswith("."):
+        if path.is_file() and not path.name.startswith(".") and path.suffix not in (".py", ".pyc"):
             assert f"catalogue/site_template/{path.relative_to(ROOT / 'site_template').as_posix()}" in names
+    assert [n for n in names if "site_template" in n and n.endswith(".py")] == []
     outside = [n for n in names if not n.startswith(("catalogue/", "pattern_catalogue-"))]
     assert outside == [] and not [n for n in names if "__pycache__" in n or "/tests/" in n]
 
@@ -82,10 +84,10 @@ def test_the_readmes_examples_are_read_without_complaint(tmp_path: Path) -> None
     examples = {
         "styles/everyday-skirt.md": style,
         "clients/first.md": client,
-        "sizes/counter-sizes.md": sizes,
+        "clients/sizes/counter-sizes.md": sizes,
     }
     for name, text in examples.items():
-        (tmp_path / name).parent.mkdir()
+        (tmp_path / name).parent.mkdir(exist_ok=True)
         (tmp_path / name).write_text(text, encoding="utf-8")
     report = check(Request(tmp_path, tmp_path / "site", jobs=1), StudioWorks())
     assert report.findings == () and report.drafts == 1

@@ -32,8 +32,8 @@ def told(text: str) -> list[tuple[str, int, int]]:
 
 
 def test_reads_a_whole_file(tmp_path: Path) -> None:
-    path = tmp_path / "sizes" / "everyday.md"
-    path.parent.mkdir()
+    path = tmp_path / "clients/sizes" / "everyday.md"
+    path.parent.mkdir(parents=True)
     path.write_text(
         "---\nname: Ẹ̀wù ojoojúmọ́\nfor: women\nunits: inches\nsources: [measured here; in 2026, lent by a friend]\n"
         "garments: straight skirt\nchoices:\n  straight skirt:\n    hip ease: 2 in\nlanguage: yo\n---\n\n"
@@ -49,14 +49,14 @@ def test_reads_a_whole_file(tmp_path: Path) -> None:
     )
     table = read_sizes(path, tmp_path)
     assert table.findings == ()
-    assert (table.slug, table.file, table.name) == ("everyday", "sizes/everyday.md", "Ẹ̀wù ojoojúmọ́")
+    assert (table.slug, table.file, table.name) == ("everyday", "clients/sizes/everyday.md", "Ẹ̀wù ojoojúmọ́")
     assert (table.kind, table.units, table.lang) == ("woman", Units(Unit.IN), "yo")
     assert table.sources == ("measured here; in 2026", "lent by a friend")
     assert [size.name for size in table.sizes] == ["36", "38", "40 tall"]
     first, second, third = table.sizes
     assert list(first.measurements) == ["bust_girth", "waist_girth", "hip_girth"]
     assert second.measurements["bust_girth"].mm == pytest.approx(36.5 * 25.4)
-    assert second.measurements["bust_girth"].place == Place("sizes/everyday.md", 17, 21)
+    assert second.measurements["bust_girth"].place == Place("clients/sizes/everyday.md", 17, 21)
     assert third.measurements["bust_girth"].mm == pytest.approx(39.5 * 25.4)
     # A unit in brackets holds for its line; a figure may still say its own.
     assert first.measurements["waist_girth"].mm == 660
@@ -221,7 +221,7 @@ def test_a_slip_of_the_pen_in_a_published_table_is_noticed() -> None:
 
 
 def test_the_demo_table_is_whole_and_unremarkable() -> None:
-    (path,) = sorted((ROOT / "sizes").glob("*.md"))
+    (path,) = sorted((ROOT / "clients/sizes").glob("*.md"))
     table = read_sizes(path, ROOT)
     assert table.findings == ()
     assert len({frozenset(size.measurements) for size in table.sizes}) == 1

@@ -8,7 +8,7 @@ import pytest
 
 from catalogue.drafting import draft_style
 from catalogue.drafting.record import draft_record
-from catalogue.handbook import entries
+from catalogue.handbook import entries, versions
 from catalogue.handbook.examples import neutral_client
 from catalogue.people import read_client, read_sizes
 from catalogue.people.reading import ClientReader
@@ -136,3 +136,17 @@ def test_the_program_in_draft_json_s_chapter_runs(
     monkeypatch.chdir(tmp_path)
     exec(compile(code, "example", "exec"), {})
     assert re.fullmatch(r"back \d+ cm²\n", capsys.readouterr().out)
+
+
+def test_what_is_new_comes_from_one_file_and_is_linked_from_the_start(pages: dict[str, str]) -> None:
+    from importlib import metadata
+
+    page = chapter(pages, "what-is-new")
+    assert 'href="what-is-new/index.html"' in pages["handbook/index.html"]
+    version, text = versions()[0].name, versions()[0].text
+    assert version.split()[0] == metadata.version("pattern-catalogue")
+    assert f"<h2>{version}</h2>" in page
+    points = [line for line in text.split("\n") if line.startswith("- ")]
+    assert points and page.count("<li>") >= len(points)
+    for heading in re.findall(r"^### (.+)$", text, re.MULTILINE):
+        assert f"<h3>{heading}</h3>" in page

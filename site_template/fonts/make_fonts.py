@@ -1,9 +1,9 @@
 """Make the fonts of the printed sheets from the published Noto families.
 
 Each family is fixed at one weight, cut down to the characters that names and labels are written in, stripped of
-what a PDF never uses, and written to site_template/fonts. Run it again after a new release of a family:
+what a PDF never uses, and written beside this file. Run it again after a new release of a family:
 
-    python tools/make_fonts.py FOLDER_WITH_THE_TTF_FILES
+    python site_template/fonts/make_fonts.py FOLDER_WITH_THE_TTF_FILES
 
 The folder (searched with its sub-folders) holds the unpacked packages fontpkg-noto-sans, fontpkg-noto-sans-arabic
 and fontpkg-noto-sans-devanagari (PyPI) and @expo-google-fonts/noto-sans-hebrew and -sc (npm). Needs fonttools.
@@ -20,7 +20,7 @@ from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 from fontTools.varLib.instancer import instantiateVariableFont
 
-TARGET = Path(__file__).resolve().parent.parent / "site_template" / "fonts"
+TARGET = Path(__file__).resolve().parent
 
 # Latin with the African and Vietnamese letters, Greek, Cyrillic, signs a tape measure needs.
 LATIN = (
