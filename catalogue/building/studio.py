@@ -98,7 +98,7 @@ def find_files(root: Path) -> Files:
             name = path.relative_to(root).as_posix()
             if not _can_be_told(name):
                 shown = "".join(c if _can_be_told(c) else "\ufffd" for c in name)
-                message = "the name of this file has signs in it that can't be shown, so it is not read"
+                message = "the name of this file has characters in it that cannot be shown, so it is not read"
                 findings.append(Finding("file-name", message, Place(shown), "Give it a plain name."))
                 continue
             if leads_outside(path, root):
