@@ -154,7 +154,7 @@ def test_names_that_are_the_same_somewhere_are_told_and_not_mixed_up(
 def test_names_that_can_not_be_shown_are_not_read(desk: Desk, folder: str, name: str) -> None:
     desk.write(f"{folder}/{name}.md", SECOND if folder == "styles" else CLIENT)
     told = desk.run()
-    assert told.status == 1 and "can't be shown" in told.printed and "\ufffd" in told.findings()[0]["file"]
+    assert told.status == 1 and "cannot be shown" in told.printed and "\ufffd" in told.findings()[0]["file"]
     assert pages_of_clients(desk.output) == []
 
 
