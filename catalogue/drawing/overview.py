@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from catalogue.drawing.arrange import Placed, arrange, in_rows
 from catalogue.drawing.bounds import BoundsCanvas, Recorder
 from catalogue.drawing.labels import cut_words, label_lines, letters_of
-from catalogue.drawing.paint import Look, paint_piece
+from catalogue.drawing.paint import paint_piece
+from catalogue.drawing.piece_lines import Look
 from catalogue.drawing.svg import SvgCanvas
 from catalogue.geometry import Box, Path
 

@@ -15,7 +15,8 @@ from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.labels import LabelLine, allowance_words, cut_words, letters_of
 from catalogue.drawing.lettering import isolated
 from catalogue.drawing.linestyles import NARROW, OWN_LINES, STYLES, WIDE, LineStyle
-from catalogue.drawing.paint import Join, Look, paint_piece
+from catalogue.drawing.paint import Join, paint_piece
+from catalogue.drawing.piece_lines import Look
 from catalogue.drawing.room import Block, Room, place_label
 from catalogue.findings import Finding
 from catalogue.geometry import Box, Path, Point, Transform, signed_area

@@ -15,7 +15,8 @@ from catalogue.drawing.arrange import moved_piece
 from catalogue.drawing.bounds import Recorder, text_corners
 from catalogue.drawing.canvas import Lettering, LineKind, PassingCanvas
 from catalogue.drawing.labels import count_words, cut_words, label_lines, letters_of, piece_letter
-from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, Look, paint_piece
+from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, paint_piece
+from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Path, Point, Transform
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
 from tests.drawing.pieces import bodice_back, bodice_front, collar, line, skirt_front, sleeve, tab
