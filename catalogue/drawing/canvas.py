@@ -19,6 +19,7 @@ class LineKind(Enum):
 
     CUT = "cut"  # cutting line: continuous, wide
     SEAM = "seam"  # sewing line: dashed, narrow
+    STITCH = "stitch"  # stitching inside the piece: drawn as the sewing line is
     FOLD = "fold"  # fold of cloth: long chain-dotted
     GRAIN = "grain"  # grain line: continuous, narrow, arrow at each end
     DART = "dart"  # dart legs and fold
@@ -26,7 +27,7 @@ class LineKind(Enum):
     GUIDE = "guide"  # construction line: thin
     NOTCH = "notch"
     MARK = "mark"  # drill holes, buttons
-    BEFORE = "before"  # in a step figure: the paper before
+    PLACEMENT = "placement"  # where something is laid on: a pocket, the next page of a sheet: dotted
     FRAME = "frame"  # tile frames, calibration squares, tables
 
 

@@ -42,6 +42,7 @@ def _long_two_short(d: float) -> tuple[float, ...]:
 STYLES: dict[LineKind, LineStyle] = {
     LineKind.CUT: LineStyle(WIDE),
     LineKind.SEAM: LineStyle(MIDDLE, _dashed(NARROW)),
+    LineKind.STITCH: LineStyle(MIDDLE, _dashed(NARROW)),
     LineKind.FOLD: LineStyle(MIDDLE, _chain_dotted(NARROW)),
     LineKind.GRAIN: LineStyle(NARROW),
     LineKind.DART: LineStyle(NARROW, _dashed(THIN)),
@@ -49,7 +50,7 @@ STYLES: dict[LineKind, LineStyle] = {
     LineKind.GUIDE: LineStyle(THIN, (), 0.35),
     LineKind.NOTCH: LineStyle(MIDDLE),
     LineKind.MARK: LineStyle(NARROW),
-    LineKind.BEFORE: LineStyle(THIN, (1.0, 1.0), 0.45),
+    LineKind.PLACEMENT: LineStyle(THIN, (1.0, 1.0), 0.45),
     LineKind.FRAME: LineStyle(HAIR, (), 0.45),
 }
 

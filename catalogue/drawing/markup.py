@@ -70,3 +70,13 @@ def safe_id(name: str) -> str:
     """A name made fit for an XML id: letters of any script, digits and hyphens, starting with a letter."""
     text = re.sub(r"[^\w]+", "-", unicodedata.normalize("NFC", name)).strip("-")
     return text if text and text[0].isalpha() else f"n-{text}"
+
+
+def titled(title: str, words: str, name: str) -> tuple[str, str]:
+    """What a screen reader says of a drawing: the opening attributes of its <svg>, and its first children.
+
+    `name` is fit for an id and unique on the page.
+    """
+    attributes = f'role="img" aria-labelledby="{name}-t {name}-d"'
+    inner = f'<title id="{name}-t">{escaped(title)}</title><desc id="{name}-d">{escaped(words)}</desc>'
+    return attributes, inner

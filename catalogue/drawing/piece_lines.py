@@ -14,10 +14,10 @@ from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 LENGTHEN_GAP = 3.0
 _INNER = {
     "fold": LineKind.FOLD,
-    "stitch": LineKind.SEAM,
+    "stitch": LineKind.STITCH,
     "pleat": LineKind.PLEAT,
     "arrow": LineKind.GRAIN,
-    "placement": LineKind.BEFORE,
+    "placement": LineKind.PLACEMENT,
 }
 
 
@@ -157,7 +157,7 @@ class LinePainter:
     def inner(self, line: InnerLine) -> None:
         self.canvas.stroke(line.path, _INNER.get(line.kind, LineKind.GUIDE))
         if line.kind == "lengthen":  # two lines, to be cut or folded between
-            self.canvas.stroke(line.path.offset(LENGTHEN_GAP), LineKind.GUIDE)
+            self.canvas.stroke(line.path.offset(LENGTHEN_GAP * max(self.mm, 1.0)), LineKind.GUIDE)
         self.keep_clear(line.path, 2.5 * self.mm)
         if line.kind == "arrow":
             self.arrow(line.path.start, line.path.end)
@@ -198,9 +198,9 @@ class LinePainter:
         if mark.kind == "drill":
             self.drill(at)
         elif mark.kind == "button":
-            self.canvas.dot(at, 5.0, filled=False)
-            self.cross(at, 2.0, along)
-            reach = 5.0
+            reach = max(5.0, 1.6 * mm)
+            self.canvas.dot(at, reach, filled=False)
+            self.cross(at, 0.4 * reach, along)
         elif mark.kind == "buttonhole":
             reach = mark.length / 2
             a, b = at - along * reach, at + along * reach
@@ -213,7 +213,7 @@ class LinePainter:
             self.canvas.stroke(Path.line(at - bar, at + bar), LineKind.MARK)
         elif mark.kind != "label":
             self.canvas.dot(at, 0.8 * mm)
-        side = along.turned(90) * (5.0 if mark.kind == "button" else 2.5)
+        side = along.turned(90) * (reach if mark.kind == "button" else 2.5)
         a, b = at - along * reach, at + along * reach
         self.keep_clear([a - side, b - side, b + side, a + side, a - side, b + side], 1.0 * mm)
         if mark.text:

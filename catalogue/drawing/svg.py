@@ -45,10 +45,9 @@ class SvgCanvas:
         names = [self._unique(prefix + tag) for tag, _ in read_out]
         labelled = f'aria-labelledby="{quoted(" ".join(names))}" ' if names else ""
         self._head = (
-            f'<svg {labelled}baseProfile="full" class="pattern" height="{formatted(box.height)}mm" role="img" '
-            f'version="1.1" viewBox="{view_box(box, formatted)}" width="{formatted(box.width)}mm" '
-            f'xml:lang="{quoted(language)}" xmlns="http://www.w3.org/2000/svg" '
-            'xmlns:ev="http://www.w3.org/2001/xml-events" xmlns:xlink="http://www.w3.org/1999/xlink">'
+            f'<svg {labelled}class="pattern" height="{formatted(box.height)}mm" role="img" '
+            f'viewBox="{view_box(box, formatted)}" width="{formatted(box.width)}mm" '
+            f'xml:lang="{quoted(language)}" xmlns="http://www.w3.org/2000/svg">'
         )
         for (tag, words), name in zip(read_out, names, strict=True):
             self._head += f'<{tag} id="{quoted(name)}">{escaped(words)}</{tag}>'

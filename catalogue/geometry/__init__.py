@@ -6,7 +6,7 @@ stay cubic Béziers throughout. All values are immutable. Shapes that can't be m
 
 from catalogue.geometry.arcs import arc, circle
 from catalogue.geometry.areas import contains, polygon, signed_area
-from catalogue.geometry.box import Box
+from catalogue.geometry.box import Box, union
 from catalogue.geometry.construction import circle_meets_path, circles_meet, foot_of, line_meets_line
 from catalogue.geometry.crossing import Crossing, crossings, is_simple, self_crossings
 from catalogue.geometry.path import Path
@@ -43,4 +43,5 @@ __all__ = [
     "signed_area",
     "smooth",
     "solve",
+    "union",
 ]

@@ -76,3 +76,11 @@ class Box(NamedTuple):
         across = max(self.left - point[0], 0.0, point[0] - self.right)
         down = max(self.top - point[1], 0.0, point[1] - self.bottom)
         return math.hypot(across, down)
+
+
+def union(boxes: Iterable[Box]) -> Box | None:
+    """The box around boxes; None for none."""
+    whole: Box | None = None
+    for box in boxes:
+        whole = box if whole is None else whole.union(box)
+    return whole

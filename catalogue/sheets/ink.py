@@ -18,7 +18,7 @@ _QUIET = "0.38"
 _ROUND = 0.5522847498  # handle length of a quarter circle, of its radius
 
 CUT, SEAM, MARKS, LABELS, GRID = "cut", "seam", "marks", "labels", "grid"
-_PART_OF_LINE = {LineKind.CUT: CUT, LineKind.FOLD: CUT, LineKind.SEAM: SEAM}
+_PART_OF_LINE = {LineKind.CUT: CUT, LineKind.FOLD: CUT, LineKind.SEAM: SEAM, LineKind.STITCH: SEAM}
 _PART_OF_GROUP = {"square": "", "grid": GRID, "leader": LABELS, "always": ""}  # "" is in no layer
 
 

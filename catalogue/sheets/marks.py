@@ -90,11 +90,11 @@ def _frame_lines(grid: TileGrid, sides: Sides) -> str:
         _diamond(canvas, places.top, (0, 1))
     if sides.right:
         x = left + grid.step_x
-        _line(canvas, Point(x, top), Point(x, bottom), LineKind.BEFORE)
+        _line(canvas, Point(x, top), Point(x, bottom), LineKind.PLACEMENT)
         _diamond(canvas, places.right)
     if sides.below:
         y = top + grid.step_y
-        _line(canvas, Point(left, y), Point(right, y), LineKind.BEFORE)
+        _line(canvas, Point(left, y), Point(right, y), LineKind.PLACEMENT)
         _diamond(canvas, places.below)
     for x in (left, left + grid.step_x):
         for y in (top, top + grid.step_y):

@@ -280,6 +280,7 @@ def _styles(own: LineStyle, has_cut_line: bool) -> dict[LineKind, LineStyle]:
         **STYLES,
         LineKind.DART: narrow,
         LineKind.PLEAT: narrow,
+        LineKind.STITCH: narrow,
         LineKind.SEAM: narrow if has_cut_line else own,
         LineKind.CUT: own,
     }

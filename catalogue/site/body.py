@@ -22,8 +22,8 @@ from catalogue.drawing.body_outline import (
     Spot,
     head_knots,
 )
-from catalogue.geometry import Box, Knot, Path, Point, smooth
-from catalogue.site.outlines import number, path_data, union
+from catalogue.drawing.markup import path_data, tenths, view_box
+from catalogue.geometry import Box, Knot, Path, Point, smooth, union
 
 WAIST, HIP, CROTCH, KNEE, ARMPIT = 281.0, 372.0, 392.0, 546.0, 187.0
 BUST = (29.0, 207.0)
@@ -67,26 +67,24 @@ def _mirrored(spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
 def _views() -> dict[str, str]:
     """Path data of each view's outline."""
     half = (NECK_LINE, SIDE, INSIDE, ARM)
-    standing = "".join(path_data(_curve(s)) for h in half for s in (h, _mirrored(h)))
+    standing = "".join(_data(_curve(s)) for h in half for s in (h, _mirrored(h)))
     back = (
         standing
-        + path_data(smooth(head_knots([Point(*s) for s in HEAD])))
+        + _data(smooth(head_knots([Point(*s) for s in HEAD])))
         + _detail(((0, 124), (0, 200), (0, WAIST)))
     )
     face = _detail(((-23, 124), (0, 134), (23, 124)))
     bust = "".join(_detail(((s * 50, 214), (s * 29, 224), (s * 9, 214))) for s in (1, -1))
-    side = "".join(
-        path_data(_curve(s)) for s in (_FRONT_EDGE, _BACK_EDGE, ((-20, 747), (54, 747)), _SIDE_ARM)
-    )
+    side = "".join(_data(_curve(s)) for s in (_FRONT_EDGE, _BACK_EDGE, ((-20, 747), (54, 747)), _SIDE_ARM))
     return {
-        "front": standing + path_data(smooth(head_knots([Point(*s) for s in HEAD]))) + face + bust,
+        "front": standing + _data(smooth(head_knots([Point(*s) for s in HEAD]))) + face + bust,
         "back": back,
         "side": side,
     }
 
 
 def _detail(spots: tuple[Spot, ...]) -> str:
-    return path_data(_curve(spots))
+    return _data(_curve(spots))
 
 
 class _Tape:
@@ -240,15 +238,14 @@ def tape_figure(key: str, name: str, how: str) -> Markup:
     view, tape = found
     frame = _frame(tape.box())
     parts = [f'<use href="#body-{view}"/>']
-    parts += [f'<path class="tape-behind" d="{path_data(p)}"/>' for p in tape.behind]
-    parts += [f'<path class="tape-line" d="{path_data(p)}"/>' for p in tape.seen]
+    parts += [f'<path class="tape-behind" d="{_data(p)}"/>' for p in tape.behind]
+    parts += [f'<path class="tape-line" d="{_data(p)}"/>' for p in tape.seen]
     size = max(frame.height / 60, 1.6)
     parts += [
-        f'<circle class="tape-end" cx="{number(x)}" cy="{number(y)}" r="{number(size)}"/>'
+        f'<circle class="tape-end" cx="{tenths(x)}" cy="{tenths(y)}" r="{tenths(size)}"/>'
         for x, y in tape.dots
     ]
-    box = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
-    said = escape(f"{name}, seen from the {view}: {how}")
+    box, said = view_box(frame), escape(f"{name}, seen from the {view}: {how}")
     return Markup(f'<svg class="where" viewBox="{box}" role="img" aria-label="{said}">{"".join(parts)}</svg>')
 
 
@@ -262,3 +259,7 @@ def _frame(tape: Box) -> Box:
     # A figure that shows most of the body has it in the middle.
     left = (middle.x if width < 300 else 0.0) - width / 2
     return Box(left, top, left + width, top + height)
+
+
+def _data(path: Path) -> str:
+    return path_data(path, n=tenths)

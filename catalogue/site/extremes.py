@@ -11,12 +11,14 @@ from catalogue.drafting import Draft
 from catalogue.drafting.ways import draft_ways
 from catalogue.drawing.arrange import arrange
 from catalogue.drawing.flat import STYLE, Flat, flat, view_svg
-from catalogue.geometry import Box
+from catalogue.drawing.markup import tenths
+from catalogue.drawing.page_svg import elements, piece_strokes
+from catalogue.drawing.piece_lines import Look
+from catalogue.geometry import Box, union
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.site.markdown import in_words
 from catalogue.site.neutral import standard_person
-from catalogue.site.outlines import number, piece_lines, union
 from catalogue.slugs import slugify
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Choice, Style
@@ -27,9 +29,10 @@ SEEN = 6.0
 """mm that an outline must change for the change to be seen in a drawing of the whole garment."""
 _TEXT = (
     "text{font:34px 'Workroom Sans','Noto Sans','Segoe UI','Helvetica Neue',Arial,sans-serif;fill:#241f19}"
-    ".soft{fill:#5c5346;font-size:28px}.seam,.fold,.face{fill:none}.face{stroke:none}"
-    "@media(prefers-color-scheme:dark){text{fill:#ece4d5}.soft{fill:#b9ad9a}}"
+    ".soft{fill:#5c5346;font-size:28px}.face{fill:none;stroke:none}.head{fill:#231f1a;stroke:none}"
+    "@media(prefers-color-scheme:dark){text{fill:#ece4d5}.soft{fill:#b9ad9a}.head{fill:#ece5d8}}"
 )
+_LOOK = Look(scale=3.0, fold_marks=False, grain=False, signs=False)
 _WIDE = 900.0  # px across a picture
 _TALL = 330.0  # px of its drawings at most
 
@@ -95,16 +98,16 @@ def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
     for n, (svg, box) in enumerate(drawings):
         x = column * (n + 0.5) - box.centre.x * scale
         parts.append(
-            f'<g transform="translate({number(x)} {number(-box.top * scale)}) scale({scale:.4f})">{svg}</g>'
+            f'<g transform="translate({tenths(x)} {tenths(-box.top * scale)}) scale({scale:.4f})">{svg}</g>'
         )
         parts.append(
-            f'<text x="{number(column * (n + 0.5))}" y="{number(bottom)}" text-anchor="middle">'
+            f'<text x="{tenths(column * (n + 0.5))}" y="{tenths(bottom)}" text-anchor="middle">'
             f"{escape(variants[n].text)}</text>"
         )
     for line in words:
         bottom += 40
-        parts.append(f'<text class="soft" x="12" y="{number(bottom)}">{escape(line)}</text>')
-    box_text = f"0 -8 {number(_WIDE)} {number(bottom + 24)}"
+        parts.append(f'<text class="soft" x="12" y="{tenths(bottom)}">{escape(line)}</text>')
+    box_text = f"0 -8 {tenths(_WIDE)} {tenths(bottom + 24)}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box_text}" role="img"><title>{escape(title)}</title>'
         f"<desc>{escape(' '.join(words))}</desc><style>{STYLE}{_TEXT}</style>{''.join(parts)}</svg>\n"
@@ -127,13 +130,13 @@ def _garment(made: Flat) -> tuple[str, Box]:
     front, back = Box.around(made.front.outline), Box.around(made.back.outline)
     apart = front.right - back.left + 0.12 * front.width
     box = front.union(Box(back.left + apart, back.top, back.right + apart, back.bottom))
-    return f'{view_svg(made.front)}<g transform="translate({number(apart)} 0)">{view_svg(made.back)}</g>', box
+    return f'{view_svg(made.front)}<g transform="translate({tenths(apart)} 0)">{view_svg(made.back)}</g>', box
 
 
 def _pieces(pieces: Sequence[Piece]) -> tuple[str, Box]:
     laid = [p.moved() for p in arrange(pieces, gap=40.0, shape=1.3)]
     box = union(p.outline.bounds() for p in laid)
-    return "".join(line for p in laid for line in piece_lines(p, marks=False)), box or Box(0, 0, 1, 1)
+    return "".join(elements(piece_strokes(p, _LOOK)) for p in laid), box or Box(0, 0, 1, 1)
 
 
 def _differ(flats: Sequence[Flat]) -> bool:

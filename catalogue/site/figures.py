@@ -9,26 +9,19 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from math import inf
 from typing import NamedTuple
 
 from markupsafe import Markup, escape
 
 from catalogue.drafting.model import Draft, Item, Step
-from catalogue.geometry import Box, Path, Point
+from catalogue.drawing.markup import pair, path_data, tenths, titled, view_box
+from catalogue.drawing.page_svg import Stroke, elements, piece_strokes
+from catalogue.drawing.piece_lines import Look
+from catalogue.geometry import Box, Path, Point, union
 from catalogue.pattern import Piece
-from catalogue.site.labels import Label, Labels, taken
+from catalogue.site.labels import Label, Labels, rough, taken
 from catalogue.site.markdown import in_words
-from catalogue.site.outlines import (
-    bounds,
-    drawn,
-    number,
-    pair,
-    path_data,
-    piece_paths,
-    rough,
-    titled,
-    union,
-)
 from catalogue.studio.style import Block
 
 ROOM = (620.0, 640.0)
@@ -39,8 +32,8 @@ LETTER = 13.0
 """Height of letters in a figure at full size, px."""
 MARGIN = 42.0
 """White round the drawing, for labels, px."""
-SIGN = 11.0
-"""Height of notches and marks, px."""
+SIGN = 2.0
+"""What a millimetre of signs (notches, drill holes, arrow heads) is drawn as on a sheet, px."""
 BESIDE = 20.0
 """Room between two sheets that stand side by side, px."""
 MOST_SHRUNK = 2.0
@@ -142,7 +135,7 @@ class _Drawer:
         self.used: set[str] = set()
         self._marks = {i.id: f"{self.prefix}i-{escape(i.id)}" for i in draft.items}
         self._names = {i.id: f"{self.prefix}n-{escape(i.id)}" for i in draft.items}
-        self._paths: dict[tuple[int, float], list[tuple[str, str]]] = {}
+        self._strokes: dict[tuple[int, float], list[Stroke]] = {}
         replaced = {(i.name, i.gone): i.shape for i in draft.items if isinstance(i.shape, Piece)}
         self.before = {i.id: replaced[i.name, i.born] for i in draft.items if (i.name, i.born) in replaced}
 
@@ -205,9 +198,8 @@ class _Drawer:
         # Names were placed for the sheet alone; drawn smaller they are written smaller, to keep off each other.
         letter = LETTER * shrunk / min(max(shrunk / paper.px, 1.0), 1.2)
         frame = self.with_names(paper, (*before, *old), new, mentioned, letter)
-        box = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
         return Markup(
-            f'<svg class="paper" viewBox="{box}" width="{frame.width / shrunk:.0f}" '
+            f'<svg class="paper" viewBox="{view_box(frame)}" width="{frame.width / shrunk:.0f}" '
             f'height="{frame.height / shrunk:.0f}" font-size="{letter:.1f}" {attributes}>'
             f"{said}{''.join(groups)}</svg>"
         )
@@ -258,20 +250,21 @@ class _Drawer:
         """What an item looks like, `px` mm to the pixel."""
         shape, id = item.shape, self.mark(item)
         if isinstance(shape, Point):
-            centre = f'cx="{number(shape.x)}" cy="{number(shape.y)}"'
+            centre = f'cx="{tenths(shape.x)}" cy="{tenths(shape.y)}"'
             return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
         if isinstance(shape, Path):
-            return f'<path id="{id}" class="line" d="{path_data(shape)}"/>'
+            return f'<path id="{id}" class="line" d="{path_data(shape, n=tenths)}"/>'
         before = self.before.get(item.id)
-        had = frozenset(self.paths_of(before, px)) if before is not None else frozenset()
-        return f'<g id="{id}">{"".join(drawn(shape, self.paths_of(shape, px), had))}</g>'
+        had = frozenset(self.strokes_of(before, px)) if before is not None else frozenset()
+        return f'<g id="{id}">{elements(self.strokes_of(shape, px), had)}</g>'
 
-    def paths_of(self, piece: Piece, px: float) -> list[tuple[str, str]]:
-        """A piece's `piece_paths`; asked for again as those of the piece before the next."""
+    def strokes_of(self, piece: Piece, px: float) -> list[Stroke]:
+        """The lines of a piece; asked for again as those of the piece before the next."""
         key = id(piece), px
-        if key not in self._paths:
-            self._paths[key] = list(piece_paths(piece, size=SIGN * px))
-        return self._paths[key]
+        if key not in self._strokes:
+            look = Look(scale=SIGN * px, filled=True, fold_marks=False, largest_notch=inf)
+            self._strokes[key] = piece_strokes(piece, look)
+        return self._strokes[key]
 
     def place(self, new: Sequence[Item], paper: _Paper) -> list[str]:
         """Make room for what a step draws, place its names, and write lengths along its lines."""
@@ -324,13 +317,19 @@ class _Drawer:
         return f'<g class="{kind}">{uses}</g>' if uses else ""
 
 
+def _bounds(shape: Point | Path | Piece) -> Box:
+    if isinstance(shape, Point):
+        return Box(*shape, *shape)
+    return (shape.outline if isinstance(shape, Piece) else shape).bounds()
+
+
 def _papers(items: Iterable[Item], width: float, height: float) -> dict[str, _Paper]:
     by_paper: dict[str, list[Item]] = {}
     for item in items:
         by_paper.setdefault(item.paper, []).append(item)
     papers = {}
     for name, there in by_paper.items():
-        box = union(bounds(i.shape) for i in there) or Box(0, 0, 100, 100)
+        box = union(_bounds(i.shape) for i in there) or Box(0, 0, 100, 100)
         px = max(box.width / (width - 2 * MARGIN), box.height / (height - 2 * MARGIN), 0.05)
         frame = _roomy(box.grown(MARGIN * px), px)
         papers[name] = _Paper(there, frame, px, Labels(frame, LETTER * px))
@@ -350,7 +349,7 @@ def _text(label: Label, words: str, kind: str, id: str = "") -> str:
     attributes += f' text-anchor="{label.anchor}"' if label.anchor != "start" else ""
     if abs(label.angle) > 0.5:
         attributes += f' transform="rotate({label.angle:.1f} {pair(label.at)})"'
-    return f'<text{attributes} x="{number(label.at.x)}" y="{number(label.at.y)}">{escape(words)}</text>'
+    return f'<text{attributes} x="{tenths(label.at.x)}" y="{tenths(label.at.y)}">{escape(words)}</text>'
 
 
 def _sources(draft: Draft) -> dict[int, str]:
@@ -374,7 +373,7 @@ def _left_on(paper: _Paper, step: Step, own: bool) -> bool:
 
 def _close(paper: _Paper, step: int) -> Box:
     """The part of a sheet where a step left or took something, with white round it; not the whole sheet."""
-    boxes = [bounds(i.shape) for i in paper.items if step in (i.born, i.gone) and i.kind != _GUIDE]
+    boxes = [_bounds(i.shape) for i in paper.items if step in (i.born, i.gone) and i.kind != _GUIDE]
     box = union(boxes)
     return paper.frame if box is None else _roomy(box.grown(MARGIN * paper.px), paper.px)
 

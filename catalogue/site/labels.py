@@ -12,15 +12,16 @@ from itertools import pairwise
 from math import atan2, cos, degrees, floor, inf, radians, sin
 from typing import NamedTuple
 
-from catalogue.geometry import Box, Path, Point, Segment
+from catalogue.geometry import Box, Cubic, Path, Point, Segment
 from catalogue.placing import Costs, Grid, Window, cells_stepped, joined, rectangle
-from catalogue.site.outlines import rough
 
 LINE, DOT, WORDS, OUTSIDE = 1, 4, 9, 40
 """How bad it is for a label to lie on a line, a dot, another label, or beyond the edge of the figure (per cell)."""
 
 BEYOND = 6
 """Cells round the figure on which it is still noted what lies there."""
+SAMPLES = 10
+"""Straight bits that stand for one curve where only its rough course matters."""
 
 
 class Label(NamedTuple):
@@ -205,3 +206,13 @@ def _spot(points: Sequence[Point], steps: Sequence[float], left: float) -> tuple
             return a.mix(b, left / step), angle
         left -= step
     return points[-1], 0.0
+
+
+def rough(*segments: Segment) -> list[Point]:
+    """Points along segments that follow one another, dense enough to keep labels off them."""
+    points = [segments[0].start]
+    for segment in segments:
+        if isinstance(segment, Cubic):
+            points += [segment.point_at(n / SAMPLES) for n in range(1, SAMPLES)]
+        points.append(segment.end)
+    return points

@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from catalogue.drafting import Draft
+from catalogue.drawing.markup import pair, path_data, tenths
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.people import Client
 from catalogue.site.markdown import in_words
 from catalogue.site.measured import day, needed
-from catalogue.site.outlines import bounds, pair, path_data
 from catalogue.studio.style import Style
 
 FILE = "outline.js"
@@ -77,7 +77,7 @@ def _outlines(draft: Draft) -> dict[str, Any]:
             name: {
                 "title": piece.title,
                 "path": _drawn(piece),
-                "box": [round(v, 1) for v in bounds(piece)],
+                "box": [round(v, 1) for v in piece.outline.bounds()],
                 "edges": [
                     [in_words(e.name), round(e.path.length, 2), show(e.path.length)] for e in piece.edges
                 ],
@@ -94,4 +94,4 @@ def _drawn(piece: Piece) -> str:
         for end in (d.apex, d.far_apex)
         if end is not None
     )
-    return path_data(piece.outline, closed=True) + darts
+    return path_data(piece.outline, closed=True, n=tenths) + darts

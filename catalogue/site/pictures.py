@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from markupsafe import escape
 
+from catalogue.drawing.markup import tenths, view_box
+from catalogue.drawing.page_svg import elements, piece_strokes
+from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Box, Path, Transform
 from catalogue.pattern import Piece
-from catalogue.site.outlines import bounds, number, piece_lines
 
 # A picture is an image of its own, so the page's style sheet doesn't reach it: it brings the few rules it needs.
 _STYLE = (
     "path{fill:none;stroke:#231f1a;vector-effect:non-scaling-stroke;stroke-width:1.3;stroke-linejoin:round}"
     ".face{fill:#fffdf8;stroke:none}.fold{stroke-dasharray:9 2.5 2 2.5}.dart,.inner{stroke-width:.9}"
-    ".grain{stroke-width:.8;stroke:#6b6152}"
-    "@media(prefers-color-scheme:dark){path{stroke:#ece5d8}.face{fill:#34302a}.grain{stroke:#b3a998}}"
+    ".grain{stroke-width:.8;stroke:#6b6152}.head{fill:#6b6152;stroke:none}"
+    "@media(prefers-color-scheme:dark){path{stroke:#ece5d8}.face{fill:#34302a}.grain{stroke:#b3a998}.head{fill:#b3a998}}"
 )
+
+SHOWN, SIGN = 300.0, 1.4
+"""Width that a picture is taken to be shown at, and what a millimetre of an arrow head is drawn as then, px."""
 
 
 def pieces_picture(pieces: Sequence[Piece], title: str) -> str:
@@ -30,27 +36,27 @@ def pieces_picture(pieces: Sequence[Piece], title: str) -> str:
     boxes = [_reach(p, fold) for p, fold in zip(pieces, folds, strict=True)]
     rows = _rows(boxes)
     gap = _gap(boxes)
-    out: list[str] = []
+    places: list[tuple[int, float, float]] = []
     top = width = 0.0
     for row in rows:
         left = 0.0
         tallest = max(boxes[n].height for n in row)
         for n in row:
             box = boxes[n]
-            dx, dy = left - box.left, top + (tallest - box.height) / 2 - box.top
-            lines = _drawn(pieces[n], folds[n])
-            name = escape(pieces[n].title)
-            out.append(
-                f'<g transform="translate({number(dx)} {number(dy)})"><title>{name}</title>{lines}</g>'
-            )
+            places.append((n, left - box.left, top + (tallest - box.height) / 2 - box.top))
             left += box.width + gap
         width = max(width, left - gap)
         top += tallest + gap
     height = max(top - gap, 1.0)
     frame = Box(0, 0, max(width, 1.0), height).grown(gap / 2)
-    box_text = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
+    scale = SIGN * frame.width / SHOWN
+    out = [
+        f'<g transform="translate({tenths(dx)} {tenths(dy)})"><title>{escape(pieces[n].title)}</title>'
+        f"{_drawn(pieces[n], folds[n], scale)}</g>"
+        for n, dx, dy in places
+    ]
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box_text}" role="img">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view_box(frame)}" role="img">'
         f"<title>{escape(title)}</title><style>{_STYLE}</style>{''.join(out)}</svg>\n"
     )
 
@@ -68,16 +74,17 @@ def _is_straight(path: Path) -> bool:
 
 
 def _reach(piece: Piece, fold: Transform | None) -> Box:
-    box = bounds(piece)
+    box = piece.outline.bounds()
     return box if fold is None else box.union(Box.around([fold.apply(c) for c in box.corners]))
 
 
-def _drawn(piece: Piece, fold: Transform | None) -> str:
-    lines = "".join(piece_lines(piece))
+def _drawn(piece: Piece, fold: Transform | None, scale: float) -> str:
+    look = Look(scale=scale, filled=True, fold_marks=False, signs=False)
+    lines = elements(piece_strokes(piece, look))
     if fold is None:
         return lines
     matrix = " ".join(f"{value:.6g}" for value in fold)
-    other = "".join(piece_lines(piece, marks=False))
+    other = elements(piece_strokes(piece, replace(look, grain=False)))
     return f'<g transform="matrix({matrix})">{other}</g>{lines}'
 
 

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 
 from markupsafe import Markup, escape
 
 from catalogue.drafting.model import Draft, Seam
 from catalogue.drawing.arrange import arrange
+from catalogue.drawing.markup import pair, path_data, tenths, titled, view_box
+from catalogue.drawing.page_svg import elements, piece_strokes
+from catalogue.drawing.piece_lines import Look
+from catalogue.geometry import union
 from catalogue.pattern import Piece
-from catalogue.site.labels import Labels
+from catalogue.site.labels import Labels, rough
 from catalogue.site.markdown import in_words
-from catalogue.site.outlines import number, pair, path_data, piece_lines, rough, titled, union
 
 ROOM = (620.0, 420.0)
 """Width and height that the figure may take on the page, px."""
 LETTER, WHITE = 13.0, 26.0
+SIGN = 1.6
+"""What a millimetre of signs is drawn as, px."""
 
 
 def seam_figure(draft: Draft, seam: Seam, show: Callable[[float], str], id: str) -> Markup:
@@ -44,25 +50,25 @@ def seam_figure(draft: Draft, seam: Seam, show: Callable[[float], str], id: str)
     labels = Labels(frame, LETTER * px)
     for piece in laid.values():
         labels.add_path(piece.outline)
-    parts = [f'<g class="old">{"".join(piece_lines(p, marks=False, size=9 * px))}</g>' for p in laid.values()]
+    look = Look(scale=SIGN * px, filled=True, fold_marks=False, grain=False, largest_notch=inf)
+    parts = [f'<g class="old">{elements(piece_strokes(p, look))}</g>' for p in laid.values()]
     parts += [_edge(laid[name], edge, show, labels) for name, edge in edges]
     words = f"{seam.detail or 'The edges differ'}. Both edges are drawn heavy."
     attributes, said = titled(f"{in_words(seam.first)} and {in_words(seam.second)} do not meet", words, id)
-    view = f"{number(frame.left)} {number(frame.top)} {number(frame.width)} {number(frame.height)}"
     return Markup(
-        f'<svg class="paper" viewBox="{view}" width="{frame.width / px:.0f}" height="{frame.height / px:.0f}" '
-        f'font-size="{LETTER * px:.1f}" {attributes}>{said}{"".join(parts)}</svg>'
+        f'<svg class="paper" viewBox="{view_box(frame)}" width="{frame.width / px:.0f}" '
+        f'height="{frame.height / px:.0f}" font-size="{LETTER * px:.1f}" {attributes}>{said}{"".join(parts)}</svg>'
     )
 
 
 def _edge(piece: Piece, name: str, show: Callable[[float], str], labels: Labels) -> str:
     path = piece.edge(name).path
-    drawn = f'<path class="unmet" d="{path_data(path)}"/>'
+    drawn = f'<path class="unmet" d="{path_data(path, n=tenths)}"/>'
     words = f"{in_words(name)} {show(path.length)}"
     label = labels.along(rough(*path.segments), words)
     if label is None:
         label = labels.beside(path.point_at(path.length / 2), words)
     anchor = f' text-anchor="{label.anchor}"' if label.anchor != "start" else ""
     turn = f' transform="rotate({label.angle:.1f} {pair(label.at)})"' if abs(label.angle) > 0.5 else ""
-    at = f'x="{number(label.at.x)}" y="{number(label.at.y)}"'
+    at = f'x="{tenths(label.at.x)}" y="{tenths(label.at.y)}"'
     return f'{drawn}<text class="length unmet-name"{anchor}{turn} {at}>{escape(words)}</text>'

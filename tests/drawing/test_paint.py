@@ -245,8 +245,8 @@ def test_every_kind_of_mark_is_drawn(kind: str, calls: int) -> None:
 
 @pytest.mark.parametrize(
     ("kind", "drawn"),
-    [("fold", LineKind.FOLD), ("stitch", LineKind.SEAM), ("guide", LineKind.GUIDE), ("pleat", LineKind.PLEAT),
-     ("arrow", LineKind.GRAIN), ("placement", LineKind.BEFORE)],
+    [("fold", LineKind.FOLD), ("stitch", LineKind.STITCH), ("guide", LineKind.GUIDE), ("pleat", LineKind.PLEAT),
+     ("arrow", LineKind.GRAIN), ("placement", LineKind.PLACEMENT)],
 )  # fmt: skip
 def test_every_kind_of_inner_line_is_drawn(kind: str, drawn: LineKind) -> None:
     inner = line(Point(60, 300), Point(200, 300))

@@ -1,15 +1,20 @@
 """Step figures: what is new, what was there, what was there before."""
 
 import re
+from collections import Counter
 from dataclasses import replace
 
 import pytest
 
 from catalogue.drafting.model import Draft, Item, Step
+from catalogue.drawing.bounds import Recorder
+from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.paint import paint_lines
+from catalogue.drawing.piece_lines import Look
 from catalogue.findings import Place
 from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units, show_length
-from catalogue.pattern import Cut, Dart, Edge, Mark, Notch, Piece
+from catalogue.pattern import Cut, Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.site.figures import Figures, step_figures
 from catalogue.site.labels import text_width
 from catalogue.studio.style import Block, Section
@@ -115,7 +120,7 @@ def test_what_a_piece_had_before_is_not_drawn_as_new() -> None:
     first, second = re.findall(r"<g id=.*?</g>", definitions)
     assert "kept" not in first
     kept = re.findall(r'class="(\w+) kept" d="([^"]+)"', second)
-    assert [data for _, data in kept] == ["M200 300L0 300", "M0 300L0 0"]  # hem and centre
+    assert kept == [("seam", "M200 300L0 300L0 0")]  # hem and centre
     assert 'class="dart" ' in second
 
 
@@ -273,7 +278,10 @@ def test_notches_and_marks_are_drawn_and_stand_out_when_new() -> None:
     figures = figures_of(items, 3)
     first, second, third = re.findall(r"<g id=.*?</g>", str(figures.definitions))
     assert "notch" not in first and "mark" not in first
-    assert second.count('class="notch"') == 1 and second.count('class="mark"') == 2
+    (marks,) = re.findall(r'class="mark" d="([^"]+)"', second)
+    assert (
+        marks.count("Z") == 2 and marks.count("L") == 4
+    )  # the rings of a button and a drill hole, a cross in each
     (double,) = re.findall(r'class="notch" d="([^"]+)"', second)
     assert double.count("M") == 2  # two ticks
     (x0, x1) = (float(x) for x in re.findall(r"M(\S+) \S+L(\S+) ", double)[0])
@@ -283,3 +291,41 @@ def test_notches_and_marks_are_drawn_and_stand_out_when_new() -> None:
     assert figures.steps[3].marks == ("Front: 1 notch",)
     assert ">pocket corner</text>" in figures.steps[2].svg
     assert ">pocket corner</text>" not in figures.steps[3].svg
+
+
+def test_a_step_draws_a_piece_as_the_sheets_do() -> None:
+    # Whatever the painter strokes, fills and dots stands in the figure: arrow heads, both lines to lengthen at, dots.
+    def across(y: float) -> Path:
+        return Path.polyline([Point(20, y), Point(180, y)])
+
+    shown = replace(
+        piece(Dart("waist", "waist", Point(100, 90), (Point(90, 0), Point(110, 0)))),
+        lines=(
+            InnerLine(across(120), "lengthen"),
+            InnerLine(across(150), "pleat"),
+            InnerLine(across(180), "arrow"),
+        ),
+        marks=(Mark(Point(50, 200)),),
+        grain=(Point(150, 210), Point(150, 290)),
+    )
+    definitions = str(figures_of([Item("a", "front", "piece", shown, "Paper", 1)], 1).definitions)
+    (drawn,) = re.findall(r"<g id=.*?</g>", definitions)
+    counted = {kind: data.count("M") for kind, data in re.findall(r'class="([^"]+)" d="([^"]+)"', drawn)}
+    seen = Recorder()
+    paint_lines(seen, shown, Look(fold_marks=False))
+    strokes = Counter(args[1] for args, _ in seen.of("stroke"))
+    rings = Counter(named["filled"] for _, named in seen.of("dot"))
+    assert (
+        counted["inner"] == strokes[LineKind.GUIDE] == 3
+    )  # the fold of the dart, and two lines to lengthen at
+    assert counted["fold pleat"] == strokes[LineKind.PLEAT] == 1
+    assert counted["dart"] == strokes[LineKind.DART] == 2
+    assert counted["grain"] == strokes[LineKind.GRAIN] == 2
+    assert counted["head"] == len(list(seen.of("fill"))) + rings[True] == 3 + 1
+    assert counted["mark"] == strokes[LineKind.MARK] + rings[False] == 2 + 1
+
+
+def test_lines_of_a_kind_are_one_element() -> None:
+    definitions = str(figures_of([Item("a", "front", "piece", piece(), "Paper", 1)], 1).definitions)
+    assert definitions.count("<path") == 2
+    assert 'class="seam" d="M0 0L200 0L200 300L0 300L0 0"' in definitions
