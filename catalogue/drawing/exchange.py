@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.dxf import block_names, draft_dxf
-from catalogue.drawing.labels import letters_of
+from catalogue.drawing.labels import drill_key, drill_words, letters_of
 from catalogue.drawing.piece_svg import piece_svg
 from catalogue.slugs import slugify
 
@@ -41,5 +41,8 @@ def exchange_files(draft: Draft, kinds: Sequence[str], *, day: str = "") -> list
             text = piece_svg(piece, draft.cut_lines.get(piece.name), title=title)
             name = f"{FOLDER}/{slugify(blocks[piece.name].lower())}.svg"
             what = f"Piece {letters[piece.name]}, {piece.title}"
-            found.append(ExchangeFile(name, what, "lines alone, for a plotter or cutter", text.encode()))
+            about = "lines alone, for a plotter or cutter"
+            if drill_key([piece], draft.client.units):
+                about += f", {drill_words(draft.client.units)} of each dart"
+            found.append(ExchangeFile(name, what, about, text.encode()))
     return found

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from catalogue.drawing.lettering import isolated
+from catalogue.lengths import Units, show_length
 from catalogue.pattern import Cut, Piece
+from catalogue.pattern.darts import SHORT_OF_POINT, drill_holes
 
 
 class LabelLine(NamedTuple):
@@ -73,3 +75,18 @@ def allowance_words(pieces: Iterable[Piece]) -> str:
 def letters_of(pieces: Sequence[Piece]) -> dict[str, str]:
     """The letter of each piece, by the piece's name, in the order given."""
     return {piece.name: piece_letter(i) for i, piece in enumerate(pieces)}
+
+
+def drill_words(units: Units) -> str:
+    """What the drill hole of a dart is, for a label: "drill hole 1 cm short of the point"."""
+    return f"drill hole {show_length(SHORT_OF_POINT, units)} short of the point"
+
+
+def drill_key(pieces: Iterable[Piece], units: Units) -> str:
+    """The same for a key, with the usual caution; "" where no dart has a drill hole."""
+    if not any(drill_holes(dart) for piece in pieces for dart in piece.darts):
+        return ""
+    return (
+        f"Drill hole: {show_length(SHORT_OF_POINT, units)} short of the dart’s point. "
+        "In fine cloth a hole shows: use a tailor’s tack."
+    )

@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from catalogue.drawing.arrange import Placed, arrange, in_rows
 from catalogue.drawing.bounds import BoundsCanvas, Recorder
-from catalogue.drawing.labels import cut_words, label_lines, letters_of
+from catalogue.drawing.labels import cut_words, drill_key, drill_words, label_lines, letters_of
+from catalogue.drawing.lettering import text_width
 from catalogue.drawing.paint import paint_piece
-from catalogue.drawing.piece_lines import Look
+from catalogue.drawing.piece_lines import Look, drill_sign
 from catalogue.drawing.svg import SvgCanvas
-from catalogue.geometry import Box, Path
+from catalogue.geometry import Box, Path, Point
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -46,7 +47,7 @@ def draft_svg(
     lines = dict(draft.cut_lines if cut_lines is None else cut_lines)
     letters = letters_of(pieces)
     scale = overview_scale(_reach_across(arrange(pieces, shape=_SHAPE, cut_lines=lines)))
-    look = Look(scale=0.65 * scale, filled=True, label_below=True)
+    look = Look(scale=0.65 * scale, filled=True, label_below=True, drill=drill_words(draft.client.units))
     drawn: list[Recorder] = []
     boxes: list[Box] = []
     for piece in pieces:
@@ -64,6 +65,12 @@ def draft_svg(
         moved = Box(*(there.corners[0] + by), *(there.corners[2] + by))
         box = moved if box is None else box.union(moved)
     box = (box or Box(0.0, 0.0, 100.0, 100.0)).grown(4 * scale)
+    key, size = drill_key(pieces, draft.client.units), 3.0 * scale
+    sign = Point(box.left + 7 * scale, box.bottom + size)
+    words_at = sign + Point(5 * scale, 0.35 * size)
+    if key:
+        right = max(box.right, words_at[0] + text_width(key, size))
+        box = Box(box.left, box.top, right, box.bottom + 3 * size)
     named = "; ".join(f"{letters[p.name]} {p.title}, {cut_words(p.cut).lower()}" for p in pieces)
     canvas = SvgCanvas(
         box,
@@ -76,6 +83,12 @@ def draft_svg(
     for own, by in zip(drawn, moves, strict=True):
         canvas.shift = by
         own.replay(canvas)
+    if key:
+        canvas.shift = Point(0.0, 0.0)
+        canvas.open_group("key", kind="key")
+        drill_sign(canvas, sign, look.scale)
+        canvas.text(words_at, key, size)
+        canvas.close_group()
     return canvas.tostring()
 
 

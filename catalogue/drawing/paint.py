@@ -11,6 +11,7 @@ from catalogue.drawing.piece_lines import LinePainter, Look
 from catalogue.drawing.room import LEADING, PLACES, Block, Room, Spot, along_edge, place_label, readable
 from catalogue.geometry import Path, Point
 from catalogue.pattern import InnerLine, Mark, Piece
+from catalogue.pattern.darts import SHORT_OF_POINT, drill_holes
 
 ON_FOLD = "place on fold"
 LENGTHEN = "lengthen or shorten here"
@@ -52,6 +53,7 @@ def paint_piece(
     painter.lines()
     painter.line_names()
     whole = painter.words(label)
+    painter.name_drill_hole()
     canvas.close_group()
     return whole
 
@@ -202,7 +204,31 @@ class _Painter(RoomPainter):
             for line, spot in block.lines:
                 self._put(line.words, spot, line.kind)
             self.canvas.close_group()
+        for line, spot in block.lines if block else ():
+            self.room.occupy(spot, text_width(line.words, spot.size))
         return not lines or (block is not None and len(block.lines) == len(lines))
+
+    def name_drill_hole(self) -> None:
+        """What the hole near a dart's point is, beside the first that has room for it."""
+        words, mm = self.look.drill, self.mm
+        if not words or not self.look.signs:
+            return
+        size = 3.0 * mm
+        wide = text_width(words, size)
+        for dart in self.piece.darts:
+            on = (dart.apex - dart.legs[0].mix(dart.legs[1], 0.5)).unit()
+            for at in drill_holes(dart):
+                aside = Point(wide / 2 + 4 * mm, 0.3 * size)
+                over = Point(0.0, 0.3 * size) + on * (SHORT_OF_POINT + 3 * mm)
+                spots = [at + aside, at + Point(-aside[0], aside[1]), at + over]
+                spots += [at + over + Point(side * wide / 2, 0.0) for side in (1, -1)]
+                spot = next(
+                    (s for s in (Spot(p, size, 0.0) for p in spots) if self.room.is_clear(s, wide, 0.3 * mm)),
+                    None,
+                )
+                if spot:
+                    self._write(words, spot, "quiet")
+                    return
 
     def _label_below(self, lines: Sequence[LabelLine]) -> None:
         """The first lines of a label that has no room inside, under the piece."""

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Path, Point, crossings
 from catalogue.pattern import Dart, Mark, Piece
+from catalogue.pattern.darts import drill_holes
 
 NOTCH_APART = 3.0
 """mm between the ticks of a double or triple notch."""
+_SAME = 1.0  # mm from a dart's leg within which a notch marks it
+_FURTHEST = 150.0  # mm beyond a seam that a cutting line is looked for
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """One tick of a notch: from the cutting line to the seam line (the same point where there is no allowance)."""
+    """One tick of a notch: from the cutting line to the seam line (the same point where there is no allowance).
+
+    `inward` is the unit direction in which it may go on into the piece.
+    """
 
     at_cut: Point
     at_seam: Point
+    inward: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +35,8 @@ class Parts:
         seam: the whole seam line, closed.
         folds: edges that lie on the fold of the cloth.
         inner: fold, stitch, placement and guide lines, dart legs, buttonholes, each with its kind.
-        drills: places to pierce: dart points, drill holes, ends of zips, buttons, each with its kind.
+        drills: places to pierce: near dart points (as `pattern.darts.drill_holes`), drill holes, ends of zips, buttons,
+            each with its kind.
     """
 
     cut: Path
@@ -48,7 +56,7 @@ def parts_of(piece: Piece, cut_line: Path | None) -> Parts:
     drills: list[tuple[str, Point]] = []
     for dart in piece.darts:
         inner += [("dart", path) for path in _legs(dart)]
-        drills += [("dart", end) for end in (dart.apex, dart.far_apex) if end is not None]
+        drills += [("dart", at) for at in drill_holes(dart)]
     for mark in piece.marks:
         if mark.kind == "buttonhole":
             inner.append(("buttonhole", _buttonhole(mark)))
@@ -59,7 +67,7 @@ def parts_of(piece: Piece, cut_line: Path | None) -> Parts:
         cut,
         seam,
         tuple(e.path for e in piece.edges if e.fold),
-        tuple(_ticks(piece, cut)),
+        (*_ticks(piece, cut), *leg_ticks(piece, cut_line)),
         Path.line(*grain) if grain else None,
         tuple(inner),
         tuple(drills),
@@ -89,6 +97,32 @@ def _ticks(piece: Piece, cut: Path) -> list[Tick]:
         s, _ = path.nearest(notch.at)
         for i in range(notch.count):
             at = s + (i - (notch.count - 1) / 2) * NOTCH_APART
-            foot = path.point_at(min(max(at, 0.0), path.length))
-            found.append(Tick(cut.point_at(cut.nearest(foot)[0]), foot))
+            at = min(max(at, 0.0), path.length)
+            foot = path.point_at(at)
+            found.append(Tick(cut.point_at(cut.nearest(foot)[0]), foot, path.tangent_at(at).normal()))
     return found
+
+
+def leg_ticks(piece: Piece, cut_line: Path | None) -> list[Tick]:
+    """Ticks for the legs of darts that open at an edge: in line with the leg, from the cutting line if there is one.
+
+    A leg that has a notch of the style's own, or that lies on a fold, gets none.
+    """
+    found = []
+    folds = {e.name for e in piece.edges if e.fold}
+    for dart in piece.darts:
+        if not dart.edge or dart.edge in folds:
+            continue
+        for leg in dart.legs:
+            if any(notch.at.distance(leg) < _SAME for notch in piece.notches):
+                continue
+            inward = (dart.apex - leg).unit()
+            found.append(Tick(_outward(leg, inward, cut_line) if cut_line else leg, leg, inward))
+    return found
+
+
+def _outward(leg: Point, inward: Point, cut_line: Path) -> Point:
+    """Where a dart's leg, drawn on, comes to the cutting line."""
+    line = Path.line(leg, leg - inward * _FURTHEST)
+    met = crossings(line, cut_line)
+    return met[0].point if met else cut_line.point_at(cut_line.nearest(leg)[0])

@@ -8,8 +8,10 @@ from math import ceil
 
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.cutline import cut_and_fold
+from catalogue.drawing.parts import Tick, leg_ticks
 from catalogue.geometry import Path, Point
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
+from catalogue.pattern.darts import drill_holes
 
 LENGTHEN_GAP = 3.0
 _INNER = {
@@ -35,6 +37,7 @@ class Look:
         grain: draw the grain line.
         signs: draw what is marked on the piece: notches, drill holes, buttons and the like.
         largest_notch: factor that notches grow to at most.
+        drill: what is written beside the drill hole of a dart, where there is room; "" for nothing.
     """
 
     scale: float = 1.0
@@ -46,6 +49,7 @@ class Look:
     grain: bool = True
     signs: bool = True
     largest_notch: float = 2.0
+    drill: str = ""
 
 
 class LinePainter:
@@ -94,6 +98,8 @@ class LinePainter:
         if self.look.signs:
             for notch in self.piece.notches:
                 self.notch(notch)
+            for tick in leg_ticks(self.piece, self.cut_line):
+                self.leg_notch(tick)
             for mark in self.piece.marks:
                 self.mark(mark)
 
@@ -147,12 +153,9 @@ class LinePainter:
         if dart.far_apex is not None:
             fold_from = dart.far_apex
         self.canvas.stroke(Path.line(fold_from, dart.apex), LineKind.GUIDE)
-        if not self.look.signs:
-            return
-        for end in ends:
-            length = end.distance(middle)
-            if length > 1.0:
-                self.drill(end.toward(middle, min(10.0, 0.15 * length)))
+        if self.look.signs:
+            for at in drill_holes(dart):
+                self.drill(at)
 
     def inner(self, line: InnerLine) -> None:
         self.canvas.stroke(line.path, _INNER.get(line.kind, LineKind.GUIDE))
@@ -191,6 +194,14 @@ class LinePainter:
             self.canvas.stroke(Path.polyline(ends), LineKind.NOTCH)
             self.keep_clear(ends, 1.5 * mm)
 
+    def leg_notch(self, tick: Tick) -> None:
+        """A tick in line with a dart's leg, across the seam line, from the cutting line where there is one."""
+        mm = min(self.mm, self.look.largest_notch)
+        start = tick.at_cut if self.cut_line is not None else tick.at_seam - tick.inward * (2 * mm)
+        ends = [start, tick.at_seam + tick.inward * (4 * mm)]
+        self.canvas.stroke(Path.polyline(ends), LineKind.NOTCH)
+        self.keep_clear(ends, 1.5 * mm)
+
     def mark(self, mark: Mark) -> None:
         mm, at = self.mm, mark.at
         along = Point(1.0, 0.0).turned(mark.angle)
@@ -200,7 +211,7 @@ class LinePainter:
         elif mark.kind == "button":
             reach = max(5.0, 1.6 * mm)
             self.canvas.dot(at, reach, filled=False)
-            self.cross(at, 0.4 * reach, along)
+            _cross(self.canvas, at, 0.4 * reach, along)
         elif mark.kind == "buttonhole":
             reach = mark.length / 2
             a, b = at - along * reach, at + along * reach
@@ -230,14 +241,19 @@ class LinePainter:
         self.canvas.fill(Path.polyline([head, back + side, back - side, head]), "ink")
 
     def drill(self, at: Point) -> None:
-        """A small ring with a cross through it: where an awl or a tailor's tack goes."""
-        r = 1.6 * self.mm
-        self.canvas.dot(at, r, filled=False)
-        self.cross(at, 1.6 * r, Point(1.0, 0.0))
+        drill_sign(self.canvas, at, self.mm)
 
-    def cross(self, at: Point, reach: float, along: Point) -> None:
-        for way in (along, along.turned(90)):
-            self.canvas.stroke(Path.line(at - way * reach, at + way * reach), LineKind.MARK)
+
+def drill_sign(canvas: Canvas, at: Point, scale: float = 1.0) -> None:
+    """A small ring with a cross through it: where an awl or a tailor's tack goes."""
+    r = 1.6 * scale
+    canvas.dot(at, r, filled=False)
+    _cross(canvas, at, 1.6 * r, Point(1.0, 0.0))
+
+
+def _cross(canvas: Canvas, at: Point, reach: float, along: Point) -> None:
+    for way in (along, along.turned(90)):
+        canvas.stroke(Path.line(at - way * reach, at + way * reach), LineKind.MARK)
 
 
 def _inward(path: Path, s: float) -> Point:

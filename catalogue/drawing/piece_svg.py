@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from catalogue.drawing.markup import escaped, formatted, path_data, quoted, view_box
-from catalogue.drawing.parts import parts_of
+from catalogue.drawing.parts import Tick, parts_of
 from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import Piece
 
@@ -32,7 +32,7 @@ def piece_svg(piece: Piece, cut_line: Path | None, *, title: str = "") -> str:
         (
             "notches",
             "",
-            [(path_data(Path.line(t.at_cut, _end(t.at_cut, t.at_seam, piece))), "") for t in parts.ticks],
+            [(path_data(Path.line(t.at_cut, _end(t))), "") for t in parts.ticks],
         ),
         ("fold", "12 2 2 2", [(path_data(path), "") for path in parts.folds]),
         ("grain", "", [(path_data(parts.grain), "")] if parts.grain else []),
@@ -45,13 +45,9 @@ def piece_svg(piece: Piece, cut_line: Path | None, *, title: str = "") -> str:
     return _written(_box(parts.cut, [p for _, p in parts.inner]), title or piece.title, groups)
 
 
-def _end(at_cut: Point, at_seam: Point, piece: Piece) -> Point:
+def _end(tick: Tick) -> Point:
     """Where a tick ends: at the seam line, or 5 mm into a piece that is cut along it."""
-    if at_cut.distance(at_seam) > 1.0:
-        return at_seam
-    path = piece.outline
-    s, _ = path.nearest(at_seam)
-    return at_seam + path.tangent_at(s).normal() * 5.0
+    return tick.at_seam if tick.at_cut.distance(tick.at_seam) > 1.0 else tick.at_seam + tick.inward * 5.0
 
 
 def _cross(at: Point) -> str:

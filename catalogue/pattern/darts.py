@@ -9,6 +9,9 @@ from catalogue.pattern.making import PieceError, check_simple, with_ends
 from catalogue.pattern.measure import gaps
 from catalogue.pattern.piece import Dart, Piece
 
+SHORT_OF_POINT = 10.0
+"""mm from a dart's point back to its drill hole, so that the stitching covers it (common practice, no source)."""
+
 DIRECTION_WORDS = {"up": Point(0, -1), "down": Point(0, 1), "left": Point(-1, 0), "right": Point(1, 0)}
 
 
@@ -89,6 +92,13 @@ def check_apex(piece: Piece, dart: Dart) -> None:
                 "Shorten the dart or move its middle.",
                 at,
             )
+
+
+def drill_holes(dart: Dart) -> tuple[Point, ...]:
+    """Where a dart is pierced: on its middle line, `SHORT_OF_POINT` from each point; none on one too short for it."""
+    middle = dart.legs[0].mix(dart.legs[1], 0.5)
+    points = [dart.apex] if dart.far_apex is None else [dart.apex, dart.far_apex]
+    return tuple(p.toward(middle, SHORT_OF_POINT) for p in points if p.distance(middle) >= 2 * SHORT_OF_POINT)
 
 
 def add_double_dart(piece: Piece, name: str, start: Point, end: Point, widest: Point, intake: float) -> Piece:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.labels import cloth_words, count_words
+from catalogue.drawing.piece_lines import drill_sign
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.marks import shortened
@@ -56,6 +57,7 @@ class CoverText:
 
     Attributes:
         facts: short lines under the title.
+        drill: what the key says of the drill holes of darts; "" where there are none.
         key: where several are nested on the sheet, each name with the line it is cut along.
     """
 
@@ -65,6 +67,7 @@ class CoverText:
     facts: tuple[str, ...]
     for_child: bool = False
     key: tuple[tuple[str, LineStyle], ...] = ()
+    drill: str = ""
 
 
 class Part(NamedTuple):
@@ -101,10 +104,13 @@ def draw_cover(
     column = Box(squares.right + 7, y, page.right, page.bottom)
     kinds = [] if text.key else _kinds_on(parts)
     list_height = _cut_list_height(len(parts), len(text.key) or -(-len(kinds) // 2))
+    drill = wrap(text.drill, _KEY_SIZE, column.width - _SIGN_ROOM) if parts else []
+    list_height += len(drill) * _ROW
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
     low = _map(canvas, map_box, parts, layout, grid)
     low = _key(canvas, Point(column.left, low + 6), column.width, text.key)
     low = _kinds(canvas, Point(column.left, low), column.width, kinds)
+    low = _drill(canvas, Point(column.left, low), drill)
     _cut_list(canvas, Point(column.left, low), column.width, parts)
 
 
@@ -258,6 +264,7 @@ def _map(
 
 
 _ROW = 4.9
+_KEY_SIZE, _SIGN_ROOM = 3.0, 19.0
 
 
 def _cut_list_height(count: int, names: int) -> float:
@@ -322,7 +329,7 @@ def _kinds(canvas: Canvas, at: Point, room: float, kinds: Sequence[LineKind]) ->
     canvas.text(Point(x, y + 4), "Lines", 4.4, kind="strong")
     y += 8
     half = room / 2
-    size = 3.0
+    size = _KEY_SIZE
     for i, kind in enumerate(kinds):
         left, top = x + (i % 2) * half, y + i // 2 * _ROW
         sample = Path.polyline([Point(left + 1, top + 0.5 * _ROW), Point(left + 17, top + 0.5 * _ROW)])
@@ -330,6 +337,19 @@ def _kinds(canvas: Canvas, at: Point, room: float, kinds: Sequence[LineKind]) ->
         canvas.text(Point(left + 19, top + 0.7 * _ROW), shortened(_MEANING[kind], size, half - 20), size)
     canvas.close_group()
     return y + -(-len(kinds) // 2) * _ROW + 6
+
+
+def _drill(canvas: Canvas, at: Point, lines: Sequence[str]) -> float:
+    """What the sign of a drill hole means, right under the lines; returns where the next part begins."""
+    if not lines:
+        return at[1]
+    canvas.open_group("drill hole", kind="cut-list", title="What the sign of a drill hole means")
+    x, y = at[0], at[1] - 6
+    drill_sign(canvas, Point(x + 9, y + 0.5 * _ROW))
+    for n, words in enumerate(lines):
+        canvas.text(Point(x + _SIGN_ROOM, y + (n + 0.7) * _ROW), words, _KEY_SIZE)
+    canvas.close_group()
+    return y + len(lines) * _ROW + 6
 
 
 def _row_height(count: int) -> float:

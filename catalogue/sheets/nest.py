@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.arrange import moved_piece
 from catalogue.drawing.canvas import LineKind
-from catalogue.drawing.labels import LabelLine, allowance_words, cut_words, letters_of
+from catalogue.drawing.labels import LabelLine, allowance_words, cut_words, drill_key, letters_of
 from catalogue.drawing.lettering import isolated
 from catalogue.drawing.linestyles import NARROW, OWN_LINES, STYLES, WIDE, LineStyle
 from catalogue.drawing.paint import Join, paint_piece
@@ -129,6 +129,7 @@ def nested_pdf(
         facts(day, grid, layout, panel, allowance),
         any(is_for_child(d.client.kind, d.style.audience) for d in drafts),
         tuple((o.name, o.style) for o in owners),
+        drill_key((m.piece for g in groups for m in g), drafts[0].client.units),
     )
     words = " · ".join(w for w in (isolated(title), who, day) if w)
     count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)

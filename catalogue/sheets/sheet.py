@@ -8,9 +8,17 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.arrange import moved_piece
-from catalogue.drawing.labels import LabelLine, allowance_words, label_lines, letters_of
+from catalogue.drawing.labels import (
+    LabelLine,
+    allowance_words,
+    drill_key,
+    drill_words,
+    label_lines,
+    letters_of,
+)
 from catalogue.drawing.lettering import isolated
 from catalogue.drawing.paint import Join, paint_piece
+from catalogue.drawing.piece_lines import Look
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Path, Transform
 from catalogue.sheets.allowances import allowance_facts
@@ -108,6 +116,7 @@ def _printed(
     day = day_words(settings.day) if settings.day else ""
     title, client = draft.style.title, draft.client.name
     crowded: set[str] = set()
+    look = Look(drill=drill_words(draft.client.units))
     laid = []
     for piece in pieces:
         own = settings.allowance if any(e.allowance for e in piece.edges) else ""
@@ -115,7 +124,7 @@ def _printed(
         label = label_lines(piece, letters[piece.name], title, client, day=day, allowance=own)
         line = lines.get(piece.name)
         holds = piece.name not in aside and seems_to_hold(piece, line, label)
-        laid.append(_laid(piece, letters[piece.name], line, label, crowded if holds else None))
+        laid.append(_laid(piece, letters[piece.name], line, label, look, crowded if holds else None))
     sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
     grid, layout, panel = sheet_of.grid, sheet_of.layout, sheet_of.panel
     file = new_file(title, client, paper, settings)
@@ -125,6 +134,7 @@ def _printed(
         client,
         facts(day, grid, layout, panel, allowance),
         is_for_child(draft.client.kind, draft.style.audience),
+        drill=drill_key(pieces, draft.client.units),
     )
     words = " · ".join(w for w in (isolated(title), isolated(client), day) if w)
     count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)
@@ -139,7 +149,12 @@ def _printed(
 
 
 def _laid(
-    piece: Piece, letter: str, cut_line: Path | None, label: list[LabelLine], crowded: set[str] | None
+    piece: Piece,
+    letter: str,
+    cut_line: Path | None,
+    label: list[LabelLine],
+    look: Look,
+    crowded: set[str] | None,
 ) -> Laid:
     """A piece with its way of being drawn.
 
@@ -153,7 +168,9 @@ def _laid(
 
     def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
         line = cut_line.transformed(move) if cut_line else None
-        whole = paint_piece(canvas, moved_piece(piece, move), label=label, cut_line=line, avoid=joins)
+        whole = paint_piece(
+            canvas, moved_piece(piece, move), label=label, cut_line=line, look=look, avoid=joins
+        )
         if crowded is not None and not whole:
             crowded.add(piece.name)
 

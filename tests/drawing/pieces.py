@@ -7,6 +7,7 @@ from typing import Any
 
 from catalogue.drafting.model import Draft
 from catalogue.geometry import Knot, Path, Point, smooth
+from catalogue.lengths import Units
 from catalogue.pattern import Cut, Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.studio.style import Style
 
@@ -163,7 +164,7 @@ def skirt_front(width: float = 270.0, length: float = 620.0) -> Piece:
 
 
 def client(name: str = "Adaeze Okonjo", kind: str = "woman") -> Any:
-    return SimpleNamespace(name=name, slug="client", kind=kind, units="cm")
+    return SimpleNamespace(name=name, slug="client", kind=kind, units=Units())
 
 
 def style(title: str = "Fitted bodice", audience: tuple[str, ...] = ("women",)) -> Style:

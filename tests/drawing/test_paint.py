@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 from typing import Unpack
 
@@ -14,11 +15,21 @@ from shapely.geometry import Point as ShapelyPoint
 from catalogue.drawing.arrange import moved_piece
 from catalogue.drawing.bounds import Recorder, text_corners
 from catalogue.drawing.canvas import Lettering, LineKind, PassingCanvas
-from catalogue.drawing.labels import count_words, cut_words, label_lines, letters_of, piece_letter
+from catalogue.drawing.labels import (
+    count_words,
+    cut_words,
+    drill_key,
+    drill_words,
+    label_lines,
+    letters_of,
+    piece_letter,
+)
 from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, paint_piece
 from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Path, Point, Transform
+from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
+from catalogue.pattern.allowance import cutting_line
 from tests.drawing.pieces import bodice_back, bodice_front, collar, line, skirt_front, sleeve, tab
 
 PIECES = [bodice_front, bodice_back, sleeve, collar, tab, skirt_front]
@@ -143,7 +154,7 @@ def test_the_fold_says_so_and_is_chain_dotted() -> None:
 
 
 def test_notches_stand_across_the_seam_one_or_two() -> None:
-    piece = bodice_back()
+    piece = bodice_back().with_changes(darts=())
     ticks = strokes(painted(piece), LineKind.NOTCH)
     armhole = LineString(piece.edge("armhole").path.flatten(0.01))
     assert len(ticks) == 2
@@ -163,7 +174,7 @@ def test_a_dart_has_legs_a_fold_and_a_drill_mark_short_of_its_point() -> None:
     drills = [args[0] for args, named in canvas.of("dot") if not named["filled"]]
     assert len(drills) == 1
     short = drills[0].distance(dart.apex)  # type: ignore[attr-defined]
-    assert 5 < short <= 10
+    assert abs(short - 10) < 1e-9  # common practice, no source
     assert Polygon([*dart.legs, dart.apex]).contains(
         LineString([drills[0], dart.legs[0].mix(dart.apex, 0.9)]).centroid
     )
@@ -258,7 +269,7 @@ def test_every_kind_of_inner_line_is_drawn(kind: str, drawn: LineKind) -> None:
 
 
 def test_a_notch_on_an_edge_that_is_gone_is_drawn_on_the_outline() -> None:
-    piece = skirt_front().with_changes(notches=(Notch("lost", Point(270, 300)),))
+    piece = skirt_front().with_changes(notches=(Notch("lost", Point(270, 300)),), darts=())
     assert len(strokes(painted(piece), LineKind.NOTCH)) == 1
 
 
@@ -268,6 +279,56 @@ def test_groups_are_closed() -> None:
         depth += {"open_group": 1, "close_group": -1}.get(verb, 0)
         assert depth >= 0
     assert depth == 0
+
+
+def test_each_leg_of_a_dart_has_a_notch_from_the_cutting_line() -> None:
+    piece = bodice_front()
+    cut = cutting_line(piece).path
+    ticks = strokes(painted(piece, cut_line=cut), LineKind.NOTCH)
+    assert len(ticks) == sum(n.count for n in piece.notches) + 2 * len(piece.darts) > 2
+    for leg, apex in ((leg, dart.apex) for dart in piece.darts for leg in dart.legs):
+        (tick,) = (t for t in ticks if t.distance(ShapelyPoint(*leg)) < 1e-6)
+        start, end = (Point(*at) for at in (tick.coords[0], tick.coords[-1]))
+        assert cut.nearest(start)[1] < 0.01
+        assert 3.5 < end.distance(leg) < 4.5 and end.distance(apex) < leg.distance(apex)
+
+
+def test_a_leg_that_has_a_notch_of_its_own_gets_no_second() -> None:
+    piece = bodice_back()
+    (dart,) = piece.darts
+    own = piece.with_changes(notches=(Notch(dart.edge, dart.legs[0]),))
+    assert len(strokes(painted(own), LineKind.NOTCH)) == 2
+    inside = piece.with_changes(darts=(replace(dart, edge=""),), notches=())
+    assert not strokes(painted(inside), LineKind.NOTCH)  # a dart that opens at no edge has nowhere for one
+
+
+def test_the_drill_hole_of_a_dart_is_named_where_there_is_room() -> None:
+    words = drill_words(Units(Unit.CM))
+    assert words == "drill hole 1 cm short of the point"
+    for make in PIECES:
+        piece = make()
+        canvas = Recorder()
+        label = label_lines(piece, "A", "Fitted bodice", "Adaeze Ọlábísí Okonjo")
+        paint_piece(canvas, piece, label=label, look=Look(drill=words))
+        assert canvas.words.count(words) == (1 if piece.darts else 0), piece.name
+        shapes = text_shapes(canvas)
+        (named, *_) = [s for w, s in shapes if w == words] or [None]
+        if named is not None:
+            assert Polygon(piece.outline.flatten(0.1)).contains(named)
+            assert not any(named.intersects(s) for w, s in shapes if w != words)
+            assert not any(named.intersects(d) for d in strokes(canvas, LineKind.DART, LineKind.GRAIN))
+
+
+def test_the_key_says_what_a_drill_hole_is_in_the_client_s_units_and_only_where_there_is_one() -> None:
+    assert drill_key([bodice_front()], Units(Unit.CM)).startswith(
+        "Drill hole: 1 cm short of the dart’s point."
+    )
+    assert "3/8 in short" in drill_key([bodice_front()], Units(Unit.IN))
+    assert drill_key([collar()], Units(Unit.CM)) == ""
+    (dart,) = bodice_back().darts
+    middle = dart.legs[0].mix(dart.legs[1], 0.5)
+    stub = replace(dart, apex=middle.toward(dart.apex, 15.0))  # too short for a hole 10 mm from its point
+    assert drill_key([bodice_back().with_changes(darts=(stub,))], Units(Unit.CM)) == ""
 
 
 def test_letters() -> None:
