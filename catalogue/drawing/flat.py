@@ -12,7 +12,7 @@ from catalogue.drafting.model import Draft
 from catalogue.drawing.assembly import BACK, FRONT, Half, half, is_sleeve, strips_on, words_of, worn
 from catalogue.drawing.body_outline import BREADTH, BodyOutline, body_outline_for
 from catalogue.drawing.flared import Flared, flared
-from catalogue.drawing.hanging import Tube, along_edge, collar, hung, strip_height
+from catalogue.drawing.hanging import Tube, band_beside, collar, hung, strip_height
 from catalogue.drawing.markup import escaped, path_data
 from catalogue.drawing.markup import formatted as number
 from catalogue.drawing.patch import FINE, Polyline
@@ -339,7 +339,7 @@ def _bands(draft: Draft, one: Half) -> Iterator[Polyline]:
         for edge in edges:
             line = where[edge]
             level = abs(line[-1].x - line[0].x) > 2 * abs(line[-1].y - line[0].y)
-            far = [Point(p.x, p.y - height) for p in line] if level else along_edge(line, height)
+            far = [Point(p.x, p.y - height) for p in line] if level else band_beside(line, height)
             yield [*line, *(Point(max(p.x, 0.0), p.y) for p in reversed(far))]
 
 

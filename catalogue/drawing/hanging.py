@@ -129,7 +129,7 @@ def strip_height(piece: Piece) -> float:
     return short / 2 if folded and not on_fold else short
 
 
-def along_edge(line: Sequence[Point], height: float) -> Polyline:
+def band_beside(line: Sequence[Point], height: float) -> Polyline:
     """The far side of a band sewn to an edge that runs clockwise: moved outwards, in the edge's direction."""
     points: Polyline = []
     for n, p in enumerate(line):

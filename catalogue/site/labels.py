@@ -81,7 +81,7 @@ class Labels:
         """The best place beside a point for its name."""
         self._take_in()
         size, cell = self.size, self._cell
-        width, height, air = text_width(words) * size, size, 0.2 * size
+        width, height, air = width_in_letters(words) * size, size, 0.2 * size
         best, least = Label(at, "start"), inf
         kept = Window(0, -1, 0, -1)
         for reach in (0.45, 1.1):
@@ -112,7 +112,7 @@ class Labels:
     def along(self, points: Sequence[Point], words: str) -> Label | None:
         """A place along a line for its length; None when the line is shorter than the words."""
         size = self.size
-        width = text_width(words) * size * 0.95
+        width = width_in_letters(words) * size * 0.95
         steps = [a.distance(b) for a, b in pairwise(points)]
         length = sum(steps)
         if length < width * 1.15:
@@ -174,14 +174,14 @@ class Labels:
 
 def taken(label: Label, words: str, size: float) -> Box:
     """The room that a level label's words take when letters are `size` high."""
-    width = text_width(words) * size
+    width = width_in_letters(words) * size
     left = label.at.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
     air = 0.15 * size
     return Box(left - air, label.at.y - 0.8 * size, left + width + air, label.at.y + 0.3 * size)
 
 
 @lru_cache(maxsize=4096)
-def text_width(words: str) -> float:
+def width_in_letters(words: str) -> float:
     """Rough width of words in letter heights: narrow for most scripts, a full square for East Asian letters."""
     width = 0.0
     for letter in words:

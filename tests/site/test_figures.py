@@ -16,7 +16,7 @@ from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units, show_length
 from catalogue.pattern import Cut, Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.site.figures import Figures, step_figures
-from catalogue.site.labels import text_width
+from catalogue.site.labels import width_in_letters
 from catalogue.studio.style import Block, Section
 from tests.drafting.people_and_styles import demo_client, demo_style, draft
 from tests.site import sample
@@ -158,7 +158,7 @@ def test_names_fit_beside_a_single_upright_line() -> None:
     size = float(re.findall(r'font-size="([^"]+)"', str(figures.steps[1].svg))[0])
     (label,) = re.findall(r'<text id="n-depth([^>]*)>', str(figures.definitions))
     attributes = dict(re.findall(r'([a-z-]+)="([^"]*)"', label))
-    words = text_width("depth of the armhole") * size
+    words = width_in_letters("depth of the armhole") * size
     before = {"start": 0.0, "middle": words / 2, "end": words}[attributes.get("text-anchor", "start")]
     start = float(attributes["x"]) - before
     assert left <= start and start + words <= left + width
@@ -233,7 +233,7 @@ def test_names_are_not_cut_off_where_only_a_part_of_a_sheet_is_shown() -> None:
     left, width, on_page, letters = shown(front)
     (label,) = re.findall(r'<text id="n-end_of([^>]*)>', str(figures.definitions))
     attributes = dict(re.findall(r'([a-z-]+)="([^"]*)"', label))
-    words = text_width("end of the long facing") * letters * width / on_page
+    words = width_in_letters("end of the long facing") * letters * width / on_page
     before = {"start": 0.0, "middle": words / 2, "end": words}[attributes.get("text-anchor", "start")]
     start = float(attributes["x"]) - before
     assert left <= start and start + words <= left + width

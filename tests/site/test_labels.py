@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalogue.geometry import Box, Path, Point
-from catalogue.site.labels import Label, Labels, text_width
+from catalogue.site.labels import Label, Labels, width_in_letters
 
 FRAME = Box(0, 0, 600, 600)
 SIZE = 14.0
@@ -12,7 +12,7 @@ SIZE = 14.0
 
 def box_of(label: Label, words: str) -> Box:
     """The box of a level label: letters reach from 0.65 above the middle of the line to 0.35 below it."""
-    width = text_width(words) * SIZE
+    width = width_in_letters(words) * SIZE
     left = label.at.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
     middle = label.at.y - 0.35 * SIZE
     return Box(left, middle - SIZE / 2, left + width, middle + SIZE / 2)
@@ -88,8 +88,8 @@ def test_two_lengths_on_one_line_don_t_meet() -> None:
 
 
 def test_width_of_other_scripts() -> None:
-    assert text_width("胸囲") > text_width("bu")
-    assert text_width("Ọmọlará") == text_width("Omolara")
+    assert width_in_letters("胸囲") > width_in_letters("bu")
+    assert width_in_letters("Ọmọlará") == width_in_letters("Omolara")
 
 
 def test_names_of_crowded_points_make_way_for_each_other() -> None:
