@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from catalogue.drafting.desk import Desk, Word
-from catalogue.drafting.evaluate import evaluate, length, quantity
+from catalogue.drafting.evaluate import length, quantity
 from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
@@ -27,13 +27,13 @@ class Verdict:
 
 def is_so(node: Node, desk: Desk) -> bool:
     """Whether a condition holds, where nobody reads why."""
-    verdicts = [_one(part, desk, False) for part in node.parts if part is not None]
+    verdicts = [_one(part, desk, False) for part in node.comparisons]
     return all(v.ok for v in verdicts)
 
 
 def holds(node: Node, desk: Desk) -> Verdict:
     """Work out a condition."""
-    verdicts = [_one(part, desk) for part in node.parts if part is not None]
+    verdicts = [_one(part, desk) for part in node.comparisons]
     return Verdict(
         all(v.ok for v in verdicts),
         " and ".join(v.text for v in verdicts),
@@ -53,30 +53,30 @@ def _one(node: Node, desk: Desk, told: bool = True) -> Verdict:
     """One condition; the words and numbers are left out where they are not `told`."""
     if node.word == "is_word":
         return _is_word(node, desk)
-    left = quantity(node.part(0), desk)
-    first, said = (spell(node.part(0)), desk.show(left)) if told else ("", "")
+    left = quantity(node.left, desk)
+    first, said = (spell(node.left), desk.show(left)) if told else ("", "")
     if node.word == "in_range":
-        low, high = quantity(node.part(1), desk), quantity(node.part(2), desk)
+        low, high = quantity(node.low, desk), quantity(node.high, desk)
         _same_kind(left, low, node, desk)
         _same_kind(left, high, node, desk)
         ok = low.value - CLOSE <= left.value <= high.value + CLOSE
         if not told:
             return Verdict(ok, "", "")
-        text = f"{first} between {spell(node.part(1))} and {spell(node.part(2))}"
+        text = f"{first} between {spell(node.low)} and {spell(node.high)}"
         return Verdict(ok, text, f"{said}; expected {desk.show(low)} to {desk.show(high)}")
-    right = quantity(node.part(1 if node.word == "equal" else 2), desk)
+    right = quantity(node.right, desk)
     _same_kind(left, right, node, desk)
     if node.word == "equal":
-        within = length(node.part(2), desk) if node.parts[2] is not None else CLOSE
+        within = length(node.within, desk) if node.within else CLOSE
         off = abs(left.value - right.value)
         if not told:
             return Verdict(off <= within, "", "")
-        text = f"{first} = {spell(node.part(1))}"
+        text = f"{first} = {spell(node.right)}"
         detail = f"{said} and {desk.show(right)}"
         if off > CLOSE and left.is_length:
             detail += f", {desk.show_length(off)} apart"
         return Verdict(off <= within, text, detail)
-    sign = " ".join(node.part(1).text.removeprefix("is ").split())
+    sign = " ".join(node.sign.text.removeprefix("is ").split())
     sign = {
         ">=": "at least",
         "≥": "at least",
@@ -93,25 +93,23 @@ def _one(node: Node, desk: Desk, told: bool = True) -> Verdict:
     }[sign]
     if not told:
         return Verdict(ok, "", "")
-    return Verdict(ok, f"{first} {sign} {spell(node.part(2))}", f"{said}; expected {sign} {desk.show(right)}")
+    return Verdict(ok, f"{first} {sign} {spell(node.right)}", f"{said}; expected {sign} {desk.show(right)}")
 
 
 def _is_word(node: Node, desk: Desk) -> Verdict:
-    value = evaluate(Node("name", (), node.part(0).place, node.part(0).text), desk)
+    value = desk.look_up(node.name)
     if not isinstance(value, Word):
-        raise desk.trouble(
-            "wrong-kind", f"“{node.part(0).text}” is not a choice of words.", node.part(0).place
-        )
-    wanted = node.part(2).text
-    options = desk.options.get(node.part(0).text, ())
+        raise desk.trouble("wrong-kind", f"“{node.name.text}” is not a choice of words.", node.name.place)
+    wanted = node.choice.text
+    options = desk.options.get(node.name.text, ())
     if options and wanted not in options:
         raise desk.trouble(
             "unknown-word",
-            f"“{wanted}” is not one of the words of “{node.part(0).text}”: {', '.join(options)}.",
-            node.part(2).place,
+            f"“{wanted}” is not one of the words of “{node.name.text}”: {', '.join(options)}.",
+            node.choice.place,
             did_you_mean(wanted, options),
         )
-    negated = node.parts[1] is not None
+    negated = node.negated is not None
     return Verdict(
-        (value.text == wanted) != negated, f"{node.part(0).text} is {'not ' if negated else ''}{wanted}", ""
+        (value.text == wanted) != negated, f"{node.name.text} is {'not ' if negated else ''}{wanted}", ""
     )

@@ -114,10 +114,10 @@ PAPER_WORK = frozenset(
 def _count_paper_work(node: Node, desk: Desk) -> None:
     """Count the work of a line with scissors and tape before it is done: by its pieces, and by its slashes."""
     times = 1.0
-    for lines in (p for p in node.parts if p is not None and p.word in ("lines_even", "lines_drawn")):
-        count = lines.part(0).text if lines.word == "lines_even" else str(len(lines.parts))
+    for lines in (p for p in node.inside if p is not None and p.word in ("lines_even", "lines_drawn")):
+        count = lines.count.text if lines.word == "lines_even" else str(len(lines.each))
         times += int(count) if count.isdecimal() and len(count) < 4 else 0
-    for part in node.parts:
+    for part in node.inside:
         if part is not None and part.word in ("NAME", "DOTTED"):
             piece = desk.pieces.get(part.text.partition(".")[0])
             if piece is not None:

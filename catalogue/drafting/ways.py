@@ -79,7 +79,7 @@ def _silent_desk(style: Style, client: Client) -> Desk:
 
 def _names_in(block: Block) -> frozenset[str]:
     """Every name in a block's lines."""
-    leaves = (node.text for line in block.statements for node in line.walk() if not node.parts)
+    leaves = (node.text for line in block.statements for node in line.walk() if not node.inside)
     return frozenset(name for text in leaves for name in text.split("."))
 
 

@@ -26,21 +26,21 @@ GIVING = frozenset({"knit", "knits", "laced"})
 @line_word("check")
 def check(node: Node, desk: Desk) -> None:
     """`check length of cap is at least armhole, "The cap must not be smaller than the armhole"`"""
-    verdict = holds(node.part(0), desk)
-    words = node.parts[1].text.strip('"“”') if node.parts[1] else verdict.text
+    verdict = holds(node.condition, desk)
+    words = node.words.text.strip('"“”') if node.words else verdict.text
     desk.checks.append(Check(words[:1].upper() + words[1:], verdict.ok, verdict.detail, node.place))
 
 
 @line_word("finished")
 def finished(node: Node, desk: Desk) -> None:
     """`finished waist girth = 2 * length of front.waist, ease 1 cm to 3 cm`"""
-    name = " ".join(node.part(0).text.split())
-    garment = length(node.part(1), desk)
-    clauses = {c.word: c for c in node.parts[2:] if c is not None}
+    name = " ".join(node.name.text.split())
+    garment = length(node.garment, desk)
+    clauses = {c.word: c for c in node.clauses}
     body: float | None = None
     if "finish_on" in clauses:
-        body = length(clauses["finish_on"].part(0), desk)
-        measurement = _compared(clauses["finish_on"].part(0), desk)
+        body = length(clauses["finish_on"].on, desk)
+        measurement = _compared(clauses["finish_on"].on, desk)
     else:
         measurement = _called(name)
         if measurement is not None:
@@ -54,17 +54,18 @@ def finished(node: Node, desk: Desk) -> None:
         raise desk.trouble(
             "no-body-figure",
             f"“{name}” is not a body measurement, so there is no ease to judge.",
-            node.part(0).place,
+            node.name.place,
             "Add what it is compared with: , body bust_girth",
         )
     if body is not None:
         ease = garment - body
         if "finish_ease_least" in clauses:
-            least = length(clauses["finish_ease_least"].part(0), desk)
+            least = length(clauses["finish_ease_least"].least, desk)
             ok = ease >= least - 0.5
             detail = f"ease {desk.show_length(ease)}; expected at least {desk.show_length(least)}"
         elif "finish_ease_range" in clauses:
-            least, most = (length(clauses["finish_ease_range"].part(i), desk) for i in (0, 1))
+            wanted = clauses["finish_ease_range"]
+            least, most = length(wanted.least, desk), length(wanted.most, desk)
             ok = least - 0.5 <= ease <= most + 0.5
             detail = f"ease {desk.show_length(ease)}; expected {desk.show_length(least)} to {desk.show_length(most)}"
         else:
@@ -82,7 +83,7 @@ def finished(node: Node, desk: Desk) -> None:
 def _compared(node: Node, desk: Desk) -> Measurement | None:
     """The body measurement that a garment is compared with, where it is one; of several the first that there is."""
     if node.word == "either":
-        names = [p.text for p in node.parts if p is not None]
+        names = [p.text for p in node.names]
         return _called(next((n for n in names if n in desk.measurements), names[0]))
     return _called(node.text)
 
@@ -100,11 +101,10 @@ def sew(node: Node, desk: Desk) -> None:
     """`sew sleeve.cap to front.armhole and back.armhole, ease 1 cm to 4 cm`: walked when the draft is done."""
     sides: list[tuple[str, ...]] = []
     whole: set[str] = set()
-    for side in node.all("seam_side"):
+    for side in (node.first, node.second):
         names: list[str] = []
-        for given in side.parts:
-            assert given is not None
-            part = given.part(0) if given.word == "both_halves" else given
+        for given in side.edges:
+            part = given.edge if given.word == "both_halves" else given
             found, edge = piece_and_part(part, desk)
             edge_of(found, edge, part, desk)
             if part.text in names or any(part.text in other for other in sides):
@@ -125,28 +125,29 @@ def sew(node: Node, desk: Desk) -> None:
                 whole.add(part.text)
             names.append(part.text)
         sides.append(tuple(names))
-    clauses = {c.word: c for c in node.parts if c is not None and c.word.startswith("sew_")}
-    within = length(clauses["sew_within"].part(0), desk) if "sew_within" in clauses else TOLERANCE
+    clauses = {c.word: c for c in node.clauses}
+    within = length(clauses["sew_within"].amount, desk) if "sew_within" in clauses else TOLERANCE
     least = most = 0.0
     gathered = "sew_gather" in clauses
     if gathered:
         clause = clauses["sew_gather"]
         least, most = 1.0, 6.0
-        if clause.parts[0] is not None:
-            least, most = plain_number(clause.part(0), desk), plain_number(clause.part(1), desk)
+        if clause.least is not None:
+            least, most = plain_number(clause.least, desk), plain_number(clause.most, desk)
     elif "sew_ease_range" in clauses:
-        least, most = (length(clauses["sew_ease_range"].part(i), desk) for i in (0, 1))
+        clause = clauses["sew_ease_range"]
+        least, most = length(clause.least, desk), length(clause.most, desk)
     elif "sew_ease" in clauses:
-        least = most = length(clauses["sew_ease"].part(0), desk)
+        least = most = length(clauses["sew_ease"].amount, desk)
     if least > most:
         raise desk.trouble("range", "The range must run from the smaller to the larger.", node.place)
     smooth: float | None = None
     if "sew_smooth" in clauses:
-        asked = clauses["sew_smooth"].parts[0]
+        asked = clauses["sew_smooth"].amount
         smooth = SMOOTH if asked is None else degrees(asked, desk)
     start = None
     if "sew_start" in clauses:
-        first, second = clauses["sew_start"].part(0), clauses["sew_start"].parts[1]
+        first, second = clauses["sew_start"].edge, clauses["sew_start"].other
         start = (first.text, (second or first).text)
         _check_start(sides, start, (first, second or first), desk)
     desk.seams_wanted.append(

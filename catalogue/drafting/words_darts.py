@@ -18,16 +18,16 @@ from catalogue.pattern.pivot import folded_wedge
 @line_word("dart")
 def dart(node: Node, desk: Desk) -> None:
     """`dart front.waist, middle at halfway, intake 2 cm, length 10 cm, fold to centre`"""
-    found, edge_name = piece_and_part(node.part(1), desk)
-    edge = edge_of(found, edge_name, node.part(1), desk)
-    name = node.parts[0].text if node.parts[0] else _free_name(found, f"{edge_name}_dart")
+    found, edge_name = piece_and_part(node.edge, desk)
+    edge = edge_of(found, edge_name, node.edge, desk)
+    name = node.name.text if node.name else _free_name(found, f"{edge_name}_dart")
     if name in _drawn(found):
         raise desk.trouble("given-twice", f"“{found.name}” has a dart or pleat “{name}” already.", node.place)
-    clauses = {c.word: c for c in node.parts[2:] if c is not None}
+    clauses = {c.word: c for c in node.clauses}
     with desk.working_on(found):
         if "dart_intake" not in clauses:
             raise desk.trouble("dart-lacks", "A dart needs its intake.", node.place, "Add: , intake 2 cm.")
-        intake = length(clauses["dart_intake"].part(0), desk)
+        intake = length(clauses["dart_intake"].amount, desk)
         if intake < 0:
             desk.warn(
                 "dart-dropped",
@@ -36,7 +36,7 @@ def dart(node: Node, desk: Desk) -> None:
                 node.place,
             )
         if "dart_middle" in clauses:
-            at_node = clauses["dart_middle"].part(0)
+            at_node = clauses["dart_middle"].at
             middle, off = edge.path.nearest(point(at_node, desk))
             if off > ON_EDGE:
                 raise desk.trouble(
@@ -53,12 +53,12 @@ def dart(node: Node, desk: Desk) -> None:
                 node.place,
                 "Add: , middle at halfway, or a point on the edge.",
             )
-        apex = point(clauses["dart_point"].part(0), desk) if "dart_point" in clauses else None
-        how_long = length(clauses["dart_length"].part(0), desk) if "dart_length" in clauses else None
+        apex = point(clauses["dart_point"].at, desk) if "dart_point" in clauses else None
+        how_long = length(clauses["dart_length"].amount, desk) if "dart_length" in clauses else None
         if apex is not None and how_long is not None:
             mouth = edge.path.point_at(middle)
             apex = mouth.toward(apex, how_long)
-    fold = clauses["dart_fold"].part(0).text if "dart_fold" in clauses else ""
+    fold = clauses["dart_fold"].to.text if "dart_fold" in clauses else ""
     as_pleat = "dart_as_pleat" in clauses
     try:
         made = add_dart(
@@ -100,8 +100,8 @@ def is_empty_dart(piece: Piece, name: str, desk: Desk) -> bool:
 @line_word("double_dart")
 def double_dart(node: Node, desk: Desk) -> None:
     """`dart waist_dart inside back, from A, point at B, widest at C, intake 2 cm`"""
-    found = desk.piece(node.part(1))
-    clauses = {c.word: c for c in node.parts[2:] if c is not None}
+    found = desk.piece(node.piece)
+    clauses = {c.word: c for c in node.clauses}
     for word, lacking in (
         ("dart_from", "from A"),
         ("dart_point", "point at B"),
@@ -116,16 +116,14 @@ def double_dart(node: Node, desk: Desk) -> None:
                 f"Add: , {lacking}",
             )
     with desk.working_on(found):
-        start, end, widest = (
-            point(clauses[w].part(0), desk) for w in ("dart_from", "dart_point", "dart_centre")
-        )
-        intake = length(clauses["dart_intake"].part(0), desk)
+        start, end, widest = (point(clauses[w].at, desk) for w in ("dart_from", "dart_point", "dart_centre"))
+        intake = length(clauses["dart_intake"].amount, desk)
     try:
-        made = add_double_dart(found, node.part(0).text, start, end, widest, intake)
+        made = add_double_dart(found, node.name.text, start, end, widest, intake)
     except (PieceError, GeometryError) as error:
         problem = error if isinstance(error, PieceError) else PieceError(str(error))
         raise refused(problem, node, desk) from None
-    desk.put(without_dart(found, node.part(0).text, widest, desk) if made is found else _beside(made))
+    desk.put(without_dart(found, node.name.text, widest, desk) if made is found else _beside(made))
 
 
 def _beside(piece: Piece) -> Piece:

@@ -25,14 +25,14 @@ RESERVED = frozenset(_RESERVED.split())
 @line_word("define")
 def define(node: Node, desk: Desk) -> None:
     """`scye_depth = bust_girth / 6 + 4 cm`"""
-    name, value_node = node.part(0).text, node.part(1)
+    name, value_node = node.name.text, node.value
     try:
         if name in RESERVED:
             raise desk.trouble(
                 "name-taken", f"“{name}” is a word of the language.", node.place, "Choose another name."
             )
         value = evaluate(value_node, desk)
-        desk.give(name, value, node.part(0))
+        desk.give(name, value, node.name)
     except (Trouble, Broken):
         desk.broken.add(name)
         raise
@@ -64,7 +64,7 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     else:
         return
     if node.word in ("table", "graded"):
-        put_in = f"{in_words(node.part(0).text)} is {desk.show(evaluate(node.part(0), desk))}"
+        put_in = f"{in_words(node.deciding.text)} is {desk.show(evaluate(node.deciding, desk))}"
     else:
         put_in = spell(node, lambda n: _number_for(n, desk))
     desk.workings.append(Working(in_words(name), spell(node), put_in, result, text))
@@ -73,8 +73,8 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
 def _amounts(node: Node, desk: Desk) -> list[str]:
     """The lengths a point is placed by, as the ruler is set."""
     if node.word == "placed":
-        return [f"{desk.show(evaluate(m.part(0), desk))} {m.part(1).text}" for m in node.part(0).parts if m]
-    return [desk.show(evaluate(node.part(0), desk))]
+        return [f"{desk.show(evaluate(m.amount, desk))} {m.direction.text}" for m in node.by.each]
+    return [desk.show(evaluate(node.amount, desk))]
 
 
 def _number_for(node: Node, desk: Desk) -> str | None:
@@ -91,24 +91,23 @@ def _number_for(node: Node, desk: Desk) -> str | None:
 @line_word("paper")
 def new_paper(node: Node, desk: Desk) -> None:
     """`new paper "Sleeve"`: the next lines are drawn on a sheet of their own."""
-    desk.paper = node.part(0).text.strip('"“”')
+    desk.paper = node.title.text.strip('"“”')
 
 
 @line_word("note")
 def note(node: Node, desk: Desk) -> None:
     """`note "Check the back width at the fitting" when back_width is more than 40 cm`"""
-    if node.parts[1] is None or is_so(node.part(1), desk):
-        desk.warn("note", node.part(0).text.strip('"“”'), node.place)
+    if node.condition is None or is_so(node.condition, desk):
+        desk.warn("note", node.words.text.strip('"“”'), node.place)
 
 
 @line_word("find")
 def find(node: Node, desk: Desk) -> None:
     """`find cap_height between 8 cm and 20 cm so that length of cap = armhole + ease`, then lines to be tried."""
-    name_node, low_node, high_node, left_node, right_node = (node.part(i) for i in range(5))
-    name = name_node.text
-    body_names = {n.part(0).text for n in node.body if n.word == "define"}
+    name = node.name.text
+    body_names = {n.name.text for n in node.body if n.word == "define"}
     try:
-        desk.refuse_taken(name, name_node)
+        desk.refuse_taken(name, node.name)
         if desk.trial:
             raise desk.trouble("find-in-find", "A find can't stand inside another find.", node.place)
         for line in node.body:
@@ -116,12 +115,12 @@ def find(node: Node, desk: Desk) -> None:
                 raise desk.trouble(
                     "find-body", "Only lines that give a name can stand under find.", line.place
                 )
-        low, high = quantity(low_node, desk), quantity(high_node, desk)
+        low, high = quantity(node.low, desk), quantity(node.high, desk)
         if (low.power, low.angle) != (high.power, high.angle) or low.value >= high.value:
             raise desk.trouble(
                 "range",
                 "The range must run from a smaller to a larger value of the same kind.",
-                low_node.place,
+                node.low.place,
             )
 
         def off_by(value: float) -> float:
@@ -129,7 +128,7 @@ def find(node: Node, desk: Desk) -> None:
                 desk.names[name] = Quantity(value, low.power, low.angle)
                 for line in node.body:
                     carry_out(line, desk)
-                return _difference(left_node, right_node, desk)
+                return _difference(node, desk)
 
         def off_or_nowhere(value: float) -> float:
             try:
@@ -149,15 +148,15 @@ def find(node: Node, desk: Desk) -> None:
             raise _no_solution(error, node, low, desk, off_by) from None
         if refusals and not abs(off_or_nowhere(found)) < 1.0:
             raise refusals[0]
-        desk.give(name, Quantity(found, low.power, low.angle), name_node)
+        desk.give(name, Quantity(found, low.power, low.angle), node.name)
         for line in node.body:
             carry_out(line, desk)
     except (Trouble, Broken):
         desk.broken.update({name, *body_names})
         raise
     value = desk.names[name]
-    left, right = spell(left_node), spell(right_node)
-    shown = desk.show(quantity(right_node, desk))
+    left, right = spell(node.left), spell(node.right)
+    shown = desk.show(quantity(node.right, desk))
     desk.workings.append(
         Working(
             in_words(name),
@@ -178,17 +177,17 @@ def _finite(error: NoSolution) -> bool:
     return error.at_low == error.at_low and error.at_high == error.at_high
 
 
-def _difference(left_node: Node, right_node: Node, desk: Desk) -> float:
-    left, right = quantity(left_node, desk), quantity(right_node, desk)
+def _difference(node: Node, desk: Desk) -> float:
+    left, right = quantity(node.left, desk), quantity(node.right, desk)
     if (left.power, left.angle) != (right.power, right.angle):
         raise desk.trouble(
-            "units-differ", f"{left.kind.capitalize()} can't equal {right.kind}.", left_node.place
+            "units-differ", f"{left.kind.capitalize()} can't equal {right.kind}.", node.left.place
         )
     return left.value - right.value
 
 
 def _no_solution(error: NoSolution, node: Node, low: Quantity, desk: Desk, off_by: object) -> Trouble:
-    name, left_node, right_node = node.part(0).text, node.part(3), node.part(4)
+    name, left_node, right_node = node.name.text, node.left, node.right
 
     def at(value: float) -> str:
         with desk.trying():
@@ -216,7 +215,7 @@ def _no_solution(error: NoSolution, node: Node, low: Quantity, desk: Desk, off_b
 @line_word("when")
 def when(node: Node, desk: Desk) -> None:
     """`when flare is quarter` and the indented lines it holds for."""
-    desk.taken = is_so(node.part(0), desk)
+    desk.taken = is_so(node.condition, desk)
     if desk.taken:
         do_lines(node.body, desk)
         desk.taken = True

@@ -18,16 +18,15 @@ MOST_KNOTS = 100
 @value_word("extended")
 def extended(node: Node, desk: Desk) -> Path:
     """`shoulder extended`: run straight on at both ends."""
-    return path(node.part(0), desk).extended(FAR, FAR)
+    return path(node.line, desk).extended(FAR, FAR)
 
 
 @value_word("line_to")
 def line_to(node: Node, desk: Desk) -> Path:
     """`line A to B to C`"""
-    points = [point(p, desk) for p in node.parts if p is not None]
-    for a, b, where in zip(points, points[1:], node.parts[1:], strict=False):
+    points = [point(p, desk) for p in node.points]
+    for a, b, where in zip(points, points[1:], node.points[1:], strict=False):
         if a.distance(b) < 1e-9:
-            assert where is not None
             raise desk.trouble(
                 "same-point", "The line has no length: its two points are the same.", where.place
             )
@@ -37,11 +36,11 @@ def line_to(node: Node, desk: Desk) -> Path:
 @value_word("line_from")
 def line_from(node: Node, desk: Desk) -> Path:
     """`line from A right 20 cm`, `line from A right and 20 degrees down 20 cm`"""
-    start = point(node.part(0), desk)
-    if len(node.parts) == 2:
-        end = point(node.part(1), desk)
+    start = point(node.start, desk)
+    if node.end.word == "line_aimed":
+        end = start + _aim(node.end.aim, desk, start, None) * length(node.end.amount, desk)
     else:
-        end = start + _aim(node.part(1), desk, start, None) * length(node.part(2), desk)
+        end = point(node.end, desk)
     if start.distance(end) < 1e-9:
         raise desk.trouble("same-point", "The line has no length.", node.place)
     return Path.line(start, end)
@@ -50,7 +49,7 @@ def line_from(node: Node, desk: Desk) -> Path:
 @value_word("curve")
 def curve(node: Node, desk: Desk) -> Path:
     """`curve A leaving down, B, C arriving right`: smooth through the points (Hobby's spline)."""
-    knots = [k for k in node.parts if k is not None]
+    knots = node.knots
     if len(knots) > MOST_KNOTS:
         raise desk.trouble(
             "too-many-points",
@@ -58,7 +57,7 @@ def curve(node: Node, desk: Desk) -> Path:
             knots[MOST_KNOTS].place,
             "Draw it in two parts and join them: first then second.",
         )
-    points = [point(k.part(0), desk) for k in knots]
+    points = [point(k.at, desk) for k in knots]
     for i, (a, b) in enumerate(pairwise(points)):
         if a.distance(b) < 1e-6:
             raise desk.trouble(
@@ -71,12 +70,12 @@ def curve(node: Node, desk: Desk) -> Path:
         before = points[i] - points[i - 1] if i else None
         after = points[i + 1] - points[i] if i + 1 < len(points) else None
         if knot.word == "knot_through":
-            aim = _aim(knot.part(1).part(0), desk, points[i], after or before)
+            aim = _aim(knot.heading.aim, desk, points[i], after or before)
             made.append(Knot(points[i], aim, aim))
             continue
-        arriving = [_aim(a.part(0), desk, points[i], before or after) for a in knot.all("arriving")]
-        leaving = [_aim(a.part(0), desk, points[i], after or before) for a in knot.all("leaving")]
-        made.append(Knot(points[i], arriving[0] if arriving else None, leaving[0] if leaving else None))
+        arriving = _aim(knot.arriving.aim, desk, points[i], before or after) if knot.arriving else None
+        leaving = _aim(knot.leaving.aim, desk, points[i], after or before) if knot.leaving else None
+        made.append(Knot(points[i], arriving, leaving))
     return smooth(made)
 
 
@@ -84,26 +83,26 @@ def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
     """The direction a curve takes at a knot; of two possible ones that which goes the way of the curve."""
     match node.word:
         case "aim_direction":
-            main = direction_of(node.part(0).text)
-            if node.parts[1] is None:
+            main = direction_of(node.direction.text)
+            if node.tilt is None:
                 return main
-            tilt, to = degrees(node.part(1), desk), direction_of(node.part(2).text)
+            tilt, to = degrees(node.tilt, desk), direction_of(node.side.text)
             if abs(main.dot(to)) > 0.5:
                 raise desk.trouble(
                     "no-side",
-                    f"{node.part(2).text} is not to the side of {node.part(0).text}.",
-                    node.part(2).place,
+                    f"{node.side.text} is not to the side of {node.direction.text}.",
+                    node.side.place,
                 )
             radians = math.radians(tilt)
             return main * math.cos(radians) + to * math.sin(radians)
         case "aim_toward":
-            aim = point(node.part(0), desk) - at
+            aim = point(node.aim, desk) - at
             if aim.length < 1e-9:
                 raise desk.trouble(
                     "same-point", "The curve is there already, so there is no direction.", node.place
                 )
             return aim.unit()
-    way = path(node.part(0), desk)
+    way = path(node.line, desk)
     tangent = way.tangent_at(way.nearest(at)[0])
     aim = tangent.normal() if node.word == "aim_square" else tangent
     return -aim if chord is not None and aim.dot(chord) < 0 else aim
@@ -112,7 +111,7 @@ def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
 @value_word("arc_to")
 def arc_to(node: Node, desk: Desk) -> Path:
     """`arc about C from A to B`: the shorter way round, ending in the direction of B."""
-    centre, start, aim = (point(node.part(i), desk) for i in range(3))
+    centre, start, aim = (point(p, desk) for p in (node.centre, node.start, node.aim))
     first, last = start - centre, aim - centre
     if first.length < 1e-9 or last.length < 1e-9:
         raise desk.trouble("same-point", "An arc needs points away from its centre.", node.place)
@@ -127,34 +126,32 @@ def arc_to(node: Node, desk: Desk) -> Path:
 @value_word("arc_turning")
 def arc_turning(node: Node, desk: Desk) -> Path:
     """`arc about C from A turning 90 degrees [anticlockwise]`"""
-    centre, start = point(node.part(0), desk), point(node.part(1), desk)
-    turn = degrees(node.part(2), desk)
+    centre, start = point(node.centre, desk), point(node.start, desk)
+    turn = degrees(node.amount, desk)
     if not 0 < abs(turn) <= 360:
         raise desk.trouble(
-            "no-angle", "An arc turns by more than 0 and at most 360 degrees.", node.part(2).place
+            "no-angle", "An arc turns by more than 0 and at most 360 degrees.", node.amount.place
         )
     if start.distance(centre) < 1e-9:
         raise desk.trouble("same-point", "An arc needs a start away from its centre.", node.place)
-    anticlockwise = node.parts[3] is not None and node.part(3).text == "anticlockwise"
+    anticlockwise = node.turn is not None and node.turn.text == "anticlockwise"
     return arc(centre, start, -turn if anticlockwise else turn)
 
 
 @value_word("circle")
 def whole_circle(node: Node, desk: Desk) -> Path:
     """`circle about C radius 4 cm`"""
-    centre, radius = point(node.part(0), desk), length(node.part(1), desk)
+    centre, radius = point(node.centre, desk), length(node.radius, desk)
     if radius <= 0:
-        raise desk.trouble("no-radius", "The radius must be more than nought.", node.part(1).place)
+        raise desk.trouble("no-radius", "The radius must be more than nought.", node.radius.place)
     return circle(centre, radius)
 
 
 @value_word("part_of")
 def part_of(node: Node, desk: Desk) -> Path:
     """`part of armhole from A to B`"""
-    way = path(node.part(0), desk)
-    return between(
-        way, point(node.part(1), desk), point(node.part(2), desk), node.part(1), node.part(2), desk
-    )
+    way = path(node.line, desk)
+    return between(way, point(node.start, desk), point(node.end, desk), node.start, node.end, desk)
 
 
 def between(way: Path, start: Point, end: Point, start_node: Node, end_node: Node, desk: Desk) -> Path:
@@ -170,16 +167,16 @@ def between(way: Path, start: Point, end: Point, start_node: Node, end_node: Nod
 @value_word("parallel")
 def parallel(node: Node, desk: Desk) -> Path:
     """`parallel to hem, 2 cm up`"""
-    way, by = path(node.part(0), desk), length(node.part(1), desk)
-    side = direction_of(node.part(2).text)
+    way, by = path(node.line, desk), length(node.amount, desk)
+    side = direction_of(node.side.text)
     size = len(way.segments)
     desk.spend(node.place, 3 * size * size + 30 * size)
     normal = way.tangent_at(way.length / 2).normal()
     if abs(normal.dot(side)) < 1e-6:
         raise desk.trouble(
             "no-side",
-            f"“{node.part(0).text}” runs {node.part(2).text}, so that is not a side of it.",
-            node.part(2).place,
+            f"“{node.line.text}” runs {node.side.text}, so that is not a side of it.",
+            node.side.place,
         )
     return way.offset(by if normal.dot(side) > 0 else -by)
 
@@ -187,7 +184,7 @@ def parallel(node: Node, desk: Desk) -> Path:
 @value_word("chain")
 def chain(node: Node, desk: Desk) -> Path:
     """`front_part then back_part`: one line after another, turned round where that joins them."""
-    shapes = [(p, point_or_path(p, desk)) for p in node.parts if p is not None]
+    shapes = [(p, point_or_path(p, desk)) for p in node.lines]
     made: Path | None = None
     for i, (where, shape) in enumerate(shapes):
         if isinstance(shape, Point):

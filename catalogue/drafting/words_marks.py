@@ -17,8 +17,7 @@ MOST_MARKS = 60
 @line_word("mark_row_on")
 def mark_row_on(node: Node, desk: Desk) -> None:
     """`mark 6 buttonholes along centre_line from first_button to last_button on front`"""
-    name = node.part(len(node.parts) - 1)
-    desk.put(with_row(desk.piece(name), node, desk))
+    desk.put(with_row(desk.piece(node.piece), node, desk))
 
 
 def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
@@ -26,22 +25,20 @@ def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
 
     `mark 6 buttons along LINE`, `mark buttonholes of 18 mm, 9 cm apart along LINE from A to B, lying along`
     """
-    row, line = node.part(0), node.part(1)
     with desk.working_on(piece):
-        way = path(line, desk)
-        if node.parts[2] is not None:
-            start, end = node.part(2), node.part(3)
-            way = between(way, point(start, desk), point(end, desk), start, end, desk)
-    places, kind, long = _places(row, way, desk)
-    along = node.parts[4] is not None and node.part(4).text.split()[1] == "along"
+        way = path(node.line, desk)
+        if node.start is not None:
+            way = between(way, point(node.start, desk), point(node.end, desk), node.start, node.end, desk)
+    places, kind, long = _places(node.row, way, desk)
+    along = node.lying is not None and node.lying.text.split()[1] == "along"
     marks = []
     for number, s in enumerate(places, 1):
         at, direction = way.point_at(s), way.tangent_at(s)
         if not contains(piece.outline, at, ON_EDGE):
             raise desk.trouble(
                 "off-the-paper",
-                f"Number {number} of the {row.text} does not lie on “{piece.name}”.",
-                line.place,
+                f"Number {number} of the {node.row.text} does not lie on “{piece.name}”.",
+                node.line.place,
                 "Give the ends of the row: from POINT to POINT.",
             )
         angle = (direction if along else direction.normal()).angle
@@ -53,37 +50,34 @@ def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
 def _places(row: Node, way: Path, desk: Desk) -> tuple[list[float], str, float]:
     """Where along the line the marks go, mm, their kind, and how long a buttonhole is, mm."""
     if row.word == "row_count":
-        kind, size = row.part(1).text, row.parts[2]
-        count = plain_number(row.part(0), desk)
+        count = plain_number(row.count, desk)
         if count != round(count) or not 1 <= count <= MOST_MARKS:
             raise desk.trouble(
                 "not-a-count",
                 f"A whole number from 1 to {MOST_MARKS} is needed here; this is {count:g}.",
-                row.part(0).place,
+                row.count.place,
             )
         gaps = round(count) - 1
     else:
-        kind, size = row.part(0).text, row.parts[1]
-        apart = length(row.part(2), desk)
+        apart = length(row.apart, desk)
         if apart <= 0 or way.length / apart > MOST_MARKS:
             raise desk.trouble(
                 "odd-distance",
                 f"Marks {desk.show_length(apart)} apart on {desk.show_length(way.length)} can't be meant.",
-                row.part(2).place,
+                row.apart.place,
             )
         gaps = max(1, round(way.length / apart))
-    kind = ROWS[" ".join(kind.split())]
+    kind = ROWS[" ".join(row.kind.text.split())]
     places = [way.length * i / gaps for i in range(gaps + 1)] if gaps else [0.0]
-    return places, kind, buttonhole_length(kind, size, desk)
+    return places, kind, buttonhole_length(kind, row.size, desk)
 
 
 @line_word("notch_both")
 def notch_both(node: Node, desk: Desk) -> None:
     """`double notch back.side and front.side, 20 cm from back_corner and front_corner`"""
-    count = HOW_OFTEN[node.part(0).text] if node.parts[0] else 1
-    amount = length(node.part(3), desk)
-    for part, corner in ((1, 4), (2, 5)):
-        edge_node, corner_node = node.part(part), node.part(corner)
+    count = HOW_OFTEN[node.count.text] if node.count else 1
+    amount = length(node.amount, desk)
+    for edge_node, corner_node in ((node.edge, node.corner), (node.other, node.other_corner)):
         piece, name = piece_and_part(edge_node, desk)
         edge = edge_of(piece, name, edge_node, desk)
         with desk.working_on(piece):
@@ -102,7 +96,7 @@ def notch_both(node: Node, desk: Desk) -> None:
                 "off-the-line",
                 f"“{edge_node.text}” is {desk.show_length(edge.path.length)} long: "
                 f"{desk.show_length(amount)} from there runs off it.",
-                node.part(3).place,
+                node.amount.place,
             )
         notch = Notch(edge.name, edge.path.point_at(there), count)
         desk.put(piece.with_changes(notches=(*piece.notches, notch)))

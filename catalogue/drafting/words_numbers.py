@@ -31,12 +31,11 @@ def name(node: Node, desk: Desk) -> Value:
 @value_word("either")
 def either(node: Node, desk: Desk) -> Value:
     """`either bust_girth or chest_girth`: the first of some body measurements that the client file has."""
-    names = [p for p in node.parts if p is not None]
-    for part in names:
+    for part in node.names:
         if part.text not in desk.known_measurements:
             known = did_you_mean(part.text, desk.known_measurements)
             raise desk.trouble("unknown-name", f"“{part.text}” is no body measurement.", part.place, known)
-    return desk.look_up(next((p for p in names if p.text in desk.measurements), names[0]))
+    return desk.look_up(next((p for p in node.names if p.text in desk.measurements), node.names[0]))
 
 
 @value_word("dotted")
@@ -61,7 +60,7 @@ def dotted(node: Node, desk: Desk) -> Value:
 @value_word("length")
 def literal_length(node: Node, desk: Desk) -> Quantity:
     try:
-        return as_length(parse_length(node.part(0).text, None))
+        return as_length(parse_length(node.written.text, None))
     except LengthError as error:
         raise desk.trouble("not-a-length", error.message, node.place, error.hint) from None
 
@@ -69,8 +68,7 @@ def literal_length(node: Node, desk: Desk) -> Quantity:
 def _literal_number(node: Node, desk: Desk) -> float:
     try:
         return parse_number(
-            node.part(0)
-            .text.rstrip("%° ")
+            node.written.text.rstrip("%° ")
             .removesuffix("degrees")
             .removesuffix("degree")
             .removesuffix("per cent")
@@ -96,13 +94,13 @@ def literal_angle(node: Node, desk: Desk) -> Quantity:
 
 @value_word("add", "subtract")
 def add_or_subtract(node: Node, desk: Desk) -> Quantity:
-    left, right = quantity(node.part(0), desk), quantity(node.part(1), desk)
+    left, right = quantity(node.left, desk), quantity(node.right, desk)
     if (left.power, left.angle) != (right.power, right.angle):
         word = "added to" if node.word == "add" else "taken from"
-        bare = [p for p in (node.part(0), node.part(1)) if p.word == "number"]
+        bare = [p for p in (node.left, node.right) if p.word == "number"]
         hint = f"Add a unit: {bare[0].text} cm or {bare[0].text} in." if bare else ""
         if not bare and left.is_number != right.is_number:
-            plain = node.part(0 if left.is_number else 1)
+            plain = node.left if left.is_number else node.right
             hint = f"“{plain.text}” is a number. Was a unit forgotten where it is given?"
         raise desk.trouble(
             "units-differ", f"{right.kind.capitalize()} can't be {word} {left.kind}.", node.place, hint
@@ -113,7 +111,7 @@ def add_or_subtract(node: Node, desk: Desk) -> Quantity:
 
 @value_word("multiply")
 def multiply(node: Node, desk: Desk) -> Quantity:
-    left, right = quantity(node.part(0), desk), quantity(node.part(1), desk)
+    left, right = quantity(node.left, desk), quantity(node.right, desk)
     if (left.angle and not right.is_number) or (right.angle and not left.is_number):
         raise desk.trouble("units-differ", "An angle can be multiplied only by a number.", node.place)
     if left.power + right.power > 2:
@@ -123,12 +121,12 @@ def multiply(node: Node, desk: Desk) -> Quantity:
 
 @value_word("divide")
 def divide(node: Node, desk: Desk) -> Quantity:
-    left, right = quantity(node.part(0), desk), quantity(node.part(1), desk)
+    left, right = quantity(node.left, desk), quantity(node.right, desk)
     if right.value == 0:
         raise desk.trouble(
             "divided-by-nought",
-            f"“{node.part(1).text}” is nought here; nothing can be divided by it.",
-            node.part(1).place,
+            f"“{node.right.text}” is nought here; nothing can be divided by it.",
+            node.right.place,
         )
     if right.power > left.power or (right.angle and not left.angle):
         raise desk.trouble(
@@ -140,19 +138,19 @@ def divide(node: Node, desk: Desk) -> Quantity:
 
 @value_word("negative")
 def negative(node: Node, desk: Desk) -> Quantity:
-    value = quantity(node.part(0), desk)
+    value = quantity(node.of, desk)
     return Quantity(-value.value, value.power, value.angle)
 
 
 @value_word("half", "third", "quarter")
 def part_of_it(node: Node, desk: Desk) -> Quantity:
-    value = quantity(node.part(0), desk)
+    value = quantity(node.of, desk)
     return Quantity(value.value / {"half": 2, "third": 3, "quarter": 4}[node.word], value.power, value.angle)
 
 
 @value_word("smaller", "larger")
 def smaller_or_larger(node: Node, desk: Desk) -> Quantity:
-    left, right = quantity(node.part(0), desk), quantity(node.part(1), desk)
+    left, right = quantity(node.first, desk), quantity(node.second, desk)
     if (left.power, left.angle) != (right.power, right.angle):
         raise desk.trouble(
             "units-differ", f"{left.kind.capitalize()} can't be compared with {right.kind}.", node.place
@@ -163,19 +161,19 @@ def smaller_or_larger(node: Node, desk: Desk) -> Quantity:
 
 @value_word("root")
 def square_root(node: Node, desk: Desk) -> Quantity:
-    value = quantity(node.part(0), desk)
+    value = quantity(node.of, desk)
     if value.power not in (0, 2) or value.angle:
-        raise wrong_kind(node.part(0), desk, "An area or a number", value)
+        raise wrong_kind(node.of, desk, "An area or a number", value)
     if value.value < 0:
         raise desk.trouble(
-            "no-number", f"“{node.part(0).text}” is below nought; it has no square root.", node.place
+            "no-number", f"“{node.of.text}” is below nought; it has no square root.", node.place
         )
     return Quantity(math.sqrt(value.value), value.power // 2)
 
 
 @value_word("rounded")
 def rounded(node: Node, desk: Desk) -> Quantity:
-    value, step = quantity(node.part(0), desk), quantity(node.part(1), desk)
+    value, step = quantity(node.of, desk), quantity(node.step, desk)
     if (value.power, value.angle) != (step.power, step.angle) or step.value <= 0:
         raise desk.trouble(
             "units-differ", f"{value.kind.capitalize()} can't be rounded to {step.kind}.", node.place
@@ -186,7 +184,7 @@ def rounded(node: Node, desk: Desk) -> Quantity:
 @value_word("length_of")
 def length_of(node: Node, desk: Desk) -> Quantity:
     """Of an edge: as it is sewn, its darts and pleats closed."""
-    inner = node.part(0)
+    inner = node.line
     if inner.word == "dotted":
         from catalogue.pattern.measure import sewn_length
 
@@ -199,20 +197,20 @@ def length_of(node: Node, desk: Desk) -> Quantity:
 
 @value_word("distance")
 def distance(node: Node, desk: Desk) -> Quantity:
-    return as_length((point(node.part(1), desk) - point(node.part(0), desk)).length)
+    return as_length((point(node.end, desk) - point(node.start, desk)).length)
 
 
 @value_word("intake_of")
 def intake_of(node: Node, desk: Desk) -> Quantity:
     """The width of a dart's mouth."""
-    piece_name, _, dart_name = node.part(0).text.partition(".")
-    return as_length(desk.dart(node.part(0), desk.piece(node.part(0), piece_name), dart_name).intake)
+    piece_name, _, dart_name = node.dart.text.partition(".")
+    return as_length(desk.dart(node.dart, desk.piece(node.dart, piece_name), dart_name).intake)
 
 
 @value_word("angle_of")
 def angle_of(node: Node, desk: Desk) -> Quantity:
     """Of a line: how far it falls (above nought) or rises from level, from its start to its end."""
-    along = path(node.part(0), desk)
+    along = path(node.line, desk)
     chord = along.end - along.start
     return angle(math.degrees(math.atan2(chord.y, abs(chord.x))))
 
@@ -220,41 +218,40 @@ def angle_of(node: Node, desk: Desk) -> Quantity:
 @value_word("table")
 def table(node: Node, desk: Desk) -> Value:
     """The first row that fits: `up to` is inclusive."""
-    deciding = evaluate(node.part(0), desk)
-    rows = [p for p in node.parts[1:] if p is not None]
-    for row in rows:
+    deciding = evaluate(node.deciding, desk)
+    for row in node.rows:
         if row.word == "row_otherwise":
-            return evaluate(row.part(0), desk)
+            return evaluate(row.value, desk)
         if isinstance(deciding, Word):
             if row.word != "row_word":
                 raise desk.trouble(
-                    "wrong-kind", f"“{node.part(0).text}” is a word; this row expects a size.", row.place
+                    "wrong-kind", f"“{node.deciding.text}” is a word; this row expects a size.", row.place
                 )
-            if row.part(0).text == deciding.text:
-                return evaluate(row.part(1), desk)
+            if row.choice.text == deciding.text:
+                return evaluate(row.value, desk)
             continue
         if not isinstance(deciding, Quantity):
-            raise wrong_kind(node.part(0), desk, "A length, a number or a choice", deciding)
+            raise wrong_kind(node.deciding, desk, "A length, a number or a choice", deciding)
         if row.word == "row_word":
             raise desk.trouble(
                 "wrong-kind",
-                f"“{node.part(0).text}” is {deciding.kind}; a row begins with up to, above or otherwise.",
+                f"“{node.deciding.text}” is {deciding.kind}; a row begins with up to, above or otherwise.",
                 row.place,
             )
         if row.word == "row_above":
-            return evaluate(row.part(0), desk)
-        limit = quantity(row.part(0), desk)
+            return evaluate(row.value, desk)
+        limit = quantity(row.limit, desk)
         if (limit.power, limit.angle) != (deciding.power, deciding.angle):
             raise desk.trouble(
                 "units-differ",
-                f"“{node.part(0).text}” is {deciding.kind} and can't be compared with {limit.kind}.",
-                row.part(0).place,
+                f"“{node.deciding.text}” is {deciding.kind} and can't be compared with {limit.kind}.",
+                row.limit.place,
             )
         if deciding.value <= limit.value + 1e-9:
-            return evaluate(row.part(1), desk)
+            return evaluate(row.value, desk)
     raise desk.trouble(
         "no-row",
-        f"No row of the table fits {node.part(0).text} = {desk.show(deciding)}.",
+        f"No row of the table fits {node.deciding.text} = {desk.show(deciding)}.",
         node.place,
         "Add a row: above … or otherwise ….",
     )
@@ -263,8 +260,8 @@ def table(node: Node, desk: Desk) -> Value:
 @value_word("graded")
 def graded(node: Node, desk: Desk) -> Quantity:
     """Between the rows in proportion; before the first and after the last as those."""
-    deciding = quantity(node.part(0), desk)
-    rows = [(quantity(r.part(0), desk), quantity(r.part(1), desk), r) for r in node.all("grade")]
+    deciding = quantity(node.deciding, desk)
+    rows = [(quantity(r.limit, desk), quantity(r.value, desk), r) for r in node.rows]
     for limit, _, row in rows:
         if (limit.power, limit.angle) != (deciding.power, deciding.angle):
             raise desk.trouble(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 
@@ -81,16 +81,16 @@ def free_name(name_node: Node, desk: Desk, *allowed: str) -> str:
     return name
 
 
-def _parts_named(node: Node, desk: Desk, old: Piece) -> list[tuple[str, str, Node | None]]:
+def _parts_named(parts: Sequence[Node], desk: Desk, old: Piece) -> list[tuple[str, str, Node | None]]:
     """(name, title, the point it holds) of the new parts."""
     found: list[tuple[str, str, Node | None]] = []
-    for part in node.all("part_named"):
-        name = free_name(part.part(0), desk, old.name)
+    for part in parts:
+        name = free_name(part.name, desk, old.name)
         if any(name == f[0] for f in found):
             raise desk.trouble(
                 "given-twice", f"Two parts are called “{name}”.", part.place, "Choose another name."
             )
-        found.append((name, unquoted(part.parts[1]) or name.replace("_", " ").capitalize(), part.parts[2]))
+        found.append((name, unquoted(part.title) or name.replace("_", " ").capitalize(), part.holds))
     return found
 
 
@@ -98,32 +98,29 @@ def _parts_named(node: Node, desk: Desk, old: Piece) -> list[tuple[str, str, Nod
 
 
 @line_word("cut_along")
-def cut_along(node: Node, desk: Desk) -> None:
+def cut_along(cut: Node, desk: Desk) -> None:
     """`cut front along style_line into middle "Middle front", side "Side front", edge panel`"""
-    piece = desk.piece(node.part(0))
-    named = _parts_named(node, desk, piece)
-    edge_node = node.parts[-1] if node.parts[-1] is not None and node.parts[-1].word == "NAME" else None
-    where = [p for p in node.parts[1:] if p is not None and p.word != "part_named" and p is not edge_node]
+    piece = desk.piece(cut.piece)
+    named = _parts_named(cut.parts, desk, piece)
     if len(named) != 2:
         raise desk.trouble(
             "parts",
             "A line cuts a piece in two: name two parts.",
-            node.place,
+            cut.place,
             "For more parts write a second line that cuts one of them again.",
         )
-    with paper(node, desk, *(n for n, _, _ in named)):
-        if len(where) == 1:
-            line = path_on(piece, desk, where[0])
-            edge_name = where[0].text if where[0].word == "name" else "cut"
+    with paper(cut, desk, *(n for n, _, _ in named)):
+        if cut.line.word == "cut_between":
+            line = Path.line(point_on(piece, desk, cut.line.start), point_on(piece, desk, cut.line.end))
         else:
-            line = Path.line(point_on(piece, desk, where[0]), point_on(piece, desk, where[1]))
-            edge_name = "cut"
-        edge_name = edge_node.text if edge_node else edge_name
+            line = path_on(piece, desk, cut.line)
+        edge_name = cut.line.text if cut.line.word == "name" else "cut"
+        edge_name = cut.edge.text if cut.edge else edge_name
         holds, swap = _holder(named, piece, desk)
         titles = [(n, t) for n, t, _ in named]
         first, second = parting.cut(piece, line, titles[::-1] if swap else titles, edge_name, holds)
         made = (second, first) if swap else (first, second)
-    lay(desk, node, *made, instead_of=[piece.name])
+    lay(desk, cut, *made, instead_of=[piece.name])
 
 
 def _holder(named: list[tuple[str, str, Node | None]], piece: Piece, desk: Desk) -> tuple[Point | None, bool]:
@@ -135,39 +132,37 @@ def _holder(named: list[tuple[str, str, Node | None]], piece: Piece, desk: Desk)
 
 
 @line_word("cut_through")
-def cut_through(node: Node, desk: Desk) -> None:
+def cut_through(cut: Node, desk: Desk) -> None:
     """`cut front through armhole_dart and waist_dart into middle, side, smooth, edge panel`"""
-    piece = desk.piece(node.part(0))
-    named = _parts_named(node, desk, piece)
+    piece = desk.piece(cut.piece)
+    named = _parts_named((cut.first, cut.second), desk, piece)
     darts = {d.name for d in piece.darts}
     stops = []
-    with paper(node, desk, *(n for n, _, _ in named)):
-        for part in node.parts[1:]:
-            if part is None or part.word in ("part_named", "cut_edge", "cut_smooth"):
-                continue
-            if part.word == "name" and part.text in darts:
-                stops.append(panels.Stop(dart=part.text))
+    with paper(cut, desk, *(n for n, _, _ in named)):
+        for stop in cut.way.each:
+            if stop.word == "name" and stop.text in darts:
+                stops.append(panels.Stop(dart=stop.text))
             else:
-                stops.append(panels.Stop(at=point_on(piece, desk, part)))
-        edges = node.all("cut_edge")
+                stops.append(panels.Stop(at=point_on(piece, desk, stop)))
+        edge = cut.clause("cut_edge")
         holds, swap = _holder(named, piece, desk)
         titles = [(n, t) for n, t, _ in named]
         first, second = panels.cut_through(
             piece,
             stops,
             titles[::-1] if swap else titles,
-            edges[0].part(0).text if edges else "panel",
-            smoothly=bool(node.all("cut_smooth")),
+            edge.edge.text if edge else "panel",
+            smoothly=cut.clause("cut_smooth") is not None,
             first_holds=holds,
         )
         made = (second, first) if swap else (first, second)
-    lay(desk, node, *made, instead_of=[piece.name])
+    lay(desk, cut, *made, instead_of=[piece.name])
 
 
 @line_word("discard")
 def discard(node: Node, desk: Desk) -> None:
     """`discard scrap`: a part that is not needed any more."""
-    piece = desk.piece(node.part(0))
+    piece = desk.piece(node.piece)
     desk.operations.append(said(node))
     desk.take_away(piece.name)
 
@@ -178,23 +173,23 @@ def discard(node: Node, desk: Desk) -> None:
 @line_word("close_dart")
 def close_dart(node: Node, desk: Desk) -> None:
     """`close front.side_dart, pivoting on bust_point, opening shoulder at shoulder_mid named shoulder_dart`"""
-    piece, dart_name = piece_and_part(node.part(0), desk)
+    piece, dart_name = piece_and_part(node.dart, desk)
     if not any(d.name == dart_name for d in piece.darts) and is_empty_dart(piece, dart_name, desk):
         with paper(node, desk), _promised(node, desk):
-            for opening in (_opening(o, piece, desk) for o in node.all("opening")):
+            for opening in (_opening(o, piece, desk) for o in node.openings):
                 new = opening.name or f"{opening.edge}_dart"
                 if opening.kind == "dart" and new not in piece.points:
                     piece = without_dart(piece, new, opening.at, desk)
         lay(desk, node, piece)
         return
-    dart = desk.dart(node.part(0), piece, dart_name)
+    dart = desk.dart(node.dart, piece, dart_name)
     with paper(node, desk), _promised(node, desk):
         share = 1.0
-        if node.parts[1] is not None:
-            by = quantity(node.part(1).part(0), desk)
+        if node.share is not None:
+            by = quantity(node.share.amount, desk)
             share = by.value if by.is_number else by.value / dart.intake
-        about = point_on(piece, desk, node.part(2))
-        openings = [_opening(o, piece, desk) for o in node.all("opening")]
+        about = point_on(piece, desk, node.pivot)
+        openings = [_opening(o, piece, desk) for o in node.openings]
         given = sum(o.share for o in openings)
         if len(openings) > 1 and abs(given - len(openings)) < 1e-9:
             openings = [replace(o, share=1 / len(openings)) for o in openings]
@@ -208,26 +203,27 @@ def _promised(node: Node, desk: Desk) -> Iterator[None]:
     try:
         yield
     except Exception:
-        for opening in node.all("opening"):
-            named = [p.part(0).text for p in opening.parts[2:] if p is not None and p.word == "opening_named"]
-            edge = opening.parts[0]
-            desk.broken.update(named or ([f"{edge.text}_dart"] if edge is not None else []))
+        for opening in node.openings:
+            named = opening.clause("opening_named")
+            if named is not None:
+                desk.broken.add(named.name.text)
+            elif opening.edge is not None:
+                desk.broken.add(f"{opening.edge.text}_dart")
         raise
 
 
 def _opening(node: Node, piece: Piece, desk: Desk) -> pivot.Opening:
-    edge = node.parts[0].text if node.parts[0] is not None else ""
-    if node.parts[0] is not None:
-        edge_of(piece, edge, node.parts[0], desk)
-    words = {p.word: p.part(0) for p in node.parts[2:] if p is not None}
+    if node.edge is not None:
+        edge_of(piece, node.edge.text, node.edge, desk)
+    clauses = {c.word: c for c in node.clauses}
     return pivot.Opening(
-        at=point_on(piece, desk, node.part(1)),
-        edge=edge,
-        kind=words["opening_as"].text if "opening_as" in words else "dart",
-        name=words["opening_named"].text if "opening_named" in words else "",
-        short=length(words["opening_short"], desk) if "opening_short" in words else 0.0,
-        share=plain_number(words["opening_share"], desk) if "opening_share" in words else 1.0,
-        folded_to=words["opening_fold"].text if "opening_fold" in words else "",
+        at=point_on(piece, desk, node.at),
+        edge=node.edge.text if node.edge else "",
+        kind=clauses["opening_as"].kind.text if "opening_as" in clauses else "dart",
+        name=clauses["opening_named"].name.text if "opening_named" in clauses else "",
+        short=length(clauses["opening_short"].amount, desk) if "opening_short" in clauses else 0.0,
+        share=plain_number(clauses["opening_share"].amount, desk) if "opening_share" in clauses else 1.0,
+        folded_to=clauses["opening_fold"].to.text if "opening_fold" in clauses else "",
     )
 
 
@@ -237,21 +233,20 @@ def _opening(node: Node, piece: Piece, desk: Desk) -> pivot.Opening:
 @line_word("spread", "overlap")
 def spread(node: Node, desk: Desk) -> None:
     """`spread skirt, 3 lines from waist to hem, nothing at waist, 4 cm at hem, as gathers`"""
-    piece = desk.piece(node.part(0))
+    piece = desk.piece(node.piece)
     with paper(node, desk):
-        lines, ends = _spread_lines(node.part(1), piece, desk)
+        lines, ends = _spread_lines(node.lines, piece, desk)
         amounts = _amounts(node, lines, ends, piece, desk)
         sign = -1.0 if node.word == "overlap" else 1.0
         slashes = [
             spreading.Slash(line, sign * a, sign * b) for line, a, b in zip(lines, *amounts, strict=True)
         ]
-        kinds = node.all("spread_as")
-        folds = node.all("spread_fold")
+        fullness, fold = node.clause("spread_as"), node.clause("spread_fold")
         made = spreading.spread(
             piece,
             slashes,
-            kinds[0].part(0).text if kinds else "",
-            folds[0].part(0).text if folds else "",
+            fullness.kind.text if fullness else "",
+            fold.to.text if fold else "",
         )
     lay(desk, node, made)
 
@@ -259,19 +254,19 @@ def spread(node: Node, desk: Desk) -> None:
 def _spread_lines(node: Node, piece: Piece, desk: Desk) -> tuple[list[Path], tuple[str, str] | None]:
     """The lines to slash along; for even lines also the edges they run between."""
     if node.word == "lines_drawn":
-        return [path_on(piece, desk, p) for p in node.parts if p is not None], None
+        return [path_on(piece, desk, p) for p in node.each], None
     try:
-        count = int(node.part(0).text)
+        count = int(node.count.text)
     except ValueError:
         count = 0
     if not 1 <= count <= MOST_LINES:
         raise desk.trouble(
             "not-a-count",
             f"Expected 1 to {MOST_LINES} lines.",
-            node.part(0).place,
+            node.count.place,
             "For example: 3 lines from waist to hem",
         )
-    first, second = node.part(1), node.part(2)
+    first, second = node.start, node.end
     for edge in (first, second):
         edge_of(piece, edge.text, edge, desk)
     return spreading.even_lines(piece, count, first.text, second.text), (first.text, second.text)
@@ -283,12 +278,11 @@ def _amounts(
     """How far each line opens at its start and at its end."""
     at_start, at_end = [0.0] * len(lines), [0.0] * len(lines)
     said_at: set[str] = set()
-    in_all = bool(node.all("spread_in_all"))
-    for clause in (*node.all("spread_amount"), *node.all("spread_nothing")):
-        name_node = clause.parts[-1]
-        assert name_node is not None
-        edge = edge_of(piece, name_node.text, name_node, desk)
-        values = [length(p, desk) for p in clause.parts[:-1] if p is not None] or [0.0]
+    in_all = node.clause("spread_in_all") is not None
+    nothing = node.clauses_called("spread_nothing")
+    for clause in (*node.clauses_called("spread_amount"), *nothing):
+        edge = edge_of(piece, clause.edge.text, clause.edge, desk)
+        values = [0.0] if clause in nothing else [length(p, desk) for p in clause.amounts]
         if len(values) not in (1, len(lines)):
             raise desk.trouble(
                 "amounts",
@@ -327,29 +321,29 @@ def _amounts(
 @line_word("pleat")
 def pleat(node: Node, desk: Desk) -> None:
     """`pleat skirt along centre_line, knife pleat, depth 3 cm, fold to left, free at hem`"""
-    piece = desk.piece(node.part(0))
-    folds, names = node.all("pleat_fold"), node.all("pleat_named")
-    free = [clause.part(0) for clause in node.all("pleat_free")]
+    piece = desk.piece(node.piece)
+    fold, named = node.clause("pleat_fold"), node.clause("pleat_named")
+    free = [clause.edge for clause in node.clauses_called("pleat_free")]
     for edge in free:
         edge_of(piece, edge.text, edge, desk)
     with paper(node, desk):
-        line = path_on(piece, desk, node.part(1))
+        line = path_on(piece, desk, node.line)
         left = False
-        if folds:
-            way = direction_of(folds[0].part(0).text)
+        if fold is not None:
+            way = direction_of(fold.to.text)
             side = (line.end - line.start).unit().normal().dot(way)
             if abs(side) < 0.1:
                 raise desk.trouble(
                     "no-side",
                     "The pleat can't be folded along its own line.",
-                    folds[0].place,
+                    fold.place,
                     "Its line runs that way: fold to a side of it.",
                 )
             left = side < 0
         taken = {p.name for p in piece.pleats}
         name = (
-            names[0].part(0).text
-            if names
+            named.name.text
+            if named
             else next(n for n in (f"pleat_{i}" for i in range(1, 999)) if n not in taken)
         )
         if name in taken:
@@ -358,8 +352,8 @@ def pleat(node: Node, desk: Desk) -> None:
             piece,
             name,
             line,
-            node.part(2).text,
-            length(node.part(3), desk),
+            node.kind.text,
+            length(node.depth, desk),
             left,
             [edge.text for edge in free],
         )
@@ -369,14 +363,14 @@ def pleat(node: Node, desk: Desk) -> None:
 @line_word("fold_out")
 def fold_out(node: Node, desk: Desk) -> None:
     """`fold out back, 1.5 cm at centre_waist, nothing at side_waist`"""
-    piece = desk.piece(node.part(0))
+    piece = desk.piece(node.piece)
     with paper(node, desk):
-        amount = length(node.part(1), desk)
+        amount = length(node.amount, desk)
         if amount <= 0.005:
             desk.operations.append(said(node))
             return
         made = lengthening.fold_out(
-            piece, point_on(piece, desk, node.part(2)), amount, point_on(piece, desk, node.part(3))
+            piece, point_on(piece, desk, node.at), amount, point_on(piece, desk, node.hinge)
         )
     lay(desk, node, made)
 
@@ -384,10 +378,10 @@ def fold_out(node: Node, desk: Desk) -> None:
 @line_word("lengthen", "shorten")
 def lengthen(node: Node, desk: Desk) -> None:
     """`lengthen front at hip_line by 3 cm`"""
-    piece = desk.piece(node.part(0))
+    piece = desk.piece(node.piece)
     with paper(node, desk):
-        by = length(node.part(2), desk)
-        line = path_on(piece, desk, node.part(1))
+        by = length(node.amount, desk)
+        line = path_on(piece, desk, node.line)
         made = (
             piece
             if abs(by) < 0.005

@@ -42,7 +42,7 @@ def refused(error: PieceError, node: Node, desk: Desk) -> Exception:
 @line_word("piece")
 def piece(node: Node, desk: Desk) -> None:
     """`piece front "Skirt front", cut 1 on fold` and the indented lines under it."""
-    name_node = node.part(0)
+    name_node = node.name
     try:
         if len(desk.pieces) >= MOST_PIECES:
             raise desk.trouble("too-many-pieces", f"A style has at most {MOST_PIECES} pieces.", node.place)
@@ -54,12 +54,12 @@ def piece(node: Node, desk: Desk) -> None:
 
 
 def _make(node: Node, name: str, desk: Desk) -> None:
-    title = unquoted(node.parts[1]) or name.replace("_", " ").capitalize()
+    title = unquoted(node.title) or name.replace("_", " ").capitalize()
     cut = cut_of(node, desk)
     edges: list[Edge] = []
     for line in node.body:
         if line.word == "outline":
-            for edge_node in (*(p for p in line.parts if p is not None), *line.body):
+            for edge_node in (*([line.edge] if line.edge else []), *line.body):
                 edges.append(_edge(edge_node, desk))
     if not edges:
         raise desk.trouble(
@@ -78,9 +78,9 @@ def _make(node: Node, name: str, desk: Desk) -> None:
     for line in node.body:
         match line.word:
             case "grain":
-                made = _with_grain(made, line, 0, desk)
+                made = _with_grain(made, line.lie, desk)
             case "notch":
-                made = _with_notch(made, line.parts[0], line.part(1), line.part(1).text, line.part(2), desk)
+                made = _with_notch(made, line, line.edge.text, desk)
             case "mark":
                 made = _with_mark(made, line, desk)
             case "mark_row":
@@ -94,7 +94,7 @@ def _make(node: Node, name: str, desk: Desk) -> None:
 
 def cut_of(node: Node, desk: Desk) -> Cut:
     """`cut 2 of lining`, `cut 1 on fold`: an even number not on the fold is cut in mirrored pairs, unless `alike`."""
-    return cut_from(node.all("cut_clause"), desk)
+    return cut_from(node.clauses_called("cut_clause"), desk)
 
 
 def cut_from(cuts: Sequence[Node], desk: Desk) -> Cut:
@@ -105,28 +105,28 @@ def cut_from(cuts: Sequence[Node], desk: Desk) -> Cut:
         return Cut()
     clause = cuts[0]
     try:
-        count = int(clause.part(0).text)
+        count = int(clause.count.text)
     except ValueError:
         count = 0
     if not 1 <= count <= 99:
         raise desk.trouble(
-            "not-a-count", "A whole number of pieces is needed here, such as 1 or 2.", clause.part(0).place
+            "not-a-count", "A whole number of pieces is needed here, such as 1 or 2.", clause.count.place
         )
-    on_fold = bool(clause.all("on_fold"))
-    cloths = clause.all("of_cloth")
-    cloth = cloths[0].part(0).text if cloths else "main"
-    return Cut(count, on_fold, count % 2 == 0 and not on_fold and not clause.all("alike"), cloth)
+    on_fold, alike = (clause.clause(word) is not None for word in ("on_fold", "alike"))
+    cloth = clause.clause("of_cloth")
+    mirrored = count % 2 == 0 and not on_fold and not alike
+    return Cut(count, on_fold, mirrored, cloth.cloth.text if cloth else "main")
 
 
 def _edge(node: Node, desk: Desk) -> Edge:
     """`side: hem to side_hip along side to side_waist, allow 2 cm`"""
-    here_node = node.part(1)
+    here_node = node.start
     here = point(here_node, desk)
     made: Path | None = None
-    for run in node.all("run"):
-        there_node = run.part(0)
+    for run in node.way.each:
+        there_node = run.end
         there = point(there_node, desk)
-        if run.parts[1] is None:
+        if run.line is None:
             if here.distance(there) < 1e-6:
                 raise desk.trouble(
                     "same-point",
@@ -136,31 +136,28 @@ def _edge(node: Node, desk: Desk) -> Edge:
                 )
             part = Path.line(here, there)
         else:
-            part = between(path(run.part(1), desk), here, there, here_node, there_node, desk)
+            part = between(path(run.line, desk), here, there, here_node, there_node, desk)
             part = with_ends(part, here, there)
         made = part if made is None else made.joined(part)
         here, here_node = there, there_node
     assert made is not None
-    allows = node.all("edge_allow")
-    allowance = _allowance(allows[0].part(0), desk) if allows else None
-    corners = " ".join(allows[0].part(1).text.split()) if allows and allows[0].parts[1] is not None else ""
-    return Edge(node.part(0).text, made, bool(node.all("edge_fold")), allowance, corners)
+    allowed = node.clause("edge_allow")
+    allowance = _allowance(allowed.amount, desk) if allowed else None
+    corners = " ".join(allowed.corners.text.split()) if allowed and allowed.corners else ""
+    return Edge(node.name.text, made, node.clause("edge_fold") is not None, allowance, corners)
 
 
 # --- drawn on the piece -------------------------------------------------------------------------------------
 
 
-def _with_grain(piece: Piece, node: Node, first: int, desk: Desk) -> Piece:
-    """`grain along centre`, `grain A to B`, `grain down`"""
-    parts = node.parts[first:]
-    lead = parts[0]
-    assert lead is not None
+def _with_grain(piece: Piece, lead: Node, desk: Desk) -> Piece:
+    """`grain along centre`, `grain A to B`, `grain down`; `lead` is what comes after the word."""
     if lead.word == "DIRECTION":
         return piece.with_changes(grain=grain_through(piece, direction_of(lead.text)))
-    if len(parts) > 1 and parts[1] is not None:
-        a, b = point(lead, desk), point(parts[1], desk)
+    if lead.word == "grain_between":
+        a, b = point(lead.start, desk), point(lead.end, desk)
         if a.distance(b) < 1:
-            raise desk.trouble("same-point", "The grain line has no length.", parts[1].place)
+            raise desk.trouble("same-point", "The grain line has no length.", lead.end.place)
         return piece.with_changes(grain=(a, b))
     edge = next((e for e in piece.edges if lead.word == "name" and e.name == lead.text), None)
     unknown = edge is None and lead.word == "name" and lead.text not in {*desk.names, *desk.broken}
@@ -189,34 +186,30 @@ def edge_of(piece: Piece, name: str, node: Node, desk: Desk) -> Edge:
     )
 
 
-def _with_notch(
-    piece: Piece, how_many: Node | None, node: Node, edge_name: str, at_node: Node, desk: Desk
-) -> Piece:
-    edge = edge_of(piece, edge_name, node, desk)
+def _with_notch(piece: Piece, node: Node, edge_name: str, desk: Desk) -> Piece:
+    edge = edge_of(piece, edge_name, node.edge, desk)
     with desk.working_on(piece):
-        at = point(at_node, desk)
+        at = point(node.at, desk)
     s, off = edge.path.nearest(at)
     if off > ON_EDGE:
         raise desk.trouble(
             "off-the-line",
-            f"“{at_node.text}” is {desk.show_length(off)} away from the edge “{edge_name}”.",
-            at_node.place,
+            f"“{node.at.text}” is {desk.show_length(off)} away from the edge “{edge_name}”.",
+            node.at.place,
         )
-    count = HOW_OFTEN[how_many.text] if how_many else 1
+    count = HOW_OFTEN[node.count.text] if node.count else 1
     return piece.with_changes(notches=(*piece.notches, Notch(edge.name, edge.path.point_at(s), count)))
 
 
 def _with_mark(piece: Piece, node: Node, desk: Desk) -> Piece:
     with desk.working_on(piece):
-        at = point(node.part(0), desk)
+        at = point(node.at, desk)
     if not contains(piece.outline, at, ON_EDGE):
-        raise desk.trouble(
-            "off-the-paper", f"“{node.part(0).text}” does not lie on “{piece.name}”.", node.place
-        )
-    kind = node.parts[1].text.split()[0] if node.parts[1] else "point"
+        raise desk.trouble("off-the-paper", f"“{node.at.text}” does not lie on “{piece.name}”.", node.place)
+    kind = node.kind.text.split()[0] if node.kind else "point"
     kind = {"zip": "end"}.get(kind, kind)
-    long = buttonhole_length(kind, node.parts[2], desk)
-    return piece.with_changes(marks=(*piece.marks, Mark(at, kind, unquoted(node.parts[3]), 0.0, long)))
+    long = buttonhole_length(kind, node.size, desk)
+    return piece.with_changes(marks=(*piece.marks, Mark(at, kind, unquoted(node.label), 0.0, long)))
 
 
 def buttonhole_length(kind: str, node: Node | None, desk: Desk) -> float:
@@ -243,46 +236,44 @@ def buttonhole_length(kind: str, node: Node | None, desk: Desk) -> float:
 
 def _with_line(piece: Piece, node: Node, desk: Desk) -> Piece:
     with desk.working_on(piece):
-        way = path(node.part(0), desk)
+        way = path(node.line, desk)
     if not contains(piece.outline, way.point_at(way.length / 2), ON_EDGE):
-        raise desk.trouble(
-            "off-the-paper", f"“{node.part(0).text}” does not lie on “{piece.name}”.", node.place
-        )
-    kind = node.parts[1].text.split()[0] if node.parts[1] else "guide"
-    return piece.with_changes(lines=(*piece.lines, InnerLine(way, kind, unquoted(node.parts[2]))))
+        raise desk.trouble("off-the-paper", f"“{node.line.text}” does not lie on “{piece.name}”.", node.place)
+    kind = node.kind.text.split()[0] if node.kind else "guide"
+    return piece.with_changes(lines=(*piece.lines, InnerLine(way, kind, unquoted(node.label))))
 
 
 @line_word("grain_of")
 def grain_of(node: Node, desk: Desk) -> None:
     """`grain of front along side`"""
-    found = desk.piece(node.part(0))
+    found = desk.piece(node.piece)
     with desk.working_on(found):
-        desk.put(_with_grain(found, node, 1, desk))
+        desk.put(_with_grain(found, node.lie, desk))
 
 
 @line_word("notch_of")
 def notch_of(node: Node, desk: Desk) -> None:
     """`double notch back.armhole at pitch`"""
-    found, edge = piece_and_part(node.part(1), desk)
-    desk.put(_with_notch(found, node.parts[0], node.part(1), edge, node.part(2), desk))
+    found, edge = piece_and_part(node.edge, desk)
+    desk.put(_with_notch(found, node, edge, desk))
 
 
 @line_word("mark_on")
 def mark_on(node: Node, desk: Desk) -> None:
     """`mark bust_point drill hole "Bust point" on front`"""
-    desk.put(_with_mark(desk.piece(node.part(4)), node, desk))
+    desk.put(_with_mark(desk.piece(node.piece), node, desk))
 
 
 @line_word("draw_on")
 def draw_on(node: Node, desk: Desk) -> None:
     """`draw pocket_line as placement line on front`"""
-    desk.put(_with_line(desk.piece(node.part(3)), node, desk))
+    desk.put(_with_line(desk.piece(node.piece), node, desk))
 
 
 @line_word("point_on")
 def point_on(node: Node, desk: Desk) -> None:
     """`point waist_mark at 16 cm down from side_top on front`: from then on it travels with the paper."""
-    name, found = node.part(0), desk.piece(node.part(2))
+    name, found = node.name, desk.piece(node.piece)
     taken = name.text in found.points or name.text in {e.name for e in found.edges}
     if taken:
         raise desk.trouble(
@@ -294,10 +285,10 @@ def point_on(node: Node, desk: Desk) -> None:
     if name.text not in desk.names:
         desk.refuse_taken(name.text, name)
     with desk.working_on(found):
-        at = point(node.part(1), desk)
+        at = point(node.at, desk)
     if not contains(found.outline, at, ON_EDGE):
         raise desk.trouble(
-            "off-the-paper", f"“{node.part(1).text}” does not lie on “{found.name}”.", node.part(1).place
+            "off-the-paper", f"“{node.at.text}” does not lie on “{found.name}”.", node.at.place
         )
     desk.put(found.with_changes(points={**found.points, name.text: at}))
 
@@ -311,11 +302,11 @@ def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:
 @line_word("allow")
 def allow(node: Node, desk: Desk) -> None:
     """`allow 1.5 cm, hem 4 cm, front.waist 1 cm`"""
-    default = _allowance(node.part(0), desk)
+    default = _allowance(node.amount, desk)
     desk.allowances.default = default
     known = {e.name for p in desk.pieces.values() for e in p.edges}
-    for clause in node.all("allow_clause"):
-        name_node, amount = clause.part(0), _allowance(clause.part(1), desk)
+    for clause in node.clauses:
+        name_node, amount = clause.edge, _allowance(clause.amount, desk)
         if name_node.word == "DOTTED":
             found, edge_name = piece_and_part(name_node, desk)
             edge_of(found, edge_name, name_node, desk)
@@ -327,8 +318,8 @@ def allow(node: Node, desk: Desk) -> None:
                 did_you_mean(name_node.text, known),
             )
         desk.allowances.by_edge[name_node.text] = amount
-        if clause.parts[2] is not None:
-            desk.allowances.corners[name_node.text] = " ".join(clause.part(2).text.split())
+        if clause.corners is not None:
+            desk.allowances.corners[name_node.text] = " ".join(clause.corners.text.split())
 
 
 def _allowance(node: Node, desk: Desk) -> float:

@@ -42,10 +42,9 @@ def guide(desk: Desk, start: Point, end: Point) -> None:
 @value_word("placed")
 def placed(node: Node, desk: Desk) -> Point:
     """`3 cm down and 2 cm right from nape`"""
-    here = point(node.part(1), desk)
-    for move in node.part(0).parts:
-        assert move is not None
-        there = here + direction_of(move.part(1).text) * length(move.part(0), desk)
+    here = point(node.start, desk)
+    for move in node.by.each:
+        there = here + direction_of(move.direction.text) * length(move.amount, desk)
         guide(desk, here, there)
         here = there
     return here
@@ -54,20 +53,19 @@ def placed(node: Node, desk: Desk) -> Point:
 @value_word("shifted")
 def shifted(node: Node, desk: Desk) -> Point | Path:
     """`armhole moved 2 cm down`"""
-    shape = point_or_path(node.part(0), desk)
+    shape = point_or_path(node.shape, desk)
     by = Point(0.0, 0.0)
-    for move in node.part(1).parts:
-        assert move is not None
-        by = by + direction_of(move.part(1).text) * length(move.part(0), desk)
+    for move in node.by.each:
+        by = by + direction_of(move.direction.text) * length(move.amount, desk)
     return _transformed(shape, Transform.translation(by))
 
 
 @value_word("toward")
 def toward(node: Node, desk: Desk) -> Point:
     """`5 cm from tip toward neck`"""
-    start, aim = point(node.part(1), desk), point(node.part(2), desk)
+    start, aim = point(node.start, desk), point(node.aim, desk)
     _refuse_same(node, desk, start, aim)
-    end = start.toward(aim, length(node.part(0), desk))
+    end = start.toward(aim, length(node.amount, desk))
     guide(desk, start, end)
     return end
 
@@ -75,9 +73,9 @@ def toward(node: Node, desk: Desk) -> Point:
 @value_word("beyond")
 def beyond(node: Node, desk: Desk) -> Point:
     """`2 cm beyond neck from tip`: on the line from tip through neck, past neck."""
-    past, start = point(node.part(1), desk), point(node.part(2), desk)
+    past, start = point(node.past, desk), point(node.start, desk)
     _refuse_same(node, desk, start, past)
-    end = past + (past - start).unit() * length(node.part(0), desk)
+    end = past + (past - start).unit() * length(node.amount, desk)
     guide(desk, past, end)
     return end
 
@@ -88,19 +86,19 @@ def along(node: Node, desk: Desk) -> Point:
 
     `5 cm along front.side from waist_mark toward hem_corner` says which way to go from a point in the middle.
     """
-    way, start = path(node.part(1), desk), point(node.part(2), desk)
-    at = position_on(way, start, node.part(2), desk)
-    by = length(node.part(0), desk)
+    way, start = path(node.line, desk), point(node.start, desk)
+    at = position_on(way, start, node.start, desk)
+    by = length(node.amount, desk)
     backwards = at > way.length - ON_THE_LINE and not way.is_closed
-    if node.parts[3] is not None:
-        backwards = _lies_back(way, at, node.part(3), desk)
+    if node.aim is not None:
+        backwards = _lies_back(way, at, node.aim, desk)
     s = at - by if backwards else at + by
     if way.is_closed:
         s %= way.length
     if not -1e-6 <= s <= way.length + 1e-6:
         raise desk.trouble(
             "off-the-line",
-            f"{desk.show_length(by)} along “{node.part(1).text}” runs past its end: from there it is "
+            f"{desk.show_length(by)} along “{node.line.text}” runs past its end: from there it is "
             f"{desk.show_length(at if backwards else way.length - at)} long.",
             node.place,
         )
@@ -122,17 +120,17 @@ def _lies_back(way: Path, at: float, aim_node: Node, desk: Desk) -> bool:
 @value_word("end_of")
 def end_of(node: Node, desk: Desk) -> Point:
     """`start of hem_line`, `end of hem_line`: where the line was begun or ended."""
-    way = path(node.part(1), desk)
-    return way.start if node.part(0).text.split()[0] == "start" else way.end
+    way = path(node.line, desk)
+    return way.start if node.end.text.split()[0] == "start" else way.end
 
 
 @value_word("corner_of")
 def corner_of(node: Node, desk: Desk) -> Point:
     """`corner of front.side and hem`: where two edges of a piece meet."""
-    piece_name, _, first = node.part(0).text.partition(".")
-    piece = desk.piece(node.part(0), piece_name)
+    piece_name, _, first = node.edge.text.partition(".")
+    piece = desk.piece(node.edge, piece_name)
     edges = []
-    for name, where in ((first, node.part(0)), (node.part(1).text, node.part(1))):
+    for name, where in ((first, node.edge), (node.other.text, node.other)):
         edge = next((e for e in piece.edges if e.name == name), None)
         if edge is None:
             known = [e.name for e in piece.edges]
@@ -151,7 +149,7 @@ def corner_of(node: Node, desk: Desk) -> Point:
     beside = f"“{piece.edges[at - 1].name}” and “{piece.edges[(at + 1) % len(piece.edges)].name}”"
     raise desk.trouble(
         "no-crossing",
-        f"The edges “{first}” and “{node.part(1).text}” do not meet.",
+        f"The edges “{first}” and “{node.other.text}” do not meet.",
         node.place,
         f"“{first}” meets {beside}.",
     )
@@ -160,40 +158,40 @@ def corner_of(node: Node, desk: Desk) -> Point:
 @value_word("part_way")
 def part_way(node: Node, desk: Desk) -> Point:
     """`1/3 of the way from A to B`, on the straight line or `along` a curve through both."""
-    share = plain_number(node.part(0), desk)
-    start, end = point(node.part(1), desk), point(node.part(2), desk)
-    if node.parts[3] is None:
+    share = plain_number(node.share, desk)
+    start, end = point(node.start, desk), point(node.end, desk)
+    if node.line is None:
         return start.mix(end, share)
-    way = path(node.part(3), desk)
-    s0 = position_on(way, start, node.part(1), desk)
-    s1 = position_on(way, end, node.part(2), desk)
+    way = path(node.line, desk)
+    s0 = position_on(way, start, node.start, desk)
+    s1 = position_on(way, end, node.end, desk)
     return way.point_at(min(max(s0 + share * (s1 - s0), 0.0), way.length))
 
 
 @value_word("halfway")
 def halfway(node: Node, desk: Desk) -> Point:
-    way = path(node.part(0), desk)
+    way = path(node.line, desk)
     return way.point_at(way.length / 2)
 
 
 @value_word("midway")
 def midway(node: Node, desk: Desk) -> Point:
-    return point(node.part(0), desk).mix(point(node.part(1), desk), 0.5)
+    return point(node.start, desk).mix(point(node.end, desk), 0.5)
 
 
 @value_word("level")
 def level(node: Node, desk: Desk) -> Point:
     """`below A on level B`: straight below A, as low as B. `left of A in line with B`: level with A, under B."""
-    side, by = node.part(0).text.split()[0], node.part(2).text.split()[0]
-    a, b = point(node.part(1), desk), point(node.part(3), desk)
+    side, by = node.side.text.split()[0], node.by.text.split()[0]
+    a, b = point(node.start, desk), point(node.aim, desk)
     upright = side in ("below", "above")
     if upright != (by == "on"):
         hint = (
             f"Write {side} … on level …"
             if upright
-            else f"Write {' '.join(node.part(0).text.split())} … in line with …"
+            else f"Write {' '.join(node.side.text.split())} … in line with …"
         )
-        raise desk.trouble("not-understood", "That is no way to place a point.", node.part(2).place, hint)
+        raise desk.trouble("not-understood", "That is no way to place a point.", node.by.place, hint)
     result = Point(a.x, b.y) if upright else Point(b.x, a.y)
     guide(desk, a, result)
     return result
@@ -202,8 +200,8 @@ def level(node: Node, desk: Desk) -> Point:
 @value_word("onto")
 def onto(node: Node, desk: Desk) -> Point:
     """`below A on hem_line`: where the line straight down from A meets it."""
-    a, way = point(node.part(1), desk), path(node.part(2), desk)
-    words = node.part(0).text.split()
+    a, way = point(node.start, desk), path(node.line, desk)
+    words = node.side.text.split()
     vectors = {
         "below": [Point(0, 1)],
         "above": [Point(0, -1)],
@@ -218,12 +216,12 @@ def onto(node: Node, desk: Desk) -> Point:
     if not found:
         raise desk.trouble(
             "no-crossing",
-            f"Nothing of “{node.part(2).text}” lies {' '.join(words)} “{node.part(1).text}”.",
+            f"Nothing of “{node.line.text}” lies {' '.join(words)} “{node.start.text}”.",
             node.place,
             "Lengthen the line: write “extended” after its name." if way.corners() == () else "",
         )
     found.sort(key=lambda p: p.distance(a))
-    result = choose(found, node.parts[3], node, desk, fallback=0)
+    result = choose(found, node.which, node, desk, fallback=0)
     guide(desk, a, result)
     return result
 
@@ -231,7 +229,7 @@ def onto(node: Node, desk: Desk) -> Point:
 @value_word("crossing")
 def crossing(node: Node, desk: Desk) -> Point:
     """`where A crosses B`"""
-    a, b = path(node.part(0), desk), path(node.part(1), desk)
+    a, b = path(node.line, desk), path(node.other, desk)
     desk.spend(node.place, len(a.segments) * len(b.segments) // 2 + 20)
     found = [c.point for c in crossings(a, b)]
     if not found:
@@ -240,15 +238,15 @@ def crossing(node: Node, desk: Desk) -> Point:
             meet = line_meets_line(a.start, a.end, b.start, b.end)
             hint = "They run side by side." if meet is None else hint
         raise desk.trouble(
-            "no-crossing", f"“{node.part(0).text}” and “{node.part(1).text}” do not cross.", node.place, hint
+            "no-crossing", f"“{node.line.text}” and “{node.other.text}” do not cross.", node.place, hint
         )
-    return choose(found, node.parts[2], node, desk)
+    return choose(found, node.which, node, desk)
 
 
 @value_word("square_foot")
 def square_foot(node: Node, desk: Desk) -> Point:
     """`square from A to L`: where the line from A meets L square."""
-    a, way = point(node.part(0), desk), path(node.part(1), desk)
+    a, way = point(node.start, desk), path(node.line, desk)
     if (
         len(way.segments) == 1
         and way.start.distance(way.end) > 1e-9
@@ -265,18 +263,18 @@ def square_foot(node: Node, desk: Desk) -> Point:
 @value_word("square_off")
 def square_off(node: Node, desk: Desk) -> Point:
     """`4 cm square off shoulder at tip, down`: away from the line on its lower side."""
-    way, at = path(node.part(1), desk), point(node.part(2), desk)
-    s = position_on(way, at, node.part(2), desk)
+    way, at = path(node.line, desk), point(node.at, desk)
+    s = position_on(way, at, node.at, desk)
     normal = way.tangent_at(s).normal()
-    side = direction_of(node.part(3).text)
+    side = direction_of(node.side.text)
     if abs(normal.dot(side)) < 1e-6:
         raise desk.trouble(
             "no-side",
-            f"“{node.part(1).text}” runs {node.part(3).text} here, so that is not a side of it.",
-            node.part(3).place,
+            f"“{node.line.text}” runs {node.side.text} here, so that is not a side of it.",
+            node.side.place,
             "Say the side that the new point lies on.",
         )
-    result = at + normal * (length(node.part(0), desk) * (1 if normal.dot(side) > 0 else -1))
+    result = at + normal * (length(node.amount, desk) * (1 if normal.dot(side) > 0 else -1))
     guide(desk, at, result)
     return result
 
@@ -284,7 +282,7 @@ def square_off(node: Node, desk: Desk) -> Point:
 @value_word("touching")
 def touching(node: Node, desk: Desk) -> Point:
     """`13 cm from neck to touch level`: swing a length from a point until it meets a line."""
-    radius, centre, way = length(node.part(0), desk), point(node.part(1), desk), path(node.part(2), desk)
+    radius, centre, way = length(node.amount, desk), point(node.centre, desk), path(node.line, desk)
     desk.spend(node.place, 10 + 2 * len(way.segments))
     found = circle_meets_path(centre, radius, way)
     if not found:
@@ -292,11 +290,11 @@ def touching(node: Node, desk: Desk) -> Point:
         near = way.point_at(s).distance(centre)
         raise desk.trouble(
             "no-crossing",
-            f"{desk.show_length(radius)} from “{node.part(1).text}” does not reach “{node.part(2).text}”: "
+            f"{desk.show_length(radius)} from “{node.centre.text}” does not reach “{node.line.text}”: "
             f"its nearest point is {desk.show_length(near)} away.",
             node.place,
         )
-    result = choose(found, node.parts[3], node, desk)
+    result = choose(found, node.which, node, desk)
     guide(desk, centre, result)
     return result
 
@@ -304,8 +302,8 @@ def touching(node: Node, desk: Desk) -> Point:
 @value_word("sweeps")
 def sweeps(node: Node, desk: Desk) -> Point:
     """`9 in from A meeting 10 in from B, highest`: where two sweeps of the compasses cross."""
-    r1, a = length(node.part(0), desk), point(node.part(1), desk)
-    r2, b = length(node.part(2), desk), point(node.part(3), desk)
+    r1, a = length(node.amount, desk), point(node.centre, desk)
+    r2, b = length(node.other_amount, desk), point(node.other_centre, desk)
     found = circles_meet(a, r1, b, r2)
     if not found:
         raise desk.trouble(
@@ -313,7 +311,7 @@ def sweeps(node: Node, desk: Desk) -> Point:
             f"The two sweeps do not meet: the points are {desk.show_length(a.distance(b))} apart.",
             node.place,
         )
-    result = choose(found, node.part(4), node, desk)
+    result = choose(found, node.which, node, desk)
     guide(desk, a, result)
     guide(desk, b, result)
     return result
@@ -322,15 +320,15 @@ def sweeps(node: Node, desk: Desk) -> Point:
 @value_word("mirrored")
 def mirrored(node: Node, desk: Desk) -> Point | Path:
     """`mirror of A over L`"""
-    shape, over = point_or_path(node.part(0), desk), path(node.part(1), desk)
+    shape, over = point_or_path(node.shape, desk), path(node.line, desk)
     return _transformed(shape, Transform.reflection(over.start, over.end))
 
 
 @value_word("turned")
 def turned(node: Node, desk: Desk) -> Point | Path:
     """`A turned 12 degrees about B`: clockwise on the paper."""
-    shape, centre = point_or_path(node.part(0), desk), point(node.part(2), desk)
-    return _transformed(shape, Transform.rotation(degrees(node.part(1), desk), centre))
+    shape, centre = point_or_path(node.shape, desk), point(node.centre, desk)
+    return _transformed(shape, Transform.rotation(degrees(node.amount, desk), centre))
 
 
 def _transformed(shape: Point | Path, by: Transform) -> Point | Path:
@@ -371,11 +369,11 @@ def choose(
 ) -> Point:
     """One of several points, as the line says which. Raises Trouble when it doesn't and there is more than one."""
     if which is not None:
-        word = which.part(0).text.split()[0]
+        word = which.order.text.split()[0]
         if word in ("nearest", "farthest"):
-            if which.parts[1] is None:
+            if which.aim is None:
                 raise desk.trouble("which-one", f"“{word}” needs a point: {word} to what?", which.place)
-            aim = point(which.part(1), desk)
+            aim = point(which.aim, desk)
             return (min if word == "nearest" else max)(found, key=aim.distance)
         if word in ("first", "last"):
             return found[0 if word == "first" else -1]

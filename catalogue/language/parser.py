@@ -11,7 +11,7 @@ from catalogue.findings import Finding, Place, Trouble
 from catalogue.language.letters import composed
 from catalogue.language.lines import LogicalLine, logical_lines
 from catalogue.language.tables import compiled, loaded
-from catalogue.language.tree import Node
+from catalogue.language.tree import Node, phrase
 
 LONGEST_LINE = 4000
 """Characters in one line of a draft block, continuation lines counted in."""
@@ -80,7 +80,7 @@ def _parse_lines(
         below = {"piece": "piece_line", "outline": "edge_line"}.get(line.first_word, "statement")
         body = _parse_lines(line.under, below, file, findings, depth + 1)
         if node is not None:
-            nodes.append(Node(node.word, node.parts, node.place, node.text, body))
+            nodes.append(phrase(node.word, node.inside, node.place, node.text, body) if body else node)
     return tuple(nodes)
 
 
@@ -135,7 +135,7 @@ def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: 
             place, words = Place(file, line, 1 + shift), text.strip()
         else:
             place, words = place_of(meta.line, meta.column), text[meta.start_pos : meta.end_pos]
-        parts = [None if child is None else converted(child, depth + 1) for child in tree.children]
-        return Node(str(tree.data), tuple(parts), place, words)
+        inside = [None if child is None else converted(child, depth + 1) for child in tree.children]
+        return phrase(str(tree.data), tuple(inside), place, words)
 
     return converted(tree, 0)

@@ -19,7 +19,7 @@ from lark import Lark
 from lark.grammar import Rule
 from lark.lexer import TerminalDef
 
-from catalogue.language.letters import LETTER, NAME
+from catalogue.language.naming import grammar_text, without_names
 
 STARTS = ("statement", "value", "piece_line", "edge_line")
 """Rules that a text may be parsed by."""
@@ -27,16 +27,14 @@ STARTS = ("statement", "value", "piece_line", "edge_line")
 TABLES = "grammar.tables"
 
 
-def grammar_text() -> str:
-    """The grammar as it is compiled: its names may have the vowel signs and accents of any script."""
-    text = resources.files(__package__).joinpath("grammar.lark").read_text(encoding="utf-8")
-    return text.replace(rf"{LETTER}\w*", NAME)
-
-
 def compiled() -> Lark:
     """The grammar, compiled from its text."""
     return Lark(
-        grammar_text(), parser="lalr", start=list(STARTS), propagate_positions=True, maybe_placeholders=True
+        without_names(grammar_text()),
+        parser="lalr",
+        start=list(STARTS),
+        propagate_positions=True,
+        maybe_placeholders=True,
     )
 
 

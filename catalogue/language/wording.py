@@ -48,12 +48,12 @@ def _spell(node: Node, fill: Fill, rank: int) -> str:
             return " ".join(node.text.split())
         case "add" | "subtract" | "multiply" | "divide":
             own = _RANK[node.word]
-            left = _spell(node.part(0), fill, own)
-            right = _spell(node.part(1), fill, own + (node.word in ("subtract", "divide")))
+            left = _spell(node.left, fill, own)
+            right = _spell(node.right, fill, own + (node.word in ("subtract", "divide")))
             text = f"{left} {_SYMBOLS[node.word]} {right}"
             return f"({text})" if own < rank else text
         case "negative":
-            return "−" + _spell(node.part(0), fill, 3)
+            return "−" + _spell(node.of, fill, 3)
     return _source_with_parts(node, fill)
 
 
@@ -73,7 +73,7 @@ def _cut_up(node: Node) -> tuple[str | Node, ...]:
     """The text of a phrase between its parts, and the parts that may be spelled otherwise than they are written."""
     text, position = node.text, 0
     out: list[str | Node] = []
-    for part in node.parts:
+    for part in node.inside:
         if part is None or not part.text:
             continue
         at = text.find(part.text, position)

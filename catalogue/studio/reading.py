@@ -348,26 +348,23 @@ class _Reader:
         for root in self.trees(sections, choices):
             for node in root.walk():
                 if node.word == "either":
-                    names = [p for p in node.parts if p is not None]
-                    groups.setdefault(tuple(p.text for p in names if p.text in known))
-                    optional.update(p.place for p in names)
+                    groups.setdefault(tuple(p.text for p in node.names if p.text in known))
+                    optional.update(p.place for p in node.names)
                 elif node.word == "name" and node.text in known:
                     if node.text not in taken and node.place not in optional:
                         found.setdefault(node.text)
-                elif node.word in ("define", "find") and node.part(0).text in known:
-                    taken.add(node.part(0).text)
-                    found.pop(node.part(0).text, None)
+                elif node.word in ("define", "find") and node.name.text in known:
+                    taken.add(node.name.text)
+                    found.pop(node.name.text, None)
                     self.say(
                         "name-taken",
-                        f"“{node.part(0).text}” is the body measurement {known[node.part(0).text]}.",
-                        node.part(0).place,
+                        f"“{node.name.text}” is the body measurement {known[node.name.text]}.",
+                        node.name.place,
                         "Choose another name.",
                     )
-                elif node.word == "finished" and not any(
-                    p is not None and p.word == "finish_on" for p in node.parts[2:]
-                ):
-                    measurement = lookup(node.part(0).text)
-                    if measurement is not None and len(node.parts) > 2:
+                elif node.word == "finished" and node.clauses and not node.clause("finish_on"):
+                    measurement = lookup(node.name.text)
+                    if measurement is not None:
                         found.setdefault(measurement.key)
         return tuple(found), tuple(g for g in groups if g)
 

@@ -8,7 +8,7 @@ from catalogue.drafting import drafter
 from catalogue.drafting.evaluate import LINE_WORDS, VALUE_WORDS
 from catalogue.handbook import GROUPS, draft_example, entries, example_source, neutral_client
 from catalogue.handbook.examples import STANDARD_PERSON
-from catalogue.language.tables import grammar_text
+from catalogue.language.naming import grammar_text
 from catalogue.people import REGISTER
 
 EXPLAINED = {word for entry in entries() for word in entry.words}

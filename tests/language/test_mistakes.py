@@ -165,23 +165,23 @@ def test_a_character_that_cannot_be_seen_is_named(character, words):
 def test_no_break_blanks_are_blanks():
     nodes, findings = parse_block("a\xa0= 3\xa0cm down\xa0from\xa0b", "a.md", 1)
     assert not findings
-    assert nodes[0].part(1).word == "placed"
+    assert nodes[0].value.word == "placed"
 
 
 def test_inch_marks_of_every_kind_are_inches():
     for mark in ('"', "”", "″"):
         nodes, findings = parse_block(f"a = 3 1/2{mark} down from b", "a.md", 1)
         assert not findings, mark
-        assert nodes[0].part(1).word == "placed"
+        assert nodes[0].value.word == "placed"
 
 
 def test_titles_may_be_in_curly_quotes():
     (node,), findings = parse_block("new paper “Sleeve”", "a.md", 1)
     assert not findings
-    assert node.part(0).text == "“Sleeve”"
+    assert node.title.text == "“Sleeve”"
 
 
 @pytest.mark.parametrize("minus", ["-", "−", "–"])
 def test_dashes_are_minus_signs(minus):
     nodes = parse_block(f"a = b {minus} 3 cm", "a.md", 1)[0]
-    assert nodes[0].part(1).word == "subtract"
+    assert nodes[0].value.word == "subtract"

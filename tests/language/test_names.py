@@ -34,7 +34,7 @@ NAMES = [
 def test_a_name_may_be_in_any_script(name):
     nodes, findings = parse_block(f"{name} = 3 cm\nb = {name} down from start", "a.md", 1)
     assert not findings
-    assert nodes[0].part(0).text == composed(name)
+    assert nodes[0].name.text == composed(name)
     assert is_name(name)
 
 
@@ -43,14 +43,14 @@ def test_accents_apart_make_the_same_name(name):
     apart = unicodedata.normalize("NFD", name)
     (node,), findings = parse_block(f"{apart} = 3 cm", "a.md", 1)
     assert not findings
-    assert node.part(0).text == unicodedata.normalize("NFC", name)
+    assert node.name.text == unicodedata.normalize("NFC", name)
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_piece_and_its_edge_may_be_in_any_script(name):
     (node,), findings = parse_block(f"a = length of {name}.{name}", "a.md", 1)
     assert not findings
-    assert node.part(1).part(0).word == "dotted"
+    assert node.value.line.word == "dotted"
 
 
 @pytest.mark.parametrize("text", ["", "2a", "_a", "a b", "a-b", "a.b", "\u0301a", "😀", "a\u200bb"])
@@ -62,7 +62,7 @@ def test_what_is_no_name(text):
 def test_digits_of_any_script_are_digits(digits):
     (node,), findings = parse_block(f"a = {digits} cm", "a.md", 1)
     assert not findings
-    assert node.part(1).word == "length"
+    assert node.value.word == "length"
 
 
 def test_many_accents_are_not_sorted():

@@ -54,7 +54,7 @@ def test_brackets_stay_right_when_numbers_are_put_in():
 
 def test_words_around_the_numbers_stay():
     (node,), _ = parse_block("p = a / 2 right and b up from start", "a.md", 1)
-    assert spell(node.part(1)) == "a ÷ 2 right and b up from start"
+    assert spell(node.value) == "a ÷ 2 right and b up from start"
 
 
 def test_in_words():
