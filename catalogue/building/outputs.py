@@ -12,7 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from catalogue.building.studio import TEMPLATE
-from catalogue.findings import Finding, Place
+from catalogue.findings import Finding, Place, Severity
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -55,7 +55,7 @@ def drawings(
             files[made.name] = made.data
             downloads.append([made.name, made.what, 0, made.about])
     if whole:
-        for name, data, what, about in lay_files(draft):
+        for name, data, what, about in lay_files(draft, findings):
             files[name] = data
             downloads.append([name, what, 0, about])
     files["draft.json"] = in_lines(draft_record(draft)).encode()
@@ -82,9 +82,12 @@ def _json(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def lay_files(draft: Draft) -> Iterator[tuple[str, bytes, str, str]]:
-    """A picture of each cloth's lay: file, content, whose lay it is, and how much cloth it takes."""
-    from catalogue.cloth import cloth_words, lay_picture, lays, width_in, width_words
+def lay_files(draft: Draft, findings: list[Finding]) -> Iterator[tuple[str, bytes, str, str]]:
+    """A picture of each cloth's lay: file, content, whose lay it is, and how much cloth it takes.
+
+    `findings` gets a warning for each cloth whose lay would be too long to work out.
+    """
+    from catalogue.cloth import MOST_CLOTH, lay_picture, lays, length_to_buy, width_in, width_words
     from catalogue.drawing.labels import letters_of
     from catalogue.slugs import slugify
 
@@ -93,8 +96,15 @@ def lay_files(draft: Draft) -> Iterator[tuple[str, bytes, str, str]]:
     letters = letters_of(list(draft.pieces.values()))
     units = draft.client.units
     for lay in lays(draft.pieces.values(), draft.cut_lines, widths):
+        if lay.too_long:
+            message = (
+                f"The pieces of {lay.cloth} cloth take {MOST_CLOTH / 1000:g} m or more, so no lay is drawn. "
+                "Cut fewer pieces of it, or check their lengths."
+            )
+            findings.append(Finding("lay-too-long", message, severity=Severity.WARNING))
+            continue
         whose = f"{lay.cloth.capitalize()} cloth needed"
-        about = f"{cloth_words(lay.length, units)}, {width_words(lay.width, units)} wide"
+        about = f"{length_to_buy(lay.length, units)}, {width_words(lay.width, units)} wide"
         if lay.too_wide:
             titles = ", ".join(draft.pieces[name].title for name in lay.too_wide)
             about += f"; too wide for it: {titles}"

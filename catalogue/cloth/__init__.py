@@ -1,7 +1,17 @@
 """Cloth: how the pieces may be laid on it, and how much of it to buy."""
 
-from catalogue.cloth.lay import Laid, Lay, lay_of, lays
+from catalogue.cloth.lay import MOST_CLOTH, LaidCut, Lay, lay_of, lays
 from catalogue.cloth.picture import lay_picture
-from catalogue.cloth.words import cloth_words, width_in, width_words
+from catalogue.cloth.words import length_to_buy, width_in, width_words
 
-__all__ = ["Laid", "Lay", "cloth_words", "lay_of", "lay_picture", "lays", "width_in", "width_words"]
+__all__ = [
+    "MOST_CLOTH",
+    "LaidCut",
+    "Lay",
+    "lay_of",
+    "lay_picture",
+    "lays",
+    "length_to_buy",
+    "width_in",
+    "width_words",
+]

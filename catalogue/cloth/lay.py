@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import inf
 from typing import NamedTuple
 
 from catalogue.geometry import Path, Point, Transform
@@ -33,11 +32,11 @@ FLATNESS = 0.2
 """mm that an outline may stray while it is laid."""
 
 MOST_CLOTH = 60_000.0
-"""mm: a lay longer than this is not worked out."""
+"""mm: a lay longer than this is not worked out, for that would take too long."""
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class LaidCut:
     """One cut of a piece on the cloth: closed lines of corner points, mm, x across the cloth and y along it."""
 
     name: str
@@ -54,13 +53,15 @@ class Lay:
         length: mm needed along it.
         pieces: every cut, where it lies.
         too_wide: names of pieces that do not fit across the cloth and are left out.
+        too_long: whether it would be longer than `MOST_CLOTH`; then nothing is laid.
     """
 
     cloth: str
     width: float
     length: float
-    pieces: tuple[Laid, ...]
+    pieces: tuple[LaidCut, ...]
     too_wide: tuple[str, ...] = ()
+    too_long: bool = False
 
     @property
     def used(self) -> float:
@@ -92,14 +93,19 @@ def lay_of(cloth: str, width: float, pieces: Sequence[Piece], cut_lines: Mapping
     too_wide = tuple(dict.fromkeys(n for n, s in cuts if _across(s) > width + 1e-6))
     if not fitting:
         return Lay(cloth, width, 0.0, (), too_wide)
+    too_long = Lay(cloth, width, 0.0, (), too_wide, too_long=True)
+    if any(_along(s) > MOST_CLOTH for _, s in fitting):
+        return too_long
     columns = int(width / CELL + 1e-6)
     ways = {shape: _ways_up(shape, columns) for shape in dict.fromkeys(s for _, s in fitting)}
     ready = [_cut(name, ways[shape]) for name, shape in fitting]
     first = sorted(ready, key=lambda c: (-c.along, -c.across))
     other = sorted(ready, key=lambda c: -c.along * c.across)
-    length, places = _laid(first, columns, inf)
+    length, places = _laid(first, columns, MOST_CLOTH)
     if other != first:
         length, places = min((length, places), _laid(other, columns, length), key=lambda found: found[0])
+    if length >= MOST_CLOTH:
+        return too_long
     return Lay(cloth, width, length, tuple(place.laid() for place in places), too_wide)
 
 
@@ -155,7 +161,7 @@ class _Way(NamedTuple):
     cells: CellShape
 
 
-class _Cut(NamedTuple):
+class _CutShape(NamedTuple):
     """A cut of a piece, both ways up the cloth."""
 
     name: str
@@ -164,22 +170,22 @@ class _Cut(NamedTuple):
     across: float
 
 
-class _Place(NamedTuple):
+class _PlacedCut(NamedTuple):
     """A cut, one way up, with its corner on a cell."""
 
-    cut: _Cut
+    cut: _CutShape
     way: _Way
     column: int
     row: int
 
-    def laid(self) -> Laid:
+    def laid(self) -> LaidCut:
         by = Point(self.column * CELL, self.row * CELL)
-        return Laid(self.cut.name, tuple([p + by for p in self.way.points]))
+        return LaidCut(self.cut.name, tuple([p + by for p in self.way.points]))
 
 
-def _cut(name: str, ways: tuple[_Way, _Way]) -> _Cut:
+def _cut(name: str, ways: tuple[_Way, _Way]) -> _CutShape:
     points = ways[0].points
-    return _Cut(name, ways, _along(points), _across(points))
+    return _CutShape(name, ways, _along(points), _across(points))
 
 
 def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
@@ -192,14 +198,14 @@ def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
     return cornered(shape), cornered(tuple([-p for p in shape]))
 
 
-def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list[_Place]]:
+def _laid(cuts: Sequence[_CutShape], columns: int, limit: float) -> tuple[float, list[_PlacedCut]]:
     """The length, and each cut as near to the cloth's beginning as there is room, either way up.
 
     The work is broken off where the length comes to `limit`.
     """
     stride = Grid(0.0, 0.0, CELL, columns, 0).stride
     taken, length = 0, 0.0
-    laid: list[_Place] = []
+    laid: list[_PlacedCut] = []
     for cut in cuts:
         overlaps = Overlaps(taken, stride)
         ways = cut.ways if cut.ways[0].cells.rows != cut.ways[1].cells.rows else cut.ways[:1]
@@ -208,7 +214,7 @@ def _laid(cuts: Sequence[_Cut], columns: int, limit: float) -> tuple[float, list
         row, column = divmod(at, stride)
         taken |= joined(way.cells.rows, stride) << at
         length = max(length, row * CELL + cut.along)
-        laid.append(_Place(cut, way, column, row))
+        laid.append(_PlacedCut(cut, way, column, row))
         if length >= limit:
             break
     return length, laid

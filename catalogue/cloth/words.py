@@ -34,7 +34,7 @@ def width_words(width: float, units: Units) -> str:
     return f"{width / 25.4:.0f} in" if units.primary is Unit.IN else f"{width / 10:.0f} cm"
 
 
-def cloth_words(length: float, units: Units) -> str:
+def length_to_buy(length: float, units: Units) -> str:
     """A length of cloth as it is asked for over the counter, never too short.
 
     Metres to the next 5 cm, or yards to the next eighth (common practice, no source).

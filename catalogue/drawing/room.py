@@ -57,14 +57,14 @@ def readable(angle: float) -> float:
     return angle
 
 
-Box = tuple[float, float, float, float]
+_Bounds = tuple[float, float, float, float]
 
 
 class _Stretch(NamedTuple):
     """A few points of a line that follow one another, and the box round them: left, top, right, bottom."""
 
     points: Sequence[Point]
-    box: Box
+    box: _Bounds
 
 
 @dataclass

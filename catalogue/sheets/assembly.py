@@ -9,7 +9,7 @@ from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.linestyles import LineStyle
 from catalogue.drawing.paint import Join
 from catalogue.geometry import Box, Path, Point, Transform
-from catalogue.sheets.cover import CoverText, Part, draw_cover
+from catalogue.sheets.cover import CoverPiece, CoverText, draw_cover
 from catalogue.sheets.ink import CUT, GRID, LABELS, MARKS, SEAM, PdfCanvas
 from catalogue.sheets.label_overflow import PlacedLabel, lay_labels
 from catalogue.sheets.marks import DIAMOND, draw_frame, draw_numbers, number_joins, sides_of
@@ -33,7 +33,7 @@ _LAYER_TITLES = {
 }
 
 
-class Laid(NamedTuple):
+class SheetItem(NamedTuple):
     """What is laid on the sheet as one.
 
     Attributes:
@@ -41,7 +41,7 @@ class Laid(NamedTuple):
         draw: draws it on a canvas where a movement takes it, its words off the joins of the paper.
     """
 
-    part: Part
+    part: CoverPiece
     aside: Aside | None
     draw: Callable[[PdfCanvas, Transform, Sequence[Join]], None]
 
@@ -66,7 +66,7 @@ class Sheet(NamedTuple):
     squares: Sequence[Square]
 
 
-def lay(laid: Sequence[Laid], paper: Paper, *, may_turn: bool = True, effort: int = 1) -> Sheet:
+def lay_on_paper(laid: Sequence[SheetItem], paper: Paper, *, may_turn: bool = True, effort: int = 1) -> Sheet:
     """Lay pieces on a paper, and labels that have no room on them in free room near them.
 
     A label that finds none is laid as part of its piece. Raises ValueError when the paper is too small to print on.
@@ -142,7 +142,7 @@ def _cut_to_length(grid: TileGrid, layout: Layout) -> TileGrid:
 
 def assemble(
     file: PdfFile,
-    laid: Sequence[Laid],
+    laid: Sequence[SheetItem],
     sheet: Sheet,
     text: CoverText,
     words: str,
@@ -152,7 +152,7 @@ def assemble(
     """Draw everything into the file; returns the number of pages.
 
     Args:
-        sheet: as `lay` gives it.
+        sheet: as `lay_on_paper` gives it.
         words: whose pattern it is, for the foot of every page.
         with_grid: draw a faint grid over the sheet.
     """
@@ -162,7 +162,7 @@ def assemble(
     if not panel:
         first = desk_paper(grid.paper) if grid.paper.is_large else _upright(grid.paper)
         cover = file.page()
-        draw_cover(cover, text, parts, layout, grid, printable(first))
+        draw_cover(cover, text, parts, layout, grid, printable_part(first))
         file.add_page(cover, first.width, first.height, "cover")
         file.bookmark("First page", 0)
     if layout.tiles:
@@ -194,7 +194,7 @@ def _upright(paper: Paper) -> Paper:
     return paper.landscape() if paper.width > paper.height else paper
 
 
-def printable(paper: Paper) -> Box:
+def printable_part(paper: Paper) -> Box:
     """The part of a first page that is drawn on: as wide as a page's window, or what margins leave."""
     try:
         grid = tile_grid(paper)
@@ -211,7 +211,7 @@ def layers(file: PdfFile, *, seams: bool, with_grid: bool) -> dict[str, str]:
     return {part: file.layer(_LAYER_TITLES[part]) for part in wanted}
 
 
-def _add_sheet(file: PdfFile, laid: Sequence[Laid], lies: Sheet, with_grid: bool) -> None:
+def _add_sheet(file: PdfFile, laid: Sequence[SheetItem], lies: Sheet, with_grid: bool) -> None:
     """The sheet as a form that every page shows a part of."""
     grid, layout, labels = lies.grid, lies.layout, lies.labels
     sheet = file.canvas(layers(file, seams=True, with_grid=with_grid))

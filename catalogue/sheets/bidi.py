@@ -15,7 +15,7 @@ _NEUTRAL = frozenset(("B", "S", "WS", "ON"))
 _BRACKETS = dict(zip("([{⟨⟦", ")]}⟩⟧", strict=True))
 
 
-class Run(NamedTuple):
+class TextRun(NamedTuple):
     """Characters `start` to `end` of the text, all running one way."""
 
     start: int
@@ -58,7 +58,7 @@ def levels(text: str) -> list[int]:
     return found
 
 
-def visual_runs(text: str) -> list[Run]:
+def visual_runs(text: str) -> list[TextRun]:
     """The runs of one direction in the order they stand on paper, left to right.
 
     What an isolate encloses is laid out by itself and stands where a single sign would.
@@ -67,21 +67,21 @@ def visual_runs(text: str) -> list[Run]:
     outer = list(text)
     for start, end in inside:
         outer[start:end] = [_STAND_IN] * (end - start)
-    found: list[Run] = []
+    found: list[TextRun] = []
     for run in _reordered("".join(outer)):
         within = [(s, e) for s, e in inside if run.start <= s and e <= run.end]
-        parts: list[Run] = []
+        parts: list[TextRun] = []
         at = run.start
         for start, end in within:
-            parts.append(Run(at, start, run.rtl))
-            parts.append(Run(start, end, False))
+            parts.append(TextRun(at, start, run.rtl))
+            parts.append(TextRun(start, end, False))
             at = end
-        parts.append(Run(at, run.end, run.rtl))
+        parts.append(TextRun(at, run.end, run.rtl))
         for part in reversed(parts) if run.rtl else parts:
             if (part.start, part.end) in within:
                 shift = part.start
                 inner = visual_runs(text[part.start : part.end])
-                found += [Run(r.start + shift, r.end + shift, r.rtl) for r in inner]
+                found += [TextRun(r.start + shift, r.end + shift, r.rtl) for r in inner]
             elif part.end > part.start:
                 found.append(part)
     return found
@@ -109,14 +109,14 @@ def _isolated(text: str) -> list[tuple[int, int]]:
     return [(s, e) for s, e in found if e > s]
 
 
-def _reordered(text: str) -> list[Run]:
+def _reordered(text: str) -> list[TextRun]:
     """Runs of one direction in visual order (L2)."""
     given = levels(text)
-    runs: list[tuple[Run, int]] = []
+    runs: list[tuple[TextRun, int]] = []
     start = 0
     for i in range(1, len(text) + 1):
         if i == len(text) or given[i] != given[start]:
-            runs.append((Run(start, i, given[start] % 2 == 1), given[start]))
+            runs.append((TextRun(start, i, given[start] % 2 == 1), given[start]))
             start = i
     highest = max((level for _, level in runs), default=0)
     for level in range(highest, 0, -1):

@@ -70,7 +70,7 @@ class CoverText:
     drill: str = ""
 
 
-class Part(NamedTuple):
+class CoverPiece(NamedTuple):
     """A piece with its letter and the lines it is cut along: one, or one for each client or size."""
 
     piece: Piece
@@ -87,7 +87,7 @@ def is_for_child(kind: str, audience: Sequence[str]) -> bool:
 def draw_cover(
     canvas: Canvas,
     text: CoverText,
-    parts: Sequence[Part],
+    parts: Sequence[CoverPiece],
     layout: Layout,
     grid: TileGrid,
     page: Box,
@@ -222,7 +222,7 @@ def wrap(words: str, size: float, room: float) -> list[str]:
 def _map(
     canvas: Canvas,
     room: Box,
-    parts: Sequence[Part],
+    parts: Sequence[CoverPiece],
     layout: Layout,
     grid: TileGrid,
 ) -> float:
@@ -305,7 +305,7 @@ _MEANING = {
 }
 
 
-def _kinds_on(parts: Sequence[Part]) -> list[LineKind]:
+def _kinds_on(parts: Sequence[CoverPiece]) -> list[LineKind]:
     """The kinds of line that some of the pieces have."""
     pieces = [part.piece for part in parts]
     seen = {
@@ -357,7 +357,7 @@ def _row_height(count: int) -> float:
     return _ROW if count <= 14 else max(2.6, 14 * _ROW / count)
 
 
-def _cut_list(canvas: Canvas, at: Point, room: float, parts: Sequence[Part]) -> None:
+def _cut_list(canvas: Canvas, at: Point, room: float, parts: Sequence[CoverPiece]) -> None:
     canvas.open_group("cut list", kind="cut-list", title="What to cut")
     x, y = at
     canvas.text(Point(x, y + 4), "Cut", 4.4, kind="strong")

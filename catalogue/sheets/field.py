@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from catalogue.placing import Overlaps, counts, fewest, first_of, rectangle
-from catalogue.sheets.reach import SPARE, Raster, Way
+from catalogue.sheets.reach import SPARE, PageCells, Way
 from catalogue.sheets.shapes import Shape
 from catalogue.sheets.tiles import TileGrid
 
@@ -17,7 +17,7 @@ Rating = tuple[int, int, int]
 """How good a sheet is: the smaller the better."""
 
 
-class Place(NamedTuple):
+class PlacedShape(NamedTuple):
     """A shape with its first cell at (x, y): the cells it takes, and a bit for each page it lies on."""
 
     shape: Shape
@@ -48,14 +48,14 @@ class Filled(NamedTuple):
     high: int = 0
     pages: int = 0
     splits: int = 0
-    places: tuple[tuple[int, Place], ...] = ()
+    places: tuple[tuple[int, PlacedShape], ...] = ()
 
     def rating(self, whole_first: bool = False, more: int = 0) -> Rating:
         """Pages before splits, or splits before pages where whole items matter more; `more` splits are to come."""
         pages, splits, area = self.pages.bit_count(), self.splits + more, self.wide * self.high
         return (splits, pages, area) if whole_first else (pages, splits, area)
 
-    def also(self, index: int, place: Place) -> Filled:
+    def also(self, index: int, place: PlacedShape) -> Filled:
         """The sheet with one more item on it."""
         return Filled(
             self.taken | place.cells,
@@ -81,10 +81,12 @@ _EMPTY = Filled()
 class Field:
     """A sheet `columns` pages wide for items that each may lie in several `ways`."""
 
-    def __init__(self, ways: Sequence[Sequence[Way]], raster: Raster, grid: TileGrid, columns: int) -> None:
+    def __init__(
+        self, ways: Sequence[Sequence[Way]], page_cells: PageCells, grid: TileGrid, columns: int
+    ) -> None:
         self.columns = columns
-        self.raster, self.stride = raster, raster.stride
-        self.across = raster.across(columns)
+        self.page_cells, self.stride = page_cells, page_cells.stride
+        self.across = page_cells.across(columns)
         self.endless = grid.paper.roll
         # Sheets from a plotter are awkward to tape: another one costs less than a join through a piece.
         self.whole_first = grid.paper.is_large
@@ -137,7 +139,7 @@ class Field:
         """
         way, x, y = _Search(self, sheet).best(self._ways[index])
         cells = way.cells << (y * self.stride + x)
-        return sheet.also(index, Place(way.shape, x, y, cells, way.pages(x, y, self.raster.step_x)))
+        return sheet.also(index, PlacedShape(way.shape, x, y, cells, way.pages(x, y, self.page_cells.step_x)))
 
     def rectangle(self, wide: int, rows: int) -> int:
         """The first `wide` places of each of the first `rows` rows."""
@@ -150,7 +152,7 @@ class Field:
         """All pages of the first `rows` rows of them."""
         found = self._pages.get(rows)
         if found is None:
-            each = self.raster.columns
+            each = self.page_cells.columns
             found = [row * each + column for row in range(rows) for column in range(self.columns)]
             self._pages[rows] = found
         return found
@@ -184,7 +186,7 @@ class _Search:
 
     def _option(self, way: Way) -> _Option:
         """Every place where nothing lies yet."""
-        field, lowest, step = self._field, self._sheet.high, self._field.raster.step_y
+        field, lowest, step = self._field, self._sheet.high, self._field.page_cells.step_y
         # No place further down is better than one in the first row of a free row of pages.
         if lowest and (not field.endless or (lowest - SPARE) % step + way.shape.tall > step):
             lowest = -(-max(lowest - SPARE, 1) // step) * step + SPARE
@@ -195,8 +197,8 @@ class _Search:
         """Those of the places from which it would lie on pages in use alone."""
         way, spots, lowest = option
         field, used = self._field, self._sheet.pages
-        last = (used.bit_length() - 1) // field.raster.columns
-        rows = (last + 1) * field.raster.step_y + SPARE - way.shape.tall + 1 if used else 0
+        last = (used.bit_length() - 1) // field.page_cells.columns
+        rows = (last + 1) * field.page_cells.step_y + SPARE - way.shape.tall + 1 if used else 0
         if rows <= 0:
             return _Option(way, 0, lowest)
         if rows <= lowest:
@@ -216,7 +218,7 @@ class _Search:
         used = self._sheet.pages
         if not used:
             return self._joins(option)
-        rows = (lowest + way.shape.tall) // self._field.raster.step_y + 1
+        rows = (lowest + way.shape.tall) // self._field.page_cells.step_y + 1
         return counts(way.groups([page for page in self._field.pages(rows) if not used >> page & 1]))
 
     def _best_of(

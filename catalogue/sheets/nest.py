@@ -22,14 +22,14 @@ from catalogue.findings import Finding
 from catalogue.geometry import Box, Path, Point, Transform, signed_area
 from catalogue.pattern import Piece
 from catalogue.sheets.allowances import allowance_facts
-from catalogue.sheets.assembly import Laid, assemble, lay
-from catalogue.sheets.cover import CoverText, Part, is_for_child, wrap
+from catalogue.sheets.assembly import SheetItem, assemble, lay_on_paper
+from catalogue.sheets.cover import CoverPiece, CoverText, is_for_child, wrap
 from catalogue.sheets.ink import PdfCanvas
-from catalogue.sheets.nest_labels import Sheet, names_on
+from catalogue.sheets.nest_labels import NestedPiece, names_on
 from catalogue.sheets.outside import Aside, beside
 from catalogue.sheets.packing import fits
 from catalogue.sheets.paper import Paper
-from catalogue.sheets.recording_canvas import Heard, Wordless
+from catalogue.sheets.recording_canvas import RecordingCanvas, WordlessCanvas
 from catalogue.sheets.sheet import (
     SheetResult,
     SheetSettings,
@@ -120,7 +120,7 @@ def nested_pdf(
         )
         for group in groups
     ]
-    sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
+    sheet_of = lay_on_paper(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
     grid, layout, panel = sheet_of.grid, sheet_of.layout, sheet_of.panel
     text = CoverText(
         settings.studio,
@@ -233,7 +233,9 @@ def _own_allowance(group: Sequence[_Member], settings: SheetSettings) -> str:
     return given or allowance_words(pieces)
 
 
-def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label: list[LabelLine]) -> Laid:
+def _laid(
+    group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label: list[LabelLine]
+) -> SheetItem:
     inner = min(group, key=lambda m: abs(signed_area(m.piece.outline)))
     outer = max(group, key=lambda m: abs(signed_area(m.outline)))
     block = _placed(inner, group, label, [])
@@ -243,7 +245,7 @@ def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label
     def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
         members = [m.moved(move) for m in group]
         usual = canvas.styles
-        heard = Heard(canvas)
+        recorded = RecordingCanvas(canvas)
         for i, member in enumerate(members):
             owner = owners[member.owner]
             canvas.owner = owner.layer
@@ -251,17 +253,19 @@ def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label
             # Words, grain and fold marks once are enough; what differs is drawn for each.
             piece = member.piece if i == 0 else replace(member.piece, grain=None)
             shown = Look(show_seam=False, edge_names=False, fold_marks=i == 0)
-            paint_piece(Wordless(canvas) if i else heard, piece, cut_line=member.cut_line, look=shown)
+            paint_piece(
+                WordlessCanvas(canvas) if i else recorded, piece, cut_line=member.cut_line, look=shown
+            )
         there = next(m for m in members if m.owner == inner.owner)
         placed = None
         if not aside:
             placed = _placed(there, members, label, joins) or _placed(there, members, label, [])
         lines = [(line.words, spot) for line, spot in placed.lines] if placed else []
         sheets = [
-            Sheet(owners[m.owner].name, m.piece if i == 0 else replace(m.piece, grain=None), m.outline)
+            NestedPiece(owners[m.owner].name, m.piece if i == 0 else replace(m.piece, grain=None), m.outline)
             for i, m in enumerate(members)
         ]
-        every = names_on(sheets, (*heard.words, *lines), joins, heard.marks)
+        every = names_on(sheets, (*recorded.words, *lines), joins, recorded.marks)
         for member, names in zip(members, every, strict=True):
             canvas.owner = owners[member.owner].layer
             for words, spot in names:
@@ -271,7 +275,7 @@ def _laid(group: Sequence[_Member], letter: str, owners: Sequence[_Owner], label
             canvas.text(spot.at, line.words, spot.size, anchor="middle", angle=spot.angle, kind=line.kind)
 
     outlines = tuple(m.outline for m in group)
-    return Laid(Part(group[0].piece, letter, outlines), aside, draw)
+    return SheetItem(CoverPiece(group[0].piece, letter, outlines), aside, draw)
 
 
 def _styles(own: LineStyle, has_cut_line: bool) -> dict[LineKind, LineStyle]:

@@ -24,7 +24,7 @@ _PLACES = (0.5, 0.2, 0.35, 0.65, 0.8, 0.1, 0.9)
 _NOTCH = 4.0  # mm that a notch reaches into the piece
 
 
-class Sheet(NamedTuple):
+class NestedPiece(NamedTuple):
     """One client's or size's piece where it lies on the others': its name, and the line it is cut along."""
 
     name: str
@@ -32,7 +32,7 @@ class Sheet(NamedTuple):
     outline: Path
 
 
-class Written(NamedTuple):
+class PlacedName(NamedTuple):
     """A name and where it goes."""
 
     words: str
@@ -60,11 +60,11 @@ class Crowd(Room):
 
 
 def names_on(
-    sheets: Sequence[Sheet],
+    sheets: Sequence[NestedPiece],
     taken: Iterable[tuple[str, Spot]],
     joins: Iterable[Join] = (),
     marks: Iterable[Sequence[Point]] = (),
-) -> list[list[Written]]:
+) -> list[list[PlacedName]]:
     """For each sheet, its name wherever one may ask whose a line or a mark is; clear of all that is drawn.
 
     Args:
@@ -79,7 +79,7 @@ def names_on(
     crowd = Crowd([*lines, *marks, *(side for join in joins for side in _sides(join))])
     for words, spot in taken:
         crowd.occupy(spot, text_width(words, spot.size))
-    found: list[list[Written]] = [[] for _ in sheets]
+    found: list[list[PlacedName]] = [[] for _ in sheets]
     others = [_Others(sheets, n) for n in range(len(sheets))]
     for place in (_at_darts, _at_notches, _at_marks):
         for n, sheet in enumerate(sheets):
@@ -100,7 +100,7 @@ def names_on(
 class _Others:
     """The sheets that lie with one: how far their lines are, and whether they have a mark where it has one."""
 
-    def __init__(self, sheets: Sequence[Sheet], own: int) -> None:
+    def __init__(self, sheets: Sequence[NestedPiece], own: int) -> None:
         from shapely import MultiLineString
 
         self.sheets = [sheet for n, sheet in enumerate(sheets) if n != own]
@@ -129,7 +129,7 @@ class _Lane(Room):
         return away > _GAP + 0.7 and self._crowd.is_clear(spot, width, _GAP)
 
 
-def _along(sheet: Sheet, others: _Others, crowd: Crowd, start: float) -> Iterator[Written]:
+def _along(sheet: NestedPiece, others: _Others, crowd: Crowd, start: float) -> Iterator[PlacedName]:
     """Its name along its outline where that runs apart from the others', the longest stretches first."""
     words = shortened(sheet.name, LINE_SIZE, 60.0)
     places = sorted(_PLACES, key=lambda p: abs(p - start))  # names on lines side by side begin apart
@@ -147,10 +147,10 @@ def _along(sheet: Sheet, others: _Others, crowd: Crowd, start: float) -> Iterato
         )
         if spot:
             last.append(spot.at)
-            yield Written(words, spot)
+            yield PlacedName(words, spot)
 
 
-def _at_darts(sheet: Sheet, others: _Others, crowd: Crowd) -> Iterator[Written]:
+def _at_darts(sheet: NestedPiece, others: _Others, crowd: Crowd) -> Iterator[PlacedName]:
     theirs = [[dart.apex for dart in other.piece.darts] for other in others.sheets]
     for dart in sheet.piece.darts:
         middle = dart.legs[0].mix(dart.legs[1], 0.5)
@@ -158,7 +158,7 @@ def _at_darts(sheet: Sheet, others: _Others, crowd: Crowd) -> Iterator[Written]:
             yield from _beyond(sheet.name, dart.apex, (dart.apex - middle).unit(), crowd)
 
 
-def _at_notches(sheet: Sheet, others: _Others, crowd: Crowd) -> Iterator[Written]:
+def _at_notches(sheet: NestedPiece, others: _Others, crowd: Crowd) -> Iterator[PlacedName]:
     """At notches on lines that others have too; elsewhere a notch stands at the line of its own."""
     theirs = [[notch.at for notch in other.piece.notches] for other in others.sheets]
     for notch in sheet.piece.notches:
@@ -173,7 +173,7 @@ def _at_notches(sheet: Sheet, others: _Others, crowd: Crowd) -> Iterator[Written
         yield from _beyond(sheet.name, notch.at + inward * _NOTCH, inward, crowd)
 
 
-def _at_marks(sheet: Sheet, others: _Others, crowd: Crowd) -> Iterator[Written]:
+def _at_marks(sheet: NestedPiece, others: _Others, crowd: Crowd) -> Iterator[PlacedName]:
     theirs = [[mark.at for mark in other.piece.marks] for other in others.sheets]
     for mark in sheet.piece.marks:
         if mark.kind == "label" or others.share(mark.at, theirs):
@@ -185,11 +185,11 @@ def _at_marks(sheet: Sheet, others: _Others, crowd: Crowd) -> Iterator[Written]:
             away = reach + (half if side[0] else 0.5 * MARK_SIZE)
             spot = Spot(mark.at + side * away + Point(0.0, 0.35 * MARK_SIZE), MARK_SIZE, 0.0)
             if crowd.is_clear(spot, 2 * half, 0.3):
-                yield Written(words, spot)
+                yield PlacedName(words, spot)
                 break
 
 
-def _beyond(name: str, end: Point, way: Point, crowd: Crowd) -> Iterator[Written]:
+def _beyond(name: str, end: Point, way: Point, crowd: Crowd) -> Iterator[PlacedName]:
     """A name on from `end` in the direction `way`, at the first of a few distances where it is clear."""
     words = shortened(name, MARK_SIZE, 30.0)
     width = text_width(words, MARK_SIZE)
@@ -198,11 +198,11 @@ def _beyond(name: str, end: Point, way: Point, crowd: Crowd) -> Iterator[Written
     for gap in (1.5, 4.0, 8.0, 13.0):
         spot = Spot(end + way * (gap + width / 2) + low, MARK_SIZE, angle)
         if crowd.is_clear(spot, width, 0.3):
-            yield Written(words, spot)
+            yield PlacedName(words, spot)
             return
 
 
-def _drawn(sheet: Sheet) -> Iterator[Sequence[Point]]:
+def _drawn(sheet: NestedPiece) -> Iterator[Sequence[Point]]:
     """Lines that no name may cross."""
     piece = sheet.piece
     yield _closed(sheet.outline)

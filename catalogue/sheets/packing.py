@@ -1,6 +1,6 @@
 """Pieces laid on the grid of pages so that few pages are needed.
 
-The sheet is a raster of centimetre cells on which page joins fall between cells. Items are placed one after the
+The sheet is a grid of centimetre cells on which page joins fall between cells. Items are placed one after the
 other, largest first, each where it needs the fewest new pages, then where it lies on the fewest pages (on plotter
 paper the other way round), then closest to the corner; this is tried for several sheet widths and orders, and the
 best is kept. Everything is counted, nothing timed: the same pieces always give the same sheet.
@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from catalogue.geometry import Path, Transform, signed_area
 from catalogue.sheets.field import Field, Filled, Rating
-from catalogue.sheets.reach import SPARE, Raster, Way
+from catalogue.sheets.reach import SPARE, PageCells, Way
 from catalogue.sheets.shapes import CELL, Shape, shapes_of
 from catalogue.sheets.tiles import Tile, TileGrid
 
@@ -77,12 +77,12 @@ def pack(
     if not items:
         return Layout((), 0, 0, (), (), 0, 0)
     window = grid.window_width, grid.window_height
-    layout = _packed(_Cut(items, window, may_turn, upright), grid, effort, None)
+    layout = _packed(_ItemShapes(items, window, may_turn, upright), grid, effort, None)
     assert layout is not None  # a sheet as wide as the widest piece always has room
     return layout
 
 
-class _Cut:
+class _ItemShapes:
     """Items as the cells they take, whichever way they lie."""
 
     def __init__(
@@ -107,24 +107,24 @@ class _Cut:
             self.ways.append(known[key][1])
 
 
-def _ways(cut: _Cut, raster: Raster) -> list[list[Way]]:
-    across = raster.across(raster.columns)
-    return [[Way(shape, raster) for shape in shapes if shape.wide <= across] for shapes in cut.ways]
+def _ways(shaped: _ItemShapes, page_cells: PageCells) -> list[list[Way]]:
+    across = page_cells.across(page_cells.columns)
+    return [[Way(shape, page_cells) for shape in shapes if shape.wide <= across] for shapes in shaped.ways]
 
 
-def _raster(grid: TileGrid, columns: int) -> Raster:
-    return Raster(columns, round(grid.step_x / CELL), round(grid.step_y / CELL))
+def _page_cells(grid: TileGrid, columns: int) -> PageCells:
+    return PageCells(columns, round(grid.step_x / CELL), round(grid.step_y / CELL))
 
 
-def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout | None:
+def _packed(shaped: _ItemShapes, grid: TileGrid, effort: int, most: int | None) -> Layout | None:
     """See `pack`; None where more than `most` pages are needed."""
-    bound = max(1, ceil(sum(cut.areas) / (grid.window_width * grid.window_height) - 1e-9))
-    widths = _widths(cut.ways, grid, bound)
-    raster = _raster(grid, max(widths))
-    ways = _ways(cut, raster)
-    fields = [Field(ways, raster, grid, columns) for columns in widths]
+    bound = max(1, ceil(sum(shaped.areas) / (grid.window_width * grid.window_height) - 1e-9))
+    widths = _widths(shaped.ways, grid, bound)
+    page_cells = _page_cells(grid, max(widths))
+    ways = _ways(shaped, page_cells)
+    fields = [Field(ways, page_cells, grid, columns) for columns in widths]
     found = _Found(bound, most)
-    first, *others = _orders(cut.areas, cut.ways)
+    first, *others = _orders(shaped.areas, shaped.ways)
     for field in fields:
         found.attempt(field, first)
     if not found.ratings:
@@ -133,7 +133,7 @@ def _packed(cut: _Cut, grid: TileGrid, effort: int, most: int | None) -> Layout 
     for field in near:
         for order in others:
             found.attempt(field, order)
-    count = len(cut.ways)
+    count = len(shaped.ways)
     rounds = effort * min(count, _WORK // (count * bound)) if count > 1 else 0
     for number in range(rounds):
         found.attempt(found.field, _changed(found.order, number))
@@ -183,13 +183,13 @@ def pack_again(
     known: Known | None = None,
 ) -> Layout | None:
     """Items of which some have grown a little, laid as was best before; None where more pages are needed."""
-    cut = _Cut(items, (grid.window_width, grid.window_height), may_turn, (), known)
+    shaped = _ItemShapes(items, (grid.window_width, grid.window_height), may_turn, (), known)
     columns, order = before.way
-    raster = _raster(grid, columns)
-    ways = _ways(cut, raster)
+    page_cells = _page_cells(grid, columns)
+    ways = _ways(shaped, page_cells)
     if not all(ways):
         return None
-    field = Field(ways, raster, grid, columns)
+    field = Field(ways, page_cells, grid, columns)
     sheet = field.fill(order, len(before.tiles))
     return None if sheet is None else _layout(field, sheet, order, before.lower_bound)
 
@@ -210,7 +210,7 @@ def pack_on(
         return grids[0], Layout((), 0, 0, (), (), 0, 0)
     best: tuple[TileGrid, Layout] | None = None
     seen: list[tuple[float, float]] = []
-    cut: _Cut | None = None
+    shaped: _ItemShapes | None = None
     # The larger window first; but where one page may do, the one that rolls off the plotter upright.
     for grid in sorted(grids, key=lambda g: 0.0 if g.paper.is_large else -g.step_x * g.step_y):
         window = grid.window_width, grid.window_height
@@ -222,8 +222,8 @@ def pack_on(
         most = len(best[1].tiles) - 1 if best else None
         if most is not None and most < 1:
             break
-        cut = cut or _Cut(items, window, may_turn, (), known)
-        layout = _packed(cut, grid, effort, most)
+        shaped = shaped or _ItemShapes(items, window, may_turn, (), known)
+        layout = _packed(shaped, grid, effort, most)
         if layout is None:
             continue
         if best is None or _rank(grid, layout) < _rank(grid, best[1]):
@@ -268,7 +268,7 @@ def _orders(areas: Sequence[float], ways: Sequence[Sequence[Shape]]) -> list[lis
 
 
 def _layout(field: Field, sheet: Filled, order: Sequence[int], bound: int) -> Layout:
-    sheet, columns = field.settled(sheet), field.raster.columns
+    sheet, columns = field.settled(sheet), field.page_cells.columns
     pages = [divmod(page, columns) for page in range(sheet.pages.bit_length()) if sheet.pages >> page & 1]
     taken = [0] * sheet.high
     moves: dict[int, Transform] = {}

@@ -18,7 +18,7 @@ SPARE = round(
 )  # cells of the first row and the first column of pages that no other row or column has
 
 
-class Raster(NamedTuple):
+class PageCells(NamedTuple):
     """The cells of sheets up to `columns` pages wide, of pages of step_x * step_y cells."""
 
     columns: int
@@ -35,7 +35,7 @@ class Raster(NamedTuple):
 
 
 class Way:
-    """A shape on sheets of a raster.
+    """A shape on sheets of pages.
 
     Attributes:
         cells: those it takes with its first at the sheet's corner.
@@ -47,9 +47,9 @@ class Way:
         "_stride", "_touching", "cells", "least", "shape",
     )  # fmt: skip
 
-    def __init__(self, shape: Shape, raster: Raster) -> None:
-        columns, step_x, step_y = raster
-        stride = raster.stride
+    def __init__(self, shape: Shape, page_cells: PageCells) -> None:
+        columns, step_x, step_y = page_cells
+        stride = page_cells.stride
         self.shape = shape
         self.cells = joined(shape.cells.rows, stride)
         self._columns, self._step, self._stride = columns, step_y, stride
@@ -65,7 +65,7 @@ class Way:
         self._counted: list[int] = []
         self._high = 0
         self._edge = self._at_edge()
-        places = raster.across(columns) - shape.wide + 1
+        places = page_cells.across(columns) - shape.wide + 1
         self.least = fewest(self._edge, (1 << places) - 1)[0] - 1
         if shape.tall > step_y + SPARE:  # else nowhere fewer than where one row of pages holds it
             least, _ = fewest(self._repeating(), rectangle(places, step_y, stride))

@@ -10,14 +10,14 @@ from catalogue.drawing.room import Spot
 from catalogue.geometry import Path, Point
 
 
-class Wordless(PassingCanvas):
+class WordlessCanvas(PassingCanvas):
     """Passes everything on to another canvas but words."""
 
     def text(self, *_: object, **__: object) -> None:
         pass
 
 
-class Heard(PassingCanvas):
+class RecordingCanvas(PassingCanvas):
     """Passes everything on and notes where words stand, by the middle of their baselines, and grain and fold marks."""
 
     def __init__(self, canvas: Canvas) -> None:

@@ -62,14 +62,14 @@ def shapes_of(outlines: Sequence[Path], window: tuple[float, float], *, may_turn
         window: width and height of what one page shows, mm.
     """
     points = [o.flatten(0.5) for o in outlines]
-    first = _raster(points, 0.0)
+    first = _as_cells(points, 0.0)
     if not may_turn:
         return [first]
     quarter = _quarter_turned(first)
     found = [first, quarter, _half_turned(first), _half_turned(quarter)]
     tilt = _tilt(points, window)
     if tilt is not None:
-        leaning = _raster(points, tilt)
+        leaning = _as_cells(points, tilt)
         found += [leaning, _half_turned(leaning)]
     return [s for i, s in enumerate(found) if all(s.cells.rows != f.cells.rows for f in found[:i])]
 
@@ -81,7 +81,7 @@ def moved_box(path: Path, move: Transform) -> Box:
     return Box.around(move.apply(corner) for corner in path.bounds().corners)  # turned by quarters, if at all
 
 
-def _raster(lines: Sequence[Sequence[Point]], turn: float) -> Shape:
+def _as_cells(lines: Sequence[Sequence[Point]], turn: float) -> Shape:
     """The cells an item comes within half a gap of."""
     c, s = cos_sin(turn)
     turned = [[(x * c - y * s, x * s + y * c) for x, y in line] for line in lines]

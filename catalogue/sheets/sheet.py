@@ -22,8 +22,8 @@ from catalogue.drawing.piece_lines import Look
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Path, Transform
 from catalogue.sheets.allowances import allowance_facts
-from catalogue.sheets.assembly import Laid, assemble, lay
-from catalogue.sheets.cover import CoverText, Part, is_for_child
+from catalogue.sheets.assembly import SheetItem, assemble, lay_on_paper
+from catalogue.sheets.cover import CoverPiece, CoverText, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.outside import Aside, beside, seems_to_hold
@@ -125,7 +125,7 @@ def _printed(
         line = lines.get(piece.name)
         holds = piece.name not in aside and seems_to_hold(piece, line, label)
         laid.append(_laid(piece, letters[piece.name], line, label, look, crowded if holds else None))
-    sheet_of = lay(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
+    sheet_of = lay_on_paper(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
     grid, layout, panel = sheet_of.grid, sheet_of.layout, sheet_of.panel
     file = new_file(title, client, paper, settings)
     text = CoverText(
@@ -155,7 +155,7 @@ def _laid(
     label: list[LabelLine],
     look: Look,
     crowded: set[str] | None,
-) -> Laid:
+) -> SheetItem:
     """A piece with its way of being drawn.
 
     Its label stands on it, and its name is put into `crowded` if it has no room for it; where that is None, beside it.
@@ -174,7 +174,7 @@ def _laid(
         if crowded is not None and not whole:
             crowded.add(piece.name)
 
-    return Laid(Part(piece, letter, (outline,)), aside, draw)
+    return SheetItem(CoverPiece(piece, letter, (outline,)), aside, draw)
 
 
 def new_file(title: str, client: str, paper: Paper, settings: SheetSettings) -> PdfFile:
@@ -199,7 +199,7 @@ def facts(day: str, grid: TileGrid, layout: Layout, panel: bool, allowance: str)
     return tuple(w for w in (day, f"{paper.title}{lying}, {count}", allowance) if w)
 
 
-def strips(laid: Sequence[Laid], paper: Paper, layout: Layout) -> list[Finding]:
+def strips(laid: Sequence[SheetItem], paper: Paper, layout: Layout) -> list[Finding]:
     """What is to be said when a roll is too narrow for a piece whichever way it lies."""
     if not paper.roll or layout.columns < 2:
         return []

@@ -68,7 +68,7 @@ def main() -> None:
                 "svg": lambda d=draft: draft_svg(d),
                 "page": lambda d=draft: site.draft_page(d, []),
                 "picture": lambda d=draft: site.draft_picture(d),
-                "lays": lambda d=draft: list(lay_files(d)),
+                "lays": lambda d=draft: list(lay_files(d, [])),
                 "json": lambda d=draft: draft_record(d),
                 "pdf": lambda d=draft: sheet_pdf(d, paper, said),
             }

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from shapely.geometry import Polygon, box
 
-from catalogue.cloth import cloth_words, lay_of, lays, width_in
+from catalogue.building.outputs import lay_files
+from catalogue.cloth import MOST_CLOTH, lay_of, lays, length_to_buy, width_in
 from catalogue.cloth.lay import FLATNESS
+from catalogue.findings import Finding
 from catalogue.geometry import Path, Point, signed_area
 from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, Piece
@@ -32,6 +35,31 @@ def test_a_pair_lies_side_by_side_where_there_is_room():
     piece = rectangle("p", 500, 800, Cut(2, mirrored=True))
     assert lay_of("main", 1400, [piece], lines(piece)).length == pytest.approx(800)
     assert lay_of("main", 900, [piece], lines(piece)).length == pytest.approx(1600)
+
+
+def test_no_lay_is_worked_out_that_would_be_very_long():
+    long = rectangle("p", 500, 2000, Cut(99))  # two side by side: 50 lengths of 2 m
+    lay = lay_of("main", 1400, [long], lines(long))
+    assert lay.too_long and not lay.pieces and lay.length == 0.0
+    shorter = rectangle("p", 500, 2000, Cut(58))
+    assert lay_of("main", 1400, [shorter], lines(shorter)).length == pytest.approx(58_000)
+    strip = rectangle("p", 500, MOST_CLOTH + 1, Cut(1))
+    assert lay_of("main", 1400, [strip], lines(strip)).too_long
+
+
+def test_a_cloth_without_a_lay_is_reported():
+    style, client = suited()[0]
+    made = draft(demo_style(style), demo_client(client))
+    findings: list[Finding] = []
+    drawn = [file for file, *_ in lay_files(made, findings)]
+    assert "lay-main.svg" in drawn and not findings
+    many = {
+        name: piece.with_changes(cut=Cut(99, cloth=piece.cut.cloth)) for name, piece in made.pieces.items()
+    }
+    drawn = [file for file, *_ in lay_files(replace(made, pieces=many), findings)]
+    assert "lay-main.svg" not in drawn
+    assert [f.message for f in findings if f.message.startswith("The pieces of main cloth take 60 m or more")]
+    assert not any(f.is_error for f in findings)
 
 
 def test_a_piece_on_the_fold_is_opened_out():
@@ -84,11 +112,11 @@ def test_the_width_is_read_from_what_the_style_says(words, width):
 
 def test_cloth_is_asked_for_in_metres_or_yards_and_never_too_short():
     """One yard is 914.4 mm (international yard and pound agreement, 1959)."""
-    assert cloth_words(1801, Units(Unit.CM)) == "1.85 m"
-    assert cloth_words(1800, Units(Unit.CM)) == "1.80 m"
-    assert cloth_words(914.4, Units(Unit.IN)) == "1 yd"
-    assert cloth_words(915, Units(Unit.IN)) == "1 1/8 yd"
-    assert cloth_words(10, Units(Unit.IN)) == "1/8 yd"
+    assert length_to_buy(1801, Units(Unit.CM)) == "1.85 m"
+    assert length_to_buy(1800, Units(Unit.CM)) == "1.80 m"
+    assert length_to_buy(914.4, Units(Unit.IN)) == "1 yd"
+    assert length_to_buy(915, Units(Unit.IN)) == "1 1/8 yd"
+    assert length_to_buy(10, Units(Unit.IN)) == "1/8 yd"
 
 
 @pytest.mark.parametrize(("style", "client"), suited())

@@ -13,23 +13,23 @@ from shapely.geometry import Point as ShapelyPoint
 from catalogue.geometry import Path, Point
 from catalogue.sheets import PAPERS, sheet_pdf
 from catalogue.sheets import sheet as sheet_module
-from catalogue.sheets.assembly import Laid, Sheet
+from catalogue.sheets.assembly import Sheet, SheetItem
 from tests.sheets.every_print import SETTINGS, drafts
 from tests.sheets.reading import one_page_of
 
 SHIRTS = list(drafts(["yoked-shirt"]))[:2]
 
 
-def printed(monkeypatch: pytest.MonkeyPatch, draft: object, paper: str) -> tuple[list[Laid], Sheet]:
+def printed(monkeypatch: pytest.MonkeyPatch, draft: object, paper: str) -> tuple[list[SheetItem], Sheet]:
     """What is laid on the sheet of a print, and where."""
-    kept: list[tuple[list[Laid], Sheet]] = []
+    kept: list[tuple[list[SheetItem], Sheet]] = []
 
-    def lay(laid: list[Laid], *args: object, **named: object) -> Sheet:
+    def lay(laid: list[SheetItem], *args: object, **named: object) -> Sheet:
         kept.append((laid, real(laid, *args, **named)))  # type: ignore[arg-type]
         return kept[-1][1]
 
-    real = sheet_module.lay
-    monkeypatch.setattr(sheet_module, "lay", lay)
+    real = sheet_module.lay_on_paper
+    monkeypatch.setattr(sheet_module, "lay_on_paper", lay)
     sheet_pdf(draft, PAPERS[paper], SETTINGS)  # type: ignore[arg-type]
     return kept[-1]
 

@@ -13,11 +13,11 @@ from catalogue.drawing.lettering import text_width
 from catalogue.drawing.room import Spot
 from catalogue.geometry import Path, Point
 from catalogue.pattern import Mark, Notch, Piece
-from catalogue.sheets.nest_labels import Sheet, Written, names_on
+from catalogue.sheets.nest_labels import NestedPiece, PlacedName, names_on
 from tests.drawing.pieces import bodice_back, bodice_front, sleeve, tab
 
 
-def box(written: Written) -> Polygon:
+def box(written: PlacedName) -> Polygon:
     """The room that a name takes: from its baseline up by the height of its capitals (0.7 of its size)."""
     (x, y), size, angle = written.spot
     half = text_width(written.words, size) / 2
@@ -25,13 +25,13 @@ def box(written: Written) -> Polygon:
     return translate(rotate(level, angle, origin=(0, 0)), x, y)
 
 
-def line_of(sheet: Sheet) -> LineString:
+def line_of(sheet: NestedPiece) -> LineString:
     points = sheet.outline.flatten(0.1)
     return LineString([*points, points[0]])
 
 
-def sheets_of(*pieces: Piece) -> list[Sheet]:
-    return [Sheet(f"size {n}", piece, piece.outline) for n, piece in enumerate(pieces, 36)]
+def sheets_of(*pieces: Piece) -> list[NestedPiece]:
+    return [NestedPiece(f"size {n}", piece, piece.outline) for n, piece in enumerate(pieces, 36)]
 
 
 def bare(piece: Piece) -> Piece:
@@ -150,7 +150,7 @@ def test_one_alone_needs_no_name_and_words_there_already_are_kept_off() -> None:
     sheets = sheets_of(*(bare(piece) for piece in FAMILIES["backs"]))
     first = names_on(sheets, ())
     taken = [(written.words, written.spot) for names in first for written in names]
-    there = [box(Written(words, spot)) for words, spot in taken]
+    there = [box(PlacedName(words, spot)) for words, spot in taken]
     for names in names_on(sheets, taken):
         assert not any(box(written).intersects(old) for written in names for old in there)
 
@@ -174,6 +174,6 @@ def test_joins_of_the_paper_are_kept_off() -> None:
 
 def test_a_path_of_one_segment_and_a_long_name() -> None:
     circle = Path.polyline([Point(0, 0), Point(300, 0), Point(300, 200), Point(0, 200), Point(0, 0)])
-    one = Sheet("Ẹ̀bùn " * 30, tab(), circle)
-    other = Sheet("size 2", tab(), circle)
+    one = NestedPiece("Ẹ̀bùn " * 30, tab(), circle)
+    other = NestedPiece("size 2", tab(), circle)
     assert all(isinstance(w.spot, Spot) for names in names_on([one, other], ()) for w in names)

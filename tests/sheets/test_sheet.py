@@ -22,8 +22,8 @@ from catalogue.drawing.bounds import Recorder, text_corners
 from catalogue.drawing.labels import letters_of
 from catalogue.geometry import Point
 from catalogue.pattern import Edge, InnerLine, Piece
-from catalogue.sheets.assembly import printable
-from catalogue.sheets.cover import CoverText, Part, draw_cover, is_for_child, wrap
+from catalogue.sheets.assembly import printable_part
+from catalogue.sheets.cover import CoverPiece, CoverText, draw_cover, is_for_child, wrap
 from catalogue.sheets.marks import number_joins, shortened
 from catalogue.sheets.packing import pack
 from catalogue.sheets.paper import PAPERS
@@ -54,9 +54,9 @@ def slab(name: str, w: float, h: float) -> Piece:
     return Piece(name, name.title(), edges)
 
 
-def parts_of(pieces: list[Piece]) -> list[Part]:
+def parts_of(pieces: list[Piece]) -> list[CoverPiece]:
     letters = letters_of(pieces)
-    return [Part(p, letters[p.name], (p.outline,)) for p in pieces]
+    return [CoverPiece(p, letters[p.name], (p.outline,)) for p in pieces]
 
 
 def test_the_first_page_says_what_one_needs_to_know() -> None:
@@ -90,7 +90,7 @@ def test_the_map_shows_every_page_and_every_piece() -> None:
     layout = pack([p.outline for p in pieces], grid)
     canvas = Recorder()
     text = CoverText("", "Title", "Client", ())
-    draw_cover(canvas, text, parts_of(pieces), layout, grid, printable(PAPERS["a4"]))
+    draw_cover(canvas, text, parts_of(pieces), layout, grid, printable_part(PAPERS["a4"]))
     assert {t.label for t in layout.tiles} <= set(canvas.words)
     letters = [w for w in canvas.words if re.fullmatch(r"[A-F]", w)]
     assert sorted(letters) == sorted("ABCDEF" * 2)  # once on the map, once in the list
@@ -272,7 +272,7 @@ def test_the_parts_of_the_first_page_do_not_overlap(paper: str, count: int) -> N
     layout = pack([p.outline for p in pieces], grid)
     canvas = Recorder()
     text = CoverText("Studio", "A title", "A client", ("5 March 2026", "A4"), for_child=True)
-    draw_cover(canvas, text, parts_of(pieces), layout, grid, printable(PAPERS[paper]))
+    draw_cover(canvas, text, parts_of(pieces), layout, grid, printable_part(PAPERS[paper]))
     parts: dict[str, list[Point]] = {}
     inside = []
     for verb, args, named in canvas.calls:
