@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from math import inf
+from math import inf, sqrt
 from typing import NamedTuple
 
 from markupsafe import Markup, escape
@@ -133,6 +133,7 @@ class _Drawer:
         self.papers = _papers(draft.items, *room)
         self.sources = _sources(draft)
         self.used: set[str] = set()
+        self._scales: dict[str, set[float]] = {}  # mm to the pixel at which each sheet is shown
         self._marks = {i.id: f"{self.prefix}i-{escape(i.id)}" for i in draft.items}
         self._names = {i.id: f"{self.prefix}n-{escape(i.id)}" for i in draft.items}
         self._strokes: dict[tuple[int, float], list[Stroke]] = {}
@@ -155,6 +156,7 @@ class _Drawer:
             # Letters are as high on every sheet; a small one with names would be nothing but letters at this scale.
             lettered = any(not isinstance(i.shape, Piece) for i in new)
             shrunk = min(together, MOST_SHRUNK * paper.px) if lettered else together
+            self._scales.setdefault(name, set()).add(shrunk)
             here = self.news(new)
             news = news.and_also(here)
             drawing = self.sheet(
@@ -240,14 +242,16 @@ class _Drawer:
         for item in self.draft.items:
             paper = self.papers[item.paper]
             if self.mark(item) in self.used:
-                out.append(self.defined(item, paper.px))
+                scales = self._scales[item.paper]
+                # What is shown large in one figure and small in another has signs between the two.
+                out.append(self.defined(item, paper.px, sqrt(min(scales) * max(scales))))
             if self.name(item) in self.used:
                 out.append(_text(paper.names[item.id], in_words(item.name), "name", self.name(item)))
         start = '<svg class="definitions" aria-hidden="true" width="0" height="0"><defs>'
         return Markup(f"{start}{''.join(out)}</defs></svg>")
 
-    def defined(self, item: Item, px: float) -> str:
-        """What an item looks like, `px` mm to the pixel."""
+    def defined(self, item: Item, px: float, shown: float) -> str:
+        """What an item looks like, `px` mm to the pixel, a piece with signs for `shown` mm to the pixel."""
         shape, id = item.shape, self.mark(item)
         if isinstance(shape, Point):
             centre = f'cx="{tenths(shape.x)}" cy="{tenths(shape.y)}"'
@@ -255,8 +259,8 @@ class _Drawer:
         if isinstance(shape, Path):
             return f'<path id="{id}" class="line" d="{path_data(shape, n=tenths)}"/>'
         before = self.before.get(item.id)
-        had = frozenset(self.strokes_of(before, px)) if before is not None else frozenset()
-        return f'<g id="{id}">{elements(self.strokes_of(shape, px), had)}</g>'
+        had = frozenset(self.strokes_of(before, shown)) if before is not None else frozenset()
+        return f'<g id="{id}">{elements(self.strokes_of(shape, shown), had)}</g>'
 
     def strokes_of(self, piece: Piece, px: float) -> list[Stroke]:
         """The lines of a piece; asked for again as those of the piece before the next."""

@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -329,3 +330,25 @@ def test_lines_of_a_kind_are_one_element() -> None:
     definitions = str(figures_of([Item("a", "front", "piece", piece(), "Paper", 1)], 1).definitions)
     assert definitions.count("<path") == 2
     assert 'class="seam" d="M0 0L200 0L200 300L0 300L0 0"' in definitions
+
+
+def test_signs_of_a_small_piece_shown_beside_a_large_one_can_be_seen() -> None:
+    def slab(name: str, wide: float) -> Piece:
+        corners = [Point(0, 0), Point(wide, 0), Point(wide, 0.6 * wide), Point(0, 0.6 * wide), Point(0, 0)]
+        edges = tuple(Edge(f"e{i}", Path.polyline(ends)) for i, ends in enumerate(pairwise(corners)))
+        return Piece(name, name.title(), edges, grain=(Point(wide / 2, 5), Point(wide / 2, 0.6 * wide - 5)))
+
+    items = [
+        Item(name, name, "piece", slab(name, wide), name, 1)
+        for name, wide in (("facing", 150.0), ("skirt", 1200.0))
+    ]
+    figures = sheets_of(items, ("facing", "skirt"))
+    scales = {
+        float(box.split()[2]) / float(width)
+        for box, width in re.findall(r'viewBox="([^"]+)" width="([^"]+)"', str(figures.steps[1].svg))
+    }
+    assert max(scales) - min(scales) < 0.05
+    for definition in re.findall(r"<g id=.*?</g>", str(figures.definitions)):
+        (heads,) = re.findall(r'class="head" d="M(\S+) (\S+)L\S+ (\S+?)L', definition)
+        long = abs(float(heads[2]) - float(heads[1])) / max(scales)
+        assert 5 < long < 15, long  # px, of the size the figure is shown at
