@@ -21,9 +21,9 @@ ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 _EPILOG = """\
 A studio is a folder with style files in styles/ (*.md), client files in clients/ (*.md) and, if it has standard sizes,
 tables of them in clients/sizes/ (*.md).
-Exit status: 0 all was made; 1 something in a style, a client file, a table or the settings is wrong (the rest was
-made); 2 wrong usage; 3 the disk did not take the catalogue, or the program failed; 130 stopped by you. With 2, 3 and
-130 the catalogue is as it was before.
+Exit status: 0 everything was made; 1 there is a mistake in a style, a client file, a table or the settings (the rest
+was made); 2 wrong command; 3 the catalogue could not be written, or the program failed; 130 stopped by you. After 2, 3
+and 130 the catalogue is as it was before.
 """
 
 
@@ -71,9 +71,9 @@ def parser() -> argparse.ArgumentParser:
     build = _command(
         commands,
         "build",
-        "make the catalogue, or bring it up to date",
-        "Makes the catalogue, or makes again just what has changed. The one before stays whole until the "
-        "new one is complete.",
+        "make the catalogue or bring it up to date",
+        "Makes the catalogue, or updates what has changed in it. The last catalogue stays complete until the new one "
+        "is ready.",
     )
     _studio(build)
     _out(build)
@@ -83,19 +83,21 @@ def parser() -> argparse.ArgumentParser:
         dest="recipient",
         type=_name,
         metavar="CLIENT",
-        help="make a copy to hand to this client, with nothing of any other; needs --out with a folder of its "
-        "own, and --style then says which styles to put in (default: all that are drafted for the client)",
+        help="make a copy to hand to this client, with nothing about any other; needs --out with a folder of its "
+        "own; --style limits it to some styles (default: all that are drafted for the client)",
     )
-    _papers(build, "print on these papers this time")
-    build.add_argument("--force", action="store_true", help="make everything again, changed or not")
+    _papers(build, "use these papers this time")
+    build.add_argument(
+        "--force", action="store_true", help="make everything again, even what has not changed"
+    )
     _jobs(build)
 
     check = _command(
         commands,
         "check",
-        "read and draft everything, write nothing, and say what is wrong",
-        "Reads every style file, client file and table of sizes and drafts every style for every client. Prints each "
-        "problem with file, line and column; writes nothing.",
+        "read and draft everything, write nothing, and report what is wrong",
+        "Reads every style file, client file and table of sizes, and drafts every style for every client it suits. "
+        "Lists each problem with file, line and column; writes nothing.",
     )
     _studio(check)
     _some(check, "check")
@@ -104,9 +106,9 @@ def parser() -> argparse.ArgumentParser:
     watch = _command(
         commands,
         "watch",
-        "build, serve the catalogue to this computer's browser, and build again at each save",
-        "Builds the catalogue and serves it to this computer alone, at the address it prints. When a "
-        "file is saved, what it touches is made again and open pages show it.",
+        "build, show the catalogue in a browser on this computer, and build again at each save",
+        "Builds the catalogue and serves it to this computer alone, at the address it prints. When you save a "
+        "file, what depends on it is made again and open pages are updated.",
     )
     _studio(watch)
     _out(watch)
@@ -114,21 +116,21 @@ def parser() -> argparse.ArgumentParser:
         "--port",
         type=_port,
         metavar="NUMBER",
-        help="port of the address; 0 takes any free one (default: 8420, or the next that is free)",
+        help="port of the address; 0 for any free one (default: 8420, or the next free one)",
     )
     watch.add_argument(
         "--poll",
         action="store_true",
-        help="look at the files every second instead of being told of changes: for network drives",
+        help="look at the files every second instead of waiting for the system to report changes: for network drives",
     )
     _jobs(watch)
 
     nest = _command(
         commands,
         "nest",
-        "print one style for several clients or sizes on one sheet, each in a line of its own",
-        "Drafts one style for several clients, or in the sizes of a table, and prints the pieces on one another, each "
-        "client or size in a kind of line of its own; writes one PDF for each paper.",
+        "print one style for several clients or sizes on one sheet, each in its own line style",
+        "Drafts one style for several clients, or in the sizes of a table, and prints the pieces on top of each other, "
+        "each client or size in its own line style; writes one PDF for each paper.",
     )
     nest.add_argument("style", metavar="STYLE", help="the style, by file name or title")
     _studio(nest)
@@ -139,7 +141,7 @@ def parser() -> argparse.ArgumentParser:
         default=[],
         type=_name,
         metavar="NAME",
-        help="for these clients, by file name or name (default, without --table and --size: all whom the style suits)",
+        help="for these clients, by file name or name (default, without --table and --size: everyone the style suits)",
     )
     nest.add_argument(
         "--table",
@@ -148,7 +150,7 @@ def parser() -> argparse.ArgumentParser:
         default=[],
         type=_name,
         metavar="NAME",
-        help="in the sizes of these tables, by file name or name; clients may be named beside them",
+        help="in the sizes of these tables, by file name or name; can be combined with --client",
     )
     nest.add_argument(
         "--size",
@@ -159,20 +161,20 @@ def parser() -> argparse.ArgumentParser:
         metavar="SIZE",
         help="in these sizes only (default: all of the table)",
     )
-    _papers(nest, "print on these papers")
+    _papers(nest, "use these papers")
     nest.add_argument(
         "--out",
         type=Path,
         metavar="FILE",
-        help="the PDF to write, or a folder for several (default: in the folder you are in)",
+        help="the PDF to write, or a folder for several (default: in the current folder)",
     )
 
     new = _command(
         commands,
         "new",
-        "make a new studio folder with one style, one client and one table of sizes to start from",
-        "Makes a studio folder with one style file, one client file and one table of sizes, all with comments, that "
-        "build at once. Never writes over a file that is there.",
+        "make a new studio folder with a style, a client and a table of sizes to start from",
+        "Makes a studio folder with one style file, one client file and one table of sizes, all with comments and "
+        "ready to build. Never overwrites a file.",
     )
     new.add_argument(
         "studio", type=Path, nargs="?", default=Path("my-studio"), metavar="STUDIO", help="default: my-studio"
@@ -199,7 +201,7 @@ def _studio(command: argparse.ArgumentParser) -> None:
         nargs="?",
         default=Path(),
         metavar="STUDIO",
-        help="the studio's folder (default: the folder you are in)",
+        help="the studio's folder (default: the current folder)",
     )
 
 
@@ -251,7 +253,7 @@ def _jobs(command: argparse.ArgumentParser) -> None:
         type=_count,
         default=0,
         metavar="N",
-        help="how many drafts to make side by side (default: as many as this computer has cores)",
+        help="how many drafts to make at the same time (default: as many as this computer has cores)",
     )
 
 
@@ -321,7 +323,8 @@ def _guarded(run: Callable[[], int]) -> int:
             raise
         what = f"{type(error).__name__}: {error}"
         return _say(
-            f"A fault of this program, not of your files: {what} (CATALOGUE_DEBUG=1 tells more).", NOT_WRITTEN
+            f"A fault of this program, not of your files: {what} (for details set CATALOGUE_DEBUG=1).",
+            NOT_WRITTEN,
         )
 
 
@@ -363,12 +366,10 @@ def _build(given: argparse.Namespace) -> int:
 
     request = _request(given, given.out)
     if request.recipient and not given.out:
-        return _say(
-            "A copy for one client goes into a folder of its own: say which with --out DIR.", WRONG_USAGE
-        )
+        return _say("A copy for one client needs a folder of its own: add --out DIR.", WRONG_USAGE)
     if request.recipient and request.clients:
         return _say(
-            "--for names the one client there is to be in the copy; --client has no place beside it.",
+            "--for already names the client of the copy: leave out --client.",
             WRONG_USAGE,
         )
     with Teller(sys.stderr) as teller:

@@ -28,7 +28,7 @@
   // ---- how a style stands for a client, from the search data ----
   function standing(data, style, client) {
     if (style.kinds.indexOf(client.kind) < 0 && client.ordered.indexOf(style.slug) < 0)
-      return { meant: false, made: false, words: "Not meant for " + client.name, sign: "lacks", lacks: [] };
+      return { meant: false, made: false, words: "Not for " + client.name, sign: "lacks", lacks: [] };
     function lacking(n) { return client.have.indexOf(n) < 0; }
     // Of measurements that stand for each other one is enough; without any, the first is asked for.
     var lacks = style.need.filter(function (n) {
@@ -36,7 +36,7 @@
     }).map(function (n) { return data.names[n]; });
     var state = data.states[style.slug + "/" + client.slug];
     if (state === "wrong") return { meant: true, made: false, words: "There is a mistake in a file", sign: "no", lacks: lacks };
-    if (lacks.length) return { meant: true, made: false, words: "Lacks " + lacks.join(", "), sign: "lacks", lacks: lacks };
+    if (lacks.length) return { meant: true, made: false, words: "Missing: " + lacks.join(", "), sign: "lacks", lacks: lacks };
     if (state === "failing") return { meant: true, made: true, words: "Drafted, but a check fails", sign: "no", lacks: [] };
     return { meant: true, made: true, words: "Ready for " + client.name, sign: "ok", lacks: [] };
   }
@@ -292,7 +292,7 @@
       waiting[id] = [then];
       var script = make("script", "", { src: root + "styles/" + id + "/outline.js" });
       script.addEventListener("load", function () { waiting[id].forEach(function (f) { f(); }); delete waiting[id]; });
-      script.addEventListener("error", function () { delete waiting[id]; said.textContent = "The outlines of this draft are not there."; });
+      script.addEventListener("error", function () { delete waiting[id]; said.textContent = "The outlines of this draft are missing."; });
       document.head.appendChild(script);
     }
     function chosen(name) { return fields[name].value.split("@"); }

@@ -59,7 +59,7 @@ def drawings(
             files[name] = data
             downloads.append([name, what, 0, about])
     files["draft.json"] = in_lines(draft_record(draft)).encode()
-    downloads.append(["draft.json", "The figures", 0, "for other programs"])
+    downloads.append(["draft.json", "Figures", 0, "for other programs"])
     return files, downloads, findings
 
 
@@ -162,23 +162,21 @@ def day_of(settings: Settings, draft: Draft) -> date | None:
 
 
 def wrong(draft: Draft) -> tuple[Finding, ...]:
-    """What a draft has to say, and what of it does not hold."""
+    """What a draft has to say, and which of its checks fail."""
     from catalogue.language.wording import in_words
 
     style = draft.style
     found = list(draft.findings)
     for check in draft.checks:
         if not check.ok:
-            found.append(
-                _unmet("check-fails", f"“{check.text}” does not hold", check.detail, check.place, style)
-            )
+            found.append(_unmet("check-fails", f"“{check.text}” fails", check.detail, check.place, style))
     for seam in draft.seams:
         if not seam.ok:
-            names = f"{in_words(seam.first)} and {in_words(seam.second)} do not meet"
+            names = f"{in_words(seam.first)} and {in_words(seam.second)} do not match"
             found.append(_unmet("seam-fails", names, seam.detail, seam.place, style))
     for finished in draft.finished:
         if not finished.ok:
-            name = f"the finished {in_words(finished.name)} does not hold"
+            name = f"the finished {in_words(finished.name)} does not meet its requirement"
             found.append(
                 _unmet("finished-fails", name, finished.detail, finished.place or Place(style.file), style)
             )

@@ -75,7 +75,7 @@ def few(names: Sequence[str], most: int = 4) -> str:
     if not names:
         return ""
     shown = ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
-    return f"lacking for {shown}"
+    return f"missing for {shown}"
 
 
 def outline(tale: Story) -> list[str]:

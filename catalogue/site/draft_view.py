@@ -95,7 +95,7 @@ def verdict_of(told: Drafted, style: Style, client: Client) -> Verdict:
         names = ", ".join(measurement(key)["name"] for key in told.missing)
         if not suits(style, client):
             words = f"Not drafted: the style is meant for {and_words(style.audience)}"
-            more = f"It is drafted for {client.name} once the client file orders it and has {names}."
+            more = f"It will be drafted for {client.name} once the client file orders it and gives {names}."
             return Verdict("lacks", "○", words, more)
         words = (
             f"Not drafted yet: {'a measurement is' if count == 1 else f'{count} measurements are'} missing"
@@ -103,7 +103,7 @@ def verdict_of(told: Drafted, style: Style, client: Client) -> Verdict:
         return Verdict("lacks", "○", words, f"{client.name} needs {names}.")
     if errors:
         done = told.drawn
-        more = f"The paper is shown as it stood after step {done}." if done else "Nothing could be drawn."
+        more = f"The paper is shown as it was after step {done}." if done else "Nothing could be drawn."
         return Verdict(
             "fails", "✗", "The draft could not be finished", more, tuple(f.message for f in errors)
         )
@@ -111,14 +111,14 @@ def verdict_of(told: Drafted, style: Style, client: Client) -> Verdict:
     total = len(told.checks) + len(told.seams) + len(told.finished)
     if failing:
         words = f"{_count(len(failing), 'check')} of {total} {'fails' if len(failing) == 1 else 'fail'}"
-        return Verdict("fails", "✗", words, "Do not cut before this is put right.", failing)
+        return Verdict("fails", "✗", words, "Do not cut until this is put right.", failing)
     warnings = [f for f in told.findings if not f.is_error]
-    seams = "Every seam meets its partner." if told.seams else ""
-    held = f"All {total} checks hold" if total > 1 else "The one check holds" if total else "Drafted"
+    seams = "Every seam matches." if told.seams else ""
+    held = f"All {total} checks pass" if total > 1 else "The one check passes" if total else "Drafted"
     if not total:
-        seams = "The style states no checks of its own."
+        seams = "The style has no checks of its own."
     if warnings:
-        note = f"{_count(len(warnings), 'note')} below {'is' if len(warnings) == 1 else 'are'} worth a look."
+        note = f"Read the {_count(len(warnings), 'warning')} below."
         return Verdict("warns", "!", held, f"{seams} {note}".strip())
     return Verdict("holds", "✓", held, seams)
 
@@ -172,8 +172,8 @@ def _count(count: int, what: str) -> str:
 def _parts(view: Mapping[str, Any]) -> Sequence[tuple[str, str, Any]]:
     style = view["style"]
     return (
-        ("missing", "What is missing", view["missing"]),
-        ("findings", "What went wrong" if view["broken"] else "Worth a look", view["findings"]),
+        ("missing", "Missing measurements", view["missing"]),
+        ("findings", "Mistakes" if view["broken"] else "Warnings", view["findings"]),
         ("pattern", "Pattern", view["cut_list"]),
         ("about", "About", view["intro"]),
         ("steps", "Drafting", view["steps"]),
@@ -184,5 +184,5 @@ def _parts(view: Mapping[str, Any]) -> Sequence[tuple[str, str, Any]]:
         ("cloth", "Cloth and notions", style.cloth or style.notions),
         ("making", "Cutting and sewing", view["notes"]),
         ("fitting", "Fitting notes", view["fitting"]),
-        ("cautions", "With care", view["cautions"]),
+        ("cautions", "Safety", view["cautions"]),
     )

@@ -91,7 +91,7 @@ NOTHING = Markup("")
 class StepView:
     """One step as the page shows it; `key` is unique on the page, `number` None for prose between steps.
 
-    `unmet` holds the seams asked for in this step that do not meet: in words, and drawn. Its figure and what is
+    `unmet` holds the seams asked for in this step that do not match: in words, and drawn. Its figure and what is
     written under that stand with all others in `Drafted.figures`, and are put in by `Drafted.told`.
     """
 
@@ -193,7 +193,7 @@ def failures(draft: Draft) -> list[str]:
     found = [f"{c.text}: {c.detail}" if c.detail else c.text for c in draft.checks if not c.ok]
     names = _edge_names(draft)
     found += [
-        f"{names(s.first)} and {names(s.second)} do not meet" + (f": {s.detail}" if s.detail else "")
+        f"{names(s.first)} and {names(s.second)} do not match" + (f": {s.detail}" if s.detail else "")
         for s in draft.seams
         if not s.ok
     ]
@@ -229,14 +229,14 @@ def _steps(draft: Draft, story: Story, root: str, show: Callable[[float], str]) 
 
 
 def _unmet(draft: Draft, show: Callable[[float], str]) -> dict[int, list[tuple[str, Markup]]]:
-    """Seams that do not meet by the step that asks for them: in words, and drawn."""
+    """Seams that do not match by the step that asks for them: in words, and drawn."""
     names = _edge_names(draft)
     found: dict[int, list[tuple[str, Markup]]] = {}
     for n, seam in enumerate(s for s in draft.seams if not s.ok):
         asking = [s.number for s in draft.steps if s.place.line <= seam.place.line]
         drawn = seam_figure(draft, seam, show, f"unmet-{n + 1}")
         if asking and drawn:
-            words = f"{names(seam.first)} and {names(seam.second)} do not meet"
+            words = f"{names(seam.first)} and {names(seam.second)} do not match"
             found.setdefault(asking[-1], []).append((f"{words}: {seam.detail}", drawn))
     return found
 

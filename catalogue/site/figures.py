@@ -412,5 +412,5 @@ def _in_words(news: _News, before: Sequence[str]) -> str:
     if marks:
         said.append(f"Marked on {'; '.join(marks)}.")
     if before:
-        said.append(f"Changed from before: {', '.join(before)}.")
-    return " ".join(said) or "Nothing new on the paper; see the workings."
+        said.append(f"Changed: {', '.join(before)}.")
+    return " ".join(said) or "Nothing new is drawn; see the workings."

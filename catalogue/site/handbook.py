@@ -86,7 +86,7 @@ ROOM = (460.0, 340.0)  # px that an example's drawing may take
 CHAPTERS = (
     Chapter(
         "first-style",
-        "A first style from nothing",
+        "Your first style",
         "From an empty file to a skirt panel on paper, line by line.",
     ),
     Chapter(
@@ -101,7 +101,7 @@ CHAPTERS = (
         "clients", "Client files", "How a client's measurements, choices and fitting notes are written down."
     ),
     Chapter(
-        "sizes", "Tables of sizes", "A studio's own sizes, written down once, and all of them on one sheet."
+        "sizes", "Tables of sizes", "A studio's own sizes in one file, and all of them printed on one sheet."
     ),
     Chapter(
         "settings",

@@ -49,7 +49,7 @@ POLICY = (
 WAYS = (
     ("styles", "index.html", "Styles"),
     ("clients", "index.html#clients", "Clients"),
-    ("flip", "flip/index.html", "Flip through"),
+    ("flip", "flip/index.html", "Browse"),
     ("measuring", "measuring/index.html", "Measuring"),
     ("handbook", "handbook/index.html", "Handbook"),
 )

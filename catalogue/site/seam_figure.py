@@ -1,4 +1,4 @@
-"""A seam that does not meet: its pieces side by side, both edges marked with their names and lengths."""
+"""A seam that does not match: its pieces side by side, both edges marked with their names and lengths."""
 
 from __future__ import annotations
 
@@ -53,8 +53,8 @@ def seam_figure(draft: Draft, seam: Seam, show: Callable[[float], str], id: str)
     look = Look(scale=SIGN * px, filled=True, fold_marks=False, grain=False, largest_notch=inf)
     parts = [f'<g class="old">{elements(piece_strokes(p, look))}</g>' for p in laid.values()]
     parts += [_edge(laid[name], edge, show, labels) for name, edge in edges]
-    words = f"{seam.detail or 'The edges differ'}. Both edges are drawn heavy."
-    attributes, said = titled(f"{in_words(seam.first)} and {in_words(seam.second)} do not meet", words, id)
+    words = f"{seam.detail or 'The edges differ'}. Both edges are drawn as heavy lines."
+    attributes, said = titled(f"{in_words(seam.first)} and {in_words(seam.second)} do not match", words, id)
     return Markup(
         f'<svg class="paper" viewBox="{view_box(frame)}" width="{frame.width / px:.0f}" '
         f'height="{frame.height / px:.0f}" font-size="{LETTER * px:.1f}" {attributes}>{said}{"".join(parts)}</svg>'

@@ -102,7 +102,7 @@ class Templates:
         if not spots or (own := self._used(spots[0][0])) is None:
             return None
         path, line = spots[0]
-        message = f"the program's own {path.name}, line {line}, can't work with this: {_words(error)}"
+        message = f"the program's own {path.name}, line {line}, cannot use this: {_words(error)}"
         return Finding("template", message, Place(self._label(own)))
 
     def _load(self, name: str) -> tuple[str, str, Any] | None:
@@ -180,7 +180,7 @@ def _words(error: Exception) -> str:
     if isinstance(error, TemplateNotFound):
         return f"there is no template “{error.name}”"
     if isinstance(error, RecursionError):
-        return "templates that take each other in go round in a circle here"
+        return "these templates include each other in a circle"
     if isinstance(error, UndefinedError):
         told = str(error.message)
         if found := re.fullmatch(r"'(.+)' is undefined", told):

@@ -194,11 +194,11 @@ def test_more_sizes_than_lines_are_told_where_the_table_asks_for_them(desk: Desk
 
 def test_a_template_makes_the_page_again_and_no_sheets(desk: Desk) -> None:
     own = Path(__file__).parents[2] / "site_template" / "style.html"
-    text = own.read_text(encoding="utf-8").replace("In sizes", "Standard sizes")
+    text = own.read_text(encoding="utf-8").replace("In standard sizes", "Ready-made sizes")
     (desk.studio / "site_template" / "style.html").write_text(text, encoding="utf-8")
     changed = desk.build().changed
     assert PAGE in changed and SHEETS not in changed
-    assert "Standard sizes" in desk.page()
+    assert "Ready-made sizes" in desk.page()
 
 
 def test_a_copy_for_a_client_is_what_a_studio_without_tables_gives(desk: Desk, tmp_path: Path) -> None:

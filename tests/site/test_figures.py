@@ -91,7 +91,7 @@ def test_a_screen_reader_is_told_what_is_new() -> None:
     figures = figures_of(ITEMS, 3)
     svg = str(figures.steps[3].svg)
     assert 'role="img" aria-labelledby="f3-t f3-d"' in svg
-    assert "New lines: hem 30 cm. Changed from before: side." in svg
+    assert "New lines: hem 30 cm. Changed: side." in svg
 
 
 def test_all_figures_of_a_paper_have_one_frame_and_nothing_lies_outside() -> None:

@@ -200,7 +200,7 @@ def test_the_draft_page_tells_everything_without_script(pages: dict[str, Page]) 
     found = [a.get("data-name") for tag, a in page.elements if tag == "li" and a.get("data-name")]
     assert found == headings
     for words in (
-        "All 3 checks hold",
+        "All 3 checks pass",
         "Bodice back",
         "Cut 1 on the fold",
         "12 pages",
@@ -238,7 +238,7 @@ def test_a_missing_measurement_is_named_and_explained(pages: dict[str, Page]) ->
     from catalogue.people import REGISTER
 
     assert REGISTER["shoulder_length"].how in text
-    assert "Lacks shoulder length" in pages["styles/plain-bodice/index.html"].text
+    assert "Missing: shoulder length" in pages["styles/plain-bodice/index.html"].text
 
 
 def test_children_s_wear_has_its_own_cautions() -> None:
@@ -262,7 +262,7 @@ def test_what_fails_stands_at_the_top() -> None:
     page = Site(sample.settings(), [draft.style], [draft.client]).draft_page(broken)
     top = page[: page.index('id="steps"')]
     assert "2 checks of 3 fail" in top
-    assert "Bodice back, side and Bodice back, armhole do not meet: 21 cm and 19 cm" in top
+    assert "Bodice back, side and Bodice back, armhole do not match: 21 cm and 19 cm" in top
     assert "the sleeve cap is neither flat nor too high: 9 cm" in top
     assert Site.summary(broken)["state"] == "failing" and Site.summary(draft)["state"] == "ready"
 

@@ -1,4 +1,4 @@
-"""A seam that does not meet is drawn with both its edges marked."""
+"""A seam that does not match is drawn with both its edges marked."""
 
 import re
 from dataclasses import replace

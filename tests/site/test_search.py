@@ -57,6 +57,6 @@ def test_of_measurements_that_stand_for_each_other_one_is_enough() -> None:
     rows = re.findall(r"measuring/index.html#(\w+)\">[^<]*</a>([^<]*)(?:<span class=\"note\">([^<]*))?", page)
     assert [(key, words.strip(), lacking) for key, words, lacking in rows] == [
         ("waist_girth", "", ""),
-        ("bust_girth", "or chest girth", "(lacking for Bea)"),
+        ("bust_girth", "or chest girth", "(missing for Bea)"),
         ("chest_girth", "or bust girth", ""),
     ]
