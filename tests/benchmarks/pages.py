@@ -93,7 +93,7 @@ def kinds(site: Path) -> dict[str, str]:
     client = min(p.parent.name for p in site.glob("clients/*/index.html"))
     return {
         "catalogue": "index.html",
-        "flip through": "flip/index.html",
+        "browse": "flip/index.html",
         "style": f"styles/{style}/index.html",
         "compare": f"styles/{style}/compare/index.html",
         "draft": f"styles/{style}/{client}/index.html",

@@ -532,7 +532,7 @@ BAD_TEMPLATES: dict[str, tuple[str, str | bytes, int, str]] = {
     "a division by nothing": ("card.html", "\n{{ 1/0 }}", 2, "can't be worked out"),
     "another encoding": ("draft.html", "<p>José".encode("latin-1"), 1, "not in UTF-8"),
     "UTF-16 cut off": ("draft.html", b"\xff\xfe\x00", 1, "broken"),
-    "parts missing": ("parts.html", "nothing", 1, "can't work with this"),
+    "parts missing": ("parts.html", "nothing", 1, "cannot use this"),
     "a handbook page": ("handbook/chapter.html", "\n{{ chapter.x.y }}", 2, "no “x” in a chapter"),
 }
 

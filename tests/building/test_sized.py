@@ -139,7 +139,7 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
         "clients/sizes/hatbox.md:13:38"
     ]
     assert not (desk.output / SHEETS).exists()
-    assert "There is a mistake in the file of these sizes, clients/sizes/hatbox.md." in desk.page()
+    assert "There is a mistake in the file with these sizes, clients/sizes/hatbox.md." in desk.page()
     assert "ells" in desk.page(), "what it is"
     assert not check(Request(desk.studio, desk.output, jobs=1), StudioWorks()).ok
     assert desk.is_a_first_build()
@@ -162,7 +162,7 @@ def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: De
     assert "Hatbox sizes, size L is left out" in first
     assert second.startswith("clients/sizes/hatbox.md:9:5: error: Hatbox sizes, size S, size M: ")
     assert "no choice “lenght”" in second
-    assert "drafted in none of these sizes" in desk.page()
+    assert "not drafted in any of these sizes" in desk.page()
     assert desk.is_a_first_build()
 
 

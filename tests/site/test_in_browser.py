@@ -108,11 +108,11 @@ def test_filters_and_the_chosen_client_are_remembered(visit: Any) -> None:
     page.get_by_label("Garment").select_option("coat")
     assert shown_cards(page) == ["Long coat"]
     page.get_by_label("Garment").select_option("")
-    assert page.get_by_label("Only what can be drafted").is_disabled()
+    assert page.get_by_label("Only styles that can be drafted").is_disabled()
     page.get_by_label("For client").select_option("mien")
     card = page.locator('[data-style="plain-bodice"]')
     assert "Missing: shoulder length" in card.inner_text()
-    page.get_by_label("Only what can be drafted").check()
+    page.get_by_label("Only styles that can be drafted").check()
     assert shown_cards(page) == ["Apron"]
     page.reload()
     assert page.get_by_label("For client").input_value() == "mien"
@@ -198,7 +198,7 @@ def test_flipping_and_favourites(visit: Any) -> None:
     page.locator("#apron").get_by_role("button", name="Favourite").click()
     page.keyboard.press("Home")
     at(1)
-    page.get_by_role("button", name="Only favourites").click()
+    page.get_by_role("button", name="Favourites only").click()
     assert where.inner_text() == "1 of 1" and page.locator(".leaf:visible h2").inner_text() == "Apron"
     page.reload()
     assert page.locator("#apron .favourite").get_attribute("aria-pressed") == "true"
@@ -320,7 +320,7 @@ def test_without_script_the_comparison_lists_the_drafts(browser: Any, site: Path
     page.goto((site / "styles/plain-bodice/compare/index.html").as_uri())
     assert page.locator(".columns a").all_inner_texts()[0] == sample.person().name
     assert (
-        page.get_by_text("needs the page’s script").is_visible()
+        page.get_by_text("Without scripting this page").is_visible()
         and not page.locator("select").first.is_visible()
     )
     context.close()

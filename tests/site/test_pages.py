@@ -284,7 +284,7 @@ def test_a_mistake_is_shown_with_its_place_and_the_drawing_so_far() -> None:
     page = Page(Site(sample.settings(), [draft.style], [draft.client]).draft_page(stopped))
     assert "The draft could not be finished" in page.text
     assert "styles/x.md, line 12, column 8" in page.text and "Did you mean “tip”?" in page.text
-    assert "as it stood after step 4" in page.text
+    assert "as it was after step 4" in page.text
     assert [a["data-name"] for t, a in page.elements if a.get("data-name")] == [
         h for h, _, _ in sample.STEPS[:4]
     ]
@@ -391,7 +391,7 @@ def test_an_empty_studio_has_whole_pages() -> None:
     pages = Site(sample.settings(), [], []).front_pages({})
     for path in ("index.html", "flip/index.html"):
         assert Page(pages[path]).faults == []
-    assert "There is no style yet" in pages["index.html"] and "There is no client yet" in pages["index.html"]
+    assert "There are no styles yet" in pages["index.html"] and "There are no clients yet" in pages["index.html"]
 
 
 def test_pages_are_the_same_each_time() -> None:
