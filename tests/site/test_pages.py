@@ -391,7 +391,9 @@ def test_an_empty_studio_has_whole_pages() -> None:
     pages = Site(sample.settings(), [], []).front_pages({})
     for path in ("index.html", "flip/index.html"):
         assert Page(pages[path]).faults == []
-    assert "There are no styles yet" in pages["index.html"] and "There are no clients yet" in pages["index.html"]
+    assert (
+        "There are no styles yet" in pages["index.html"] and "There are no clients yet" in pages["index.html"]
+    )
 
 
 def test_pages_are_the_same_each_time() -> None:
