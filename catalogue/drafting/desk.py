@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from copy import copy
 from dataclasses import dataclass, field
 
+from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.drafting.model import Check, Finished, Item, Seam, Shape, Working
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.geometry import Path, Point
@@ -121,6 +122,7 @@ class Desk:
     checks: list[Check] = field(default_factory=list)
     seams_wanted: list[SeamWanted] = field(default_factory=list)
     seams: list[Seam] = field(default_factory=list)
+    finished_wanted: list[FinishedWanted] = field(default_factory=list)
     finished: list[Finished] = field(default_factory=list)
     allowances: Allowances = field(default_factory=Allowances)
     findings: list[Finding] = field(default_factory=list)

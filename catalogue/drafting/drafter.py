@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from catalogue.drafting import (
     words_checks,
     words_darts,
+    words_finished,
     words_flow,
     words_lines,
     words_marks,
@@ -19,6 +20,7 @@ from catalogue.drafting import (
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget
 from catalogue.drafting.evaluate import do_lines, evaluate
+from catalogue.drafting.measured import GIVING, measure_all
 from catalogue.drafting.model import Draft, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path
@@ -30,6 +32,7 @@ from catalogue.studio.style import Block, Prose, Section, Style
 WORD_ROOMS = (
     words_checks,
     words_darts,
+    words_finished,
     words_flow,
     words_lines,
     words_marks,
@@ -79,6 +82,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     allow_for_seams(desk, settings)
     cut_lines = _cut(desk, style)
     words_checks.walk_seams(desk)
+    measure_all(desk, style.garment, style.tags)
     return as_drafted(style, client, desk, choices, steps, cut_lines, spoken)
 
 
@@ -87,7 +91,7 @@ def desk_for(style: Style, client: Client) -> Desk:
     measurements = {key: m.mm for key, m in client.measurements.items()}
     desk = Desk(client.units, measurements, known_measurements())
     desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
-    desk.gives = bool(words_checks.GIVING & {tag.casefold() for tag in style.tags})
+    desk.gives = bool(GIVING & {tag.casefold() for tag in style.tags})
     return desk
 
 

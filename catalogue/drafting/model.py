@@ -121,7 +121,13 @@ class Seam:
 
 @dataclass(frozen=True, slots=True)
 class Finished:
-    """A finished measurement of the garment: `body` may be None (a length has no body figure). Lengths in mm."""
+    """A finished measurement of the garment: `body` may be None (a length has no body figure). Lengths in mm.
+
+    Attributes:
+        garment: as measured off the pieces; what the formula says where nothing was measured.
+        claimed: what the style's formula says; None without one.
+        measured: whether it was measured off the pieces.
+    """
 
     name: str
     garment: float
@@ -129,6 +135,8 @@ class Finished:
     ok: bool
     detail: str
     place: Place | None = None
+    claimed: float | None = None
+    measured: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -131,7 +131,15 @@ def draft_record(draft: Draft) -> dict[str, Any]:
         ],
         "checks": [{"text": c.text, "ok": c.ok, "detail": c.detail} for c in draft.checks],
         "finished": [
-            {"name": f.name, "garment": round(f.garment, 4), "body": f.body, "ok": f.ok, "detail": f.detail}
+            {
+                "name": f.name,
+                "garment": round(f.garment, 4),
+                "body": f.body,
+                "ok": f.ok,
+                "detail": f.detail,
+                "measured": f.measured,
+                "formula": None if f.claimed is None else round(f.claimed, 4),
+            }
             for f in draft.finished
         ],
         "findings": [

@@ -16,6 +16,7 @@ from catalogue.drafting.drafter import (
     draft_style,
     heading_above,
 )
+from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft, Step
 from catalogue.people import Client
 from catalogue.studio.settings import Settings
@@ -120,4 +121,5 @@ def _carried_on(
         desk.findings.extend(trouble.findings)
     allow_for_seams(desk, settings)
     words_checks.name_seams(desk)
+    measure_all(desk, style.garment, style.tags)
     return as_drafted(style, client, desk, choices, steps, {}, {})

@@ -1,11 +1,11 @@
-"""Lines that say what must hold: checks, finished measurements, and the seams that will be walked."""
+"""Lines that say what must hold: checks, and the seams that will be walked."""
 
 from __future__ import annotations
 
 from catalogue.drafting.conditions import holds
 from catalogue.drafting.desk import Desk, SeamWanted
 from catalogue.drafting.evaluate import degrees, length, line_word, plain_number
-from catalogue.drafting.model import Check, Finished, Seam
+from catalogue.drafting.model import Check, Seam
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
@@ -15,12 +15,6 @@ from catalogue.pattern import halves
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.seamline import laid
 from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, walk
-from catalogue.people import lookup
-from catalogue.people.measurements import Measurement
-from catalogue.people.naming import plain_name
-
-GIVING = frozenset({"knit", "knits", "laced"})
-"""Tags of a style whose garment may measure less round than the body in it."""
 
 
 @line_word("check")
@@ -29,71 +23,6 @@ def check(node: Node, desk: Desk) -> None:
     verdict = holds(node.condition, desk)
     words = node.words.text.strip('"“”') if node.words else verdict.text
     desk.checks.append(Check(words[:1].upper() + words[1:], verdict.ok, verdict.detail, node.place))
-
-
-@line_word("finished")
-def finished(node: Node, desk: Desk) -> None:
-    """`finished waist girth = 2 * length of front.waist, ease 1 cm to 3 cm`"""
-    name = " ".join(node.name.text.split())
-    garment = length(node.garment, desk)
-    clauses = {c.word: c for c in node.clauses}
-    body: float | None = None
-    if "finish_on" in clauses:
-        body = length(clauses["finish_on"].on, desk)
-        measurement = _compared(clauses["finish_on"].on, desk)
-    else:
-        measurement = _called(name)
-        if measurement is not None:
-            body = desk.measurements.get(measurement.key)
-            if body is None and clauses:
-                raise desk.trouble(
-                    "missing-measurement", f"The client file has no {measurement.name}.", node.place
-                )
-    ok, detail = True, ""
-    if clauses.keys() - {"finish_on"} and body is None:
-        raise desk.trouble(
-            "no-body-figure",
-            f"“{name}” is not a body measurement, so there is no ease to judge.",
-            node.name.place,
-            "Add what it is compared with: , body bust_girth",
-        )
-    if body is not None:
-        ease = garment - body
-        if "finish_ease_least" in clauses:
-            least = length(clauses["finish_ease_least"].least, desk)
-            ok = ease >= least - 0.5
-            detail = f"ease {desk.show_length(ease)}; expected at least {desk.show_length(least)}"
-        elif "finish_ease_range" in clauses:
-            wanted = clauses["finish_ease_range"]
-            least, most = length(wanted.least, desk), length(wanted.most, desk)
-            ok = least - 0.5 <= ease <= most + 0.5
-            detail = f"ease {desk.show_length(ease)}; expected {desk.show_length(least)} to {desk.show_length(most)}"
-        else:
-            detail = f"ease {desk.show_length(ease)}"
-        round_the_body = measurement is not None and measurement.kind == "girth"
-        if ease < -0.5 and not desk.gives and round_the_body:
-            ok = False
-            detail = (
-                f"it can't close: {desk.show_length(-ease)} less than the body, and woven cloth does not give. "
-                "Is it a knit, or laced? Say so among the style's tags."
-            )
-    desk.finished.append(Finished(name, garment, body, ok, detail, node.place))
-
-
-def _compared(node: Node, desk: Desk) -> Measurement | None:
-    """The body measurement that a garment is compared with, where it is one; of several the first that there is."""
-    if node.word == "either":
-        names = [p.text for p in node.names]
-        return _called(next((n for n in names if n in desk.measurements), names[0]))
-    return _called(node.text)
-
-
-def _called(name: str) -> Measurement | None:
-    """The body measurement of exactly that name; not by its other names, which are a garment's too (a side seam)."""
-    found = lookup(name)
-    return (
-        found if found is not None and plain_name(name) in map(plain_name, (found.name, found.key)) else None
-    )
 
 
 @line_word("sew")

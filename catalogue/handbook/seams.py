@@ -89,16 +89,94 @@ sew both halves of back.waist to band.seam
         "finished",
         _GROUP,
         "A finished measurement",
-        "finished WHAT = LENGTH; after a comma ease at least LENGTH, ease LENGTH to LENGTH, or body LENGTH",
-        "What the garment measures when it is sewn, for the page. If WHAT is a body measurement, the ease is worked "
-        "out and judged, and clients must have it; body compares with another, as body either bust_girth or "
-        "chest_girth. A girth smaller than the body's can't close, unless the style has the tag knit or laced.",
+        "finished WHAT measured at LEVEL, finished WHAT measured along PIECE.EDGE, or finished WHAT = LENGTH",
+        "What the garment measures when it is sewn, for the page. It is best measured off the pieces; a formula after "
+        "it is then a check, which may differ by 1/4 in all round. A formula alone is believed.",
         _TWO
         + """
-finished waist girth = 2 * (length of front.waist + length of back.waist), ease at least 1 cm
+sew front.side to back.side
+finished waist girth measured at front.waist = 74 cm
 finished skirt length = length of back.centre
 """,
-        also=("finish_ease_least", "finish_ease_range", "finish_on"),
+    ),
+    Entry(
+        "measured_at",
+        _GROUP,
+        "A girth measured off the pieces",
+        "finished WHAT measured at PIECE.POINT, at POINT on PIECE, at a line, or at PIECE.EDGE; more after and",
+        "The tape goes round at that level, square to the grain or along the line or edge, through each seam to the "
+        "next piece. Darts are closed, pleats folded and both halves counted; a sleeve or a leg is measured once "
+        "round. At an opening it ends at a line named as the centre. Levels joined by and are added up.",
+        _TWO
+        + """
+sew front.side to back.side
+finished waist girth measured at front.waist
+finished girth at the hem measured at back.hem
+""",
+    ),
+    Entry(
+        "level_at",
+        _GROUP,
+        "A girth so far below an edge",
+        "finished WHAT measured at LENGTH below PIECE.EDGE",
+        "The level runs parallel to the edge, as the hip of a round skirt does to its waist.",
+        _TWO
+        + """
+sew front.side to back.side
+finished hip girth measured at 20 cm below front.waist, body 76 cm
+""",
+    ),
+    Entry(
+        "finish_overlap",
+        _GROUP,
+        "What laps over at an opening",
+        "finished WHAT measured at LEVEL, overlap LENGTH",
+        "It is taken off, where no line on the piece is named as the centre.",
+        _TWO
+        + """
+sew front.side to back.side
+finished waist girth measured at front.waist, overlap 2 cm
+""",
+    ),
+    Entry(
+        "measured_along",
+        _GROUP,
+        "A length measured off the pieces",
+        "finished WHAT measured along PIECE.EDGE and PIECE.EDGE …; after an edge from POINT to POINT",
+        "The length of the edges as they are sewn, added up: a shoulder, a back from neck to hem, an inside leg.",
+        _TWO
+        + """
+finished skirt length measured along back.centre = 30 cm
+""",
+        also=("stretch_of",),
+    ),
+    Entry(
+        "finish_ease_least",
+        _GROUP,
+        "Ease of a finished measurement",
+        "ease at least LENGTH, or body LENGTH, after a comma",
+        "If WHAT is a body measurement, the ease is worked out and judged, and clients must have it; body compares "
+        "with another, as body either bust_girth or chest_girth. A girth smaller than the body's can't close, unless "
+        "the style has the tag knit or laced.",
+        _TWO
+        + """
+sew front.side to back.side
+finished waist girth measured at front.waist, ease at least 1 cm
+""",
+        also=("finish_on",),
+    ),
+    Entry(
+        "finish_ease_range",
+        _GROUP,
+        "Both limits of the ease",
+        "ease LENGTH to LENGTH, after a comma",
+        "Where no more than the least ease is stated, ease that is not usual for the garment and its cloth is a "
+        "warning. Both limits are the style's own word. The tags loose and flared say that it is meant to be wide.",
+        _TWO
+        + """
+sew front.side to back.side
+finished waist girth measured at front.waist, ease 1 cm to 4 cm
+""",
     ),
     Entry(
         "check",

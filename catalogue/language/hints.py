@@ -278,8 +278,9 @@ HINTS: tuple[Hint, ...] = (
     _hint("paper", r"^\s*(paper|sheet|page)\b|^\s*new\s+(sheet|page|piece)\b", 'Write new paper "Sleeve".'),
     _hint(
         "unfinished-sign",
-        r"^\s*finished\s+[^=]*$",
-        "Write = before the length: finished waist girth = 70 cm.",
+        r"^\s*finished\s+(?!.*\bmeasured\s+(at|along)\b)[^=]*$",
+        "Write = before the length, finished waist girth = 70 cm, or where it is measured: finished waist girth "
+        "measured at front.waist.",
     ),
     _hint("fold-line", r"\b(fold|stitch|placement|guide|pleat)line\b", "Write it as two words: fold line."),
     # --- units ---

@@ -6,6 +6,7 @@ ends at a fold of the cloth or at an edge that nothing is sewn to: a centre seam
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -17,6 +18,7 @@ from catalogue.pattern.partners import Partners, SewnTogether
 from catalogue.pattern.piece import Edge, Piece
 from catalogue.pattern.seamline import plain_name
 
+_SEAMS = frozenset({"side", "sides", "panel", "underarm", "inseam", "princess"})
 _ARMHOLES = ("armhole", "armscye", "scye")
 _MOST_PIECES = 60  # that a level goes through before it is given up
 _NEAR_END = 5.0  # mm from the end of a seam within which a level along an edge passes it
@@ -54,11 +56,18 @@ class Girth:
         widths: of the pieces that the level goes through, in order.
         times: how often they go round: 2 when one half of the garment was measured.
         closed: the level comes back to where it began, as round a sleeve.
+        ends: the edges ("piece.edge") that it ends at where it is not closed: a fold, a centre seam, an opening.
     """
 
     widths: tuple[Width, ...]
     times: int
     closed: bool
+    ends: tuple[str, ...] = ()
+
+    @property
+    def loose_ends(self) -> tuple[str, ...]:
+        """Ends at edges that are named as seams inside a half: nobody said what they are sewn to."""
+        return tuple(e for e in self.ends if not _SEAMS.isdisjoint(re.findall("[a-z]+", e.partition(".")[2])))
 
     @property
     def mm(self) -> float:
@@ -92,7 +101,7 @@ def girth_at(
             continue
         chain = garment.along_edges(place) if place.edge else garment.across(place)
         passed.update(chain.passed)
-        found.append(Girth(tuple(chain.widths), _times(chain, pieces, limb), chain.closed))
+        found.append(Girth(tuple(chain.widths), _times(chain, pieces, limb), chain.closed, tuple(chain.ends)))
     return tuple(found)
 
 
@@ -107,6 +116,7 @@ def length_along(piece: Piece, edge: str, start: Point | None = None, end: Point
 class _Chain:
     widths: list[Width] = field(default_factory=list)
     passed: set[str] = field(default_factory=set)
+    ends: list[str] = field(default_factory=list)
     closed: bool = False
 
 
@@ -147,6 +157,10 @@ class _Garment:
         piece = self.pieces[place.piece]
         way = squared(piece, _LEVEL)
         right, left = (self._to_seam(piece, reach(piece, place.at, w)) for w in (way, -way))
+        if left.edge == right.edge and left.length + right.length < 1.0:
+            raise PieceError(
+                f"the level only touches “{piece.title}” at a corner", "Name a place farther in.", place.at
+            )
         chain = _Chain(passed={piece.name})
         ahead, back = (self._beyond(piece, run) for run in (right, left))
         parts = (
@@ -154,6 +168,9 @@ class _Garment:
             *(trimmed(piece, right.parts) if ahead is None else right.parts),
         )
         chain.widths.append(Width(piece.name, piece.title, sum(p.length for p in parts)))
+        chain.ends += [
+            f"{piece.name}.{run.edge}" for run, after in ((left, back), (right, ahead)) if after is None
+        ]
         self._follow(ahead, (piece.name, left.edge), chain)
         if not chain.closed:
             self._follow(back, ("", ""), chain)
@@ -172,6 +189,8 @@ class _Garment:
             parts = trimmed(piece, run.parts) if after is None else run.parts
             chain.widths.append(Width(piece.name, piece.title, sum(p.length for p in parts)))
             chain.passed.add(piece.name)
+            if after is None:
+                chain.ends.append(f"{piece.name}.{run.edge}")
             step = after
         raise PieceError(
             "the level goes round and round without an end", "Look at the seams of these pieces."
@@ -227,14 +246,11 @@ class _Garment:
         if met is None:
             self._check_end(piece, run)
             return None
-        other, edge, at, (here, there) = met
-        # Sewn flat, the level crosses the seam straight: as much along it on one side as on the other.
-        along = max(min(run.way.dot(here), 1.0), -1.0)
-        other_edge = other.edge(edge)
-        s = place_on(other_edge.path, at)
-        inward = other_edge.path.tangent_at(s, before=s >= other_edge.path.length - 1e-9).normal()
-        way = there * along + inward * (1.0 - along * along) ** 0.5
-        return _Step(other.name, edge, at, squared(other, way))
+        other, edge, at = met
+        path = other.edge(edge).path
+        s = place_on(path, at)
+        inward = path.tangent_at(s, before=s >= path.length - 1e-9).normal()
+        return _Step(other.name, edge, at, squared(other, inward))
 
     def _check_end(self, piece: Piece, run: Reach) -> None:
         """A level may end at an opening or a centre seam, which it meets about square; not run out at a hem."""
@@ -256,6 +272,11 @@ class _Garment:
         piece, edge = self.pieces[place.piece], self.pieces[place.piece].edge(place.edge)
         nexts = [self._next_edge(piece, edge, at_end) for at_end in (True, False)]
         chain.widths.append(self._edge_width(piece, edge, place.depth, nexts[0] is None, nexts[1] is None))
+        chain.ends += [
+            f"{piece.name}.{_beside(piece, edge, at_end).name}"
+            for step, at_end in zip(nexts, (True, False), strict=True)
+            if step is None
+        ]
         for step in nexts:
             while step is not None and not chain.closed:
                 piece, edge, at_end = step
@@ -269,6 +290,8 @@ class _Garment:
                 step = self._next_edge(piece, edge, at_end)
                 ends = (step is None and at_end, step is None and not at_end)
                 chain.widths.append(self._edge_width(piece, edge, place.depth, *ends))
+                if step is None:
+                    chain.ends.append(f"{piece.name}.{_beside(piece, edge, at_end).name}")
         return chain
 
     def _edge_width(self, piece: Piece, edge: Edge, depth: float, ends: bool, starts: bool) -> Width:
@@ -282,8 +305,7 @@ class _Garment:
 
     def _next_edge(self, piece: Piece, edge: Edge, at_end: bool) -> tuple[Piece, Edge, bool] | None:
         """The edge that runs on beyond one end, and whether that is walked to its end; None at a fold or opening."""
-        at = next(i for i, e in enumerate(piece.edges) if e.name == edge.name)
-        beside = piece.edges[(at + 1) % len(piece.edges) if at_end else at - 1]
+        beside = _beside(piece, edge, at_end)
         if beside.fold:
             return None
         if plain_name(beside.name) == plain_name(edge.name):
@@ -292,7 +314,7 @@ class _Garment:
         met = self.partners.of(piece, beside.name, corner)
         if met is None:
             return None
-        other, name, point, _ = met
+        other, name, point = met
         n = next(i for i, e in enumerate(other.edges) if e.name == name)
         path = other.edges[n].path
         if point.distance(path.end) <= _NEAR_END:
@@ -300,6 +322,12 @@ class _Garment:
         if point.distance(path.start) <= _NEAR_END:
             return other, other.edges[n - 1], False
         return None
+
+
+def _beside(piece: Piece, edge: Edge, at_end: bool) -> Edge:
+    """The edge that follows at the end of an edge, or comes before its start."""
+    at = next(i for i, e in enumerate(piece.edges) if e.name == edge.name)
+    return piece.edges[(at + 1) % len(piece.edges) if at_end else at - 1]
 
 
 def _is_armhole(edge: str) -> bool:

@@ -88,14 +88,22 @@ def _fold_from(piece: Piece, mouth: Point) -> tuple[Point, Point] | None:
 def squared(piece: Piece, about: Point) -> Point:
     """The direction of a level near to `about` (a unit vector): square to the grain or along it, whichever is near.
 
-    `about` itself where the grain lies so far off that the piece is on the bias, or there is none.
+    On the bias, and without a grain line, what is level on the paper is taken.
     """
-    if piece.grain is None or piece.grain[0].distance(piece.grain[1]) < 1e-6:
-        return about
-    along = (piece.grain[1] - piece.grain[0]).unit()
+    along = Point(0.0, 1.0)
+    if piece.grain is not None and piece.grain[0].distance(piece.grain[1]) > 1e-6:
+        grain = (piece.grain[1] - piece.grain[0]).unit()
+        if max(abs(grain.x), abs(grain.y)) > math.cos(math.radians(MOST_TILT)) or not _is_oblique(
+            grain, about
+        ):
+            along = grain
     across = along.normal()
-    best = max((along, -along, across, -across), key=about.dot)
-    return best if about.dot(best) > math.cos(math.radians(MOST_TILT)) else about
+    return max((along, -along, across, -across), key=about.dot)
+
+
+def _is_oblique(grain: Point, about: Point) -> bool:
+    """Whether a grain lies as far off a direction as it lies off that direction's square: the bias."""
+    return max(abs(grain.dot(about)), abs(grain.cross(about))) < math.cos(math.radians(MOST_TILT))
 
 
 def reach(piece: Piece, start: Point, way: Point, follow: bool = True) -> Reach:
@@ -285,12 +293,11 @@ def sewn_place(piece: Piece, edge: str, at: Point) -> float:
     return s - taken
 
 
-def point_sewn(piece: Piece, edge: str, along: float) -> tuple[Point, Point]:
-    """The point so far along an edge as it is sewn, and the direction in which the edge runs there."""
+def point_sewn(piece: Piece, edge: str, along: float) -> Point:
+    """The point so far along an edge as it is sewn."""
     path = piece.edge(edge).path
     s = along
     for s0, s1 in gaps(piece, edge):
         if s0 <= s + 1e-9:
             s += s1 - s0
-    s = min(max(s, 0.0), path.length)
-    return path.point_at(s), path.tangent_at(s, before=s >= path.length - 1e-9)
+    return path.point_at(min(max(s, 0.0), path.length))

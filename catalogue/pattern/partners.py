@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from catalogue.geometry import Point
 from catalogue.pattern.levels import point_sewn, sewn_place
-from catalogue.pattern.measure import place_on, sewn_length
+from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.piece import Piece
 from catalogue.pattern.seamline import Side
 from catalogue.pattern.seams import Walked, walk
@@ -48,22 +48,21 @@ class Partners:
         """Whether an edge is sewn to a piece of the same layer."""
         return self._seam(piece, edge) is not None
 
-    def of(self, piece: Piece, edge: str, at: Point) -> tuple[Piece, str, Point, tuple[Point, Point]] | None:
-        """What a point of an edge is sewn to: piece, edge, point there, and the seam's direction on both pieces."""
+    def of(self, piece: Piece, edge: str, at: Point) -> tuple[Piece, str, Point] | None:
+        """What a point of an edge is sewn to: the piece, its edge and the point there; None where nothing is."""
         seam = self._seam(piece, edge)
         walked = None if seam is None else self._walk(seam[0])
         if seam is None or walked is None:
             return None
         mine, theirs = (walked.first, walked.second) if seam[1] else (walked.second, walked.first)
-        along, here = _along(mine, f"{piece.name}.{edge}", at)
+        along = _along(mine, f"{piece.name}.{edge}", at)
         stops = [(0.0, 0.0), *_meeting(walked, seam[1]), (mine.length, theirs.length)]
         for (a0, b0), (a1, b1) in pairwise(stops):
             if along <= a1 + 1e-6:
                 share = (along - a0) / (a1 - a0) if a1 - a0 > 1e-6 else 0.0
                 along = b0 + (b1 - b0) * share
                 break
-        other, other_edge, point, there = _at(theirs, along)
-        return other, other_edge, point, (here, there)
+        return _at(theirs, along)
 
     def _seam(self, piece: Piece, edge: str) -> tuple[int, bool] | None:
         """The seam that joins an edge to a piece of the same layer, and whether the edge is on its first side."""
@@ -94,28 +93,25 @@ class Partners:
         return self._walked[n]
 
 
-def _along(side: Side, name: str, at: Point) -> tuple[float, Point]:
-    """How far along a side a point of one of its edges lies, mm as sewn, and the walk's direction there."""
+def _along(side: Side, name: str, at: Point) -> float:
+    """How far along a side a point of one of its edges lies, mm as sewn."""
     total = 0.0
     for run in side.runs:
         length = sewn_length(run.piece, run.edge.name)
         if run.name == name:
             s = sewn_place(run.piece, run.edge.name, at)
-            raw = place_on(run.edge.path, at)
-            way = run.edge.path.tangent_at(raw, before=raw >= run.edge.path.length - 1e-9)
-            return (total + length - s, -way) if run.backwards else (total + s, way)
+            return total + length - s if run.backwards else total + s
         total += length
     raise KeyError(name)
 
 
-def _at(side: Side, along: float) -> tuple[Piece, str, Point, Point]:
-    """The piece, the edge and the point so far along a side as sewn, and the walk's direction there."""
+def _at(side: Side, along: float) -> tuple[Piece, str, Point]:
+    """The piece, the edge and the point so far along a side as sewn."""
     for n, run in enumerate(side.runs):
         length = sewn_length(run.piece, run.edge.name)
         if along <= length + 1e-6 or n == len(side.runs) - 1:
             s = min(max(length - along if run.backwards else along, 0.0), length)
-            point, way = point_sewn(run.piece, run.edge.name, s)
-            return run.piece, run.edge.name, point, -way if run.backwards else way
+            return run.piece, run.edge.name, point_sewn(run.piece, run.edge.name, s)
         along -= length
     raise KeyError("no edges")
 

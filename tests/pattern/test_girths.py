@@ -68,6 +68,7 @@ def test_tapered_pieces_measure_what_similar_triangles_say(front, back, flare, d
     other = four_sided("back", back, back + flare, 300)
     girth = only([one, other], [SIDE], level("front", 0, y))
     assert girth.times == 2 and not girth.closed
+    assert girth.ends == ("front.centre", "back.centre") and girth.loose_ends == ()
     assert [w.piece for w in girth.widths] == ["front", "back"]
     assert girth.mm == pytest.approx(2 * (front + back + 2 * flare * y / 300), abs=1e-6)
 
@@ -83,6 +84,16 @@ def test_a_piece_lying_elsewhere_and_turned_on_its_paper_measures_the_same():
             grain=tuple(move.apply(p) for p in back.grain or ())
         )
         assert measured([front, moved], [SIDE], level("front", 0, 120)) == pytest.approx(straight, abs=1e-6)
+
+
+def test_a_piece_on_the_bias_is_measured_level_not_along_its_grain():
+    front, back = four_sided("front", 200, 260, 300, HALF), four_sided("back", 180, 240, 300)
+    straight = measured([front, back], [SIDE], level("front", 0, 120))
+    middle = Point(100, 150)
+    bias = back.with_changes(grain=(middle, middle + Point(60, 60)))
+    assert measured([front, bias], [SIDE], level("front", 0, 120)) == pytest.approx(straight, abs=1e-6)
+    front = front.with_changes(grain=(middle, middle + Point(60, 60)))
+    assert only([front, back], [SIDE], level("front", 0, 120)).mm == pytest.approx(straight, abs=1e-6)
 
 
 def test_the_level_goes_on_where_the_seam_meets_not_at_the_same_height_of_the_paper():
@@ -334,6 +345,15 @@ def test_an_edge_runs_on_through_seams_and_darts_are_left_out():
         assert measured([front, back], [SIDE], place) == pytest.approx(2 * (250 - 30 + 240 - 20), abs=0.3)
     both = Place("front", edge="waist"), Place("back", edge="waist")
     assert measured([front, back], [SIDE], *both) == pytest.approx(880, abs=0.6), "named twice, counted once"
+
+
+def test_a_side_that_nothing_is_sewn_to_is_told():
+    front = four_sided("front", 250, 300, 500, HALF)
+    assert only([front], [], level("front", 0, 100)).loose_ends == ("front.side",)
+    assert only([front], [], Place("front", edge="waist")).loose_ends == ("front.side",)
+    back = four_sided("back", 250, 300, 500)
+    girth = only([front, back], [SIDE], Place("back", edge="hem"))
+    assert girth.loose_ends == () and set(girth.ends) == {"front.centre", "back.centre"}
 
 
 # --- lengths ----------------------------------------------------------------------------------------------------
