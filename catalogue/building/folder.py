@@ -15,6 +15,7 @@ from pathlib import Path
 
 from catalogue.building import manifest as manifests
 from catalogue.building.disk import CannotWrite
+from catalogue.building.outputs import names_of_outputs
 from catalogue.building.studio import FOLDERS
 
 MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
@@ -23,7 +24,7 @@ STAGING = ".catalogue-new-"
 
 BESIDE = {
     3: ("choices/*.svg", "sizes/*.pdf"),
-    4: ("draft*.*", "pieces.svg", "lay-*.svg", "outline.js", "exchange/*.svg"),
+    4: (*names_of_outputs(), "outline.js"),
 }
 """What is made beside the page of a style and of a draft, by the number of parts of the page's path."""
 

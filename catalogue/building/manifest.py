@@ -20,7 +20,7 @@ from catalogue.findings import Finding, Place, Severity
 NAME = ".catalogue.json"
 RECORDS = ".catalogue"
 """Folder beside it with what the page of each draft needs of its draft, for when only the page is made again."""
-FORMAT = 2
+FORMAT = 3
 MADE_BY = "pattern-catalogue"
 
 

@@ -1,18 +1,21 @@
-"""What is made of a draft beside its page (drawings, sheets, lays, exchange files), and what is wrong with it.
+"""What is made of a draft beside its page (drawings, sheets, lays, files for other programs), and what is wrong in it.
 
-Heavy rooms are called in where they are used: a check drafts without them.
+Each kind of output is one function, with `@output` above it: it is called for every draft that has come far enough, its
+files are written beside the page, and the page offers them. Heavy rooms are called in where they are used: a check
+drafts without them.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from catalogue.building.studio import TEMPLATE
 from catalogue.findings import Finding, Place, Severity
+from catalogue.site.summaries import Download
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -20,47 +23,178 @@ if TYPE_CHECKING:
     from catalogue.studio.style import Style
 
 
-def drawings(
-    settings: Settings, draft: Draft, picture_of: Callable[[Draft], str]
-) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
-    """Drawings and figures of a draft, what the page says of each, and what there was to say about the paper."""
-    from catalogue.drafting.record import draft_record
+@dataclass(frozen=True, slots=True)
+class OutputFile:
+    """A file beside the page of a draft; the page offers it where there is a `download`."""
 
-    files: dict[str, bytes] = {}
-    downloads: list[list[Any]] = []
-    findings: list[Finding] = []
+    name: str
+    data: bytes
+    download: Download | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Outputs:
+    """All that was made of a draft beside its page: files by name, what the page offers, and what there is to say."""
+
+    files: Mapping[str, bytes]
+    downloads: tuple[Download, ...]
+    findings: tuple[Finding, ...]
+
+
+Needs = Literal["nothing", "lines", "all"]
+"""How far a draft must have come: not at all; something is drawn; it has no error."""
+Maker = Callable[["Settings", "Draft"], Iterator["OutputFile | Finding"]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Output:
+    names: tuple[str, ...]
+    needs: Needs
+    make: Maker
+
+
+_OUTPUTS: list[_Output] = []
+
+
+def output(*names: str, needs: Needs = "all") -> Callable[[Maker], Maker]:
+    """Have a function called for every draft.
+
+    Args:
+        names: patterns of the names of its files, by which a catalogue whose manifest is lost knows its own.
+        needs: how far the draft must have come.
+    """
+
+    def keep(make: Maker) -> Maker:
+        _OUTPUTS.append(_Output(names, needs, make))
+        return make
+
+    return keep
+
+
+def names_of_outputs() -> tuple[str, ...]:
+    """Patterns of the names of all files that are made beside the page of a draft."""
+    return tuple(name for each in _OUTPUTS for name in each.names)
+
+
+def outputs_of(settings: Settings, draft: Draft) -> Outputs:
+    """Everything that is made of a draft beside its page, in the order in which the page offers it."""
     drawn = bool(draft.pieces or draft.items) and not draft.missing
     whole = drawn and not any(f.is_error for f in draft.findings)
-    if whole and draft.pieces:
-        files, downloads, findings = _sheets(settings, draft)
-    if drawn:
-        from catalogue.drawing.overview import draft_svg
-        from catalogue.sheets.sheet import day_words
-        from catalogue.site.paths import PICTURE
+    come = {"nothing": True, "lines": drawn, "all": whole}
+    made = [each for kind in _OUTPUTS if come[kind.needs] for each in kind.make(settings, draft)]
+    files = [each for each in made if isinstance(each, OutputFile)]
+    return Outputs(
+        {each.name: each.data for each in files},
+        tuple(each.download for each in files if each.download),
+        tuple(each for each in made if isinstance(each, Finding)),
+    )
 
-        day = day_of(settings, draft)
-        language = settings.language
-        files["draft.svg"] = draft_svg(draft, day=day_words(day) if day else "", language=language).encode()
-        downloads.append(
-            ["draft.svg", "The pattern as a drawing", 0, "at true size, for a screen or a plotter"]
+
+@output("draft-*.pdf")
+def sheets(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
+    """A PDF for each of the studio's papers."""
+    from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
+    from catalogue.sheets.paper import Margins
+
+    if not draft.pieces:
+        return
+    day = day_of(settings, draft)
+    sheet_settings = SheetSettings(day, settings.name, language=settings.language, grid=settings.grid)
+    for name in settings.papers:
+        try:
+            paper = paper_named(name)
+            if settings.margin is not None:
+                paper = paper._replace(margins=Margins(*[settings.margin] * 4))
+            sheet = sheet_pdf(draft, paper, sheet_settings)
+        except (KeyError, ValueError) as error:
+            place = Place(f"{TEMPLATE}/studio.toml")
+            yield Finding("paper", f"nothing can be printed on “{name}”: {error.args[0]}", place)
+            continue
+        file, about = f"draft-{paper.name}.pdf", "true scale, with a map and squares to check"
+        yield OutputFile(
+            file, sheet.data, Download("print", f"Print on {paper.title}", file, sheet.pages, about)
         )
-        picture = picture_of(draft)
-        if picture:
-            files[PICTURE] = picture.encode()
-    if whole and settings.exchange:
-        from catalogue.drawing.exchange import exchange_files
+        for finding in sheet.findings:
+            yield _placed(finding, draft)
 
-        day = day_of(settings, draft)
-        for made in exchange_files(draft, settings.exchange, day=day.isoformat() if day else ""):
-            files[made.name] = made.data
-            downloads.append([made.name, made.what, 0, made.about])
-    if whole:
-        for name, data, what, about in lay_files(draft, findings):
-            files[name] = data
-            downloads.append([name, what, 0, about])
-    files["draft.json"] = in_lines(draft_record(draft)).encode()
-    downloads.append(["draft.json", "Figures", 0, "for other programs"])
-    return files, downloads, findings
+
+@output("draft.svg", needs="lines")
+def drawing(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
+    """The whole pattern in one drawing."""
+    from catalogue.drawing.overview import draft_svg
+    from catalogue.sheets.sheet import day_words
+
+    day = day_of(settings, draft)
+    data = draft_svg(draft, day=day_words(day) if day else "", language=settings.language).encode()
+    about = "at true size, for a screen or a plotter"
+    yield OutputFile(
+        "draft.svg", data, Download("drawing", "The pattern as a drawing", "draft.svg", 0, about)
+    )
+
+
+@output("pieces.svg", needs="lines")
+def picture(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
+    """The picture that pages show of the draft."""
+    from catalogue.site.paths import PICTURE
+    from catalogue.site.pictures import draft_picture
+
+    shown = draft_picture(draft)
+    if shown:
+        yield OutputFile(PICTURE, shown.encode())
+
+
+@output("draft.dxf", "exchange/*.svg")
+def exchange(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
+    """Files for other machines, where the studio asks for them."""
+    if not settings.exchange:
+        return
+    from catalogue.drawing.exchange import exchange_files
+
+    day = day_of(settings, draft)
+    for made in exchange_files(draft, settings.exchange, day=day.isoformat() if day else ""):
+        kind: Literal["piece", "exchange"] = "piece" if made.one_piece else "exchange"
+        yield OutputFile(made.name, made.data, Download(kind, made.what, made.name, 0, made.about))
+
+
+@output("lay-*.svg")
+def lay_pictures(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
+    """A picture of each cloth's lay, with how much cloth it takes; a warning where it would be too long to work out."""
+    from catalogue.cloth import MOST_CLOTH, lay_picture, lays, length_to_buy, width_in, width_words
+    from catalogue.drawing.labels import letters_of
+    from catalogue.slugs import slugify
+
+    stated = {use: width_in(words) for use, words in draft.style.cloth}
+    widths = {use: width for use, width in stated.items() if width}
+    letters = letters_of(list(draft.pieces.values()))
+    units = draft.client.units
+    for lay in lays(draft.pieces.values(), draft.cut_lines, widths):
+        if lay.too_long:
+            message = (
+                f"The pieces of {lay.cloth} cloth take {MOST_CLOTH / 1000:g} m or more, so no lay is drawn. "
+                "Cut fewer pieces of it, or check their lengths."
+            )
+            yield Finding("lay-too-long", message, severity=Severity.WARNING)
+            continue
+        whose = f"{lay.cloth.capitalize()} cloth needed"
+        about = f"{length_to_buy(lay.length, units)}, {width_words(lay.width, units)} wide"
+        if lay.too_wide:
+            titles = ", ".join(draft.pieces[name].title for name in lay.too_wide)
+            about += f"; too wide for it: {titles}"
+        if lay.pieces:
+            file = f"lay-{slugify(lay.cloth)}.svg"
+            data = lay_picture(lay, letters, f"{draft.style.title}: {whose.lower()}", about).encode()
+            yield OutputFile(file, data, Download("lay", whose, file, 0, about))
+
+
+@output("draft.json", needs="nothing")
+def figures(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
+    """The figures of a draft, for other programs."""
+    from catalogue.drafting.record import draft_record
+
+    data = in_lines(draft_record(draft)).encode()
+    yield OutputFile(
+        "draft.json", data, Download("figures", "Figures", "draft.json", 0, "for other programs")
+    )
 
 
 def in_lines(record: Mapping[str, Any]) -> str:
@@ -80,70 +214,6 @@ def in_lines(record: Mapping[str, Any]) -> str:
 
 def _json(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False)
-
-
-def lay_files(draft: Draft, findings: list[Finding]) -> Iterator[tuple[str, bytes, str, str]]:
-    """A picture of each cloth's lay: file, content, whose lay it is, and how much cloth it takes.
-
-    `findings` gets a warning for each cloth whose lay would be too long to work out.
-    """
-    from catalogue.cloth import MOST_CLOTH, lay_picture, lays, length_to_buy, width_in, width_words
-    from catalogue.drawing.labels import letters_of
-    from catalogue.slugs import slugify
-
-    stated = {use: width_in(words) for use, words in draft.style.cloth}
-    widths = {use: width for use, width in stated.items() if width}
-    letters = letters_of(list(draft.pieces.values()))
-    units = draft.client.units
-    for lay in lays(draft.pieces.values(), draft.cut_lines, widths):
-        if lay.too_long:
-            message = (
-                f"The pieces of {lay.cloth} cloth take {MOST_CLOTH / 1000:g} m or more, so no lay is drawn. "
-                "Cut fewer pieces of it, or check their lengths."
-            )
-            findings.append(Finding("lay-too-long", message, severity=Severity.WARNING))
-            continue
-        whose = f"{lay.cloth.capitalize()} cloth needed"
-        about = f"{length_to_buy(lay.length, units)}, {width_words(lay.width, units)} wide"
-        if lay.too_wide:
-            titles = ", ".join(draft.pieces[name].title for name in lay.too_wide)
-            about += f"; too wide for it: {titles}"
-        if lay.pieces:
-            yield (
-                f"lay-{slugify(lay.cloth)}.svg",
-                lay_picture(lay, letters, f"{draft.style.title}: {whose.lower()}", about).encode(),
-                whose,
-                about,
-            )
-
-
-def _sheets(settings: Settings, draft: Draft) -> tuple[dict[str, bytes], list[list[Any]], list[Finding]]:
-    from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
-    from catalogue.sheets.paper import Margins
-
-    files: dict[str, bytes] = {}
-    downloads: list[list[Any]] = []
-    findings: list[Finding] = []
-    said = SheetSettings(
-        day_of(settings, draft), settings.name, language=settings.language, grid=settings.grid
-    )
-    for name in settings.papers:
-        try:
-            paper = paper_named(name)
-            if settings.margin is not None:
-                paper = paper._replace(margins=Margins(*[settings.margin] * 4))
-            result = sheet_pdf(draft, paper, said)
-        except (KeyError, ValueError) as error:
-            place = Place(f"{TEMPLATE}/studio.toml")
-            findings.append(Finding("paper", f"nothing can be printed on “{name}”: {error.args[0]}", place))
-            continue
-        file = f"draft-{paper.name}.pdf"
-        files[file] = result.data
-        downloads.append(
-            [file, f"Print on {paper.title}", result.pages, "true scale, with a map and squares to check"]
-        )
-        findings += [_placed(finding, draft) for finding in result.findings]
-    return files, downloads, findings
 
 
 def _placed(finding: Finding, draft: Draft) -> Finding:

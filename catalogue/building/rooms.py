@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from catalogue.building import fingerprint
-from catalogue.building.outputs import drawings, wrong
+from catalogue.building.outputs import outputs_of, wrong
 from catalogue.building.pictures import Pictures, look_through
 from catalogue.building.studio import STYLES, TEMPLATE, Studio
 from catalogue.building.works import PairMade, PairSource, Summaries
@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from catalogue.building.sized import SizedMade
     from catalogue.drafting import Draft
     from catalogue.people import Client, SizeTable
-    from catalogue.site.draft_view import Download
-    from catalogue.site.drafted import Drafted
     from catalogue.site.pages import Site
+    from catalogue.site.records import DraftView
+    from catalogue.site.summaries import Download
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
 
@@ -157,8 +157,10 @@ class StudioWorks:
 
     def choices_from(self, studio: Studio, style: Style) -> Any:
         # What is told besides the drafting doesn't change a picture, and to draft a style many times takes a while.
+        from catalogue.studio.style import Block
+
         blocks = [
-            part.source for section in style.sections for part in section.parts if hasattr(part, "source")
+            part.source for section in style.sections for part in section.parts if isinstance(part, Block)
         ]
         return style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks
 
@@ -173,36 +175,41 @@ class StudioWorks:
         return [style.digest for style in studio.styles], studio.files.under(STYLES)
 
     def pair(self, studio: Studio, style: Style, client: Client) -> PairMade:
+        from catalogue.site.draft_page import draft_summary
         from catalogue.site.keeping import as_bytes
+        from catalogue.site.summaries import as_plain
 
         draft = _draft(studio, style, client)
-        files, downloads, findings = drawings(studio.settings, draft, _site(studio).draft_picture)
-        files |= _outlines(studio, draft, client)
-        summary = _site(studio).summary(draft) | {"downloads": downloads}
-        told = _site(studio).drafted(draft)
-        page = self._page(studio, told, style, client, downloads)
-        return PairMade(files, page, summary, (*findings, *wrong(draft)), as_bytes(told))
+        made = outputs_of(studio.settings, draft)
+        view = _site(studio).view(draft)
+        page = self._page(studio, view, style, client, made.downloads)
+        summary = as_plain(draft_summary(view, style, client, made.downloads))
+        files = {**made.files, **_outlines(studio, draft, client)}
+        return PairMade(files, page, summary, (*made.findings, *wrong(draft)), as_bytes(view))
 
     def pair_page(
         self, studio: Studio, style: Style, client: Client, summary: Mapping[str, Any], record: bytes = b""
     ) -> bytes:
         from catalogue.site.keeping import from_bytes
+        from catalogue.site.summaries import DraftSummary, from_plain
 
-        told = from_bytes(record) or _site(studio).drafted(_draft(studio, style, client))
-        return self._page(studio, told, style, client, summary["downloads"])
+        view = from_bytes(record) or _site(studio).view(_draft(studio, style, client))
+        return self._page(studio, view, style, client, from_plain(summary, DraftSummary).downloads)
 
     def pair_failed(self, studio: Studio, style: Style, client: Client, finding: Finding) -> PairMade:
         from catalogue.drafting import Draft
+        from catalogue.site.draft_page import draft_summary
+        from catalogue.site.summaries import as_plain
 
-        draft = Draft(style, client, findings=(finding,))
-        summary = _site(studio).summary(draft) | {"downloads": []}
-        return PairMade({}, _site(studio).draft_page(draft).encode(), summary, (finding,))
+        view = _site(studio).view(Draft(style, client, findings=(finding,)))
+        page = _site(studio).draft_page(view, style, client).encode()
+        return PairMade({}, page, as_plain(draft_summary(view, style, client)), (finding,))
 
     def check(self, studio: Studio, style: Style, client: Client) -> tuple[Finding, ...]:
         draft = _draft(studio, style, client)
         if not _has_templates(studio):
             return wrong(draft)
-        self._page(studio, _site(studio).drafted(draft), style, client, [])
+        self._page(studio, _site(studio).view(draft), style, client)
         return (*wrong(draft), *self.said(studio))
 
     def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
@@ -250,7 +257,7 @@ class StudioWorks:
         )
 
     def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
-        return _encoded(_site(studio).front_pages(summaries, tuple(studio.all_findings())))
+        return _encoded(_site(studio).home_pages(summaries, tuple(studio.all_findings())))
 
     def others(self, studio: Studio) -> Mapping[str, bytes]:
         from catalogue.site.markdown import PICTURES
@@ -268,17 +275,15 @@ class StudioWorks:
     def _page(
         self,
         studio: Studio,
-        told: Drafted,
+        view: DraftView,
         style: Style,
         client: Client,
-        downloads: Sequence[Sequence[Any]],
+        downloads: Sequence[Download] = (),
     ) -> bytes:
-        # The draft was made of what counts for it alone; the page also shows notes and what the file is
-        # warned of. Errors in the client's file are among the draft's own.
-        if client.ok and client.findings:
-            count = len(style.findings)
-            told = replace(told, findings=(*style.findings, *client.findings, *told.findings[count:]))
-        return _site(studio).drafted_page(told, style, client, [_download(d) for d in downloads]).encode()
+        # The draft was made of what counts for it alone, without the warnings of the client's file. The errors in it
+        # are among the draft's own.
+        remarks = client.findings if client.ok else ()
+        return _site(studio).draft_page(view, style, client, downloads, remarks).encode()
 
 
 def _has_templates(studio: Studio) -> bool:
@@ -418,13 +423,6 @@ def _outlines(studio: Studio, draft: Draft, client: Client) -> dict[str, bytes]:
         return {}
     before = [(e.key, _draft(studio, draft.style, e.client)) for e in earlier(client, draft.style)]
     return {FILE: outline_script(draft, before).encode()}
-
-
-def _download(told: Sequence[Any]) -> Download:
-    from catalogue.site.draft_view import Download
-
-    file, what, pages, about = told
-    return Download(file, what, pages, about)
 
 
 def _encoded(pages: Mapping[str, str]) -> dict[str, bytes]:

@@ -12,6 +12,7 @@ from catalogue.findings import Finding, Place
 from catalogue.lengths import show_length
 from catalogue.people import REGISTER
 from catalogue.people.sizes import named
+from catalogue.site.summaries import Download, SizedSummary, SizedTable, as_plain
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -27,7 +28,7 @@ class SizedMade:
 
     Attributes:
         files: sheets by name, for a folder of their own.
-        summary: plain values for the style's page: under "tables" one mapping a table.
+        summary: plain values of the `SizedSummary` for the style's page.
         findings: what is wrong with it.
     """
 
@@ -59,6 +60,8 @@ def sized_from(style: Style, tables: Iterable[SizeTable]) -> Any:
 
 def sized(studio: Studio, style: Style, draft_of: DraftOf) -> SizedMade:
     """The style drafted in the sizes of every table that asks for it, nested and printed on the studio's papers."""
+    from catalogue.sheets.paper import paper_named
+
     files: dict[str, bytes] = {}
     told: list[Finding] = []
     shown = []
@@ -74,22 +77,30 @@ def sized(studio: Studio, style: Style, draft_of: DraftOf) -> SizedMade:
             if result:
                 file = f"{table.slug}-{paper}.pdf"
                 files[file] = result.data
-                downloads.append([file, result.pages, paper])
+                downloads.append(
+                    Download(
+                        "print",
+                        f"Print on {paper_named(paper).title}",
+                        f"sizes/{file}",
+                        result.pages,
+                        "true scale, all sizes nested",
+                    )
+                )
         told += (f if f.place else replace(f, place=Place(table.file)) for f in findings)
         shown.append(
-            {
-                "name": table.name,
-                "file": table.file,
-                "broken": not table.ok,
-                "sizes": [size.name for size in sizes],
-                "left_out": [size.name for size in table.sizes if size not in sizes],
-                "sources": list(table.sources),
-                "downloads": downloads,
-                "heads": [size.name for size in table.sizes],
-                "rows": _rows(style, table),
-            }
+            SizedTable(
+                name=table.name,
+                file=table.file,
+                broken=not table.ok,
+                sizes=tuple(size.name for size in sizes),
+                left_out=tuple(size.name for size in table.sizes if size not in sizes),
+                sources=tuple(table.sources),
+                downloads=tuple(downloads),
+                heads=tuple(size.name for size in table.sizes),
+                rows=_rows(style, table),
+            )
         )
-    return SizedMade(files, {"tables": shown}, tuple(dict.fromkeys(told)))
+    return SizedMade(files, as_plain(SizedSummary(tuple(shown))), tuple(dict.fromkeys(told)))
 
 
 def check_sized(studio: Studio, style: Style, draft_of: DraftOf) -> tuple[Finding, ...]:
@@ -127,14 +138,15 @@ def _what_counts(style: Style, table: SizeTable, size: Size) -> Client:
     return table.client(replace(size, measurements=kept))
 
 
-def _rows(style: Style, table: SizeTable) -> list[list[str]]:
+def _rows(style: Style, table: SizeTable) -> tuple[tuple[str, ...], ...]:
     """What each size measures, as far as the style needs it: the measurement's name, then a text a size."""
     rows = []
     for key in REGISTER:
         values = [size.measurements.get(key) for size in table.sizes]
         if key in style.uses and any(values):
-            rows.append([REGISTER[key].name, *(show_length(m.mm, table.units) if m else "–" for m in values)])
-    return rows
+            shown = (show_length(m.mm, table.units) if m else "–" for m in values)
+            rows.append((REGISTER[key].name, *shown))
+    return tuple(rows)
 
 
 def _figures(style: Style, size: Size) -> str:

@@ -18,12 +18,13 @@ FOLDER = "exchange"
 
 
 class ExchangeFile(NamedTuple):
-    """A file by its name beside the page, what it is, and a remark."""
+    """A file by its name beside the page, what it is, a remark, and whether it holds one piece alone."""
 
     name: str
     what: str
     about: str
     data: bytes
+    one_piece: bool = False
 
 
 def exchange_files(draft: Draft, kinds: Sequence[str], *, day: str = "") -> list[ExchangeFile]:
@@ -44,5 +45,5 @@ def exchange_files(draft: Draft, kinds: Sequence[str], *, day: str = "") -> list
             about = "lines alone, for a plotter or cutter"
             if drill_key([piece], draft.client.units):
                 about += f", {drill_words(draft.client.units)} of each dart"
-            found.append(ExchangeFile(name, what, about, text.encode()))
+            found.append(ExchangeFile(name, what, about, text.encode(), True))
     return found

@@ -17,8 +17,8 @@ from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Box, union
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
-from catalogue.site.markdown import in_words
 from catalogue.site.neutral import standard_person
+from catalogue.site.words import in_words
 from catalogue.slugs import slugify
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Choice, Style

@@ -21,7 +21,7 @@ from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Box, Path, Point, union
 from catalogue.pattern import Piece
 from catalogue.site.labels import Label, Labels, rough, taken
-from catalogue.site.markdown import in_words
+from catalogue.site.words import in_words
 from catalogue.studio.style import Block
 
 ROOM = (620.0, 640.0)

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from markupsafe import Markup
 
 from catalogue.lengths import show_length
 from catalogue.site.figures import step_figures
-from catalogue.site.markdown import in_words, plain
+from catalogue.site.markdown import plain
+from catalogue.site.page import Page
+from catalogue.site.words import in_words
+from catalogue.studio.reading import AUDIENCES
+from catalogue.studio.settings import PAPERS, Settings
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -49,6 +54,50 @@ class Word:
     example: str
     figure: str = ""
     workings: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ContentsPage(Page):
+    """The first page of the handbook."""
+
+    template: ClassVar = "handbook/index.html"
+    here: ClassVar = "handbook"
+    chapters: Sequence[Chapter]
+
+
+@dataclass(frozen=True, slots=True)
+class ChapterPage(Page):
+    """A chapter of the handbook, which has a template of its own.
+
+    Attributes:
+        words: every word of the language, in the chapter on it.
+        news: each version's name and what it brings, in the chapter on that.
+        kinds: people that a style may be for.
+        papers: names of the papers.
+    """
+
+    here: ClassVar = "handbook"
+    chapter: Chapter
+    chapters: Sequence[Chapter]
+    words: Sequence[Word]
+    news: Sequence[tuple[str, Markup]]
+    settings: Settings
+    kinds: Sequence[str]
+    papers: Sequence[str]
+
+    @property
+    def template(self) -> str:  # type: ignore[override]
+        return f"handbook/{self.chapter.slug}.html"
+
+
+def handbook_pages(settings: Settings) -> Iterator[Page]:
+    """Every page of the handbook."""
+    yield ContentsPage("handbook/index.html", CHAPTERS)
+    for chapter in CHAPTERS:
+        words = language() if chapter.slug == "language" else ()
+        new = news() if chapter.slug == "what-is-new" else ()
+        path = chapter_path(chapter)
+        yield ChapterPage(path, chapter, CHAPTERS, words, new, settings, AUDIENCES, tuple(PAPERS))
 
 
 @cache

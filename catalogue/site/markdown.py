@@ -18,8 +18,6 @@ from markdown_it.token import Token
 from markupsafe import Markup, escape
 from mdit_py_plugins.tasklists import tasklists_plugin
 
-from catalogue.site.words import in_words as in_words
-
 LINK_SCHEMES = {"", "http", "https", "mailto", "tel"}
 """Schemes a link may have; "" is a relative link."""
 

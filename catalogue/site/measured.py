@@ -3,35 +3,68 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
-from catalogue.people import REGISTER, Client, lookup
+from catalogue.people import REGISTER, Client, Measurement, lookup
+from catalogue.site.paths import PICTURE, beside, draft_path
+from catalogue.site.summaries import DraftSummary, State, from_plain
 from catalogue.site.words import in_words
 from catalogue.studio.style import Style
 
 
 @dataclass(frozen=True, slots=True)
-class State:
-    """How a style stands for a client: the path of the draft's page and what it comes to."""
+class StyleState:
+    """How a style stands for a client.
+
+    Attributes:
+        style, client: their slugs.
+        missing: names of the measurements it waits for.
+        picture: path of the picture beside the draft's page; "" when there is none.
+    """
 
     style: str
     client: str
-    state: str
+    state: State
     missing: tuple[str, ...] = ()
     picture: str = ""
 
     @property
     def path(self) -> str:
-        return f"styles/{self.style}/{self.client}/index.html"
+        """Where the draft's page lies."""
+        return draft_path(self.style, self.client)
 
     @property
     def can_be_made(self) -> bool:
         return self.state in ("ready", "failing")
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryRow:
+    """A measurement on each day it may have been taken ("" where it was not), and as it is now.
+
+    `change` is the difference between the newest value and the one before it; "" where there are no two, or none.
+    """
+
+    id: str
+    name: str
+    values: tuple[str, ...]
+    now: str
+    mm: float | None
+    change: str
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """All sets of a client's measurements: their days, the notes with them, and a table a kind of measurement."""
+
+    dates: tuple[str, ...]
+    notes: tuple[str, ...]
+    groups: Mapping[str, Sequence[HistoryRow]]
 
 
 def needed(style: Style) -> tuple[str, ...]:
@@ -45,20 +78,22 @@ def _keys(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(m.key if m else name for m, name in zip(found, names, strict=True)))
 
 
-def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = None) -> State:
+def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = None) -> StyleState:
     """How a style stands for a client: from its draft's summary, or as far as the two files tell."""
     missing = style.missing_from(client.measurements)
-    state = "waiting" if missing else "ready"
-    if not style.ok:
-        state = "wrong"
+    state: State = "wrong" if not style.ok else "waiting" if missing else "ready"
     picture = ""
     if summary is not None:
-        state = str(summary.get("state", state))
-        missing = tuple(summary.get("missing", missing))
-        if summary.get("picture"):
-            picture = f"styles/{style.slug}/{client.slug}/pieces.svg"
-    names = tuple(REGISTER[k].name if k in REGISTER else in_words(k) for k in missing)
-    return State(style.slug, client.slug, state, names if state == "waiting" else (), picture)
+        made = from_plain(summary, DraftSummary)
+        state, missing = made.state, made.missing
+        picture = beside(draft_path(style.slug, client.slug), PICTURE) if made.picture else ""
+    names = tuple(measurement_name(key) for key in missing) if state == "waiting" else ()
+    return StyleState(style.slug, client.slug, state, names, picture)
+
+
+def measurement_name(key: str) -> str:
+    """A measurement's name; one that the register doesn't know keeps its key in words."""
+    return REGISTER[key].name if key in REGISTER else in_words(key)
 
 
 KINDS = ("woman", "man", "girl", "boy", "child")
@@ -69,31 +104,28 @@ def kinds_for(style: Style) -> list[str]:
     return [kind for kind in KINDS if suits(style, Client("", "", "", kind))]
 
 
-def history(client: Client) -> dict[str, Any]:
-    """All sets of a client's measurements as tables, one a kind: a row for a measurement, a column for a day.
-
-    Each row ends with the difference between the newest value and the one before it, when there are two.
-    """
+def history(client: Client) -> History:
+    """All sets of a client's measurements."""
     sets = list(client.sets)
-    groups: dict[str, list[dict[str, Any]]] = {}
+    groups: dict[str, list[HistoryRow]] = {}
     for key in (k for k in REGISTER if any(k in s.values for s in sets)):
         known = REGISTER[key]
         values = [s.values.get(key) for s in sets]
         taken = [v.mm for v in values if v is not None]
         change = taken[-1] - taken[-2] if len(taken) > 1 else 0.0
         newest = client.measurements.get(key)
-        groups.setdefault(_GROUPS.get(known.kind, "Others"), []).append(
-            {
-                "id": key,
-                "name": known.name,
-                "values": [show_length(v.mm, client.units) if v else "" for v in values],
-                "now": show_length(newest.mm, client.units) if newest else "",
-                "mm": newest.mm if newest else None,
-                "change": signed(change, client.units) if abs(change) >= 0.5 else "",
-            }
+        groups.setdefault(group_of(known), []).append(
+            HistoryRow(
+                key,
+                known.name,
+                tuple(show_length(v.mm, client.units) if v else "" for v in values),
+                show_length(newest.mm, client.units) if newest else "",
+                newest.mm if newest else None,
+                signed(change, client.units) if abs(change) >= 0.5 else "",
+            )
         )
-    dates = [day(s.date) if s.date else "undated" for s in sets]
-    return {"dates": dates, "notes": [s.note for s in sets], "groups": list(groups.items())}
+    dates = tuple(day(s.date) if s.date else "undated" for s in sets)
+    return History(dates, tuple(s.note for s in sets), groups)
 
 
 def signed(mm: float, units: Units) -> str:
@@ -122,25 +154,9 @@ def weight(client: Client) -> str:
     return f"{kg:.1f} kg" if client.units.primary.is_metric else f"{kg / 0.45359237:.0f} lb"
 
 
-def by_kind(keys: Iterable[str] | None = None) -> list[tuple[str, list[dict[str, Any]]]]:
-    """Measurements in groups for the measuring page; only those in `keys` when given."""
-    wanted = None if keys is None else set(keys)
-    groups: dict[str, list[dict[str, Any]]] = {}
-    for m in REGISTER.values():
-        if wanted is None or m.key in wanted:
-            groups.setdefault(_GROUPS.get(m.kind, "Others"), []).append(
-                {
-                    "id": m.key,
-                    "name": m.name,
-                    "how": m.how,
-                    "aliases": m.aliases,
-                    "figure": m.figure,
-                    "iso": m.iso,
-                    "from_memory": m.from_memory,
-                    "kind": m.kind,
-                }
-            )
-    return list(groups.items())
+def group_of(measurement: Measurement) -> str:
+    """The heading that a measurement stands under."""
+    return _GROUPS[measurement.kind]
 
 
 _MONTHS = (
@@ -154,8 +170,3 @@ _GROUPS = {
     "width": "Widths: across the body",
     "weight": "Weight",
 }
-
-
-def needing(styles: Sequence[Style], key: str) -> list[str]:
-    """Slugs of the styles that need a measurement."""
-    return [s.slug for s in styles if key in needed(s)]

@@ -16,8 +16,8 @@ from catalogue.drawing.markup import pair, path_data, tenths
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.people import Client
-from catalogue.site.markdown import in_words
 from catalogue.site.measured import day, needed
+from catalogue.site.words import in_words
 from catalogue.studio.style import Style
 
 FILE = "outline.js"

@@ -24,3 +24,8 @@ def client_path(client: str) -> str:
 
 def card_path(client: str) -> str:
     return f"clients/{client}/card/index.html"
+
+
+def beside(page: str, file: str) -> str:
+    """Where a file beside a page lies."""
+    return f"{page.rpartition('/')[0]}/{file}"

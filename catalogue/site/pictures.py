@@ -7,6 +7,8 @@ from dataclasses import replace
 
 from markupsafe import escape
 
+from catalogue.drafting import Draft
+from catalogue.drawing.flat import garment_svg
 from catalogue.drawing.markup import tenths, view_box
 from catalogue.drawing.page_svg import elements, piece_strokes
 from catalogue.drawing.piece_lines import Look
@@ -23,6 +25,14 @@ _STYLE = (
 
 SHOWN, SIGN = 300.0, 1.4
 """Width that a picture is taken to be shown at, and what a millimetre of an arrow head is drawn as then, px."""
+
+
+def draft_picture(draft: Draft) -> str:
+    """The picture beside a draft's page (`PICTURE`): the garment, or else its pieces; "" when it has none."""
+    if not draft.pieces:
+        return ""
+    flat = garment_svg(draft) if draft.style.flat else None
+    return flat or pieces_picture(list(draft.pieces.values()), f"Pieces of {draft.style.title}")
 
 
 def pieces_picture(pieces: Sequence[Piece], title: str) -> str:

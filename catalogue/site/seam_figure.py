@@ -15,7 +15,7 @@ from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import union
 from catalogue.pattern import Piece
 from catalogue.site.labels import Labels, rough
-from catalogue.site.markdown import in_words
+from catalogue.site.words import in_words
 
 ROOM = (620.0, 420.0)
 """Width and height that the figure may take on the page, px."""

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from catalogue.site.markdown import Rendered, in_words, render
+from catalogue.site.markdown import Rendered, render
+from catalogue.site.words import in_words
 from catalogue.studio.style import Block, Prose, Section, Style
 
 

@@ -18,7 +18,7 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from catalogue.building.outputs import lay_files
+from catalogue.building.outputs import lay_pictures
 from catalogue.building.reading import read_studio
 from catalogue.building.rooms import StudioWorks, _site
 from catalogue.building.studio import find_files
@@ -26,6 +26,7 @@ from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drafting.record import draft_record
 from catalogue.drawing.overview import draft_svg
 from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
+from catalogue.site.pictures import draft_picture
 
 ROOT = Path(__file__).parents[2]
 FLOOR_MS = {"draft": 5.6, "svg": 0.7, "page": 0.2, "pdf": 15.8}
@@ -66,9 +67,9 @@ def main() -> None:
             works_of = {
                 "draft": lambda s=style, c=client: draft_style(s, c, studio.settings),
                 "svg": lambda d=draft: draft_svg(d),
-                "page": lambda d=draft: site.draft_page(d, []),
-                "picture": lambda d=draft: site.draft_picture(d),
-                "lays": lambda d=draft: list(lay_files(d, [])),
+                "page": lambda d=draft: site.draft_page(site.view(d), d.style, d.client),
+                "picture": lambda d=draft: draft_picture(d),
+                "lays": lambda d=draft: list(lay_pictures(studio.settings, d)),
                 "json": lambda d=draft: draft_record(d),
                 "pdf": lambda d=draft: sheet_pdf(d, paper, said),
             }

@@ -94,7 +94,7 @@ def test_a_length_shorter_than_the_body_is_no_fault() -> None:
 
 def test_the_page_and_the_build_say_that_it_can_not_close() -> None:
     from catalogue.building.outputs import wrong
-    from catalogue.site.draft_view import failures
+    from catalogue.site.drafted import failures
 
     draft = drafted("finished waist girth = length of edge")
     assert any("it can't close" in words for words in failures(draft))

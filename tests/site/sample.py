@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import Any
 
 from catalogue.drafting.model import Check, Draft, Finished, Item, Seam, Step, Working
 from catalogue.findings import Place
@@ -17,6 +18,9 @@ from catalogue.language.values import Quantity
 from catalogue.lengths import Unit, Units, show_length
 from catalogue.pattern import Cut, Dart, Edge, InnerLine, Piece
 from catalogue.people import Client, Measured, MeasurementSet
+from catalogue.site.draft_page import draft_summary
+from catalogue.site.pages import Site
+from catalogue.site.summaries import Download, as_plain
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
 
@@ -311,3 +315,13 @@ def _items(
 
 def settings() -> Settings:
     return Settings(name="Marram & Tide", strapline="Clothes cut for one person at a time")
+
+
+def page(site: Site, of: Draft, downloads: Sequence[Download] = ()) -> str:
+    """The page of a draft, as a build makes it."""
+    return site.draft_page(site.view(of), of.style, of.client, downloads)
+
+
+def summary(site: Site, of: Draft) -> dict[str, Any]:
+    """What other pages need of a draft, as a build keeps it."""
+    return as_plain(draft_summary(site.view(of), of.style, of.client))

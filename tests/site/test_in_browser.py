@@ -419,7 +419,7 @@ def test_search_is_quick_with_sixty_styles_and_two_hundred_clients(page: Any, tm
     ]
     people = [sample.person(f"Person {n} of the sample", f"p{n}") for n in range(200)]
     site = Site(sample.settings(), styles, people)
-    for path, content in {**site.front_pages({}), **site.assets()}.items():
+    for path, content in {**site.home_pages({}), **site.assets()}.items():
         (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / path).write_bytes(content.encode() if isinstance(content, str) else content)
     page.goto((tmp_path / "index.html").as_uri())

@@ -10,12 +10,13 @@ import pytest
 from catalogue.drafting.model import Check, Seam
 from catalogue.findings import Finding, Place
 from catalogue.lengths import Unit
-from catalogue.site.draft_view import Download
 from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.overlay import FILE as OUTLINE
 from catalogue.site.overlay import earlier, outline_script
 from catalogue.site.pages import Site
 from catalogue.site.paths import PICTURE, client_path, compare_path, draft_path, style_path
+from catalogue.site.pictures import draft_picture
+from catalogue.site.summaries import Download
 from tests.site import sample
 
 # Elements that end by themselves (HTML standard, "void elements").
@@ -89,15 +90,15 @@ def made(styles: list, clients: list) -> dict[str, str | bytes]:
         for client in clients:
             draft = sample.draft(client, style)
             folder = draft_path(style.slug, client.slug).removesuffix("index.html")
-            files[f"{folder}index.html"] = site.draft_page(
-                draft, [Download("draft-a4.pdf", "Print on A4", 12, "true scale")]
+            files[f"{folder}index.html"] = sample.page(
+                site, draft, [Download("print", "Print on A4", "draft-a4.pdf", 12, "true scale")]
             )
-            files[f"{folder}{PICTURE}"] = site.draft_picture(draft)
+            files[f"{folder}{PICTURE}"] = draft_picture(draft)
             files[f"{folder}draft.svg"] = files[f"{folder}draft-a4.pdf"] = b""
             files[f"{folder}{OUTLINE}"] = outline_script(
                 draft, [(e.key, sample.draft(e.client, style)) for e in earlier(client, style)]
             )
-            summaries[style.slug, client.slug] = site.summary(draft)
+            summaries[style.slug, client.slug] = sample.summary(site, draft)
     for style in styles:
         files[style_path(style.slug)] = site.style_page(style, summaries)
         files[compare_path(style.slug)] = site.compare_page(style, summaries)
@@ -106,7 +107,13 @@ def made(styles: list, clients: list) -> dict[str, str | bytes]:
     for client in clients:
         files[client_path(client.slug)] = site.client_page(client, summaries)
         files[f"clients/{client.slug}/card/index.html"] = site.card_page(client)
-    return {**files, **site.front_pages(summaries), **site.other_pages(), **site.assets()}
+    return {
+        **files,
+        **site.home_pages(summaries),
+        **site.measuring_pages(),
+        **site.handbook_pages(),
+        **site.assets(),
+    }
 
 
 PEOPLE = [
@@ -243,7 +250,7 @@ def test_a_missing_measurement_is_named_and_explained(pages: dict[str, Page]) ->
 
 def test_children_s_wear_has_its_own_cautions() -> None:
     site = Site(sample.settings(), [sample.style()], PEOPLE)
-    child, woman = (Page(site.draft_page(sample.draft(PEOPLE[n]))).text for n in (3, 0))
+    child, woman = (Page(sample.page(site, sample.draft(PEOPLE[n]))).text for n in (3, 0))
     for words in ("cords", "catch fire", "small parts", "Local rules"):
         assert words in child and words not in woman
 
@@ -259,12 +266,14 @@ def test_what_fails_stands_at_the_top() -> None:
             Seam("back.side", "back.armhole", 210.0, 190.0, 20.0, False, "21 cm and 19 cm", Place("s.md")),
         ),
     )
-    page = Site(sample.settings(), [draft.style], [draft.client]).draft_page(broken)
+    site = Site(sample.settings(), [draft.style], [draft.client])
+    page = sample.page(site, broken)
     top = page[: page.index('id="steps"')]
     assert "2 checks of 3 fail" in top
     assert "Bodice back, side and Bodice back, armhole do not match: 21 cm and 19 cm" in top
     assert "the sleeve cap is neither flat nor too high: 9 cm" in top
-    assert Site.summary(broken)["state"] == "failing" and Site.summary(draft)["state"] == "ready"
+    assert sample.summary(site, broken)["state"] == "failing"
+    assert sample.summary(site, draft)["state"] == "ready"
 
 
 def test_a_mistake_is_shown_with_its_place_and_the_drawing_so_far() -> None:
@@ -281,7 +290,7 @@ def test_a_mistake_is_shown_with_its_place_and_the_drawing_so_far() -> None:
     stopped = replace(
         draft, findings=(finding,), steps=draft.steps[:4], pieces={}, checks=(), seams=(), finished=()
     )
-    page = Page(Site(sample.settings(), [draft.style], [draft.client]).draft_page(stopped))
+    page = Page(sample.page(Site(sample.settings(), [draft.style], [draft.client]), stopped))
     assert "The draft could not be finished" in page.text
     assert "styles/x.md, line 12, column 8" in page.text and "Did you mean “tip”?" in page.text
     assert "as it was after step 4" in page.text
@@ -331,14 +340,14 @@ def test_hostile_words_stay_words_everywhere() -> None:
         findings=style.findings,
     )
     site = Site(replace(sample.settings(), name=HOSTILE, strapline=HOSTILE), [style], [client])
-    summaries = {(style.slug, client.slug): site.summary(draft)}
+    summaries = {(style.slug, client.slug): sample.summary(site, draft)}
     pages = {
-        "draft": site.draft_page(draft, [Download("x", HOSTILE, 1, HOSTILE)]),
+        "draft": sample.page(site, draft, [Download("print", HOSTILE, "x", 1, HOSTILE)]),
         "style": site.style_page(style, summaries),
         "client": site.client_page(client, summaries),
         "card": site.card_page(client),
-        "measuring": site.measuring_page(),
-        **site.front_pages(summaries, style.findings),
+        "measuring": site.measuring_pages()["measuring/index.html"],
+        **site.home_pages(summaries, style.findings),
     }
     for name, text in pages.items():
         if name.endswith(".js"):
@@ -352,20 +361,20 @@ def test_hostile_words_stay_words_everywhere() -> None:
         assert not any(a.get("src") == "x" or "onerror" in a for _, a in page.elements), name
         assert not any(str(a.get("href", "")).startswith("javascript:") for _, a in page.elements), name
         assert "49" not in re.findall(r"&{{(.*?)}}", text), name
-    picture = site.draft_picture(draft)
+    picture = draft_picture(draft)
     assert "<script" not in picture and picture.count("<svg") == 1
 
 
 def test_a_page_of_twenty_steps_stays_small() -> None:
     draft = sample.draft(steps=20, of=sample.style(20))
-    page = Site(sample.settings(), [draft.style], [draft.client]).draft_page(draft)
+    page = sample.page(Site(sample.settings(), [draft.style], [draft.client]), draft)
     assert page.count('class="step') >= 20
     assert len(page.encode()) < 400_000  # the limit set for the catalogue; measured about 70 KB
 
 
 def test_geometry_is_written_once_and_pointed_at() -> None:
     draft = sample.draft()
-    page = Page(Site(sample.settings(), [draft.style], [draft.client]).draft_page(draft))
+    page = Page(sample.page(Site(sample.settings(), [draft.style], [draft.client]), draft))
     inside = [a["id"] for tag, a in page.elements if tag in ("path", "circle") and a.get("id")]
     assert len(inside) == len(set(inside)) == len(draft.items) - 1  # the piece is a group
     uses = [a["href"] for tag, a in page.elements if tag == "use"]
@@ -382,13 +391,13 @@ def test_a_studio_s_own_template_comes_first(tmp_path) -> None:
     )
     (own / "catalogue.css").write_text("body{}", encoding="utf-8")
     site = Site(sample.settings(), [], [], tmp_path)
-    assert "Our way" in site.measuring_page()
+    assert "Our way" in site.measuring_pages()["measuring/index.html"]
     assert site.assets()["assets/catalogue.css"] == b"body{}"
     assert "Handbook" in site.handbook_pages()["handbook/index.html"]
 
 
 def test_an_empty_studio_has_whole_pages() -> None:
-    pages = Site(sample.settings(), [], []).front_pages({})
+    pages = Site(sample.settings(), [], []).home_pages({})
     for path in ("index.html", "flip/index.html"):
         assert Page(pages[path]).faults == []
     assert (
@@ -418,9 +427,12 @@ def test_the_first_page_calls_a_draft_ready_only_when_its_checks_hold() -> None:
         (("failing", "failing"), "Ready for 0 of 2 clients", ["0 of 1", "0 of 1"]),
     ):
         told = {(sample.style().slug, p.slug): {"state": s} for p, s in zip(people, states, strict=True)}
-        page = Site(sample.settings(), [sample.style()], people).index_page(told)
+        page = Site(sample.settings(), [sample.style()], people).home_pages(told)["index.html"]
         assert said in page
         assert re.findall(r'data-label="Styles ready">([^<]*)<', page) == counts
     alone = Site(sample.settings(), [sample.style()], people[:1])
     told = {(sample.style().slug, people[0].slug): {"state": "failing"}}
-    assert "A check fails" in alone.index_page(told) and "Waits for" not in alone.index_page(told)
+    assert (
+        "A check fails" in alone.home_pages(told)["index.html"]
+        and "Waits for" not in alone.home_pages(told)["index.html"]
+    )

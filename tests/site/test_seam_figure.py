@@ -50,10 +50,10 @@ def test_a_seam_of_unknown_pieces_is_not_drawn() -> None:
 
 def test_the_page_shows_it_in_the_step_that_asks_for_the_seam() -> None:
     draft = unmet()
-    page = Site(sample.settings(), [draft.style], [draft.client]).draft_page(draft)
+    page = sample.page(Site(sample.settings(), [draft.style], [draft.client]), draft)
     # The last step's block stands before line 30.
     last = page.split(f'id="step-{len(draft.steps)}"')[1]
     assert last.count('class="unmet"') == 2
     assert f'href="#step-{len(draft.steps)}"' in page
     held = replace(draft, seams=tuple(replace(s, ok=True) for s in draft.seams))
-    assert 'class="unmet"' not in Site(sample.settings(), [draft.style], [draft.client]).draft_page(held)
+    assert 'class="unmet"' not in sample.page(Site(sample.settings(), [draft.style], [draft.client]), held)

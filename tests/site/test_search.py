@@ -16,7 +16,7 @@ def data_of(script: str) -> dict:
 def test_readiness_can_be_reckoned_from_it() -> None:
     styles = [sample.style()]
     people = [sample.person(), sample.person("B", "b", without=("waist_girth", "shoulder_length"))]
-    data = data_of(Site(sample.settings(), styles, people).front_pages({})["assets/search.js"])
+    data = data_of(Site(sample.settings(), styles, people).home_pages({})["assets/search.js"])
     (style,) = data["styles"]
     for client, person in zip(data["clients"], people, strict=True):
         lacking = {data["names"][n] for n in style["need"] if n not in client["have"]}
@@ -27,7 +27,7 @@ def test_readiness_can_be_reckoned_from_it() -> None:
 def test_failing_and_wrong_drafts_are_named() -> None:
     site = Site(sample.settings(), [sample.style()], [sample.person()])
     for state, named in (("failing", True), ("wrong", True), ("ready", False), ("waiting", False)):
-        data = data_of(site.front_pages({("plain-bodice", "amaka"): {"state": state}})["assets/search.js"])
+        data = data_of(site.home_pages({("plain-bodice", "amaka"): {"state": state}})["assets/search.js"])
         assert ("plain-bodice/amaka" in data["states"]) is named
 
 
@@ -38,7 +38,7 @@ def test_sixty_styles_by_two_hundred_clients_stay_small() -> None:
     ]
     people = [sample.person(f"Person {n} of the sample", f"person-{n}") for n in range(200)]
     assert set(needed(styles[0])) <= set(people[0].measurements)
-    pages = Site(sample.settings(), styles, people).front_pages({})
+    pages = Site(sample.settings(), styles, people).home_pages({})
     # The limit set for the first page is 500 KB.
     assert len(pages["index.html"].encode()) < 500_000
     assert len(pages["assets/search.js"].encode()) < 200_000
@@ -49,7 +49,7 @@ def test_of_measurements_that_stand_for_each_other_one_is_enough() -> None:
     style = replace(sample.style(), needs=("waist_girth",), alternatives=(group,))
     people = [sample.person(without=("chest_girth",)), sample.person("Bea", "bea", without=group)]
     site = Site(sample.settings(), [style], people)
-    data = data_of(site.front_pages({})["assets/search.js"])
+    data = data_of(site.home_pages({})["assets/search.js"])
     ((either,),) = [s["either"] for s in data["styles"]]
     assert [data["names"][n] for n in either] == ["bust girth", "chest girth"]
     assert set(either) < set(data["styles"][0]["need"])

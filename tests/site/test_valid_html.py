@@ -49,9 +49,17 @@ def unusual() -> dict[str, str]:
     pages = {f"sample/{path}": text for path, text in made([sample.style()], PEOPLE).items()}
     empty = Site(sample.settings(), [], [])
     pages |= {
-        f"empty/{path}": text for path, text in {**empty.front_pages({}), **empty.other_pages()}.items()
+        f"empty/{path}": text
+        for path, text in {
+            **empty.home_pages({}),
+            **empty.measuring_pages(),
+            **empty.handbook_pages(),
+        }.items()
     }
-    pages |= {"stopped.html": site.draft_page(stopped), "problems.html": site.index_page({}, (finding,))}
+    pages |= {
+        "stopped.html": sample.page(site, stopped),
+        "problems.html": site.home_pages({}, (finding,))["index.html"],
+    }
     return {path: str(text) for path, text in pages.items() if path.endswith(".html")}
 
 

@@ -1,0 +1,85 @@
+"""The pages of a client: what is drafted and measured, and a card of the measurements to print."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from catalogue.people import Client
+from catalogue.site.measured import History, StyleState, history, last_measured, weight
+from catalogue.site.overlay import earlier
+from catalogue.site.page import Page, fitting_notes, root_from
+from catalogue.site.paths import card_path, client_path, compare_path
+from catalogue.studio.style import Style
+
+
+@dataclass(frozen=True, slots=True)
+class StyleForClient:
+    """A style meant for the client; `before` leads to the comparison with the draft of the day before, if any."""
+
+    title: str
+    state: StyleState
+    ordered: bool
+    before: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClientPage(Page):
+    """The page of a client; `choices` are the client's own, by the title of the style."""
+
+    template: ClassVar = "client.html"
+    here: ClassVar = "clients"
+    client: Client
+    history: History
+    measured: str
+    weight: str
+    drafted: Sequence[StyleForClient]
+    choices: Sequence[tuple[str, Mapping[str, str]]]
+    notes: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardPage(Page):
+    """A client's measurements as a card to print."""
+
+    template: ClassVar = "card.html"
+    here: ClassVar = "clients"
+    client: Client
+    history: History
+    measured: str
+
+
+def client_page(client: Client, styles: Sequence[Style], states: Mapping[str, StyleState]) -> ClientPage:
+    """The page at clients/<client>/index.html; `states` has the styles meant for the client, by slug."""
+    path = client_path(client.slug)
+    titles = {s.slug: s.title for s in styles}
+    drafted = [
+        StyleForClient(s.title, states[s.slug], s.slug in client.garments, _before(states[s.slug], s, client))
+        for s in styles
+        if s.slug in states
+    ]
+    return ClientPage(
+        path=path,
+        client=client,
+        history=history(client),
+        measured=last_measured(client),
+        weight=weight(client),
+        drafted=sorted(drafted, key=lambda d: (not d.ordered, not d.state.can_be_made)),
+        choices=[
+            (titles.get(slug, slug), {name: choice.text for name, choice in chosen.items()})
+            for slug, chosen in client.choices.items()
+        ],
+        notes=fitting_notes(client, root_from(path)),
+    )
+
+
+def card_page(client: Client) -> CardPage:
+    """The page at clients/<client>/card/index.html."""
+    return CardPage(card_path(client.slug), client, history(client), last_measured(client))
+
+
+def _before(state: StyleState, style: Style, client: Client) -> str:
+    """Link to the comparison of a draft with the one from the measurements before; "" where there is none."""
+    then = earlier(client, style) if state.picture else []
+    return f"{compare_path(style.slug)}#{client.slug}@{then[0].key}+{client.slug}" if then else ""

@@ -1,0 +1,163 @@
+"""The page of a draft: what the draft says of itself, beside the style and the client as they are now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from markupsafe import Markup
+
+from catalogue.drafting import suits
+from catalogue.findings import Finding
+from catalogue.people import Client
+from catalogue.site.body import body_definitions
+from catalogue.site.measured import measurement_name
+from catalogue.site.measuring import MeasurementView, measurement_view
+from catalogue.site.page import Page, fitting_notes, for_whom, root_from
+from catalogue.site.paths import PICTURE, client_path, draft_path, style_path
+from catalogue.site.records import DraftView
+from catalogue.site.summaries import Download, DraftSummary, State
+from catalogue.studio.style import Style
+
+CHILDREN = frozenset({"girl", "girls", "boy", "boys", "child", "children", "baby", "babies", "toddlers"})
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a draft comes to: `kind` is "holds", "warns", "fails" or "lacks"; `failing` names what fails."""
+
+    kind: str
+    sign: str
+    words: str
+    more: str = ""
+    failing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DraftPage(Page):
+    """The page of a draft.
+
+    Attributes:
+        broken: whether there is an error, so that the draft stops early.
+        findings: the draft's own, those of the style, and the warnings of the client's file.
+        missing: measurements that the draft waits for; `body` defines what their drawings point at.
+        fitting: the client's fitting notes.
+        for_child: whether cautions for children's wear belong to it.
+        lays: how the pieces are laid, a picture a cloth; `piece_files` are files of one piece each, and
+            `downloads` all others.
+        drawing, garment: names of the pictures beside the page; "" where there is none.
+    """
+
+    template: ClassVar = "draft.html"
+    here: ClassVar = "styles"
+    draft: DraftView
+    style: Style
+    client: Client
+    verdict: Verdict
+    broken: bool
+    findings: tuple[Finding, ...]
+    missing: tuple[MeasurementView, ...]
+    body: Markup
+    fitting: str
+    for_child: bool
+    downloads: tuple[Download, ...]
+    lays: tuple[Download, ...]
+    piece_files: tuple[Download, ...]
+    drawing: str
+    garment: str
+    style_path: str
+    client_path: str
+
+
+def draft_page(
+    view: DraftView,
+    style: Style,
+    client: Client,
+    downloads: Sequence[Download] = (),
+    remarks: Sequence[Finding] = (),
+) -> DraftPage:
+    """The page at styles/<style>/<client>/index.html.
+
+    Args:
+        downloads: the files beside it.
+        remarks: warnings of the client's file, which the draft knows nothing of.
+    """
+    path = draft_path(style.slug, client.slug)
+    count = len(style.findings) if remarks else 0
+    findings = (*view.findings[:count], *remarks, *view.findings[count:])
+    shown = bool(view.pieces) and not view.missing
+    return DraftPage(
+        path=path,
+        draft=view,
+        style=style,
+        client=client,
+        verdict=_verdict(view, findings, style, client),
+        broken=any(f.is_error for f in findings),
+        findings=findings,
+        missing=tuple(measurement_view(key) for key in view.missing),
+        body=body_definitions() if view.missing else Markup(""),
+        fitting=fitting_notes(client, root_from(path)),
+        for_child=_is_for_child(style, client),
+        downloads=tuple(d for d in downloads if d.kind not in ("lay", "piece")),
+        lays=tuple(d for d in downloads if d.kind == "lay"),
+        piece_files=tuple(d for d in downloads if d.kind == "piece"),
+        drawing="draft.svg" if shown else "",
+        garment=PICTURE if shown else "",
+        style_path=style_path(style.slug),
+        client_path=client_path(client.slug),
+    )
+
+
+def draft_summary(
+    view: DraftView, style: Style, client: Client, downloads: Sequence[Download] = ()
+) -> DraftSummary:
+    """What other pages show of the draft."""
+    state: State = "failing" if view.failing else "ready"
+    if view.missing:
+        state = "waiting"
+    elif not style.ok or any(f.is_error for f in view.findings):
+        state = "wrong"
+    return DraftSummary(state, client.name, view.missing, bool(view.pieces), tuple(downloads))
+
+
+def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client: Client) -> Verdict:
+    """The plain verdict: what fails, or that all holds."""
+    errors = tuple(f.message for f in findings if f.is_error)
+    if view.missing:
+        count = len(view.missing)
+        names = ", ".join(map(measurement_name, view.missing))
+        if not suits(style, client):
+            words = f"Not drafted: the style is meant for {for_whom(style)}"
+            more = f"It will be drafted for {client.name} once the client file orders it and gives {names}."
+            return Verdict("lacks", "○", words, more)
+        words = (
+            f"Not drafted yet: {'a measurement is' if count == 1 else f'{count} measurements are'} missing"
+        )
+        return Verdict("lacks", "○", words, f"{client.name} needs {names}.")
+    if errors:
+        done = view.drawn
+        more = f"The paper is shown as it was after step {done}." if done else "Nothing could be drawn."
+        return Verdict("fails", "✗", "The draft could not be finished", more, errors)
+    failing = view.failing
+    total = len(view.checks) + len(view.seams) + len(view.finished)
+    if failing:
+        words = f"{_count(len(failing), 'check')} of {total} {'fails' if len(failing) == 1 else 'fail'}"
+        return Verdict("fails", "✗", words, "Do not cut until this is put right.", failing)
+    seams = "Every seam matches." if view.seams else ""
+    held = f"All {total} checks pass" if total > 1 else "The one check passes" if total else "Drafted"
+    if not total:
+        seams = "The style has no checks of its own."
+    if findings:
+        note = f"Read the {_count(len(findings), 'warning')} below."
+        return Verdict("warns", "!", held, f"{seams} {note}".strip())
+    return Verdict("holds", "✓", held, seams)
+
+
+def _count(count: int, what: str) -> str:
+    return f"{count} {what}" + ("" if count == 1 else "s")
+
+
+def _is_for_child(style: Style, client: Client) -> bool:
+    audience = {a.casefold() for a in style.audience}
+    return client.kind in CHILDREN or bool(audience and audience <= CHILDREN)

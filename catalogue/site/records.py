@@ -1,0 +1,144 @@
+"""What the page of a draft shows of the draft, as plain records: kept when the draft is gone, and read by the template.
+
+Lengths stand as the client reads them, and in mm where the page gives both.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from catalogue.drafting import Check, Working
+from catalogue.findings import Finding
+from catalogue.site.figures import StepFigure
+
+
+@dataclass(frozen=True, slots=True)
+class CutRow:
+    """A row of the cut list."""
+
+    letter: str
+    title: str
+    cut: str
+    cloth: str
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeRow:
+    """An edge of a piece: its length, and the length sewn where darts take some of it ("" elsewhere)."""
+
+    name: str
+    length: str
+    mm: float
+    sewn: str
+    fold: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PieceEdges:
+    """The edges of one piece."""
+
+    letter: str
+    name: str
+    title: str
+    edges: tuple[EdgeRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeamRow:
+    """Two edges sewn together."""
+
+    first: str
+    second: str
+    first_length: str
+    second_length: str
+    first_mm: float
+    second_mm: float
+    ease: str
+    ok: bool
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedRow:
+    """A measurement of the garment; `body` and `ease` are "" where the body has no such measurement."""
+
+    name: str
+    garment: str
+    body: str
+    ease: str
+    ok: bool
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Prose under a heading, which may be empty."""
+
+    heading: str
+    prose: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class UnmetSeam:
+    """A seam whose edges do not match: in a sentence, and drawn."""
+
+    message: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One step; `key` is unique on the page.
+
+    Attributes:
+        number: None for prose between steps.
+        section: the heading above its own; may be empty.
+        source: the step's lines as the style file has them.
+        unmet: seams asked for in this step that do not match.
+        figure: None where nothing was drawn.
+    """
+
+    key: str
+    number: int | None
+    heading: str
+    section: str
+    prose: Markup
+    workings: tuple[Working, ...]
+    operations: tuple[str, ...]
+    source: str
+    unmet: tuple[UnmetSeam, ...]
+    figure: StepFigure | None
+
+
+@dataclass(frozen=True, slots=True)
+class DraftView:
+    """What a page shows of a draft.
+
+    Attributes:
+        findings: what the draft itself has to say.
+        missing: keys of the measurements it waits for.
+        failing: everything that doesn't hold, one sentence each.
+        drawn: number of steps that were drafted.
+        pieces: titles of the pieces.
+        choices: each choice and what was taken.
+        definitions: the hidden drawing that the figures of the steps point into.
+        notes: prose after the drafting.
+    """
+
+    findings: tuple[Finding, ...]
+    missing: tuple[str, ...]
+    failing: tuple[str, ...]
+    drawn: int
+    pieces: tuple[str, ...]
+    choices: tuple[tuple[str, str], ...]
+    cut_list: tuple[CutRow, ...]
+    edges: tuple[PieceEdges, ...]
+    intro: Markup
+    definitions: Markup
+    steps: tuple[StepView, ...]
+    checks: tuple[Check, ...]
+    seams: tuple[SeamRow, ...]
+    finished: tuple[FinishedRow, ...]
+    notes: tuple[Passage, ...]

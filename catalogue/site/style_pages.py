@@ -1,0 +1,169 @@
+"""The pages of a style: what it is and whom it is drafted for, and its drafts laid over each other."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from catalogue.findings import Finding
+from catalogue.people import Client, SizeTable
+from catalogue.site.extremes import choice_picture_path, taken
+from catalogue.site.home_pages import Card, card
+from catalogue.site.markdown import plain
+from catalogue.site.measured import StyleState, measurement_name, needed
+from catalogue.site.overlay import Earlier, earlier
+from catalogue.site.page import Page, root_from
+from catalogue.site.paths import compare_path, draft_path, style_path
+from catalogue.site.records import Passage
+from catalogue.site.story import Story
+from catalogue.site.summaries import SizedSummary, SizedTable, from_plain
+from catalogue.site.words import in_words
+from catalogue.studio.style import Choice, Style
+
+
+@dataclass(frozen=True, slots=True)
+class PicturedChoice:
+    """A choice with the picture of what it changes, drawn at each of `values`."""
+
+    choice: Choice
+    picture: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NeededMeasurement:
+    """A measurement that a style needs; `instead` names those that do as well, `lacking` the clients without it."""
+
+    id: str
+    name: str
+    instead: tuple[str, ...]
+    lacking: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SizedView:
+    """A style in the sizes of a table, and what the table's file says besides."""
+
+    made: SizedTable
+    notes: str
+    lang: str
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StylePage(Page):
+    """The page of a style.
+
+    Attributes:
+        states: how it stands for each client it is meant for, by the client's name.
+        compare: path of the page that lays its drafts over each other; "" where there are no two.
+        intro: the prose before the drafting; `headings` are those of the steps and of what follows.
+    """
+
+    template: ClassVar = "style.html"
+    here: ClassVar = "styles"
+    style: Style
+    card: Card
+    states: Sequence[tuple[str, StyleState]]
+    compare: str
+    intro: Sequence[Passage]
+    pictured: Sequence[PicturedChoice]
+    needs: Sequence[NeededMeasurement]
+    headings: Sequence[str]
+    sized: Sequence[SizedView]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedDraft:
+    """A draft to lay over another, as it is and as the client was measured before."""
+
+    slug: str
+    name: str
+    path: str
+    earlier: Sequence[Earlier]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparePage(Page):
+    """Drafts of a style laid over each other."""
+
+    template: ClassVar = "compare.html"
+    here: ClassVar = "styles"
+    style: Style
+    drafts: Sequence[ComparedDraft]
+    style_path: str
+
+
+def style_page(
+    style: Style,
+    story: Story,
+    states: Sequence[StyleState],
+    clients: Sequence[Client],
+    sized: Mapping[str, Any],
+    tables: Sequence[SizeTable],
+) -> StylePage:
+    """The page at styles/<style>/index.html.
+
+    Args:
+        states: how it stands for each of `clients`, those it is meant for.
+        sized: plain values of its `SizedSummary`.
+        tables: the studio's tables of sizes.
+    """
+    path = style_path(style.slug)
+    root = root_from(path)
+    return StylePage(
+        path=path,
+        style=style,
+        card=card(style, states),
+        states=[(c.name, s) for c, s in zip(clients, states, strict=True)],
+        compare=compare_path(style.slug) if sum(bool(s.picture) for s in states) else "",
+        intro=[Passage(t.heading if n else "", story.html(t, {}, root)) for n, t in enumerate(story.opening)],
+        pictured=[
+            PicturedChoice(c, choice_picture_path(style.slug, c), tuple(in_words(v) for v in taken(c)))
+            for c in style.choices
+            if taken(c) and style.ok
+        ],
+        needs=_needs(style, clients),
+        headings=list(dict.fromkeys(t.heading for t in (*story.steps, *story.closing) if t.heading)),
+        sized=_sized(sized, tables, root),
+    )
+
+
+def compare_page(style: Style, states: Sequence[StyleState], clients: Sequence[Client]) -> ComparePage:
+    """The page at styles/<style>/compare/index.html; `states` are how it stands for each of `clients`."""
+    drafts = [
+        ComparedDraft(c.slug, c.name, draft_path(style.slug, c.slug), earlier(c, style))
+        for c, state in zip(clients, states, strict=True)
+        if state.picture
+    ]
+    return ComparePage(compare_path(style.slug), style, drafts, style_path(style.slug))
+
+
+def _needs(style: Style, clients: Sequence[Client]) -> list[NeededMeasurement]:
+    """The measurements a style uses, with those of which one is enough instead, and with who lacks them."""
+    missing = {c.slug: style.missing_from(c.measurements) for c in clients}
+    instead = {
+        key: tuple(measurement_name(k) for k in group if k != key)
+        for group in style.alternatives
+        for key in group
+    }
+    return [
+        NeededMeasurement(
+            key,
+            measurement_name(key),
+            instead.get(key, ()),
+            tuple(c.name for c in clients if key in missing[c.slug]),
+        )
+        for key in needed(style)
+    ]
+
+
+def _sized(sized: Mapping[str, Any], tables: Sequence[SizeTable], root: str) -> list[SizedView]:
+    by_file = {table.file: table for table in tables}
+    views = []
+    for made in from_plain(sized, SizedSummary).tables:
+        table = by_file[made.file]
+        notes = plain(table.notes, root) if table.notes.strip() else ""
+        views.append(SizedView(made, notes, table.lang, table.findings))
+    return views
