@@ -8,7 +8,7 @@ from itertools import combinations
 import pytest
 from shapely.geometry import Polygon, box
 
-from catalogue.building.outputs import lay_files
+from catalogue.building.outputs import OutputFile, lay_pictures
 from catalogue.cloth import MOST_CLOTH, lay_of, lays, length_to_buy, width_in
 from catalogue.cloth.lay import FLATNESS
 from catalogue.findings import Finding
@@ -16,6 +16,7 @@ from catalogue.geometry import Path, Point, signed_area
 from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, Piece
 from catalogue.pattern.making import make_piece
+from catalogue.studio.settings import Settings
 from tests.drafting.people_and_styles import demo_client, demo_style, draft, suited
 
 
@@ -50,14 +51,15 @@ def test_no_lay_is_worked_out_that_would_be_very_long():
 def test_a_cloth_without_a_lay_is_reported():
     style, client = suited()[0]
     made = draft(demo_style(style), demo_client(client))
-    findings: list[Finding] = []
-    drawn = [file for file, *_ in lay_files(made, findings)]
-    assert "lay-main.svg" in drawn and not findings
+    made_of_it = list(lay_pictures(Settings(), made))
+    assert "lay-main.svg" in [each.name for each in made_of_it if isinstance(each, OutputFile)]
+    assert not any(isinstance(each, Finding) for each in made_of_it)
     many = {
         name: piece.with_changes(cut=Cut(99, cloth=piece.cut.cloth)) for name, piece in made.pieces.items()
     }
-    drawn = [file for file, *_ in lay_files(replace(made, pieces=many), findings)]
-    assert "lay-main.svg" not in drawn
+    made_of_it = list(lay_pictures(Settings(), replace(made, pieces=many)))
+    assert "lay-main.svg" not in [each.name for each in made_of_it if isinstance(each, OutputFile)]
+    findings = [each for each in made_of_it if isinstance(each, Finding)]
     assert [f.message for f in findings if f.message.startswith("The pieces of main cloth take 60 m or more")]
     assert not any(f.is_error for f in findings)
 

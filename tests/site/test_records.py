@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
-from jinja2 import meta
+from jinja2 import meta, nodes
 
 import catalogue.site.pages
 from catalogue.site.handbook import CHAPTERS, ChapterPage
@@ -32,10 +32,15 @@ def templates(kind: type[Page]) -> list[str]:
 
 def used(name: str) -> set[str]:
     """Names that a template asks for."""
-    environment = Site(sample.settings(), [], []).templates.environment
-    path = Site(sample.settings(), [], []).templates.find(name)
+    site = Site(sample.settings(), [], [])
+    site.make_ready(name)  # filters must be there before templates are looked into
+    path = site.templates.find(name)
     assert path is not None
-    return meta.find_undeclared_variables(environment.parse(path.read_text(encoding="utf-8")))
+    tree = site.templates.environment.parse(path.read_text(encoding="utf-8"))
+    own = {node.target for node in tree.find_all(nodes.Import)} | {
+        node.name for node in tree.find_all(nodes.Macro)
+    }
+    return meta.find_undeclared_variables(tree) - own
 
 
 @pytest.mark.parametrize("name", sorted(kinds()))
