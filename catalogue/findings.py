@@ -75,10 +75,10 @@ def caret(source: str, column: int) -> str:
     return "".join("\t" if c == "\t" else " " for c in before) + "^"
 
 
-def nearest(name: str, known: Iterable[str], count: int = 1) -> list[str]:
-    """The known names that look most like `name`, best first; empty when none is near."""
+def nearest(name: str, known: Iterable[str], count: int = 1, least: float = 0.6) -> list[str]:
+    """The known names that look most like `name`, best first; empty when none is alike by `least` (from 0 to 1)."""
     names = {k.casefold(): k for k in known}
-    found = difflib.get_close_matches(name.casefold(), names, n=count, cutoff=0.6)
+    found = difflib.get_close_matches(name.casefold(), names, n=count, cutoff=least)
     return [names[f] for f in found]
 
 

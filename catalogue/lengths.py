@@ -360,6 +360,19 @@ def _nearest(value: float) -> int:
     return math.floor(value + 0.5 + 1e-9)
 
 
+_HELD = re.compile("\ue002([-+.\\de]+)\ue003")
+
+
+def held(mm: float) -> str:
+    """A length in a message whose reader's units are not known yet: `with_lengths` puts it in words."""
+    return f"\ue002{mm!r}\ue003"
+
+
+def with_lengths(text: str, units: Units) -> str:
+    """The text with every length that was `held` in it as these units show it."""
+    return _HELD.sub(lambda found: show_length(float(found[1]), units), text) if "\ue002" in text else text
+
+
 def show_number(value: float) -> str:
     """A plain number to three decimals, without trailing noughts and with a real minus sign."""
     if not math.isfinite(value):

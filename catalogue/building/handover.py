@@ -18,6 +18,7 @@ from catalogue.building.reading import read_clients
 from catalogue.building.studio import (
     CLIENTS,
     OLD_SIZES,
+    OWN,
     STYLES,
     Files,
     Studio,
@@ -51,7 +52,7 @@ def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
     path, client = found[0]
 
     def stays(file: str) -> bool:
-        return not file.startswith((f"{CLIENTS}/", f"{OLD_SIZES}/")) or file == client.file
+        return not file.startswith((f"{CLIENTS}/", f"{OLD_SIZES}/")) or file in (client.file, OWN)
 
     kept = replace(
         files,

@@ -12,7 +12,6 @@ from catalogue.building.outputs import wrong
 from catalogue.building.reading import read_studio
 from catalogue.building.studio import Studio, UnknownName, choose, find_files
 from catalogue.findings import Finding, did_you_mean
-from catalogue.people import known_measurements
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -88,8 +87,8 @@ def drafted(pairs: Iterable[tuple[Client, Draft]]) -> tuple[list[Draft], list[Fi
     for client, draft in pairs:
         errors = [f for f in draft.findings if f.is_error]
         if draft.missing or errors or not draft.pieces:
-            names = known_measurements()
-            waits = ", ".join(names.get(key, key) for key in draft.missing) or "its pieces"
+            known = draft.style.register
+            waits = ", ".join(known.name_of(key) for key in draft.missing) or "its pieces"
             found = errors or [Finding(_LEFT_OUT, f"left out: the draft waits for {waits}.")]
         else:
             drafts.append(draft)

@@ -79,9 +79,6 @@ class Report:
 
 def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
     """How many of these drafts (style and client) wait for measurements, and a sentence for each of those."""
-    from catalogue.people import known_measurements
-
-    known = known_measurements()
     waiting = 0
     wanted: dict[tuple[str, str], list[str]] = {}
     for style, client in pairs:
@@ -90,7 +87,7 @@ def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
         missing = style.missing_from(client.measurements) if read else ()
         waiting += bool(missing)
         for key in missing:
-            wanted.setdefault((client.file, known.get(key, key)), []).append(style.title)
+            wanted.setdefault((client.file, style.register.name_of(key)), []).append(style.title)
     return waiting, tuple(
         f"{file}: no {name}, which is wanted for {', '.join(titles)}"
         for (file, name), titles in sorted(wanted.items())

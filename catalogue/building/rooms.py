@@ -59,31 +59,36 @@ class StudioWorks:
         import catalogue.drafting  # noqa: F401
 
     def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:
+        from catalogue.people.own import read_own
         from catalogue.studio.settings import read_settings
 
         read = read_settings(root / TEMPLATE / "studio.toml", root)
         if self._papers:
             read = replace(read, papers=tuple(dict.fromkeys(self._papers)))
+        own = read_own(root, read.units)
         # A remark in the file, or one taken out, makes nothing again.
-        return replace(read, findings=(), digest=""), read.findings
+        return replace(read, findings=(), digest="", register=own.register), (*read.findings, *own.findings)
 
     def style(self, path: Path, root: Path, settings: Settings) -> Style:
         from catalogue.studio.reading import read_style
 
-        return read_style(path, root)
+        return read_style(path, root, settings.register)
 
     def client(self, path: Path, root: Path, settings: Settings) -> Client:
         from catalogue.people import read_client
 
-        return read_client(path, root, settings.units, self._today or date.today())
+        return read_client(path, root, settings.units, self._today or date.today(), settings.register)
 
     def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable:
         from catalogue.people import read_sizes
 
-        return read_sizes(path, root, settings.units)
+        return read_sizes(path, root, settings.units, settings.register)
 
     def shared(self, studio: Studio) -> Any:
-        return studio.settings
+        from catalogue.people import REGISTER
+
+        # Measurements of the studio's own are shared by those who use them alone: see `own`.
+        return replace(studio.settings, register=REGISTER)
 
     def shared_pages(self, studio: Studio) -> Any:
         return [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
@@ -117,6 +122,7 @@ class StudioWorks:
                 [(name, choice.text) for name, choice in chosen.items()],
                 style.slug in client.garments,
                 [(day, [told for key, told in taken if key in keys]) for day, taken in before],
+                book.own(keys),
             )
         )
         places = (client.file, [f"{choice.place} {choice.key_place}" for choice in chosen.values()])
@@ -137,13 +143,13 @@ class StudioWorks:
             for c in studio.clients
             if self.suits(style, c)
         ]
-        return style.digest, clients, told
+        return style.digest, clients, told, _book(studio).own(needed)
 
     def sized_from(self, studio: Studio, style: Style) -> Any:
         from catalogue.building.sized import sized_from, tables_for
 
         tables = tables_for(studio, style)
-        return sized_from(style, tables) if tables else None
+        return (sized_from(style, tables), _book(studio).own(style.uses)) if tables else None
 
     def sized(self, studio: Studio, style: Style) -> SizedMade:
         from catalogue.building.sized import sized
@@ -162,17 +168,20 @@ class StudioWorks:
         blocks = [
             part.source for section in style.sections for part in section.parts if isinstance(part, Block)
         ]
-        return style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks
+        own = _book(studio).own(style.uses)
+        return style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks, own
 
     def client_from(self, studio: Studio, client: Client) -> Any:
-        return client.digest, [style.digest for style in studio.styles]
+        used = {key for style in studio.styles for key in style.uses}
+        used |= {key for each in client.sets for key in each.values}
+        return client.digest, [style.digest for style in studio.styles], _book(studio).own(used)
 
     def front_from(self, studio: Studio) -> Any:
         digests = [[each.digest for each in every] for every in (studio.styles, studio.clients)]
-        return digests, list(studio.all_findings())
+        return digests, list(studio.all_findings()), _book(studio).own()
 
     def others_from(self, studio: Studio) -> Any:
-        return [style.digest for style in studio.styles], studio.files.under(STYLES)
+        return [style.digest for style in studio.styles], studio.files.under(STYLES), _book(studio).own()
 
     def pair(self, studio: Studio, style: Style, client: Client) -> PairMade:
         from catalogue.site.draft_page import draft_summary
@@ -282,7 +291,7 @@ class StudioWorks:
     ) -> bytes:
         # The draft was made of what counts for it alone, without the warnings of the client's file. The errors in it
         # are among the draft's own.
-        remarks = client.findings if client.ok else ()
+        remarks = client.findings_for(style.uses) if client.ok_for(style.uses) else ()
         return _site(studio).draft_page(view, style, client, downloads, remarks).encode()
 
 
@@ -301,6 +310,8 @@ def _what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
     """
     return replace(
         _without_particulars(client),
+        findings=() if client.ok_for(style.uses) else client.findings_for(style.uses),
+        concerning={},
         file=client.file,
         measurements={key: m for key, m in client.measurements.items() if key in keys},
         choices={slug: chosen for slug, chosen in client.choices.items() if slug == style.slug},
@@ -340,15 +351,22 @@ class _Book:
         self._needed: dict[str, frozenset[str]] = {}
         self._clients: dict[str, tuple[str, str]] = {}
         self._figures: dict[str, list[Figures]] = {}
+        self._own: dict[str, str] | None = None
 
     def needed(self, style: Style) -> frozenset[str]:
         """Keys of the measurements a style uses, and of those that the figure is drawn from where one wears it."""
         from catalogue.drawing.body_outline import MEASURED
-        from catalogue.site.measured import needed
 
         if style.slug not in self._needed:
-            self._needed[style.slug] = frozenset(needed(style)) | (MEASURED if style.flat else frozenset())
+            self._needed[style.slug] = frozenset(style.uses) | (MEASURED if style.flat else frozenset())
         return self._needed[style.slug]
+
+    def own(self, keys: Collection[str] | None = None) -> list[str]:
+        """Fingerprints of the studio's own measurements as it describes them; only those among `keys` when given."""
+        if self._own is None:
+            own = self.studio.settings.register.own
+            self._own = {measurement.key: fingerprint.of(measurement) for measurement in own}
+        return [told for key, told in self._own.items() if keys is None or key in keys]
 
     def figures(self, client: Client) -> list[Figures]:
         """The client's measurements: those that count now, then those of each earlier set, with its day."""

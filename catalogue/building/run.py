@@ -22,7 +22,7 @@ from catalogue.building.pool import Outcome, Pool, cores
 from catalogue.building.publish import Made, Stage
 from catalogue.building.reading import read_studio, waits_for_a_day
 from catalogue.building.report import Report, Request, report_of
-from catalogue.building.studio import CLIENTS, SIZES, Files, find_files
+from catalogue.building.studio import CLIENTS, OWN, SIZES, Files, find_files
 from catalogue.building.works import Works
 from catalogue.findings import Finding
 
@@ -169,7 +169,7 @@ class _Build:
         others = [
             (path, digest)
             for path, digest in self.studio.files.digests.items()
-            if path.startswith(f"{SIZES}/") or not path.startswith(f"{CLIENTS}/")
+            if path.startswith((f"{SIZES}/", OWN)) or not path.startswith(f"{CLIENTS}/")
         ]
         self.rest = fingerprint.of(self.shared_pages, others)
         self.books = _Books()

@@ -10,7 +10,6 @@ from catalogue.building.nesting import drafted, heading_of, printed
 from catalogue.building.studio import Studio
 from catalogue.findings import Finding, Place
 from catalogue.lengths import show_length
-from catalogue.people import REGISTER
 from catalogue.people.sizes import named
 from catalogue.site.summaries import Download, SizedSummary, SizedTable, as_plain
 
@@ -141,11 +140,11 @@ def _what_counts(style: Style, table: SizeTable, size: Size) -> Client:
 def _rows(style: Style, table: SizeTable) -> tuple[tuple[str, ...], ...]:
     """What each size measures, as far as the style needs it: the measurement's name, then a text a size."""
     rows = []
-    for key in REGISTER:
+    for key in table.register:
         values = [size.measurements.get(key) for size in table.sizes]
         if key in style.uses and any(values):
             shown = (show_length(m.mm, table.units) if m else "–" for m in values)
-            rows.append((REGISTER[key].name, *shown))
+            rows.append((table.register[key].name, *shown))
     return tuple(rows)
 
 

@@ -14,6 +14,8 @@ from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, 
 from catalogue.slugs import slugify
 
 STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "clients/sizes", "site_template"
+OWN = "clients/measurements.md"
+"""Where the studio describes its own measurements."""
 OLD_SIZES = "sizes"
 """Where tables of sizes were kept before; they are read there too."""
 FOLDERS = (STYLES, CLIENTS, OLD_SIZES, TEMPLATE)
@@ -123,7 +125,7 @@ def find_files(root: Path) -> Files:
         folder: tuple(
             root / name
             for name in digests
-            if name.rpartition("/")[0] == folder and name.lower().endswith(".md")
+            if name.rpartition("/")[0] == folder and name.lower().endswith(".md") and name != OWN
         )
         for folder in (STYLES, CLIENTS, SIZES, OLD_SIZES)
     }

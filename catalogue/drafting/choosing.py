@@ -135,7 +135,8 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
                 f"{desk.show(value)} is outside the range of “{choice.name}”: {desk.show(limits[0])} to "
                 f"{desk.show(limits[1])}.",
                 place,
-                f"The default, {desk.show(default) if default is not None else choice.default}, is used.",
+                f"Write what lies within it. Until then the drawing shows the default, "
+                f"{desk.show(default) if default is not None else choice.default}, and nothing is printed.",
             )
         )
     return value

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from copy import copy
 from dataclasses import dataclass, field
 
 from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.drafting.model import Check, Finished, Item, Seam, Shape, Working
-from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
+from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
 from catalogue.geometry import Path, Point
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
-from catalogue.lengths import Units, show_angle, show_length, show_number
+from catalogue.lengths import Units, show_angle, show_length, show_number, with_lengths
 from catalogue.pattern import Dart, Piece
+from catalogue.people import REGISTER, Register
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,13 @@ ALWAYS: Mapping[str, tuple[Value, str]] = {
 BUDGET = 200_000
 """Work in one draft, a plain phrase counting as one and geometry by its size (5 to 10 µs each). A style of forty steps
 with solved values needs a fiftieth; one with thirty cuts, darts moved, facings and a lining an eighth."""
+
+ALMOST_THE_SAME = 0.8
+"""How alike a name must be to one of the style's to be sooner that than a measurement."""
+
+MOST_HINTS = 25
+"""Findings of a draft after which no likely measurement is looked for."""
+USUAL_HINT = "Names are given on an earlier line, or are body measurements."
 
 LONGEST_MESSAGE = 400
 """Characters of a message, which may quote a long line of the style."""
@@ -87,7 +95,7 @@ class Desk:
     """State of a draft in the making. Only the drafting room holds one; what leaves it is a `Draft`.
 
     Attributes:
-        measurements: name -> mm, of this client.
+        measurements: name -> mm, of this client, by the everyday names too that the style uses.
         names: what the style has named so far.
         given_at: where each name was given.
         paper_of: on which sheet of paper each name was drawn.
@@ -105,6 +113,7 @@ class Desk:
     units: Units
     measurements: Mapping[str, float]
     known_measurements: Mapping[str, str]
+    register: Register = REGISTER
     names: dict[str, Value] = field(default_factory=dict)
     given_at: dict[str, Place] = field(default_factory=dict)
     paper_of: dict[str, str] = field(default_factory=dict)
@@ -153,11 +162,13 @@ class Desk:
 
     def trouble(self, code: str, message: str, place: Place, hint: str = "") -> Trouble:
         """An exception to raise for something wrong at `place`."""
+        message, hint = with_lengths(message, self.units), with_lengths(hint, self.units)
         if len(message) > LONGEST_MESSAGE:
             message = f"{message[: LONGEST_MESSAGE // 2]} … {message[-LONGEST_MESSAGE // 2 :]}"
         return Trouble(Finding(code, message, place, hint, source=self.source_line(place)))
 
     def warn(self, code: str, message: str, place: Place, hint: str = "") -> None:
+        message, hint = with_lengths(message, self.units), with_lengths(hint, self.units)
         self.findings.append(
             Finding(code, message, place, hint, Severity.WARNING, source=self.source_line(place))
         )
@@ -203,13 +214,29 @@ class Desk:
                 node.place,
                 f"Name an edge or a point of it: {name}.{self.pieces[name].edges[0].name}",
             )
+        if several := self.register.candidates(name):
+            keys = ", ".join(m.key for m in several[:-1]) + f" or {several[-1].key}"
+            raise self.trouble(
+                "ambiguous-measurement",
+                f"“{name}” means one measurement to some and another to others.",
+                node.place,
+                f"Write {keys}, or give the name on an earlier line.",
+            )
         known = [*self.names, *self.measurements, *(self.here.points if self.here else ()), *ALWAYS]
         raise self.trouble(
-            "unknown-name",
-            f"“{name}” is not known here.",
-            node.place,
-            did_you_mean(name, known) or "Names are given on an earlier line, or are body measurements.",
+            "unknown-name", f"“{name}” is not known here.", node.place, self._likely(name, known)
         )
+
+    def _likely(self, name: str, known: Sequence[str]) -> str:
+        """A hint for a name that is not known: one of the style's that looks alike, or the measurement it may mean."""
+        alike = did_you_mean(name, known)
+        mistaken = alike and ("looks the same" in alike or nearest(name, known, least=ALMOST_THE_SAME))
+        if mistaken or len(self.findings) > MOST_HINTS:
+            return alike or USUAL_HINT
+        measurement = self.register.likely(name)
+        if measurement is not None and measurement.key in self.known_measurements:
+            return f"Did you mean “{measurement.key}”?"
+        return alike or USUAL_HINT
 
     def give(self, name: str, value: Value, node: Node) -> None:
         """Give `name` its value and put it on the paper. Raises Trouble when the name is taken."""

@@ -25,7 +25,7 @@ from catalogue.drafting.model import Draft, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path
 from catalogue.pattern.allowance import cutting_line
-from catalogue.people import Client, known_measurements
+from catalogue.people import Client
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Block, Prose, Section, Style
 
@@ -69,8 +69,9 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     """
     measurements = {key: m.mm for key, m in client.measurements.items()}
     missing = style.missing_from(measurements)
-    if missing or not style.ok or not client.ok:
-        return Draft(style, client, missing=missing, findings=(*style.findings, *client.findings))
+    if missing or not style.ok or not client.ok_for(style.uses):
+        found = (*style.findings, *client.findings_for(style.uses))
+        return Draft(style, client, missing=missing, findings=found)
     desk = desk_for(style, client)
     choices = take_choices(style, client, desk)
     steps: list[Step] = []
@@ -88,8 +89,13 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
 
 def desk_for(style: Style, client: Client) -> Desk:
     """An empty desk with a client's measurements, for a style that lacks none of them."""
-    measurements = {key: m.mm for key, m in client.measurements.items()}
-    desk = Desk(client.units, measurements, known_measurements())
+    known = {key: name for key, name in style.register.lengths().items() if key not in style.given}
+    measurements = {key: m.mm for key, m in client.measurements.items() if key in known}
+    for name, key in style.everyday.items():
+        known[name] = known[key]
+        if key in measurements:
+            measurements[name] = measurements[key]
+    desk = Desk(client.units, measurements, known, register=style.register)
     desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
     desk.gives = bool(GIVING & {tag.casefold() for tag in style.tags})
     return desk
@@ -127,7 +133,7 @@ def as_drafted(
         checks=tuple(desk.checks),
         finished=tuple(desk.finished),
         spoken=spoken,
-        findings=(*style.findings, *client.findings, *_without_repeats(desk.findings)),
+        findings=(*style.findings, *client.findings_for(style.uses), *_without_repeats(desk.findings)),
         choices=choices,
     )
 

@@ -9,7 +9,6 @@ from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.geometry import Path, Point
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
-from catalogue.people import lookup
 from catalogue.people.measurements import Measurement
 from catalogue.people.naming import plain_name
 
@@ -32,7 +31,8 @@ def finished(node: Node, desk: Desk) -> None:
         body = length(clauses["finish_on"].on, desk)
         measurement = _compared(clauses["finish_on"].on, desk)
     else:
-        measurement = _called(name)
+        eased = clauses.keys() & {"finish_ease_least", "finish_ease_range"}
+        measurement = desk.register.of_lengths(name) if eased else _called(name, desk)
         if measurement is not None:
             body = desk.measurements.get(measurement.key)
             if body is None and clauses:
@@ -132,13 +132,13 @@ def _compared(node: Node, desk: Desk) -> Measurement | None:
     """The body measurement that a garment is compared with, where it is one; of several the first that there is."""
     if node.word == "either":
         names = [p.text for p in node.names]
-        return _called(next((n for n in names if n in desk.measurements), names[0]))
-    return _called(node.text)
+        return _called(next((n for n in names if n in desk.measurements), names[0]), desk)
+    return desk.register.find(node.text) if node.text in desk.known_measurements else _called(node.text, desk)
 
 
-def _called(name: str) -> Measurement | None:
+def _called(name: str, desk: Desk) -> Measurement | None:
     """The body measurement of exactly that name; not by its other names, which are a garment's too (a side seam)."""
-    found = lookup(name)
+    found = desk.register.find(name)
     return (
         found if found is not None and plain_name(name) in map(plain_name, (found.name, found.key)) else None
     )

@@ -8,6 +8,7 @@ from catalogue.drafting.conditions import is_so
 from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
 from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, line_word, quantity
 from catalogue.drafting.model import Working
+from catalogue.drafting.substituting import substituted
 from catalogue.findings import Trouble
 from catalogue.geometry import NoSolution, Path, Point, solve
 from catalogue.language.tree import Node
@@ -66,7 +67,7 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     if node.word in ("table", "graded"):
         put_in = f"{in_words(node.deciding.text)} is {desk.show(evaluate(node.deciding, desk))}"
     else:
-        put_in = spell(node, lambda n: _number_for(n, desk))
+        put_in = substituted(node, desk)
     desk.workings.append(Working(in_words(name), spell(node), put_in, result, text))
 
 
@@ -75,17 +76,6 @@ def _amounts(node: Node, desk: Desk) -> list[str]:
     if node.word == "placed":
         return [f"{desk.show(evaluate(m.amount, desk))} {m.direction.text}" for m in node.by.each]
     return [desk.show(evaluate(node.amount, desk))]
-
-
-def _number_for(node: Node, desk: Desk) -> str | None:
-    """The value to put in for a name or a measured phrase; points keep their names."""
-    if node.word not in ("name", "either", "dotted", "length_of", "distance", "intake_of", "angle_of"):
-        return None
-    try:
-        value = evaluate(node, desk)
-    except (Trouble, Broken):
-        return None
-    return desk.show(value) if isinstance(value, Quantity | Word) else None
 
 
 @line_word("paper")

@@ -13,6 +13,7 @@ from catalogue.geometry.nearest import nearest_on
 from catalogue.geometry.point import GeometryError, Point
 from catalogue.geometry.segments import Cubic, Line, Segment, zero_length
 from catalogue.geometry.transform import Transform
+from catalogue.lengths import held
 
 _ROUNDING = 1e-3
 JOIN = 1e-6  # how far apart the ends of neighbouring segments may lie, and where `s` snaps to a joint, mm
@@ -124,7 +125,7 @@ class Path:
         marks = self.marks
         total = marks[-1]
         if not -JOIN <= s <= total + JOIN:
-            raise GeometryError(f"{s:.2f} mm along a line that is {total:.2f} mm long")
+            raise GeometryError(f"{held(s)} along a line that is {held(total)} long")
         s = min(max(s, 0.0), total)
         last = len(self.segments) - 1
         i = min(bisect_right(marks, s) - 1, last)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from catalogue.geometry import GeometryError, Path, Point, Transform, contains, crossings
+from catalogue.lengths import held
 from catalogue.pattern.making import PieceError, check_simple, with_ends
 from catalogue.pattern.measure import gaps
 from catalogue.pattern.piece import Dart, Piece
@@ -46,8 +47,8 @@ def add_dart(
     s0, s1 = middle - intake / 2, middle + intake / 2
     if s0 < -1e-6 or s1 > path.length + 1e-6:
         raise PieceError(
-            f"the dart “{name}” is wider than the room on “{edge}”: it takes {intake / 10:.1f} cm, "
-            f"and its middle lies {middle / 10:.1f} cm along an edge of {path.length / 10:.1f} cm",
+            f"the dart “{name}” is wider than the room on “{edge}”: it takes {held(intake)}, "
+            f"and its middle lies {held(middle)} along an edge of {held(path.length)}",
             "Move its middle or let it take in less.",
         )
     for a, b in gaps(piece, edge):

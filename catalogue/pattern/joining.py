@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from catalogue.geometry import Line, Point, Transform
+from catalogue.lengths import held
 from catalogue.pattern.contents import contents_of, fitted
 from catalogue.pattern.making import PieceError, check_simple
 from catalogue.pattern.measure import gaps
@@ -34,8 +35,8 @@ def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: s
             )
     if abs(a.path.length - b.path.length) > TAPE:
         raise PieceError(
-            f"“{still.name}.{still_edge}” is {a.path.length / 10:.1f} cm long and “{moving.name}.{moving_edge}” "
-            f"{b.path.length / 10:.1f} cm",
+            f"“{still.name}.{still_edge}” is {held(a.path.length)} long and “{moving.name}.{moving_edge}” "
+            f"{held(b.path.length)}",
             "Only edges of the same length can be taped together.",
         )
     move = laid_against(a.path.start, a.path.end, b.path.start, b.path.end)
@@ -44,7 +45,7 @@ def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: s
         off = a.path.nearest(laid.point_at(laid.length * share))[1]
         if off > TAPE:
             raise PieceError(
-                f"the edges “{still_edge}” and “{moving_edge}” are curved differently: {off / 10:.1f} cm apart",
+                f"the edges “{still_edge}” and “{moving_edge}” are curved differently: {held(off)} apart",
                 "Redraw one of them before the pieces are taped.",
             )
     s0, s1 = _around(still, still_edge)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from catalogue.geometry import Path, Point, Transform, crossings
+from catalogue.lengths import held
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.parting import inner_line, take, which_moves
 from catalogue.pattern.piece import Edge, Piece
@@ -60,7 +61,7 @@ def folded(piece: Piece, at: Point, amount: float, to: Point) -> Piece:
     sides = [_side(edge, hinge, at, turn) for turn in (half, -half)]
     if any(p is None for p in sides):
         raise PieceError(
-            f"a wedge of {amount / 10:.1f} cm does not fit on the edge “{edge.name}” there",
+            f"a wedge of {held(amount)} does not fit on the edge “{edge.name}” there",
             "Make it smaller, or move it away from the corner.",
             at,
         )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from catalogue.geometry import Path, Point, contains, crossings
+from catalogue.lengths import held
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import gaps, place_on
 from catalogue.pattern.piece import Edge, InnerLine, Piece
@@ -230,7 +231,7 @@ def below(piece: Piece, edge: str, depth: float) -> list[Path]:
     ]
     if not inner:
         raise PieceError(
-            f"“{piece.title}” is not {depth / 10:.1f} cm deep below its edge “{edge}”", "Measure it higher."
+            f"“{piece.title}” is not {held(depth)} deep below its edge “{edge}”", "Measure it higher."
         )
     a, b = min(inner, key=lambda s: max(s[0] - middle, middle - s[1], 0.0))
     return seen_of(piece, line.between(a, b))

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from catalogue.geometry import Cubic, Line, Path, Point, contains, self_crossings, signed_area
+from catalogue.lengths import Units, held, with_lengths
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Cut, Edge, Piece
 
@@ -14,10 +15,10 @@ SMALLEST_AREA = 25.0
 
 
 class PieceError(ValueError):
-    """Paper that can't be so. `message` is a sentence, `hint` what would help."""
+    """Paper that can't be so. `message` is a sentence, `hint` what would help; lengths are `held` in them."""
 
     def __init__(self, message: str, hint: str = "", at: Point | None = None) -> None:
-        super().__init__(message)
+        super().__init__(with_lengths(message, Units()))
         self.message = message
         self.hint = hint
         self.at = at
@@ -75,7 +76,7 @@ def make_piece(name: str, title: str, edges: Sequence[Edge], cut: Cut, points: M
         gap = edge.path.end.distance(follower.path.start)
         if gap > ON_EDGE:
             raise PieceError(
-                f"the outline is open: “{edge.name}” ends {gap / 10:.1f} cm from where “{follower.name}” begins",
+                f"the outline is open: “{edge.name}” ends {held(gap)} from where “{follower.name}” begins",
                 "Each edge must start at the point where the one before it ended.",
                 edge.path.end,
             )

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from catalogue.geometry import Path, Point, Transform, contains, crossings
+from catalogue.lengths import held
 from catalogue.pattern.contents import direction_word, fitted
 from catalogue.pattern.darts import folded_side, roof_of
 from catalogue.pattern.grain import clear_grain, kept_grain
@@ -88,7 +89,7 @@ def _angle(pivot: Point, dart: Dart) -> float:
     if abs(a.length - b.length) > UNEQUAL:
         raise PieceError(
             f"the pivot lies beside the dart “{dart.name}”: its legs are {a.length / 10:.1f} and "
-            f"{b.length / 10:.1f} cm from there",
+            f"{held(b.length)} from there",
             "Pivot on a point of the line through the middle of the dart.",
             pivot,
         )
@@ -205,7 +206,7 @@ def _with_opening(
     middle = legs[0].mix(legs[1], 0.5)
     if opening.short >= pivot.distance(middle) - 1:
         raise PieceError(
-            f"the new dart would stop short by more than its length, {pivot.distance(middle) / 10:.1f} cm",
+            f"the new dart would stop short by more than its length, {held(pivot.distance(middle))}",
             "Let it stop less short.",
         )
     apex = pivot.toward(middle, opening.short) if opening.short else pivot

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from catalogue.geometry import Path, Point, Segment
+from catalogue.lengths import held
 from catalogue.pattern.making import PieceError, with_ends
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Edge, Piece
@@ -40,7 +41,7 @@ def place(piece: Piece, at: Point, edge: str = "") -> float:
     if best[0] > ON_EDGE:
         where = f"the edge “{edge}”" if edge else "the outline"
         raise PieceError(
-            f"the point lies {best[0] / 10:.1f} cm off {where} of “{piece.name}”",
+            f"the point lies {held(best[0])} off {where} of “{piece.name}”",
             "Give a point on the edge, such as halfway along it.",
             at,
         )
@@ -130,7 +131,7 @@ def assemble(parts: Sequence[Stretch]) -> tuple[Edge, ...]:
         if gap > WIDEST_GAP:
             raise PieceError(
                 f"the edges “{kept[i - 1].edge.name}” and “{kept[i].edge.name}” no longer meet: "
-                f"they end {gap / 10:.1f} cm apart"
+                f"they end {held(gap)} apart"
             )
         if gap > 0:
             kept[i] = replace(kept[i], path=with_ends(kept[i].path, before, kept[i].path.end))

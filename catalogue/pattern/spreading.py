@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from catalogue.geometry import Path, Point, Transform, contains, crossings, signed_area
+from catalogue.lengths import held
 from catalogue.pattern.contents import Contents, bridged, dart_probes, fitted
 from catalogue.pattern.making import Crossed, PieceError
 from catalogue.pattern.measure import ON_EDGE
@@ -94,8 +95,8 @@ def _carried_along(slash: Slash, moving: Path, move: Transform) -> Slash:
 def _trimmed(piece: Piece, slash: Slash) -> Path:
     if max(abs(slash.at_start), abs(slash.at_end)) > WIDEST:
         raise PieceError(
-            f"a slash can't open by {max(abs(slash.at_start), abs(slash.at_end)) / 10:.0f} cm",
-            f"At most {WIDEST / 10:.0f} cm; spread over more lines.",
+            f"a slash can't open by {held(max(abs(slash.at_start), abs(slash.at_end)))}",
+            f"At most {held(WIDEST)}; spread over more lines.",
         )
     return inner_line(piece, slash.line)
 
@@ -270,7 +271,7 @@ def _meeting(fixed: Part, moved: Part) -> tuple[Part, Part]:
         gap = before[-1].path.end.distance(after[0].path.start)
         if gap > WIDEST_STEP:
             raise PieceError(
-                f"the edges would no longer meet: they would end {gap / 10:.1f} cm apart",
+                f"the edges would no longer meet: they would end {held(gap)} apart",
                 "Take out less, or along a line that lies squarer to the edge.",
             )
         if gap > 0:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from catalogue.geometry import Path, Point, contains, crossings
+from catalogue.lengths import held
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import gaps
 from catalogue.pattern.parting import cut
@@ -42,7 +43,7 @@ def band(
         facing, _ = cut(piece, _first_run(piece, line), [(name, title), (f"{name}_rest", "")], "inner", holds)
     except PieceError as error:
         raise PieceError(
-            f"no facing {width / 10:.1f} cm wide fits along “{' and '.join(edges)}” of “{piece.name}”: {error.message}",
+            f"no facing {held(width)} wide fits along “{' and '.join(edges)}” of “{piece.name}”: {error.message}",
             "Make it narrower than the piece, or trace it along a line.",
         ) from None
     return facing.with_changes(cut=to_cut or facing.cut, operations=(f"traced from {piece.title}",))

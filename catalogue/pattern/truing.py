@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from catalogue.geometry import Cubic, Knot, Line, Path, Point, crossings, signed_area, smooth
+from catalogue.lengths import held
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple, with_ends
 from catalogue.pattern.measure import ON_EDGE, gaps, sewn_length
@@ -149,7 +150,7 @@ def _kept_at(path: Path, name: str, at: Point) -> float:
     s, off = path.nearest(at)
     if off > FARTHEST:
         raise PieceError(
-            f"a point to draw through lies {off / 10:.1f} cm off the edge “{name}”",
+            f"a point to draw through lies {held(off)} off the edge “{name}”",
             "Give points on the edge, or a little beside it.",
             at,
         )
@@ -295,7 +296,7 @@ def shape_edge(piece: Piece, name: str, shifts: dict[str, float], pointed: bool 
     for edge, by in shifts.items():
         if by >= piece.edge(edge).path.length - 1:
             raise PieceError(
-                f"the edge “{edge}” is only {piece.edge(edge).path.length / 10:.1f} cm long",
+                f"the edge “{edge}” is only {held(piece.edge(edge).path.length)} long",
                 "Move the hem by less.",
             )
         piece = _lengthened(piece, edge, -by, name)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from catalogue.findings import Finding, Place
+from catalogue.findings import Finding, Place, Severity
 from catalogue.frontmatter import Front
 from catalogue.lengths import Units
 from catalogue.people.opening import read_file
@@ -66,6 +66,8 @@ class Client:
         weight_kg: the newest weight, None when there is none.
         findings: what is wrong or unusual, in the file's order.
         digest: hash of the file's bytes.
+        concerning: of findings on a measurement, the keys of what they are about (none, where the name is not known);
+            other findings are about the whole file.
         register: the measurements of the studio that the file was read in.
     """
 
@@ -86,12 +88,29 @@ class Client:
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     choice_places: Mapping[str, Place] = field(default_factory=dict)
+    concerning: Mapping[Finding, frozenset[str]] = field(default_factory=dict, compare=False, repr=False)
     register: Register = field(default=REGISTER, compare=False, repr=False)
 
     @property
     def ok(self) -> bool:
         """No error in the file; warnings don't count."""
         return not any(f.is_error for f in self.findings)
+
+    def findings_for(self, keys: Container[str]) -> tuple[Finding, ...]:
+        """The file's findings as they matter to a draft that uses the measurements `keys`.
+
+        An error on other measurements stops nothing there, so it is a warning.
+        """
+        return tuple(
+            replace(f, severity=Severity.WARNING)
+            if f.is_error and f in self.concerning and not any(key in keys for key in self.concerning[f])
+            else f
+            for f in self.findings
+        )
+
+    def ok_for(self, keys: Container[str]) -> bool:
+        """No error in the file that matters to such a draft."""
+        return not any(f.is_error for f in self.findings_for(keys))
 
 
 def read_client(

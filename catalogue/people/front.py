@@ -9,6 +9,7 @@ from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Entry, Front
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.client import Chosen
+from catalogue.people.measurements import Measurement
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.weights import parse_weight
 from catalogue.slugs import slugify
@@ -50,6 +51,7 @@ class FrontReader:
         self.register = register
         self.defaults = defaults
         self.findings: list[Finding] = []
+        self.concerning: dict[Finding, frozenset[str]] = {}
 
     def unknown_keys(self) -> None:
         """Note every key that such a file doesn't have."""
@@ -64,9 +66,19 @@ class FrontReader:
             self.add("unknown-key", f"“{key}” is not known in a {self.what}", entry.key_place, hint)
 
     def add(
-        self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
+        self,
+        code: str,
+        message: str,
+        place: Place,
+        hint: str = "",
+        severity: Severity = Severity.ERROR,
+        about: tuple[str, ...] | None = None,
     ) -> None:
-        self.findings.append(self.front.finding(code, message, place, hint, severity))
+        """Note what is wrong; `about` are the keys of the measurements that it is about, if it is about some."""
+        finding = self.front.finding(code, message, place, hint, severity)
+        self.findings.append(finding)
+        if about is not None:
+            self.concerning[finding] = frozenset(about)
         if len(self.findings) >= MOST:
             raise Trouble(*self.findings)
 
@@ -133,15 +145,28 @@ class FrontReader:
             return ""
         return text
 
-    def length(self, name: str, entry: Entry, unit: Unit) -> float | None:
+    def length(self, measurement: Measurement, entry: Entry, unit: Unit) -> float | None:
+        name, about = measurement.name, (measurement.key,)
         text = entry.text or ""
         try:
             mm = parse_length(text, unit, negative=True, taped=True)
         except LengthError as error:
-            self.add("not-a-length", f"{name}: {error.message}", entry.place_at(error.offset), error.hint)
+            self.add(
+                "not-a-length",
+                f"{name}: {error.message}",
+                entry.place_at(error.offset),
+                error.hint,
+                about=about,
+            )
             return None
         if mm < 0:
-            self.add("negative", f"the {name} can't be below zero", entry.place, "Leave out the minus sign.")
+            self.add(
+                "negative",
+                f"the {name} can't be below zero",
+                entry.place,
+                "Leave out the minus sign.",
+                about=about,
+            )
             return None
         return mm
 
@@ -150,10 +175,10 @@ class FrontReader:
         hint = self.register.suggest(name) if len(self.findings) < MOST_HINTS else ""
         if self.register.candidates(name):
             message = f"“{name}” means one measurement to some and another to others"
-            self.add("ambiguous-measurement", message, place, hint)
+            self.add("ambiguous-measurement", message, place, hint, about=())
             return
         hint = hint or "The page “Measuring” lists every measurement and its other names."
-        self.add("unknown-measurement", f"“{name}” is not a measurement known here", place, hint)
+        self.add("unknown-measurement", f"“{name}” is not a measurement known here", place, hint, about=())
 
     def weight(self, entry: Entry) -> float | None:
         kilograms = parse_weight(entry.text or "")

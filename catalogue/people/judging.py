@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from catalogue.findings import Finding, Severity
 from catalogue.frontmatter import Front
 from catalogue.lengths import Units, show_length
 from catalogue.people.client import Client, Measured
+from catalogue.people.measurements import body_of
 from catalogue.people.relations import Clash, Ratio, clashes
 
 
-def judge(client: Client, front: Front) -> Iterator[Finding]:
+class Judged(NamedTuple):
+    """A finding on figures, and the keys of the measurements that it is about."""
+
+    finding: Finding
+    about: tuple[str, ...]
+
+
+def judge(client: Client, front: Front) -> Iterator[Judged]:
     """Findings on the client's figures: impossible ones are errors, improbable ones warnings.
 
     A value that a newer one has replaced is history, and never more than a warning.
@@ -19,17 +28,14 @@ def judge(client: Client, front: Front) -> Iterator[Finding]:
     for one in client.sets:
         for key, measured in one.values.items():
             counts = client.measurements.get(key) is measured
-            yield from _by_itself(key, measured, counts, client, front)
-    yield from _weight(client, front)
+            for finding in _by_itself(key, measured, counts, client, front):
+                yield Judged(finding, (key,))
+    for finding in _weight(client, front):
+        yield Judged(finding, ())
     # A figure that is wrong by itself would have others blamed that are right.
     values = {key: m.mm for key, m in client.measurements.items() if _can_be(key, m.mm, client)}
     for clash in clashes(values, body_of(client.kind)):
-        yield _together(clash, client, front)
-
-
-def body_of(kind: str) -> str:
-    """ "woman", "man" or "child" for a client's kind."""
-    return kind if kind in ("woman", "man") else "child"
+        yield Judged(_together(clash, client, front), clash.relation.keys)
 
 
 def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front: Front) -> Iterator[Finding]:
@@ -41,6 +47,16 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
         hint = f"Expected is {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
         severity = Severity.ERROR if counts else Severity.WARNING
         yield front.finding("impossible", message, measured.place, hint, severity)
+    elif counts and not measurement.is_for(client.kind):
+        whom = " or a ".join(body for body in measurement.bounds)
+        message = f"the {measurement.name} is taken of a {whom}, and this client is a {client.kind}"
+        yield front.finding(
+            "not-taken",
+            message,
+            measured.place,
+            "Leave it out, or say in clients/measurements.md that it is for them too.",
+            Severity.WARNING,
+        )
     elif counts and not bounds.low <= measured.mm <= bounds.high:
         message = f"{measurement.name}: {shown} is unusual for a {client.kind}"
         hint = f"Usual is {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."

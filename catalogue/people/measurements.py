@@ -26,6 +26,15 @@ class Bounds(NamedTuple):
     highest: float
 
 
+ANY = Bounds(0.0, 0.0, float("inf"), float("inf"))
+"""The bounds of what is not judged."""
+
+
+def body_of(kind: str) -> str:
+    """ "woman", "man" or "child" for a client's kind."""
+    return kind if kind in ("woman", "man") else "child"
+
+
 @dataclass(frozen=True, slots=True)
 class Measurement:
     """One body measurement.
@@ -35,9 +44,10 @@ class Measurement:
         kind: "girth", "length", "width", "height" or "weight" (the only one that is no length: kilograms).
         how: how it is taken, in plain words.
         figure: the view it is drawn on: "front", "back" or "side".
-        bounds: "woman", "man" and "child" to what is plausible.
+        bounds: "woman", "man" and "child", those of whom it is taken, to what is plausible.
         aliases: what else the trade calls it, lower case.
         iso: number and year of the standard that lists it, "" when it is the trade's own.
+        own: the studio describes it itself.
         from_memory: the standard's name or meaning was not checked against a copy.
     """
 
@@ -49,6 +59,7 @@ class Measurement:
     aliases: tuple[str, ...] = ()
     iso: str = ""
     from_memory: bool = False
+    own: bool = False
 
     @property
     def key(self) -> str:
@@ -57,7 +68,11 @@ class Measurement:
 
     def bounds_for(self, person: str) -> Bounds:
         """The bounds for a kind of client ("woman", "man", "girl", "boy", "child")."""
-        return self.bounds[person if person in self.bounds else "child"]
+        return self.bounds.get(body_of(person), ANY)
+
+    def is_for(self, person: str) -> bool:
+        """Whether it is taken of such a client at all."""
+        return body_of(person) in self.bounds
 
 
 def key_of(name: str) -> str:

@@ -74,10 +74,12 @@ class ClientReader(FrontReader):
             choice_places=self.choice_places(),
         )
         if kind:
-            self.findings += judge(client, self.front)
+            for judged in judge(client, self.front):
+                self.findings.append(judged.finding)
+                self.concerning[judged.finding] = frozenset(judged.about)
         unplaced = Place(self.front.file)
         self.findings.sort(key=lambda f: f.place or unplaced)
-        return replace(client, findings=tuple(self.findings))
+        return replace(client, findings=tuple(self.findings), concerning=self.concerning)
 
     def sets(self, unit: Unit) -> tuple[MeasurementSet, ...]:
         """Every set of measurements, the undated one first, then by date."""
@@ -156,16 +158,15 @@ class ClientReader(FrontReader):
             if measurement.key in seen:
                 line = seen[measurement.key].key_place.line
                 message = f"“{name}” is the {measurement.name}, which stands on line {line} already"
-                self.add("twice", message, entry.key_place, "Keep one of the two.")
+                self.add("twice", message, entry.key_place, "Keep one of the two.", about=(measurement.key,))
                 continue
             seen[measurement.key] = entry
             if entry.text is None:
-                self.add(
-                    "not-a-text", f"the {measurement.name} must be a length, not {entry.kind}", entry.place
-                )
+                message = f"the {measurement.name} must be a length, not {entry.kind}"
+                self.add("not-a-text", message, entry.place, about=(measurement.key,))
             elif measurement.kind == "weight":
                 weight = self.weight(entry)
-            elif (mm := self.length(measurement.name, entry, unit)) is not None:
+            elif (mm := self.length(measurement, entry, unit)) is not None:
                 values[measurement.key] = Measured(mm, entry.text, date, entry.place)
         return MeasurementSet(date, values, note, weight)
 

@@ -62,6 +62,10 @@ class Register(Mapping[str, Measurement]):
             **{name: name == plain_name(m.name) for name, m in self._names.items()},
         }
 
+    def name_of(self, key: str) -> str:
+        """The name of a measurement by its key; of one that is not known here, the key in words."""
+        return self[key].name if key in self else key.replace("_", " ")
+
     def find(self, name: str) -> Measurement | None:
         """The measurement called `name`: its name, its key or an everyday name, in any of the forms people write it in.
 
@@ -83,6 +87,11 @@ class Register(Mapping[str, Measurement]):
         if form and form in self._loose:
             return tuple({m.key: m for other, m in self._names.items() if loose_name(other) == form}.values())
         return ()
+
+    def likely(self, name: str) -> Measurement | None:
+        """The length that `name` most likely means; None when none or several are likely."""
+        found = self._names.get(most_like(name, self._likely))
+        return found if found is not None and found.kind != "weight" else None
 
     def suggest(self, name: str) -> str:
         """A hint naming what `name` may mean or most likely means, or ""."""

@@ -212,7 +212,7 @@ class SizeReader(FrontReader):
             if measurement.kind == "weight":
                 kilograms = self.weight(entry)
                 column.weight = (kilograms, cell.place) if kilograms is not None else None
-            elif (mm := self.length(measurement.name, entry, unit)) is not None:
+            elif (mm := self.length(measurement, entry, unit)) is not None:
                 column.values[measurement.key] = Measured(mm, cell.text, None, cell.place)
 
     def size(self, column: _Column) -> Size:
@@ -224,7 +224,7 @@ class SizeReader(FrontReader):
     def judge(self, table: SizeTable) -> None:
         """Judge each size as a client is judged, and each measurement from size to size."""
         for size, column in zip(table.sizes, self.columns, strict=True):
-            for found in judge(table.client(size), self.front):
+            for found, _ in judge(table.client(size), self.front):
                 message = f"{named(size.name)}: {found.message}"
                 self.add(found.code, message, found.place or size.place, found.hint, found.severity)
             if column.weight:

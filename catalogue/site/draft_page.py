@@ -12,7 +12,6 @@ from catalogue.drafting import suits
 from catalogue.findings import Finding
 from catalogue.people import Client
 from catalogue.site.body import body_definitions
-from catalogue.site.measured import measurement_name
 from catalogue.site.measuring import MeasurementView, measurement_view
 from catalogue.site.page import Page, fitting_notes, for_whom, root_from
 from catalogue.site.paths import PICTURE, client_path, draft_path, style_path
@@ -95,7 +94,7 @@ def draft_page(
         verdict=_verdict(view, findings, style, client),
         broken=any(f.is_error for f in findings),
         findings=findings,
-        missing=tuple(measurement_view(key) for key in view.missing),
+        missing=tuple(measurement_view(key, style.register) for key in view.missing),
         body=body_definitions() if view.missing else Markup(""),
         fitting=fitting_notes(client, root_from(path)),
         for_child=_is_for_child(style, client),
@@ -126,7 +125,7 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
     errors = tuple(f.message for f in findings if f.is_error)
     if view.missing:
         count = len(view.missing)
-        names = ", ".join(map(measurement_name, view.missing))
+        names = ", ".join(map(style.register.name_of, view.missing))
         if not suits(style, client):
             words = f"Not drafted: the style is meant for {for_whom(style)}"
             more = f"It will be drafted for {client.name} once the client file orders it and gives {names}."

@@ -5,15 +5,13 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
-from catalogue.people import REGISTER, Client, Measurement, lookup
+from catalogue.people import Client, Measurement
 from catalogue.site.paths import PICTURE, beside, draft_path
 from catalogue.site.summaries import DraftSummary, State, from_plain
-from catalogue.site.words import in_words
 from catalogue.studio.style import Style
 
 
@@ -68,14 +66,8 @@ class History:
 
 
 def needed(style: Style) -> tuple[str, ...]:
-    """Keys of the measurements a style uses, each once, in order of first use."""
-    return _keys(style.uses)
-
-
-@lru_cache(maxsize=1024)
-def _keys(names: tuple[str, ...]) -> tuple[str, ...]:
-    found = (lookup(name) for name in names)
-    return tuple(dict.fromkeys(m.key if m else name for m, name in zip(found, names, strict=True)))
+    """Keys of the measurements a style asks for, each once, in order of first use."""
+    return style.asked
 
 
 def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = None) -> StyleState:
@@ -87,13 +79,8 @@ def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = N
         made = from_plain(summary, DraftSummary)
         state, missing = made.state, made.missing
         picture = beside(draft_path(style.slug, client.slug), PICTURE) if made.picture else ""
-    names = tuple(measurement_name(key) for key in missing) if state == "waiting" else ()
+    names = tuple(style.register.name_of(key) for key in missing) if state == "waiting" else ()
     return StyleState(style.slug, client.slug, state, names, picture)
-
-
-def measurement_name(key: str) -> str:
-    """A measurement's name; one that the register doesn't know keeps its key in words."""
-    return REGISTER[key].name if key in REGISTER else in_words(key)
 
 
 KINDS = ("woman", "man", "girl", "boy", "child")
@@ -108,8 +95,8 @@ def history(client: Client) -> History:
     """All sets of a client's measurements."""
     sets = list(client.sets)
     groups: dict[str, list[HistoryRow]] = {}
-    for key in (k for k in REGISTER if any(k in s.values for s in sets)):
-        known = REGISTER[key]
+    for key in (k for k in client.register if any(k in s.values for s in sets)):
+        known = client.register[key]
         values = [s.values.get(key) for s in sets]
         taken = [v.mm for v in values if v is not None]
         change = taken[-1] - taken[-2] if len(taken) > 1 else 0.0

@@ -8,12 +8,11 @@ from typing import ClassVar
 
 from markupsafe import Markup
 
-from catalogue.people import REGISTER
+from catalogue.people import Register
 from catalogue.site.body import body_definitions, tape_figure
 from catalogue.site.measured import group_of, needed
 from catalogue.site.page import Page
 from catalogue.site.paths import style_path
-from catalogue.site.words import in_words
 from catalogue.studio.style import Style
 
 NOTHING = Markup("")
@@ -74,31 +73,31 @@ class FormPage(Page):
     styles: Sequence[Style]
 
 
-def measurement_view(key: str) -> MeasurementView:
+def measurement_view(key: str, register: Register) -> MeasurementView:
     """A measurement by its key; one that the register doesn't know keeps its name in words."""
-    known = REGISTER.get(key)
+    known = register.get(key)
     if known is None:
-        return MeasurementView(key, in_words(key))
+        return MeasurementView(key, register.name_of(key))
     tape = tape_figure(known.key, known.name, known.how)
     return MeasurementView(
         known.key, known.name, known.how, known.aliases, known.kind, known.iso, known.from_memory, tape
     )
 
 
-def measuring_page(styles: Sequence[Style]) -> MeasuringPage:
+def measuring_page(styles: Sequence[Style], register: Register) -> MeasuringPage:
     """The page at measuring/index.html."""
-    return MeasuringPage("measuring/index.html", _groups(styles), body_definitions())
+    return MeasuringPage("measuring/index.html", _groups(styles, register), body_definitions())
 
 
-def form_page(styles: Sequence[Style]) -> FormPage:
+def form_page(styles: Sequence[Style], register: Register) -> FormPage:
     """The page at measuring/form/index.html."""
-    return FormPage("measuring/form/index.html", _groups(styles), styles)
+    return FormPage("measuring/form/index.html", _groups(styles, register), styles)
 
 
-def _groups(styles: Sequence[Style]) -> Groups:
+def _groups(styles: Sequence[Style], register: Register) -> Groups:
     """Every measurement with the styles that need it."""
     groups: dict[str, list[MeasurementView]] = {}
-    for key, known in REGISTER.items():
+    for key, known in register.items():
         links = tuple(StyleLink(s.slug, s.title, style_path(s.slug)) for s in styles if key in needed(s))
-        groups.setdefault(group_of(known), []).append(replace(measurement_view(key), styles=links))
+        groups.setdefault(group_of(known), []).append(replace(measurement_view(key, register), styles=links))
     return groups

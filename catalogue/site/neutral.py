@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from functools import cache
 
 from catalogue.drafting import suits
@@ -128,9 +130,20 @@ def _person(kind: str) -> Client:
     )
 
 
+def _measured_for(style: Style, kind: str) -> Client:
+    """Such a person, with the middle of its range for each of the studio's own measurements that the style uses."""
+    person = _person(kind)
+    own = {
+        m.key: Measured((b.low + b.high) / 2, "", None, Place("standard size"))
+        for m in style.register.own
+        if m.key in style.uses and math.isfinite((b := m.bounds_for(kind)).high)
+    }
+    return replace(person, measurements={**person.measurements, **own}) if own else person
+
+
 def standard_person(style: Style) -> Client:
     """A person of a standard size for whom the style is meant."""
     for kind in ("woman", "man", "girl", "boy", "child"):
         if suits(style, _person(kind)):
-            return _person(kind)
+            return _measured_for(style, kind)
     return _person("woman")

@@ -175,12 +175,17 @@ class Site:
         browse = browse_page(self.styles, self.clients, states)
         return {
             **self._by_path(home, browse),
-            "assets/search.js": search_script(self.styles, self.clients, summaries, looked_up()),
+            "assets/search.js": search_script(
+                self.styles, self.clients, summaries, self.settings.register, looked_up()
+            ),
         }
 
     def measuring_pages(self) -> dict[str, str]:
         """Pages on measuring, by path; they name the styles that need a measurement."""
-        return self._by_path(measuring_page(self.styles), form_page(self.styles))
+        return self._by_path(
+            measuring_page(self.styles, self.settings.register),
+            form_page(self.styles, self.settings.register),
+        )
 
     def handbook_pages(self) -> dict[str, str]:
         """Every page of the handbook by its path; they depend on settings and templates alone.

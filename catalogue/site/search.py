@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from catalogue.people import REGISTER, Client
+from catalogue.people import Client, Register
 from catalogue.site.measured import kinds_for, needed
 from catalogue.studio.style import Style
 
@@ -18,6 +18,7 @@ def search_script(
     styles: Sequence[Style],
     clients: Sequence[Client],
     summaries: Mapping[tuple[str, str], Mapping[str, Any]],
+    register: Register,
     chapters: Iterable[Entry] = (),
 ) -> str:
     """A script that sets `catalogueData`.
@@ -29,7 +30,7 @@ def search_script(
     keys = sorted({n for s in styles for n in needed(s)})
     place = {key: n for n, key in enumerate(keys)}
     data = {
-        "names": [REGISTER[key].name if key in REGISTER else key.replace("_", " ") for key in keys],
+        "names": [register.name_of(key) for key in keys],
         "styles": [
             {
                 "slug": s.slug,
@@ -63,7 +64,7 @@ def search_script(
         "pages": [
             *[
                 [m.name, f"measuring/index.html#{m.key}", "measurement", " ".join(m.aliases)]
-                for m in REGISTER.values()
+                for m in register.values()
             ],
             *[list(entry) for entry in chapters],
         ],

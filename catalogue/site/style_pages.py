@@ -11,7 +11,7 @@ from catalogue.people import Client, SizeTable
 from catalogue.site.extremes import choice_picture_path, taken
 from catalogue.site.home_pages import Card, card
 from catalogue.site.markdown import plain
-from catalogue.site.measured import StyleState, measurement_name, needed
+from catalogue.site.measured import StyleState, needed
 from catalogue.site.overlay import Earlier, earlier
 from catalogue.site.page import Page, root_from
 from catalogue.site.paths import compare_path, draft_path, style_path
@@ -144,14 +144,14 @@ def _needs(style: Style, clients: Sequence[Client]) -> list[NeededMeasurement]:
     """The measurements a style uses, with those of which one is enough instead, and with who lacks them."""
     missing = {c.slug: style.missing_from(c.measurements) for c in clients}
     instead = {
-        key: tuple(measurement_name(k) for k in group if k != key)
+        key: tuple(style.register.name_of(k) for k in group if k != key)
         for group in style.alternatives
         for key in group
     }
     return [
         NeededMeasurement(
             key,
-            measurement_name(key),
+            style.register.name_of(key),
             instead.get(key, ()),
             tuple(c.name for c in clients if key in missing[c.slug]),
         )

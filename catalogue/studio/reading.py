@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
@@ -12,10 +12,11 @@ from catalogue.frontmatter import Front, decode, read_bytes, split
 from catalogue.language.lines import is_drawn
 from catalogue.language.parser import parse_block, parse_formula
 from catalogue.language.tree import Node
-from catalogue.people import known_measurements, lookup
+from catalogue.people import REGISTER, Register
 from catalogue.slugs import slugify
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
+from catalogue.studio.measured import used_measurements
 from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
 
 KEYS = (
@@ -31,6 +32,11 @@ KEYS = (
     "picture",
     "flat",
 )
+_NOT_HERE = dict.fromkeys(
+    ("needs", "measurements", "measures"),
+    "Leave it out: the measurements that the formulas use are asked for, and no others.",
+)
+"""Keys that other files have, or that are looked for here, and what to do instead."""
 AUDIENCES = ("women", "men", "girls", "boys", "children")
 
 _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
@@ -53,28 +59,34 @@ MOST_MISTAKES = 40
 """Lines and formulas not understood, after which the rest of a style is not read."""
 
 
-def read_style(path: Path, root: Path) -> Style:
-    """The style in the file at `path`; problems become its findings. `root` is the studio's folder."""
+def read_style(path: Path, root: Path, register: Register = REGISTER) -> Style:
+    """The style in the file at `path`; problems become its findings.
+
+    Args:
+        root: the studio's folder, for naming the file in findings.
+        register: the studio's measurements.
+    """
     file = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.as_posix()
     try:
         data = read_bytes(path, file)
     except Trouble as trouble:
         return Style(slugify(path.stem), file, path.stem, findings=trouble.findings)
-    return style_from(data, path.stem, file)
+    return style_from(data, path.stem, file, register)
 
 
-def style_from(data: bytes, stem: str, file: str) -> Style:
+def style_from(data: bytes, stem: str, file: str, register: Register = REGISTER) -> Style:
     """A style from the bytes of its file; `stem` names it, `file` is for findings."""
     digest = hashlib.sha256(data).hexdigest()
     try:
         front = split(decode(data, file), file)
     except Trouble as trouble:
         return Style(slugify(stem), file, stem, findings=trouble.findings, digest=digest)
-    return _Reader(front, stem, digest).style()
+    return _Reader(front, stem, digest, register).style()
 
 
 class _Reader:
-    def __init__(self, front: Front, stem: str, digest: str) -> None:
+    def __init__(self, front: Front, stem: str, digest: str, register: Register) -> None:
+        self.register = register
         self.front = front
         self.stem = stem
         self.digest = digest
@@ -95,7 +107,7 @@ class _Reader:
                 "unknown-key",
                 f"“{name}” is not known in a style file.",
                 self.front.mapping[name].key_place,
-                did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.",
+                _NOT_HERE.get(name) or did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.",
             )
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         sections = tuple(self.sections())
@@ -108,7 +120,23 @@ class _Reader:
                 untitled.key_place if untitled else Place(self.front.file),
                 "Write a line title: with the style's name.",
             )
-        needs, alternatives = self.needs(sections, choices)
+        used = used_measurements(tuple(self.trees(sections, choices)), choices, self.register)
+        # A line that was not understood may be the one that uses it.
+        for choice in () if any(f.is_error for f in self.findings) else used.unused:
+            self.say(
+                "unused-choice",
+                f"Nothing uses the choice “{choice.name}”: whatever is chosen, the draft is the same.",
+                choice.place,
+                f"Use it in a formula as {choice.key}, or leave it out.",
+                Severity.WARNING,
+            )
+        for node in used.taken:
+            self.say(
+                "name-taken",
+                f"“{node.text}” is the body measurement {self.register[node.text].name}.",
+                node.place,
+                "Choose another name.",
+            )
         return Style(
             slug=slugify(self.stem),
             file=self.front.file,
@@ -124,11 +152,15 @@ class _Reader:
             picture=self.text("picture"),
             flat=self.yes("flat"),
             sections=sections,
-            needs=needs,
-            alternatives=tuple(g for g in alternatives if not set(g) & set(needs)),
+            needs=used.needs,
+            alternatives=used.alternatives,
+            optional=used.optional,
             findings=tuple(self.findings),
             digest=self.digest,
             lines=self.front.lines,
+            everyday=used.everyday,
+            given=used.given,
+            register=self.register,
         )
 
     # --- front matter ---------------------------------------------------------------------------------------
@@ -333,40 +365,6 @@ class _Reader:
             self.note_mistakes(1, number)
         clean = row[start:end].replace("\ue000", "\ufffd").replace("\ue001", "\ufffd")
         return _FORMULA.sub(take, clean).replace("\\{", "{").replace("\\}", "}")
-
-    # --- what it needs --------------------------------------------------------------------------------------
-
-    def needs(
-        self, sections: tuple[Section, ...], choices: tuple[Choice, ...]
-    ) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
-        """Measurements that the formulas name, in order of first use; and groups of which one is enough."""
-        known: Mapping[str, str] = known_measurements()
-        found: dict[str, None] = {}
-        taken: set[str] = set()
-        groups: dict[tuple[str, ...], None] = {}
-        optional: set[Place] = set()
-        for root in self.trees(sections, choices):
-            for node in root.walk():
-                if node.word == "either":
-                    groups.setdefault(tuple(p.text for p in node.names if p.text in known))
-                    optional.update(p.place for p in node.names)
-                elif node.word == "name" and node.text in known:
-                    if node.text not in taken and node.place not in optional:
-                        found.setdefault(node.text)
-                elif node.word in ("define", "find") and node.name.text in known:
-                    taken.add(node.name.text)
-                    found.pop(node.name.text, None)
-                    self.say(
-                        "name-taken",
-                        f"“{node.name.text}” is the body measurement {known[node.name.text]}.",
-                        node.name.place,
-                        "Choose another name.",
-                    )
-                elif node.word == "finished" and node.clauses and not node.clause("finish_on"):
-                    measurement = lookup(node.name.text)
-                    if measurement is not None:
-                        found.setdefault(measurement.key)
-        return tuple(found), tuple(g for g in groups if g)
 
     def trees(self, sections: tuple[Section, ...], choices: tuple[Choice, ...]) -> Iterator[Node]:
         for choice in choices:

@@ -14,6 +14,7 @@ from typing import Any
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
+from catalogue.people.register import REGISTER, Register
 
 PAPERS = {
     "a0": (841.0, 1189.0),
@@ -57,6 +58,7 @@ class Settings:
         accent: the studio's colour, "#rrggbb" in lower case.
         date: printed on drafts; None means the day the client was measured, or none.
         seam_allowance, hem: mm, for styles that state none.
+        register: the body measurements that are known, the studio's own among them.
         findings: what is wrong with the file; the defaults stand in for what couldn't be read.
         digest: hash of the file's bytes, "" without a file.
     """
@@ -75,6 +77,7 @@ class Settings:
     hem: float = 40.0
     findings: tuple[Finding, ...] = ()
     digest: str = ""
+    register: Register = REGISTER
 
     @property
     def ok(self) -> bool:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
-from dataclasses import dataclass
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from catalogue.findings import Finding, Place
+from catalogue.people.register import REGISTER, Register
 
 NOWHERE = Place("")
 
@@ -93,11 +94,15 @@ class Style:
         slug: name of its folder in the site and on the command line: the file's stem made safe.
         audience: whom it is for, as words ("women", "men", "girls", ...); may be empty.
         cloth: use ("main", "lining") to description.
-        needs: names of the measurements its formulas use, in order of first use.
+        needs: keys of the measurements its formulas use, in order of first use.
         alternatives: measurements of which one of each group is enough ("either bust_girth or chest_girth").
+        optional: measurements that are used where a client has them; another that it needs anyway does instead.
         findings: what is wrong with the file; a style with an error is not drafted.
         digest: hash of the file's bytes.
         lines: the file's lines, for showing the one that a finding speaks of.
+        everyday: names that its formulas use for measurements ("waist_circumference"), to their keys.
+        given: every name that the style itself gives; a studio's own measurement of that name is not meant there.
+        register: the measurements of the studio that the file was read in.
         flat: the garment may be drawn put together of its pieces; else they are shown side by side.
     """
 
@@ -116,19 +121,28 @@ class Style:
     sections: tuple[Section, ...] = ()
     needs: tuple[str, ...] = ()
     alternatives: tuple[tuple[str, ...], ...] = ()
+    optional: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     lines: tuple[str, ...] = ()
     flat: bool = True
+    everyday: Mapping[str, str] = field(default_factory=dict)
+    given: frozenset[str] = frozenset()
+    register: Register = field(default=REGISTER, compare=False, repr=False)
 
     def source_line(self, number: int) -> str:
         """The text of a line of the file, from 1; empty when there is none."""
         return self.lines[number - 1].rstrip() if 0 < number <= len(self.lines) else ""
 
     @property
+    def asked(self) -> tuple[str, ...]:
+        """Every measurement that clients are asked for, each once: what it needs, and of what one is enough."""
+        return tuple(dict.fromkeys((*self.needs, *(name for group in self.alternatives for name in group))))
+
+    @property
     def uses(self) -> tuple[str, ...]:
         """Every measurement a draft of it may depend on, each once."""
-        return tuple(dict.fromkeys((*self.needs, *(name for group in self.alternatives for name in group))))
+        return tuple(dict.fromkeys((*self.asked, *self.optional)))
 
     def missing_from(self, measured: Container[str]) -> tuple[str, ...]:
         """Measurements that are lacking; of a group of alternatives the first, when there is none of them."""

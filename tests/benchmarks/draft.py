@@ -14,10 +14,11 @@ import time
 from pathlib import Path
 
 from catalogue.drafting.drafter import draft_style, suits
-from catalogue.people import Client, read_client
+from catalogue.people import Client
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from tests.demo import demo_clients
 
 ROOT = Path(__file__).parents[2]
 FLOOR_MS = 5.6
@@ -25,7 +26,7 @@ FLOOR_MS = 5.6
 
 def pairs() -> list[tuple[Style, Client]]:
     styles = [read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))]
-    clients = [read_client(p, ROOT) for p in sorted((ROOT / "clients").glob("*.md"))]
+    clients = demo_clients()
     return [(s, c) for s in styles for c in clients if suits(s, c)]
 
 

@@ -10,11 +10,12 @@ from catalogue.drafting.drafter import draft_style, suits
 from catalogue.drafting.model import Draft
 from catalogue.findings import Place
 from catalogue.lengths import Unit, Units, parse_length
-from catalogue.people import Client, Measured, read_client
+from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
 from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from tests.demo import CLIENT_FILES, demo_client
 
 ROOT = Path(__file__).parents[2]
 INCH = 25.4
@@ -26,13 +27,8 @@ def demo_style(slug: str) -> Style:
     return read_style(ROOT / "styles" / f"{slug}.md", ROOT)
 
 
-@cache
-def demo_client(slug: str) -> Client:
-    return read_client(ROOT / "clients" / f"{slug}.md", ROOT)
-
-
 DEMO_STYLES = sorted(p.stem for p in (ROOT / "styles").glob("*.md"))
-DEMO_CLIENTS = sorted(p.stem for p in (ROOT / "clients").glob("*.md"))
+DEMO_CLIENTS = [path.stem for path in CLIENT_FILES]
 
 
 def suited() -> list[tuple[str, str]]:

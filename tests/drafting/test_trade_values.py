@@ -13,9 +13,9 @@ import pytest
 
 from catalogue.drafting import draft_style, suits
 from catalogue.drafting.model import Draft
-from catalogue.people import read_client
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
+from tests.demo import demo_clients
 
 ROOT = Path(__file__).parents[2]
 INCH = 25.4
@@ -78,7 +78,7 @@ HEMS = (
 def drafts(style: str) -> tuple[Draft, ...]:
     """The style as it is, without anyone's choices, for every demo client whom it suits."""
     read = read_style(ROOT / f"styles/{style}.md", ROOT)
-    people = [replace(read_client(p, ROOT), choices={}) for p in sorted((ROOT / "clients").glob("*.md"))]
+    people = [replace(client, choices={}) for client in demo_clients()]
     made = [draft_style(read, person, Settings()) for person in people if suits(read, person)]
     found = tuple(d for d in made if d.pieces)
     assert found

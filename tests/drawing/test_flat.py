@@ -21,11 +21,12 @@ from catalogue.findings import Place
 from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Dart, Edge, InnerLine, Notch, Piece, Pleat
-from catalogue.people import Client, Measured, read_client
+from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
 from catalogue.site.neutral import standard_person
 from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.settings import Settings
+from tests.demo import demo_clients
 
 ROOT = File(__file__).parents[2]
 SKIRT = """---
@@ -288,7 +289,7 @@ def test_arms_hang_beside_the_body(girth: float) -> None:
 # ---- the demo studio ----
 
 STYLES = [read_style(path, ROOT) for path in sorted((ROOT / "styles").glob("*.md"))]
-CLIENTS = [read_client(path, ROOT) for path in sorted((ROOT / "clients").glob("*.md"))]
+CLIENTS = demo_clients()
 PAIRS = [(s, c) for s in STYLES for c in CLIENTS if suits(s, c)]
 
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from catalogue.drafting import draft_style
 from catalogue.drafting.record import draft_record
 from catalogue.handbook import entries, example_source, neutral_client
-from catalogue.people import read_client
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
+from tests.demo import demo_clients
 from tests.studio.spoiling import mislead, spoil
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -23,7 +23,7 @@ STYLES = tuple(
     for name in ("circle-skirt", "fitted-bodice", "straight-skirt")
 )
 EXAMPLES = tuple(example_source(entry) for entry in entries())
-CLIENTS = tuple(read_client(path, ROOT) for path in sorted((ROOT / "clients").glob("*.md")))
+CLIENTS = tuple(demo_clients())
 
 
 def read_and_draft(data: bytes, client) -> list[str]:

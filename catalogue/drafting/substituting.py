@@ -1,0 +1,126 @@
+"""The client's figures in place of names in a formula, as exact as the printed result needs them.
+
+A working is read and worked out again by hand. So the rule is: what is printed, worked out and rounded to the places of
+the printed result, gives the printed result. Figures are shown as a tape is read where that holds, and else in
+decimals, as few as make it hold (2 11/16 in × 1 1/2 is not 4 in, 2.67 in × 1 1/2 is).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from catalogue.drafting.desk import Broken, Desk, Value, Word
+from catalogue.drafting.evaluate import evaluate
+from catalogue.drafting.exact_figures import exact_length, exact_number, rounded_length, rounded_number
+from catalogue.findings import Trouble
+from catalogue.language.tree import Node
+from catalogue.language.values import Quantity
+from catalogue.language.wording import spell
+from catalogue.lengths import Unit, Units, show_length
+
+MOST_PLACES = 6
+"""Decimals after which no more are tried."""
+
+_PUT_IN = ("name", "either", "dotted", "length_of", "distance", "intake_of", "angle_of")
+_PARTS = {"half": 2.0, "third": 3.0, "quarter": 4.0}
+
+Leaf = Callable[[Node], float | None]
+
+
+def substituted(node: Node, desk: Desk) -> str:
+    """The formula with the client's figures in place of names and measured phrases; points keep their names."""
+    places = next((n for n in range(MOST_PLACES) if _comes_out(node, desk, n)), MOST_PLACES)
+    return spell(node, lambda part: _figure(part, desk, places))
+
+
+def _value(node: Node, desk: Desk) -> Value | None:
+    """What is put in for a phrase; None when it stays as it is written."""
+    if node.word not in _PUT_IN:
+        return None
+    try:
+        value = evaluate(node, desk)
+    except (Trouble, Broken):
+        return None
+    return value if isinstance(value, Quantity | Word) else None
+
+
+def _figure(node: Node, desk: Desk, places: int) -> str | None:
+    value = _value(node, desk)
+    if value is None:
+        return None
+    if places and isinstance(value, Quantity) and not value.angle:
+        if value.is_length:
+            return exact_length(value.value, desk.units, places)
+        if value.is_number:
+            return exact_number(value.value, places)
+    return desk.show(value)
+
+
+def _comes_out(node: Node, desk: Desk, places: int) -> bool:
+    """Whether every sum in a formula, worked out with the figures as printed, rounds to its result as printed."""
+    units = desk.units
+    systems = [replace(units, both=False)]
+    if units.both:
+        systems.append(Units(Unit.IN if units.primary.is_metric else Unit.CM, units.fraction))
+    return all(_sum_comes_out(each, desk, places, system) for each in _sums(node) for system in systems)
+
+
+def _sums(node: Node) -> list[Node]:
+    """The sums whose results are printed: the formula itself, or those by which a point is placed."""
+    if node.word == "placed":
+        return [move.amount for move in node.by.each]
+    if node.word in ("toward", "beyond", "along", "square_off", "touching"):
+        return [node.amount]
+    return [node]
+
+
+def _sum_comes_out(node: Node, desk: Desk, places: int, units: Units) -> bool:
+    if node.word in _PUT_IN:
+        return True
+    try:
+        result = evaluate(node, desk)
+    except (Trouble, Broken):
+        return True
+    if not isinstance(result, Quantity) or result.angle or result.power > 1:
+        return True
+
+    def printed(part: Node) -> float | None:
+        value = _value(part, desk)
+        if not isinstance(value, Quantity):
+            return None
+        if value.is_length:
+            return rounded_length(value.value, units, places)
+        return rounded_number(value.value, places) if value.is_number else value.value
+
+    again = _worked_out(node, desk, printed)
+    if again is None:
+        return True
+    if result.is_length:
+        return show_length(again, units) == show_length(result.value, units)
+    return desk.show(Quantity(again)) == desk.show(result)
+
+
+def _worked_out(node: Node, desk: Desk, printed: Leaf) -> float | None:
+    """A sum with the printed figures; None for what is no plain arithmetic."""
+    if node.word in _PUT_IN:
+        return printed(node)
+    if node.word in ("length", "number", "percent"):
+        value = evaluate(node, desk)
+        return value.value if isinstance(value, Quantity) else None
+    if node.word in ("negative", *_PARTS):
+        whole = _worked_out(node.of, desk, printed)
+        return None if whole is None else whole / _PARTS.get(node.word, -1.0)
+    if node.word not in ("add", "subtract", "multiply", "divide"):
+        return None
+    left, right = _worked_out(node.left, desk, printed), _worked_out(node.right, desk, printed)
+    if left is None or right is None:
+        return None
+    match node.word:
+        case "add":
+            return left + right
+        case "subtract":
+            return left - right
+        case "multiply":
+            return left * right
+    return left / right if right else None
