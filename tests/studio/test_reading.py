@@ -61,7 +61,7 @@ After it {waist_girth}.
 
 def test_everything_a_style_file_says():
     made = style(WHOLE)
-    assert made.findings == ()
+    assert codes(made) == ["unused-choice"] * 3  # and nothing worse
     assert (made.title, made.garment, made.audience) == ("Plain skirt", "skirt", ("women", "girls"))
     assert made.summary == "Two panels and a band."
     assert made.tags == ("easy", "summer")
@@ -111,7 +111,7 @@ def test_a_file_on_disk(tmp_path):
     path.parent.mkdir()
     path.write_bytes(b"\xef\xbb\xbf" + WHOLE.replace("\n", "\r\n").encode())
     made = read_style(path, tmp_path)
-    assert made.findings == ()
+    assert codes(made) == ["unused-choice"] * 3
     assert made.file == "styles/Weiter Rock.md"
     assert made.sections[2].line == 23
 
@@ -188,14 +188,17 @@ def test_a_mistake_in_the_front_matter(text, code, place, hint):
 
 def test_choices_may_be_in_any_script():
     made = style(
-        "---\ntitle: T\nchoices:\n  độ dài: 5 cm\n  gígùn: ẹ̀kúnrẹ́rẹ́ (ẹ̀kúnrẹ́rẹ́, ìdajì)\n---\n```draft\na = độ_dài\n```\n"
+        "---\ntitle: T\nchoices:\n  độ dài: 5 cm\n  gígùn: ẹ̀kúnrẹ́rẹ́ (ẹ̀kúnrẹ́rẹ́, ìdajì)\n---\n```draft\na = độ_dài\n"
+        "b = by gígùn: ẹ̀kúnrẹ́rẹ́ 1, otherwise 2\n```\n"
     )
     assert made.findings == ()
     assert made.choices[0].key == "độ_dài"
 
 
 def test_a_default_may_be_a_formula_with_a_dash():
-    made = style("---\ntitle: T\nchoices:\n  a: bust_girth / 4 - 1 in (5 in to 14 in) - what it is\n---\n")
+    made = style(
+        "---\ntitle: T\nchoices:\n  a: bust_girth / 4 - 1 in (5 in to 14 in) - what it is\n---\nIt is {a}.\n"
+    )
     assert made.findings == ()
     assert (made.choices[0].default, made.choices[0].about) == ("bust_girth / 4 - 1 in", "what it is")
     assert made.needs == ("bust_girth",)
