@@ -245,9 +245,9 @@ class StudioWorks:
         )
 
     def choice_paths(self, style: Style) -> Collection[str]:
-        from catalogue.site.extremes import choice_picture_path, taken
+        from catalogue.site.extremes import choice_picture_path, values_drawn
 
-        return [choice_picture_path(style.slug, c) for c in style.choices if taken(c) and style.ok]
+        return [choice_picture_path(style.slug, c) for c in style.choices if values_drawn(c) and style.ok]
 
     def choices(self, studio: Studio, style: Style) -> Mapping[str, bytes]:
         from catalogue.site.extremes import choice_pictures

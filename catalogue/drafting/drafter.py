@@ -23,7 +23,8 @@ from catalogue.drafting.evaluate import do_lines, evaluate
 from catalogue.drafting.measured import GIVING, measure_all
 from catalogue.drafting.model import Draft, Step
 from catalogue.findings import Finding, Place, Trouble
-from catalogue.geometry import Path
+from catalogue.geometry import Path, Point
+from catalogue.language.values import Quantity
 from catalogue.pattern.allowance import cutting_line
 from catalogue.people import Client
 from catalogue.studio.settings import Settings
@@ -75,16 +76,16 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     desk = desk_for(style, client)
     choices = take_choices(style, client, desk)
     steps: list[Step] = []
-    spoken: dict[int, str] = {}
+    rendered: dict[int, str] = {}
     try:
-        _go_through(style, desk, steps, spoken)
+        _go_through(style, desk, steps, rendered)
     except OutOfBudget as trouble:
         desk.findings.extend(trouble.findings)
     allow_for_seams(desk, settings)
     cut_lines = _cut(desk, style)
     words_checks.walk_seams(desk)
     measure_all(desk, style.garment, style.tags)
-    return as_drafted(style, client, desk, choices, steps, cut_lines, spoken)
+    return as_drafted(style, client, desk, choices, steps, cut_lines, rendered)
 
 
 def desk_for(style: Style, client: Client) -> Desk:
@@ -116,15 +117,15 @@ def as_drafted(
     choices: Mapping[str, str],
     steps: Sequence[Step],
     cut_lines: Mapping[str, Path],
-    spoken: Mapping[int, str],
+    rendered: Mapping[int, str],
 ) -> Draft:
     """What lies on the desk, as a draft that nobody changes any more."""
     return Draft(
         style=style,
         client=client,
-        values={n: v for n, v in desk.names.items() if hasattr(v, "power")},  # type: ignore[misc]
-        points={n: v for n, v in desk.names.items() if hasattr(v, "angle") and hasattr(v, "x")},  # type: ignore[misc]
-        paths={n: v for n, v in desk.names.items() if hasattr(v, "segments")},  # type: ignore[misc]
+        values={n: v for n, v in desk.names.items() if isinstance(v, Quantity)},
+        points={n: v for n, v in desk.names.items() if isinstance(v, Point)},
+        paths={n: v for n, v in desk.names.items() if isinstance(v, Path)},
         pieces=desk.pieces,
         cut_lines=cut_lines,
         items=tuple(desk.items),
@@ -132,7 +133,7 @@ def as_drafted(
         seams=tuple(desk.seams),
         checks=tuple(desk.checks),
         finished=tuple(desk.finished),
-        spoken=spoken,
+        rendered=rendered,
         findings=(*style.findings, *client.findings_for(style.uses), *_without_repeats(desk.findings)),
         choices=choices,
     )
@@ -162,8 +163,8 @@ def _cut(desk: Desk, style: Style) -> dict[str, Path]:
     return lines
 
 
-def _go_through(style: Style, desk: Desk, steps: list[Step], spoken: dict[int, str]) -> None:
-    """Each block in turn; the formulas of the prose before it are spoken once it is drawn."""
+def _go_through(style: Style, desk: Desk, steps: list[Step], rendered: dict[int, str]) -> None:
+    """Each block in turn; the formulas of the prose before it are rendered once it is drawn."""
     waiting: list[Prose] = []
     above = ""
     for section in style.sections:
@@ -174,10 +175,10 @@ def _go_through(style: Style, desk: Desk, steps: list[Step], spoken: dict[int, s
                 continue
             steps.append(do_block(part, section, above, desk))
             for prose in waiting:
-                _speak(prose, desk, spoken)
+                _render(prose, desk, rendered)
             waiting = []
     for prose in waiting:
-        _speak(prose, desk, spoken)
+        _render(prose, desk, rendered)
 
 
 def heading_above(sections: Iterable[Section], section: Section) -> str:
@@ -213,11 +214,11 @@ def do_block(block: Block, section: Section, above: str, desk: Desk) -> Step:
     )
 
 
-def _speak(prose: Prose, desk: Desk, spoken: dict[int, str]) -> None:
+def _render(prose: Prose, desk: Desk, rendered: dict[int, str]) -> None:
     for formula in prose.formulas:
-        spoken[formula.index] = "…"
+        rendered[formula.index] = "…"
         try:
-            spoken[formula.index] = desk.show(evaluate(formula.tree, desk))
+            rendered[formula.index] = desk.show(evaluate(formula.tree, desk))
         except Broken:
             continue
         except OutOfBudget:

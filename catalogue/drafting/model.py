@@ -149,7 +149,7 @@ class Draft:
         pieces: as they are at the end, by name, with an allowance on every edge.
         cut_lines: the cutting line of each piece, by its name, allowances included; a closed path.
         items: everything that was ever on the paper, for the step figures.
-        spoken: text of each formula in the style's prose, by the formula's index.
+        rendered: text of each formula in the style's prose, by the formula's index.
         findings: errors and warnings; a draft with an error has what could be drawn before it.
         missing: measurements the style needs and the client file lacks (nothing is drafted then).
         choices: the choices taken, as shown ("58 cm").
@@ -167,7 +167,7 @@ class Draft:
     seams: tuple[Seam, ...] = ()
     checks: tuple[Check, ...] = ()
     finished: tuple[Finished, ...] = ()
-    spoken: Mapping[int, str] = field(default_factory=dict)
+    rendered: Mapping[int, str] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     missing: tuple[str, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)

@@ -32,7 +32,7 @@ def draft_ways(
     """The style drafted once for each way, to see what its choices change.
 
     Every draft has the pieces, checks and finished measurements that `draft_style` gives. Seams may be named and not
-    walked; cutting lines, workings with their guides, and spoken prose may be left out.
+    walked; cutting lines, workings with their guides, and the formulas of the prose may be left out.
 
     Args:
         ways: the style's choices, with other defaults.

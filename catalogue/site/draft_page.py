@@ -23,7 +23,7 @@ CHILDREN = frozenset({"girl", "girls", "boy", "boys", "child", "children", "baby
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class DraftVerdict:
     """What a draft comes to: `kind` is "holds", "warns", "fails" or "lacks"; `failing` names what fails."""
 
     kind: str
@@ -53,7 +53,7 @@ class DraftPage(Page):
     draft: DraftView
     style: Style
     client: Client
-    verdict: Verdict
+    verdict: DraftVerdict
     broken: bool
     findings: tuple[Finding, ...]
     missing: tuple[MeasurementView, ...]
@@ -120,7 +120,7 @@ def draft_summary(
     return DraftSummary(state, client.name, view.missing, bool(view.pieces), tuple(downloads))
 
 
-def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client: Client) -> Verdict:
+def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client: Client) -> DraftVerdict:
     """The plain verdict: what fails, or that all holds."""
     errors = tuple(f.message for f in findings if f.is_error)
     if view.missing:
@@ -129,28 +129,28 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
         if not suits(style, client):
             words = f"Not drafted: the style is meant for {for_whom(style)}"
             more = f"It will be drafted for {client.name} once the client file orders it and gives {names}."
-            return Verdict("lacks", "○", words, more)
+            return DraftVerdict("lacks", "○", words, more)
         words = (
             f"Not drafted yet: {'a measurement is' if count == 1 else f'{count} measurements are'} missing"
         )
-        return Verdict("lacks", "○", words, f"{client.name} needs {names}.")
+        return DraftVerdict("lacks", "○", words, f"{client.name} needs {names}.")
     if errors:
         done = view.drawn
         more = f"The paper is shown as it was after step {done}." if done else "Nothing could be drawn."
-        return Verdict("fails", "✗", "The draft could not be finished", more, errors)
+        return DraftVerdict("fails", "✗", "The draft could not be finished", more, errors)
     failing = view.failing
     total = len(view.checks) + len(view.seams) + len(view.finished)
     if failing:
         words = f"{_count(len(failing), 'check')} of {total} {'fails' if len(failing) == 1 else 'fail'}"
-        return Verdict("fails", "✗", words, "Do not cut until this is put right.", failing)
+        return DraftVerdict("fails", "✗", words, "Do not cut until this is put right.", failing)
     seams = "Every seam matches." if view.seams else ""
     held = f"All {total} checks pass" if total > 1 else "The one check passes" if total else "Drafted"
     if not total:
         seams = "The style has no checks of its own."
     if findings:
         note = f"Read the {_count(len(findings), 'warning')} below."
-        return Verdict("warns", "!", held, f"{seams} {note}".strip())
-    return Verdict("holds", "✓", held, seams)
+        return DraftVerdict("warns", "!", held, f"{seams} {note}".strip())
+    return DraftVerdict("holds", "✓", held, seams)
 
 
 def _count(count: int, what: str) -> str:

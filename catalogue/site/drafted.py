@@ -60,7 +60,7 @@ def draft_view(draft: Draft, story: Story, root: str) -> DraftView:
         seams=tuple(_seams(draft, show)),
         finished=tuple(_finished(draft, show)),
         notes=tuple(
-            Passage(t.heading, story.html(t, draft.spoken, root))
+            Passage(t.heading, story.html(t, draft.rendered, root))
             for t in story.closing
             if t.heading or t.prose
         ),
@@ -94,7 +94,7 @@ def _opening(draft: Draft, story: Story, root: str) -> Markup:
     for n, telling in enumerate(story.opening):
         if telling.heading and n:
             out.append(Markup("<h3>{}</h3>").format(telling.heading))
-        out.append(story.html(telling, draft.spoken, root))
+        out.append(story.html(telling, draft.rendered, root))
     return Markup("").join(out)
 
 
@@ -120,7 +120,7 @@ def _steps(
     drafted = {s.number: s for s in draft.steps}
     for n, telling in enumerate(story.steps):
         number = telling.number
-        prose = story.html(telling, draft.spoken, root)
+        prose = story.html(telling, draft.rendered, root)
         if number is None:
             yield StepView(
                 f"aside-{n}",

@@ -50,7 +50,7 @@ def choice_picture_path(style: str, choice: Choice) -> str:
     return f"styles/{style}/choices/{slugify(choice.name)}.svg"
 
 
-def taken(choice: Choice) -> tuple[str, ...]:
+def values_drawn(choice: Choice) -> tuple[str, ...]:
     """The values of a choice that are drawn, as the style file writes them."""
     if choice.options:
         return choice.options[:MOST_WORDS]
@@ -59,7 +59,7 @@ def taken(choice: Choice) -> tuple[str, ...]:
 
 def choice_pictures(style: Style, settings: Settings) -> dict[str, str]:
     """A picture for every choice with a range or options, by path."""
-    pictured = [(choice, taken(choice)) for choice in style.choices]
+    pictured = [(choice, values_drawn(choice)) for choice in style.choices]
     # Each value is taken as the style's own default, so that an end may be a formula.
     ways = [
         tuple(replace(c, default=value) if c is choice else c for c in style.choices)

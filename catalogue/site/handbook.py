@@ -32,7 +32,7 @@ class Chapter:
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class WordEntry:
     """A word of the drafting language, explained.
 
     Attributes:
@@ -79,7 +79,7 @@ class ChapterPage(Page):
     here: ClassVar = "handbook"
     chapter: Chapter
     chapters: Sequence[Chapter]
-    words: Sequence[Word]
+    words: Sequence[WordEntry]
     news: Sequence[tuple[str, Markup]]
     settings: Settings
     kinds: Sequence[str]
@@ -110,14 +110,14 @@ def news() -> tuple[tuple[str, Markup], ...]:
 
 
 @cache
-def language() -> tuple[Word, ...]:
+def language() -> tuple[WordEntry, ...]:
     """Every word of the language, its example drafted by the program itself."""
     from catalogue.handbook import draft_example, entries
 
     return tuple(_word(entry, draft_example(entry)) for entry in entries())
 
 
-def _word(entry: Entry, draft: Draft) -> Word:
+def _word(entry: Entry, draft: Draft) -> WordEntry:
     def show(mm: float) -> str:
         return show_length(mm, draft.client.units)
 
@@ -126,7 +126,7 @@ def _word(entry: Entry, draft: Draft) -> Word:
     drawn = [f.svg for f in figures.steps.values() if f.svg]
     figure = figures.definitions + drawn[-1] if drawn else ""
     workings = tuple((in_words(w.name), w.text) for s in draft.steps for w in s.workings)
-    return Word(
+    return WordEntry(
         id, entry.group, entry.title, entry.form, entry.about, entry.example.strip("\n"), figure, workings
     )
 

@@ -42,12 +42,12 @@ class Rendered:
     parts: tuple[str | tuple[int, bool], ...]
     pictures: tuple[str, ...] = ()
 
-    def filled(self, spoken: Mapping[int, str], formulas: Mapping[int, str], root: str = "") -> Markup:
-        """The HTML with each slot replaced by its figure.
+    def filled(self, rendered: Mapping[int, str], formulas: Mapping[int, str], root: str = "") -> Markup:
+        """The HTML with each slot replaced by its value.
 
         Args:
-            spoken: the client's figure by formula index.
-            formulas: the formula in words, shown where there is no figure.
+            rendered: the client's value by formula index.
+            formulas: the formula in words, shown where there is no value.
             root: way from the page to the site's root ("../../").
         """
         out: list[str] = []
@@ -56,11 +56,11 @@ class Rendered:
                 out.append(part.replace(_ROOT, root))
                 continue
             index, inside_tag = part
-            figure = spoken.get(index)
-            text = str(escape(figure if figure is not None else formulas.get(index, "…")))
+            formatted = rendered.get(index)
+            text = str(escape(formatted if formatted is not None else formulas.get(index, "…")))
             if inside_tag:
                 out.append(text)
-            elif figure is not None:
+            elif formatted is not None:
                 out.append(f'<span class="figure-value">{text}</span>')
             else:
                 out.append(f'<span class="figure-formula">{text}</span>')

@@ -98,7 +98,7 @@ class Site:
     def make_ready(self, *templates: str) -> None:
         """Read templates before they are needed, so that processes forked afterwards have them."""
         for template in templates:
-            with suppress(Exception):  # What is wrong with one is said by the page that needs it.
+            with suppress(Exception):  # What is wrong with one is reported by the page that needs it.
                 self._environment.get_template(template)
 
     def page(self, page: Page) -> str:
@@ -122,7 +122,7 @@ class Site:
         return troubles
 
     def mistakes(self) -> tuple[Finding, ...]:
-        """What is wrong with the studio's own templates, as far as it can be told without making a page."""
+        """What is wrong with the studio's own templates, as far as can be seen without making a page."""
         self._environment  # noqa: B018 - the names that templates use must be there
         return tuple(self.templates.mistakes())
 

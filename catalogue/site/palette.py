@@ -26,7 +26,7 @@ def contrast(one: str, other: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
-def readable(colour: str, ground: str) -> str:
+def legible(colour: str, ground: str) -> str:
     """The colour, made darker or lighter only as far as it takes to be read on the ground."""
     red, green, blue = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
     hue, lightness, saturation = colorsys.rgb_to_hls(red, green, blue)
@@ -40,7 +40,7 @@ def readable(colour: str, ground: str) -> str:
 
 def accent_sheet(accent: str) -> str:
     """A style sheet with the accent for light and dark, and the ink to write on it."""
-    light, dark = readable(accent, LIGHT_GROUND), readable(accent, DARK_GROUND)
+    light, dark = legible(accent, LIGHT_GROUND), legible(accent, DARK_GROUND)
     return (
         f":root {{ --accent: {light}; --accent-on: {_ink_on(light)}; "
         f"--accent-dark: {dark}; --accent-dark-on: {_ink_on(dark)}; }}\n"

@@ -23,7 +23,7 @@ def search_script(
 ) -> str:
     """A script that sets `catalogueData`.
 
-    Which style is ready for which client is told by numbers: `need` and `have` list measurements by their place in
+    Which style is ready for which client is given by numbers: `need` and `have` list measurements by their place in
     `names`, and of each group in `either` one is enough; only pairs whose draft fails or is wrong are named, in
     `states`. So it stays small for many clients.
     """

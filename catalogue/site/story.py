@@ -47,9 +47,9 @@ class Story:
     closing: tuple[Telling, ...] = ()
     formulas: Mapping[int, str] = field(default_factory=dict)
 
-    def html(self, telling: Telling, spoken: Mapping[int, str], root: str) -> Markup:
+    def html(self, telling: Telling, rendered: Mapping[int, str], root: str) -> Markup:
         """The prose of one heading with the client's figures (or the formulas, where there are none)."""
-        return Markup("").join(p.filled(spoken, self.formulas, root) for p in telling.prose)
+        return Markup("").join(p.filled(rendered, self.formulas, root) for p in telling.prose)
 
     @property
     def pictures(self) -> tuple[str, ...]:

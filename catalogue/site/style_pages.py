@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 from catalogue.findings import Finding
 from catalogue.people import Client, SizeTable
-from catalogue.site.extremes import choice_picture_path, taken
+from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.home_pages import Card, card
 from catalogue.site.markdown import plain
 from catalogue.site.measured import StyleState, needed
@@ -120,9 +120,9 @@ def style_page(
         compare=compare_path(style.slug) if sum(bool(s.picture) for s in states) else "",
         intro=[Passage(t.heading if n else "", story.html(t, {}, root)) for n, t in enumerate(story.opening)],
         pictured=[
-            PicturedChoice(c, choice_picture_path(style.slug, c), tuple(in_words(v) for v in taken(c)))
+            PicturedChoice(c, choice_picture_path(style.slug, c), tuple(in_words(v) for v in values_drawn(c)))
             for c in style.choices
-            if taken(c) and style.ok
+            if values_drawn(c) and style.ok
         ],
         needs=_needs(style, clients),
         headings=list(dict.fromkeys(t.heading for t in (*story.steps, *story.closing) if t.heading)),

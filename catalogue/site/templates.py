@@ -1,7 +1,7 @@
-"""Page templates: where they are found, and what is said when one of the studio's own is at fault.
+"""Page templates: where they are found, and what the page says when one of the studio's own is at fault.
 
 The studio's own come first, then those of the program. They are trusted, as code is: what they ask for is done.
-But a mistake in one is told as any other, with file and line, and costs the pages that use it and no more.
+But a mistake in one is reported as any other, with file and line, and costs the pages that use it and no more.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ class Templates:
         return None
 
     def mistakes(self) -> Iterator[Finding]:
-        """What can be told of the studio's own templates without making a page."""
+        """What is wrong with the studio's own templates, as far as can be seen without making a page."""
         if self._own is None:
             return
         for path in sorted(self._own.rglob("*.html")):
@@ -175,20 +175,20 @@ def _finding(code: str, message: str, label: str, line: int, path: Path, hint: s
 
 def _words(error: Exception) -> str:
     if isinstance(error, TemplateSyntaxError):
-        told = str(error.message).replace("Jinja was looking for the following tags:", "Expected:")
-        return f"this template can't be read: {told}"
+        message = str(error.message).replace("Jinja was looking for the following tags:", "Expected:")
+        return f"this template can't be read: {message}"
     if isinstance(error, TemplateNotFound):
         return f"there is no template “{error.name}”"
     if isinstance(error, RecursionError):
         return "these templates include each other in a circle"
     if isinstance(error, UndefinedError):
-        told = str(error.message)
-        if found := re.fullmatch(r"'(.+)' is undefined", told):
+        message = str(error.message)
+        if found := re.fullmatch(r"'(.+)' is undefined", message):
             return f"nothing is called “{found[1]}” here"
-        if found := re.fullmatch(r"'(?:.*[. ])?(\w+) object' has no attribute '(.+)'", told):
+        if found := re.fullmatch(r"'(?:.*[. ])?(\w+) object' has no attribute '(.+)'", message):
             what = "template" if found[1] == "TemplateModule" else found[1].lower()
             return f"there is no “{found[2]}” in a {what}"
-        return f"this can't be filled in: {told}"
+        return f"this can't be filled in: {message}"
     return f"this can't be worked out: {type(error).__name__}: {error}"
 
 

@@ -39,7 +39,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """A formula in braces inside the prose. `index` is its place in `Draft.spoken`."""
+    """A formula in braces inside the prose. `index` is its place in `Draft.rendered`."""
 
     index: int
     text: str

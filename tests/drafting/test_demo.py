@@ -42,7 +42,7 @@ def test_every_style_drafts_for_every_client_it_suits(style, client):
     assert made.seams
     assert made.checks
     assert all(f.ok for f in made.finished)
-    assert set(made.spoken.values()).isdisjoint({"", "…"})
+    assert set(made.rendered.values()).isdisjoint({"", "…"})
     for piece in made.pieces.values():
         assert not self_crossings(piece.outline), piece.name
         assert piece.grain is not None
@@ -208,7 +208,7 @@ def test_drafting_twice_gives_the_same(style, client):
 def test_prose_is_spoken_in_the_units_of_the_client():
     for client, unit in (("ines", "cm"), ("hester-pellow", "in")):
         made = draft(demo_style("circle-skirt"), demo_client(client))
-        lengths = [t for t in made.spoken.values() if not re.fullmatch(r"[\d. /]+|[a-z]+|[\d.]+°", t)]
+        lengths = [t for t in made.rendered.values() if not re.fullmatch(r"[\d. /]+|[a-z]+|[\d.]+°", t)]
         assert len(lengths) > 15
         assert all(t.endswith(f" {unit}") for t in lengths), lengths
 
@@ -216,13 +216,13 @@ def test_prose_is_spoken_in_the_units_of_the_client():
 def test_prose_speaks_the_figure_of_its_formula():
     made = draft(demo_style("circle-skirt"), with_choices(person(waist_girth="70", waist_to_knee="60", hip_girth="95",
                  waist_to_hip="20"), "circle-skirt", flare="half", waist_ease="1"))  # fmt: skip
-    spoken = {f.text: made.spoken[f.index] for s in made.style.sections for p in s.parts
+    rendered = {f.text: made.rendered[f.index] for s in made.style.sections for p in s.parts
               if hasattr(p, "formulas") for f in p.formulas}  # fmt: skip
-    assert spoken["flare"] == "half"
-    assert spoken["share"] == "0.5"
-    assert spoken["waist_edge"] == "71 cm"
-    assert spoken["waist_radius"] == "22.6 cm"  # 71 / pi
-    assert spoken["hem_radius"] == "82.6 cm"
+    assert rendered["flare"] == "half"
+    assert rendered["share"] == "0.5"
+    assert rendered["waist_edge"] == "71 cm"
+    assert rendered["waist_radius"] == "22.6 cm"  # 71 / pi
+    assert rendered["hem_radius"] == "82.6 cm"
 
 
 # --- draft.json ---------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from catalogue.drafting import Draft, Step, draft_style, drafter, ways
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.ways import draft_ways
 from catalogue.people import Client
-from catalogue.site.extremes import taken
+from catalogue.site.extremes import values_drawn
 from catalogue.site.neutral import standard_person
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
@@ -57,12 +57,12 @@ def each_way(style: Style) -> list[tuple[Choice, ...]]:
     return [
         tuple(replace(c, default=value) if c is choice else c for c in style.choices)
         for choice in style.choices
-        for value in taken(choice)
+        for value in values_drawn(choice)
     ]
 
 
 def told(draft: Draft) -> tuple[object, ...]:
-    """What both kinds of draft have: no workings and their guides, cutting lines, spoken prose, walked seams."""
+    """What both kinds of draft have: no workings and their guides, cutting lines, rendered prose, walked seams."""
     steps = [(s.number, s.heading, s.section, s.paper, s.papers, s.operations) for s in draft.steps]
     findings = [f for f in draft.findings if f.code not in ("allowance-room", "seam-bend")]
     seams = [(s.first, s.second, s.place) for s in draft.seams]

@@ -296,7 +296,7 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
             ),
         ),
         finished=(Finished("bust", 4 * quarter, body["bust_girth"], True, "room enough for woven cloth"),),
-        spoken={0: show(scye), 1: show(quarter), 2: show(neck), 3: show(20)},
+        rendered={0: show(scye), 1: show(quarter), 2: show(neck), 3: show(20)},
         choices={"bust ease": show(60), "neck": "round"},
     )
 

@@ -9,8 +9,8 @@ SLOT = Prose.slot
 
 
 def filled(markdown: str, **figures: str) -> str:
-    spoken = {int(n.removeprefix("n")): text for n, text in figures.items()}
-    return str(render(markdown, slots=True).filled(spoken, {7: "bust girth / 4"}, "../"))
+    rendered = {int(n.removeprefix("n")): text for n, text in figures.items()}
+    return str(render(markdown, slots=True).filled(rendered, {7: "bust girth / 4"}, "../"))
 
 
 def test_a_slot_becomes_the_figure() -> None:

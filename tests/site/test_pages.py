@@ -10,7 +10,7 @@ import pytest
 from catalogue.drafting.model import Check, Seam
 from catalogue.findings import Finding, Place
 from catalogue.lengths import Unit
-from catalogue.site.extremes import choice_picture_path, taken
+from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.overlay import FILE as OUTLINE
 from catalogue.site.overlay import earlier, outline_script
 from catalogue.site.pages import Site
@@ -103,7 +103,7 @@ def made(styles: list, clients: list) -> dict[str, str | bytes]:
         files[style_path(style.slug)] = site.style_page(style, summaries)
         files[compare_path(style.slug)] = site.compare_page(style, summaries)
         # The sample is drafted by hand, so what its choices change can't be.
-        files |= {choice_picture_path(style.slug, c): EMPTY for c in style.choices if taken(c)}
+        files |= {choice_picture_path(style.slug, c): EMPTY for c in style.choices if values_drawn(c)}
     for client in clients:
         files[client_path(client.slug)] = site.client_page(client, summaries)
         files[f"clients/{client.slug}/card/index.html"] = site.card_page(client)
@@ -335,7 +335,7 @@ def test_hostile_words_stay_words_everywhere() -> None:
         ),
         steps=tuple(replace(s, heading=HOSTILE, section=HOSTILE, operations=(HOSTILE,)) for s in draft.steps),
         checks=(Check(HOSTILE, False, HOSTILE, Place(HOSTILE)),),
-        spoken=dict.fromkeys(range(5), HOSTILE),
+        rendered=dict.fromkeys(range(5), HOSTILE),
         choices={HOSTILE: HOSTILE},
         findings=style.findings,
     )

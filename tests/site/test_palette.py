@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalogue.site.palette import DARK_GROUND, LIGHT_GROUND, accent_sheet, contrast, readable
+from catalogue.site.palette import DARK_GROUND, LIGHT_GROUND, accent_sheet, contrast, legible
 
 colours = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 
@@ -19,11 +19,11 @@ def test_contrast_as_wcag_defines_it() -> None:
 @given(colours)
 def test_any_accent_is_made_readable(colour: str) -> None:
     for ground in (LIGHT_GROUND, DARK_GROUND):
-        assert contrast(readable(colour, ground), ground) >= 4.5
+        assert contrast(legible(colour, ground), ground) >= 4.5
 
 
 def test_a_readable_accent_is_kept() -> None:
-    assert readable("#8c3b2e", LIGHT_GROUND) == "#8c3b2e"
+    assert legible("#8c3b2e", LIGHT_GROUND) == "#8c3b2e"
 
 
 @given(colours)

@@ -46,7 +46,7 @@ def test_a_formula_takes_a_measurement_by_any_of_its_names(written: str, key: st
     draft = drafted(made)
     assert draft.findings == () and made.needs == (key,)
     assert draft.values["part"].value == FIGURES[key] / 4
-    assert draft.spoken[0] == draft.steps[0].workings[0].text
+    assert draft.rendered[0] == draft.steps[0].workings[0].text
     # The page shows the name as the style's author wrote it.
     assert draft.steps[0].workings[0].formula == f"{written.replace('_', ' ')} ÷ 4"
 
