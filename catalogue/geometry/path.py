@@ -112,11 +112,6 @@ class Path:
         last = self.segments[-1]
         return last.tangent_at(1.0) if _is_long(last) else self.tangent_at(self.length, before=True)
 
-    @property
-    def points_of_segments(self) -> tuple[Point, ...]:
-        """The start of every segment, and the end of the last."""
-        return (*(s.start for s in self.segments), self.end)
-
     def locate(self, s: float, before: bool = False) -> tuple[int, float]:
         """(index, mm from that segment's start) of a place; at a joint the segment after it, or that before.
 
@@ -182,27 +177,6 @@ class Path:
         if where == 0 and at == 0.0:
             return 0.0, best
         return self.marks[where] + (self.segments[where].length_to(at) if at else 0.0), best
-
-    def position_of(self, point: Point, tolerance: float = 0.01) -> float | None:
-        """`s` of a point that lies on the path within `tolerance` mm, else None."""
-        s, distance = self.nearest(point)
-        return s if distance <= tolerance else None
-
-    def split_at(self, s: float) -> tuple[Path, Path]:
-        """The parts before and after `s`; at an end one of them is a line of no length."""
-        i, t = self.parameter(s)
-        before, after = self.segments[:i], self.segments[i + 1 :]
-        if t == 0.0:
-            after = (self.segments[i], *after)
-        elif t == 1.0:
-            before = (*before, self.segments[i])
-        else:
-            head, tail = self.segments[i].split(t)
-            before, after = (*before, head), (tail, *after)
-        return (
-            Path(before or (Line(self.start, self.start),)),
-            Path(after or (Line(self.end, self.end),)),
-        )
 
     def between(self, s0: float, s1: float) -> Path:
         """The part from s0 to s1; backwards when s0 > s1, of no length when they are equal."""

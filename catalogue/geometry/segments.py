@@ -39,9 +39,6 @@ class Line:
         """Unit direction of travel. Raises GeometryError when the line has no length."""
         return (self.end - self.start).unit()
 
-    def curvature_at(self, t: float) -> float:
-        return 0.0
-
     def length(self) -> float:
         return self.start.distance(self.end)
 
@@ -154,17 +151,6 @@ class Cubic:
         if math.hypot(x, y) > _NOTHING * size:
             return Point(x, y).unit() if t < 1.0 - _NOTHING else -Point(x, y).unit()
         return Point(rx, ry).unit()
-
-    def curvature_at(self, t: float) -> float:
-        """1/mm, positive where the curve turns clockwise on paper; infinite at a point of no speed."""
-        px, qx, rx, py, qy, ry = self.speed
-        vx, vy = px + t * (qx + t * rx), py + t * (qy + t * ry)
-        ax, ay = qx + 2.0 * t * rx, qy + 2.0 * t * ry
-        speed, turn = math.hypot(vx, vy), vx * ay - vy * ax
-        if speed > _NOTHING:
-            return turn / speed**3
-        bend = ax * ry - ay * rx
-        return math.copysign(math.inf, bend) if abs(bend) > _NOTHING else 0.0
 
     def length(self) -> float:
         """mm, within a millionth (see arclength). Worked out once."""

@@ -20,10 +20,6 @@ class Transform(NamedTuple):
     f: float
 
     @staticmethod
-    def identity() -> Transform:
-        return Transform(1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
-
-    @staticmethod
     def translation(v: Point) -> Transform:
         return Transform(1.0, 0.0, 0.0, 1.0, v[0], v[1])
 
@@ -90,16 +86,6 @@ class Transform(NamedTuple):
         if abs(det) <= 1e-12 * max(a * a + b * b, c * c + d * d):
             raise GeometryError("a transform that flattens the paper can't be undone")
         return Transform(d / det, -b / det, -c / det, a / det, (c * f - d * e) / det, (b * e - a * f) / det)
-
-    @property
-    def is_rigid(self) -> bool:
-        """True when every length stays as it was (a mirror image included)."""
-        a, b, c, d, _, _ = self
-        return (
-            abs(a * a + b * b - 1.0) <= 1e-9
-            and abs(c * c + d * d - 1.0) <= 1e-9
-            and abs(a * c + b * d) <= 1e-9
-        )
 
     @property
     def flips(self) -> bool:

@@ -58,20 +58,3 @@ def unseen(character: str) -> str:
     if kind in ("Zs", "Zl", "Zp"):
         return f"an unusual blank (U+{ord(character):04X})"
     return ""
-
-
-def alphabet(letter: str) -> str:
-    """The alphabet of a letter by the first word of its Unicode name: "Latin", "Cyrillic"; "" for no letter."""
-    if not letter.isalpha():
-        return ""
-    return unicodedata.name(letter, "").split(" ")[0].capitalize()
-
-
-def stranger(name: str) -> str:
-    """A hint about a letter from another alphabet than the first letter's of the name; "" when all are of one."""
-    first = alphabet(name[:1])
-    for letter in name:
-        other = alphabet(letter)
-        if first and other and other != first:
-            return f"Its “{letter}” is a {other} letter, the first is {first}: they may look alike."
-    return ""

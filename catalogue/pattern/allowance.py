@@ -7,7 +7,6 @@ cutting line is the outside of all that. The seam line is untouched, and curves 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -89,10 +88,6 @@ def cutting_line(piece: Piece) -> CuttingLine:
     return CuttingLine(
         _around(piece), remark or "the allowance runs into itself, and is drawn in short straight lines", room
     )
-
-
-def cutting_lines(pieces: Mapping[str, Piece]) -> dict[str, CuttingLine]:
-    return {name: cutting_line(piece) for name, piece in pieces.items()}
 
 
 def _sides(edge: Edge) -> list[Side]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from catalogue.geometry import Cubic, Line, Path, Point, contains, self_crossings, signed_area
@@ -108,8 +108,3 @@ def points_on(piece: Piece, points: Mapping[str, Point]) -> dict[str, Point]:
     """Those of the named points that lie on the paper, its edge included."""
     outline = piece.outline
     return {name: at for name, at in points.items() if contains(outline, at, ON_EDGE)}
-
-
-def closed_chain(edges: Iterable[Edge]) -> Path:
-    """One closed path from edges that meet."""
-    return Path(tuple(s for e in edges for s in e.path.segments))

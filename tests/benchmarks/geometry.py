@@ -69,7 +69,7 @@ def operations() -> dict[str, Callable[[], object]]:
         "length of a new path of 5 cubics": lambda: Path(curve.segments).length,
         "point at a length": lambda: curve.point_at(123.4),
         "nearest point on an armhole": lambda: armhole.nearest(spot),
-        "split a path": lambda: curve.split_at(123.4),
+        "part of a path": lambda: curve.between(0, 123.4),
         "armhole crosses a line": lambda: crossings(armhole, line),
         "armhole crosses a curve": lambda: crossings(armhole, half_cap(-300)),
         "armhole meets a circle": lambda: circle_meets_path(spot, 40, armhole),

@@ -21,6 +21,7 @@ from catalogue.geometry import (
     signed_area,
     smooth,
 )
+from tests.geometry.measures import curvature_at
 
 SQUARE = Path.polyline([Point(0, 0), Point(100, 0), Point(100, 50), Point(0, 50), Point(0, 0)])
 MM = st.floats(-200, 200).map(lambda v: round(v, 1))
@@ -120,7 +121,7 @@ def test_a_closed_curve_against_shapely_buffer(radii, distance):
     path = smooth([Knot(Point(r, 0).turned(360 * i / count)) for i, r in enumerate(radii)], closed=True)
     if not is_simple(path):
         return
-    tightest = max(abs(s.curvature_at(i / 24)) for s in path.segments for i in range(25))
+    tightest = max(abs(curvature_at(s, i / 24)) for s in path.segments for i in range(25))
     if tightest * abs(distance) > 0.8:
         return  # the parallel turns back on itself: below
     offset = path.offset(distance)
@@ -211,7 +212,7 @@ def test_any_curve_gives_a_path(c, distance):
         return
     offset = path.offset(distance)
     assert math.isfinite(offset.length)
-    if all(abs(c.curvature_at(i / 200) * distance) < 0.7 for i in range(201)):
+    if all(abs(curvature_at(c, i / 200) * distance) < 0.7 for i in range(201)):
         for s in offset.segments:
             for i in range(9):
                 assert path.nearest(s.point_at(i / 8))[1] <= abs(distance) + 0.02
