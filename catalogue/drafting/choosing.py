@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from catalogue.drafting.desk import Broken, Desk, Value, Word
+from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate
+from catalogue.drafting.messages import Broken
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
 from catalogue.language.parser import parse_formula
-from catalogue.language.values import Quantity
+from catalogue.language.values import Quantity, Value, Word
 from catalogue.lengths import LengthError, parse_length
 from catalogue.people import Client
 from catalogue.studio.style import Choice, Style
@@ -24,7 +25,7 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
     known = {c.name for c in style.choices}
     for name, chosen in wanted.items():
         if name not in known:
-            desk.findings.append(
+            desk.messages.findings.append(
                 Finding(
                     "unknown-choice",
                     f"“{style.title}” has no choice “{name}”.",
@@ -36,7 +37,7 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
     shown: dict[str, str] = {}
     for choice in style.choices:
         if choice.options:
-            desk.options[choice.key] = choice.options
+            desk.names.options[choice.key] = choice.options
         default = _default(choice, desk)
         value = default
         own = wanted.get(choice.name)
@@ -44,12 +45,12 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
             try:
                 value = _chosen(choice, own.text, own.place, default, desk)
             except Trouble as trouble:
-                desk.findings.extend(trouble.findings)
+                desk.messages.findings.extend(trouble.findings)
         if value is None:
-            desk.broken.add(choice.key)
+            desk.names.broken.add(choice.key)
             continue
-        desk.names[choice.key] = value
-        desk.given_at[choice.key] = choice.place
+        desk.names.values[choice.key] = value
+        desk.names.given_at[choice.key] = choice.place
         shown[choice.name] = desk.show(value)
     return shown
 
@@ -64,7 +65,7 @@ def _formula(text: str, place: Place, desk: Desk) -> Value | None:
     except Broken:
         return None
     except Trouble as trouble:
-        desk.findings.extend(trouble.findings)
+        desk.messages.findings.extend(trouble.findings)
         return None
 
 
@@ -104,7 +105,9 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
         return Word(text)
     if isinstance(default, Quantity) and default.is_length:
         try:
-            value: Value = Quantity(parse_length(text, desk.units.primary, negative=True, taped=True), 1)
+            value: Value = Quantity(
+                parse_length(text, desk.messages.units.primary, negative=True, taped=True), 1
+            )
         except LengthError as error:
             raise Trouble(
                 Finding("not-a-length", f"{error.message} ({choice.name})", place, error.hint)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from catalogue.drafting.desk import Desk, Word
+from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, quantity
 from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
-from catalogue.language.values import Quantity
+from catalogue.language.values import Quantity, Word
 from catalogue.language.wording import spell
 
 CLOSE = 0.05
@@ -97,11 +97,11 @@ def _one(node: Node, desk: Desk, told: bool = True) -> Verdict:
 
 
 def _is_word(node: Node, desk: Desk) -> Verdict:
-    value = desk.look_up(node.name)
+    value = desk.names.look_up(node.name)
     if not isinstance(value, Word):
         raise desk.trouble("wrong-kind", f"“{node.name.text}” is not a choice of words.", node.name.place)
     wanted = node.choice.text
-    options = desk.options.get(node.name.text, ())
+    options = desk.names.options.get(node.name.text, ())
     if options and wanted not in options:
         raise desk.trouble(
             "unknown-word",

@@ -17,10 +17,12 @@ from catalogue.drafting import (
     words_points,
     words_truing,
 )
+from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
-from catalogue.drafting.desk import Broken, Desk, OutOfBudget
+from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines, evaluate
 from catalogue.drafting.measured import GIVING, measure_all
+from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import Draft, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path, Point
@@ -80,7 +82,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     try:
         _go_through(style, desk, steps, rendered)
     except OutOfBudget as trouble:
-        desk.findings.extend(trouble.findings)
+        desk.messages.findings.extend(trouble.findings)
     allow_for_seams(desk, settings)
     cut_lines = _cut(desk, style)
     words_checks.walk_seams(desk)
@@ -96,18 +98,20 @@ def desk_for(style: Style, client: Client) -> Desk:
         known[name] = known[key]
         if key in measurements:
             measurements[name] = measurements[key]
-    desk = Desk(client.units, measurements, known, register=style.register)
-    desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
-    desk.gives = bool(GIVING & {tag.casefold() for tag in style.tags})
+    desk = Desk.empty(client.units, measurements, known, style.register)
+    desk.messages.source_line = lambda place: (
+        style.source_line(place.line) if place.file == style.file else ""
+    )
+    desk.asked.gives = bool(GIVING & {tag.casefold() for tag in style.tags})
     return desk
 
 
 def allow_for_seams(desk: Desk, settings: Settings) -> None:
     """Give every edge its allowance: the style's own, or else the studio's."""
-    if desk.allowances.default is None and settings is not None:
-        desk.allowances.default = settings.seam_allowance
-        desk.allowances.by_edge.setdefault("hem", settings.hem)
-    desk.pieces = {n: words_pieces.with_allowances(p, desk) for n, p in desk.pieces.items()}
+    if desk.asked.allowance is None and settings is not None:
+        desk.asked.allowance = settings.seam_allowance
+        desk.asked.allowances.setdefault("hem", settings.hem)
+    desk.table.pieces = {n: words_pieces.with_allowances(p, desk) for n, p in desk.table.pieces.items()}
 
 
 def as_drafted(
@@ -120,21 +124,26 @@ def as_drafted(
     rendered: Mapping[int, str],
 ) -> Draft:
     """What lies on the desk, as a draft that nobody changes any more."""
+    named = desk.names.values
     return Draft(
         style=style,
         client=client,
-        values={n: v for n, v in desk.names.items() if isinstance(v, Quantity)},
-        points={n: v for n, v in desk.names.items() if isinstance(v, Point)},
-        paths={n: v for n, v in desk.names.items() if isinstance(v, Path)},
-        pieces=desk.pieces,
+        values={n: v for n, v in named.items() if isinstance(v, Quantity)},
+        points={n: v for n, v in named.items() if isinstance(v, Point)},
+        paths={n: v for n, v in named.items() if isinstance(v, Path)},
+        pieces=desk.table.pieces,
         cut_lines=cut_lines,
-        items=tuple(desk.items),
+        items=tuple(desk.trace.items),
         steps=tuple(steps),
-        seams=tuple(desk.seams),
-        checks=tuple(desk.checks),
-        finished=tuple(desk.finished),
+        seams=tuple(desk.trace.seams),
+        checks=tuple(desk.trace.checks),
+        finished=tuple(desk.trace.finished),
         rendered=rendered,
-        findings=(*style.findings, *client.findings_for(style.uses), *_without_repeats(desk.findings)),
+        findings=(
+            *style.findings,
+            *client.findings_for(style.uses),
+            *_without_repeats(desk.messages.findings),
+        ),
         choices=choices,
     )
 
@@ -142,17 +151,17 @@ def as_drafted(
 def _cut(desk: Desk, style: Style) -> dict[str, Path]:
     """The cutting lines, and a warning where an allowance has no room."""
     lines = {}
-    for name, piece in desk.pieces.items():
+    for name, piece in desk.table.pieces.items():
         size = len(piece.outline.segments)
         try:
-            desk.spend(desk.last, size * size + 30 * size)
+            desk.budget.spend(desk.budget.last, size * size + 30 * size)
         except OutOfBudget as trouble:
-            desk.findings.extend(trouble.findings)
+            desk.messages.findings.extend(trouble.findings)
             break
         cut = cutting_line(piece)
         lines[name] = cut.path
         if cut.remark:
-            desk.warn(
+            desk.messages.warn(
                 "allowance-room",
                 f"“{piece.title}”: {cut.remark}.",
                 Place(style.file),
@@ -194,22 +203,21 @@ def heading_above(sections: Iterable[Section], section: Section) -> str:
 
 def do_block(block: Block, section: Section, above: str, desk: Desk) -> Step:
     """Draft one block; `above` is the heading that its section stands under."""
-    desk.step = block.number
-    desk.workings, desk.operations = [], []
+    desk.trace.begin(block.number)
     do_lines(block.statements, desk)
     number = block.number
-    changed = [i for i in desk.items if i.born == number or i.gone == number]
+    changed = [i for i in desk.trace.items if i.born == number or i.gone == number]
     touched = dict.fromkeys(i.paper for i in changed)
     pieces = [i.paper for i in changed if i.kind == "piece" and i.born == number]
-    paper = pieces[0] if pieces and desk.paper not in pieces else desk.paper
+    paper = pieces[0] if pieces and desk.table.paper not in pieces else desk.table.paper
     return Step(
         block.number,
         section.heading,
         above,
         paper,
-        tuple(desk.workings),
+        tuple(desk.trace.workings),
         block.place,
-        tuple(desk.operations),
+        tuple(desk.trace.operations),
         tuple(touched) or (paper,),
     )
 
@@ -224,7 +232,7 @@ def _render(prose: Prose, desk: Desk, rendered: dict[int, str]) -> None:
         except OutOfBudget:
             raise
         except Trouble as trouble:
-            desk.findings.extend(trouble.findings)
+            desk.messages.findings.extend(trouble.findings)
 
 
 def _without_repeats(findings: Iterable[Finding]) -> Iterable[Finding]:

@@ -1,48 +1,17 @@
-"""Working out phrases: each word of the language is a function registered under its grammar rule's name."""
+"""Working out phrases, each by the function of its word, and asking for a value of one kind."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import TypeVar
+from collections.abc import Iterable
 
-from catalogue.drafting.desk import BUDGET, MOST_SEGMENTS, Broken, Desk, OutOfBudget, Value, Word
+from catalogue.drafting.budget import BUDGET, MOST_SEGMENTS, OutOfBudget
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.messages import Broken
+from catalogue.drafting.registry import LINE_WORDS, PAPER_WORK, VALUE_WORDS
 from catalogue.findings import Trouble
 from catalogue.geometry import GeometryError, Path, Point
 from catalogue.language.tree import Node
-from catalogue.language.values import Quantity
-
-ValueWord = Callable[[Node, Desk], Value]
-LineWord = Callable[[Node, Desk], None]
-
-VALUE_WORDS: dict[str, ValueWord] = {}
-"""Grammar rule -> function that gives a value."""
-
-LINE_WORDS: dict[str, LineWord] = {}
-"""Grammar rule -> function that carries out a whole line."""
-
-F = TypeVar("F", bound=Callable[..., object])
-
-
-def value_word(*names: str) -> Callable[[F], F]:
-    """Register a function for phrases that give a value."""
-
-    def register(function: F) -> F:
-        for name in names:
-            VALUE_WORDS[name] = function  # type: ignore[assignment]
-        return function
-
-    return register
-
-
-def line_word(*names: str) -> Callable[[F], F]:
-    """Register a function for lines that do something."""
-
-    def register(function: F) -> F:
-        for name in names:
-            LINE_WORDS[name] = function  # type: ignore[assignment]
-        return function
-
-    return register
+from catalogue.language.values import Quantity, Value, Word
 
 
 def evaluate(node: Node, desk: Desk) -> Value:
@@ -52,10 +21,11 @@ def evaluate(node: Node, desk: Desk) -> Value:
         Trouble: it can't be worked out; the finding says where and what would help.
         Broken: it needs something from a line that failed.
     """
-    desk.spent += 1  # as `spend` does
-    desk.last = node.place
-    if desk.spent > BUDGET:
-        desk.spend(node.place, 0)
+    budget = desk.budget
+    budget.spent += 1  # as `spend` does
+    budget.last = node.place
+    if budget.spent > BUDGET:
+        budget.spend(node.place, 0)
     try:
         value = VALUE_WORDS[node.word](node, desk)
         if isinstance(value, Path):
@@ -70,7 +40,7 @@ def evaluate(node: Node, desk: Desk) -> Value:
 def _bounded(way: Path, node: Node, desk: Desk) -> None:
     """Count the work of a line by its parts. Raises Trouble for one of endless parts."""
     size = len(way.segments)
-    desk.spend(node.place, size // 2)
+    desk.budget.spend(node.place, size // 2)
     if size > MOST_SEGMENTS:
         raise desk.trouble(
             "too-many-parts",
@@ -81,8 +51,8 @@ def _bounded(way: Path, node: Node, desk: Desk) -> None:
 
 def carry_out(node: Node, desk: Desk) -> None:
     """Do what a line says. Raises like `evaluate`."""
-    desk.spend(node.place)
-    if node.word in PAPER_WORK:
+    desk.budget.spend(node.place)
+    if PAPER_WORK.get(node.word):
         _count_paper_work(node, desk)
     try:
         LINE_WORDS[node.word](node, desk)
@@ -102,13 +72,7 @@ def do_lines(lines: Iterable[Node], desk: Desk) -> None:
         except OutOfBudget:
             raise
         except Trouble as trouble:
-            desk.findings.extend(trouble.findings)
-
-
-PAPER_WORK = frozenset(
-    "cut_along cut_through close_dart spread overlap pleat fold_out lengthen shorten tape unfold trace".split()  # noqa: SIM905
-)
-"""Lines that cut pieces apart or join them."""
+            desk.messages.findings.extend(trouble.findings)
 
 
 def _count_paper_work(node: Node, desk: Desk) -> None:
@@ -119,9 +83,9 @@ def _count_paper_work(node: Node, desk: Desk) -> None:
         times += int(count) if count.isdecimal() and len(count) < 4 else 0
     for part in node.inside:
         if part is not None and part.word in ("NAME", "DOTTED"):
-            piece = desk.pieces.get(part.text.partition(".")[0])
+            piece = desk.table.pieces.get(part.text.partition(".")[0])
             if piece is not None:
-                desk.handle(piece, times)
+                desk.budget.spend_on(piece, times)
 
 
 def kind_of(value: Value) -> str:

@@ -42,11 +42,11 @@ class Taken:
 
 def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
     """Measure what the style's finished lines ask for, and judge it; what can't be measured is a finding."""
-    for wanted in desk.finished_wanted:
+    for wanted in desk.asked.finished:
         try:
             taken = _taken(wanted, desk)
         except PieceError as error:
-            desk.findings.extend(
+            desk.messages.findings.extend(
                 desk.trouble(
                     "cannot-be-measured",
                     f"The finished {in_words(wanted.name)} can't be measured: {error.message}.",
@@ -57,7 +57,7 @@ def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
             if wanted.claimed is None:
                 continue
             taken = None
-        desk.finished.append(_judged(wanted, taken, desk, garment, tags))
+        desk.trace.finished.append(_judged(wanted, taken, desk, garment, tags))
 
 
 def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
@@ -66,10 +66,10 @@ def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
     if wanted.levels:
         found = _round(wanted, wanted.levels, desk)
         for end in (e for girth in found for e in girth.loose_ends):
-            desk.warn(
+            desk.messages.warn(
                 "level-ends",
                 f"The level of the finished {in_words(wanted.name)} ends at the {in_words(end.partition('.')[2])} of "
-                f"“{desk.pieces[end.partition('.')[0]].title}”, which nothing is sewn to.",
+                f"“{desk.table.pieces[end.partition('.')[0]].title}”, which nothing is sewn to.",
                 wanted.place,
                 f"Declare the seam: sew {end} to …",
             )
@@ -79,9 +79,9 @@ def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
 
 
 def _round(wanted: FinishedWanted, levels: Sequence[Level], desk: Desk) -> tuple[Girth, ...]:
-    pieces = dict(desk.pieces)
+    pieces = dict(desk.table.pieces)
     places = [place for level in levels for place in _places(level, pieces, desk)]
-    seams = [SewnTogether(s.first, s.second, s.start) for s in desk.seams_wanted if not s.whole]
+    seams = [SewnTogether(s.first, s.second, s.start) for s in desk.asked.seams if not s.whole]
     return girth_at(pieces, seams, places, _is_limb(wanted))
 
 
@@ -117,11 +117,11 @@ def _places(level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.P
 
 
 def _on_line(line: Path, level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.Place]:
-    paper = desk.paper_of.get(level.text)
+    paper = desk.names.paper_of.get(level.text)
     middle = line.point_at(line.length / 2)
     found = []
     for name, piece in pieces.items():
-        same = paper is None or desk.paper_of_piece.get(name) == paper
+        same = paper is None or desk.table.paper_of.get(name) == paper
         if (
             same
             and piece.cut.cloth == "main"
@@ -152,12 +152,12 @@ def _gone(level: Level) -> PieceError:
 def _along(stretches: Sequence[Stretch], desk: Desk) -> Taken:
     total, told = 0.0, []
     for stretch in stretches:
-        if stretch.piece not in desk.pieces:
+        if stretch.piece not in desk.table.pieces:
             raise PieceError(
                 f"“{stretch.piece}” is not there any more",
                 "Say it after the last line that cuts or joins it.",
             )
-        piece = desk.pieces[stretch.piece]
+        piece = desk.table.pieces[stretch.piece]
         try:
             mm = length_along(piece, stretch.edge, stretch.start, stretch.end)
         except KeyError:
@@ -191,7 +191,7 @@ def _judged(
     if body is not None:
         ease = mm - body
         ok, detail = _ease_verdict(wanted, ease, desk)
-        if ease < -0.5 and not desk.gives and measurement is not None and measurement.kind == "girth":
+        if ease < -0.5 and not desk.asked.gives and measurement is not None and measurement.kind == "girth":
             ok = False
             detail = (
                 f"it can't close: {desk.show_length(-ease)} less than the body, and woven cloth does not give. "
@@ -256,7 +256,7 @@ def _warn_unusual(wanted: FinishedWanted, ease: float, usual: Usual, desk: Desk)
         common = f"{desk.show_length(usual.least)} to {desk.show_length(usual.most)}"
     low = min(ease, usual.least) if wanted.least is None else wanted.least
     high = max(ease, usual.least if usual.most == float("inf") else usual.most)
-    desk.warn(
+    desk.messages.warn(
         "unusual-ease",
         f"The finished {in_words(wanted.name)} has {desk.show_length(ease)} of ease, {much} than is usual for "
         f"{usual.words}: {common}.",
@@ -280,7 +280,7 @@ def _warn_claimed(wanted: FinishedWanted, desk: Desk) -> None:
         return
     mm = sum(g.mm for g in found)
     if abs(mm - wanted.claimed) > CLAIM:
-        desk.warn(
+        desk.messages.warn(
             "measures-otherwise",
             f"The formula of the finished {in_words(wanted.name)} says {desk.show_length(wanted.claimed)}; at "
             f"{level.text} the pieces measure {desk.show_length(mm)}, {_apart(mm - wanted.claimed, desk)}.",
@@ -292,14 +292,14 @@ def _warn_claimed(wanted: FinishedWanted, desk: Desk) -> None:
 def _is_middle(end: str, desk: Desk) -> bool:
     """Whether an edge lies at the middle of the body: on a fold, or by its name; a part of a garment ends elsewhere."""
     piece, _, name = end.partition(".")
-    return desk.pieces[piece].edge(name).fold or any(word in name for word in _MIDDLES)
+    return desk.table.pieces[piece].edge(name).fold or any(word in name for word in _MIDDLES)
 
 
 def _known_level(key: str, desk: Desk) -> Level | None:
     """The level that a body measurement is known by, on the pieces of the outside: the waist edge, the bust point."""
     outside = [
         p
-        for p in desk.pieces.values()
+        for p in desk.table.pieces.values()
         if p.cut.cloth == "main" and not is_inside(p) and not any(s in p.name for s in _STRIPS)
     ]
     if key == "waist_girth":

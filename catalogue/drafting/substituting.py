@@ -10,19 +10,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from catalogue.drafting.desk import Broken, Desk, Value, Word
+from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate
 from catalogue.drafting.exact_figures import exact_length, exact_number, rounded_length, rounded_number
+from catalogue.drafting.messages import Broken
+from catalogue.drafting.registry import SHOWS, SUBSTITUTED
 from catalogue.findings import Trouble
 from catalogue.language.tree import Node
-from catalogue.language.values import Quantity
+from catalogue.language.values import Quantity, Value, Word
 from catalogue.language.wording import spell
 from catalogue.lengths import Unit, Units, show_length
 
 MOST_PLACES = 6
 """Decimals after which no more are tried."""
 
-_PUT_IN = ("name", "either", "dotted", "length_of", "distance", "intake_of", "angle_of")
 _PARTS = {"half": 2.0, "third": 3.0, "quarter": 4.0}
 
 Leaf = Callable[[Node], float | None]
@@ -36,7 +37,7 @@ def substituted(node: Node, desk: Desk) -> str:
 
 def _value(node: Node, desk: Desk) -> Value | None:
     """What is put in for a phrase; None when it stays as it is written."""
-    if node.word not in _PUT_IN:
+    if node.word not in SUBSTITUTED:
         return None
     try:
         value = evaluate(node, desk)
@@ -51,7 +52,7 @@ def _figure(node: Node, desk: Desk, places: int) -> str | None:
         return None
     if places and isinstance(value, Quantity) and not value.angle:
         if value.is_length:
-            return exact_length(value.value, desk.units, places)
+            return exact_length(value.value, desk.messages.units, places)
         if value.is_number:
             return exact_number(value.value, places)
     return desk.show(value)
@@ -59,7 +60,7 @@ def _figure(node: Node, desk: Desk, places: int) -> str | None:
 
 def _comes_out(node: Node, desk: Desk, places: int) -> bool:
     """Whether every sum in a formula, worked out with the figures as printed, rounds to its result as printed."""
-    units = desk.units
+    units = desk.messages.units
     systems = [replace(units, both=False)]
     if units.both:
         systems.append(Units(Unit.IN if units.primary.is_metric else Unit.CM, units.fraction))
@@ -70,13 +71,13 @@ def _sums(node: Node) -> list[Node]:
     """The sums whose results are printed: the formula itself, or those by which a point is placed."""
     if node.word == "placed":
         return [move.amount for move in node.by.each]
-    if node.word in ("toward", "beyond", "along", "square_off", "touching"):
+    if SHOWS.get(node.word) == "amounts":
         return [node.amount]
     return [node]
 
 
 def _sum_comes_out(node: Node, desk: Desk, places: int, units: Units) -> bool:
-    if node.word in _PUT_IN:
+    if node.word in SUBSTITUTED:
         return True
     try:
         result = evaluate(node, desk)
@@ -103,7 +104,7 @@ def _sum_comes_out(node: Node, desk: Desk, places: int, units: Units) -> bool:
 
 def _worked_out(node: Node, desk: Desk, printed: Leaf) -> float | None:
     """A sum with the printed figures; None for what is no plain arithmetic."""
-    if node.word in _PUT_IN:
+    if node.word in SUBSTITUTED:
         return printed(node)
     if node.word in ("length", "number", "percent"):
         value = evaluate(node, desk)

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from catalogue.drafting import words_checks
+from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
-from catalogue.drafting.desk import Desk, OutOfBudget
+from catalogue.drafting.desk import Desk
 from catalogue.drafting.drafter import (
     allow_for_seams,
     as_drafted,
@@ -55,7 +56,7 @@ def draft_ways(
     first = [_first_difference(desk, start, named) for start in begun]
 
     found: dict[int, Draft] = {}
-    work = desk.spent
+    work = desk.budget.spent
     steps: list[Step] = []
     try:
         for n in range(max((at for at in first if at is not None), default=-1) + 1):
@@ -74,7 +75,7 @@ def draft_ways(
 
 def _silent_desk(style: Style, client: Client) -> Desk:
     desk = desk_for(style, client)
-    desk.silent = True
+    desk.trace.silent = True
     return desk
 
 
@@ -89,16 +90,19 @@ def _first_difference(usual: Desk, way: Desk, named: Sequence[frozenset[str]]) -
 
     None where the way can't be told from the choices alone.
     """
-    if usual.findings or way.findings or usual.broken or way.broken or list(usual.names) != list(way.names):
+    if any(desk.messages.findings or desk.names.broken for desk in (usual, way)):
         return None
-    changed = {key for key, value in way.names.items() if usual.names[key] != value}
+    before, after = usual.names.values, way.names.values
+    if list(before) != list(after):
+        return None
+    changed = {key for key, value in after.items() if before[key] != value}
     return next((n for n, names in enumerate(named) if changed & names), len(named))
 
 
 def _with_choices(desk: Desk, chosen: Desk, work: int) -> Desk:
     """A desk on which the choices are taken as on another; `work` was spent on taking them on the first."""
-    desk.names.update(chosen.names)
-    desk.spent += chosen.spent - work
+    desk.names.values.update(chosen.names.values)
+    desk.budget.spent += chosen.budget.spent - work
     return desk
 
 
@@ -113,12 +117,14 @@ def _carried_on(
 ) -> Draft:
     """What becomes of the work on a desk when the blocks that are left are drafted."""
     steps = list(before)
-    desk.source_line = lambda place: style.source_line(place.line) if place.file == style.file else ""
+    desk.messages.source_line = lambda place: (
+        style.source_line(place.line) if place.file == style.file else ""
+    )
     try:
         for block, section, above in told:
             steps.append(do_block(block, section, above, desk))
     except OutOfBudget as trouble:
-        desk.findings.extend(trouble.findings)
+        desk.messages.findings.extend(trouble.findings)
     allow_for_seams(desk, settings)
     words_checks.name_seams(desk)
     measure_all(desk, style.garment, style.tags)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from catalogue.drafting.asked import SeamAsked
 from catalogue.drafting.conditions import holds
-from catalogue.drafting.desk import Desk, SeamWanted
-from catalogue.drafting.evaluate import degrees, length, line_word, plain_number
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import degrees, length, plain_number
 from catalogue.drafting.model import Check, Seam
+from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
@@ -22,7 +24,7 @@ def check(node: Node, desk: Desk) -> None:
     """`check length of cap is at least armhole, "The cap must not be smaller than the armhole"`"""
     verdict = holds(node.condition, desk)
     words = node.words.text.strip('"“”') if node.words else verdict.text
-    desk.checks.append(Check(words[:1].upper() + words[1:], verdict.ok, verdict.detail, node.place))
+    desk.trace.checks.append(Check(words[:1].upper() + words[1:], verdict.ok, verdict.detail, node.place))
 
 
 @line_word("sew")
@@ -79,8 +81,8 @@ def sew(node: Node, desk: Desk) -> None:
         first, second = clauses["sew_start"].edge, clauses["sew_start"].other
         start = (first.text, (second or first).text)
         _check_start(sides, start, (first, second or first), desk)
-    desk.seams_wanted.append(
-        SeamWanted(
+    desk.asked.seams.append(
+        SeamAsked(
             sides[0],
             sides[1],
             least,
@@ -100,7 +102,7 @@ def _check_start(
 ) -> None:
     """Both sides of a seam must have an end at the edge that the walk begins at."""
     for names, beside, node in zip(sides, start, nodes, strict=True):
-        side = laid(desk.pieces, names, ())
+        side = laid(desk.table.pieces, names, ())
         ends = [side.corner(at_end)[1].name for at_end in (False, True)]
         if beside not in ends:
             raise desk.trouble(
@@ -113,26 +115,26 @@ def _check_start(
 
 def name_seams(desk: Desk) -> None:
     """Keep every seam that was asked for, between edges that are there, without walking it: for drawings."""
-    edges = {f"{piece.name}.{edge.name}" for piece in desk.pieces.values() for edge in piece.edges}
-    for wanted in desk.seams_wanted:
+    edges = {f"{piece.name}.{edge.name}" for piece in desk.table.pieces.values() for edge in piece.edges}
+    for wanted in desk.asked.seams:
         if edges.issuperset((*wanted.first, *wanted.second)):
             first, second = " and ".join(wanted.first), " and ".join(wanted.second)
-            desk.seams.append(Seam(first, second, 0.0, 0.0, 0.0, True, "not walked", wanted.place))
+            desk.trace.seams.append(Seam(first, second, 0.0, 0.0, 0.0, True, "not walked", wanted.place))
 
 
 def walk_seams(desk: Desk) -> None:
     """Walk every seam that was asked for, on the pieces as they are now."""
-    sewn = [(w.first, w.second) for w in desk.seams_wanted]
-    for wanted in desk.seams_wanted:
+    sewn = [(w.first, w.second) for w in desk.asked.seams]
+    for wanted in desk.asked.seams:
         allowed = Allowed(wanted.least, wanted.most, wanted.within)
         if wanted.gathered:
             allowed = Allowed(0.0, 0.0, wanted.within, gathered=True)
         try:
-            pieces = halves.opened(desk.pieces, wanted.whole)
+            pieces = halves.opened(desk.table.pieces, wanted.whole)
             walked = walk(pieces, wanted.first, wanted.second, sewn, allowed, wanted.start)
-            walked = halves.on_the_half(walked, desk.pieces, wanted.whole)
+            walked = halves.on_the_half(walked, desk.table.pieces, wanted.whole)
         except PieceError as error:
-            desk.findings.extend(
+            desk.messages.findings.extend(
                 desk.trouble(
                     "cannot-be-paper",
                     f"{error.message[0].upper()}{error.message[1:]}.",
@@ -145,7 +147,7 @@ def walk_seams(desk: Desk) -> None:
             first, second = (
                 " and ".join(in_words(n) for n in side) for side in (wanted.first, wanted.second)
             )
-            desk.findings.extend(
+            desk.messages.findings.extend(
                 desk.trouble(
                     "seam-gone",
                     f"The seam {first} to {second} can't be walked: {error.args[0]} is not there any more.",
@@ -165,7 +167,7 @@ def walk_seams(desk: Desk) -> None:
                     f"{show_angle(wanted.smooth)}"
                 )
             elif wanted.smooth is None and bend.kinked:
-                desk.warn(
+                desk.messages.warn(
                     "seam-bend",
                     f"{_line_of(bend).capitalize()} bends by {show_angle(abs(bend.degrees))} where the seam "
                     f"{in_words(wanted.first[0])} to {in_words(wanted.second[0])} is closed.",
@@ -174,7 +176,7 @@ def walk_seams(desk: Desk) -> None:
                     f"{bend.first} and {bend.second} across {wanted.first[0]} and {wanted.second[0]}. "
                     "Or say how much it may bend: smooth within 30 degrees.",
                 )
-        desk.seams.append(
+        desk.trace.seams.append(
             Seam(
                 " and ".join(wanted.first),
                 " and ".join(wanted.second),
@@ -196,7 +198,7 @@ def _line_of(bend: Bend) -> str:
     return f"the {in_words(first)}" if first == second else f"{in_words(first)} and {in_words(second)}"
 
 
-def _lengths_hold(wanted: SeamWanted, walked: Walked, desk: Desk) -> tuple[bool, str]:
+def _lengths_hold(wanted: SeamAsked, walked: Walked, desk: Desk) -> tuple[bool, str]:
     a, b = walked.first_length, walked.second_length
     lengths = f"{desk.show_length(a)} and {desk.show_length(b)}"
     if wanted.gathered:
@@ -212,19 +214,19 @@ def _lengths_hold(wanted: SeamWanted, walked: Walked, desk: Desk) -> tuple[bool,
     return ok, detail
 
 
-def _halves_told(wanted: SeamWanted, ok: bool, walked: Walked, desk: Desk) -> list[str]:
+def _halves_told(wanted: SeamAsked, ok: bool, walked: Walked, desk: Desk) -> list[str]:
     """Where a half on the fold is as long as half of what it is sewn to: what to write."""
     lengths = walked.first_length, walked.second_length
     if ok or abs(2 * min(lengths) - max(lengths)) > max(lengths) * 0.1:
         return []
     names = wanted.first if lengths[0] < lengths[1] else wanted.second
-    on_fold = [n for n in names if halves.fold_beside(desk.pieces[n.split(".")[0]], n.split(".")[1])]
+    on_fold = [n for n in names if halves.fold_beside(desk.table.pieces[n.split(".")[0]], n.split(".")[1])]
     if not on_fold or wanted.whole:
         return []
     return [f"{in_words(on_fold[0])} is half of an edge on the fold: write both halves of {on_fold[0]}"]
 
 
-def _notches_told(wanted: SeamWanted, walked: Walked, desk: Desk) -> list[str]:
+def _notches_told(wanted: SeamAsked, walked: Walked, desk: Desk) -> list[str]:
     """What there is to say of the notches: where the ease lies, and those that do not meet or have no partner."""
     told = []
     eased = wanted.gathered or wanted.least or wanted.most

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length, line_word, point
+from catalogue.drafting.evaluate import length, point
+from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_pieces import edge_of, piece_and_part, refused
 from catalogue.geometry import GeometryError, Point
 from catalogue.language.tree import Node
@@ -24,12 +25,12 @@ def dart(node: Node, desk: Desk) -> None:
     if name in _drawn(found):
         raise desk.trouble("given-twice", f"“{found.name}” has a dart or pleat “{name}” already.", node.place)
     clauses = {c.word: c for c in node.clauses}
-    with desk.working_on(found):
+    with desk.table.working_on(found):
         if "dart_intake" not in clauses:
             raise desk.trouble("dart-lacks", "A dart needs its intake.", node.place, "Add: , intake 2 cm.")
         intake = length(clauses["dart_intake"].amount, desk)
         if intake < 0:
-            desk.warn(
+            desk.messages.warn(
                 "dart-dropped",
                 f"The dart “{name}” would take in {desk.show_length(intake)}, less than nothing: "
                 "it is left out.",
@@ -76,7 +77,9 @@ def dart(node: Node, desk: Desk) -> None:
             made = _folded(made, name, fold)
     except PieceError as error:
         raise refused(error, node, desk) from None
-    desk.put(without_dart(found, name, edge.path.point_at(middle), desk) if made is found else _beside(made))
+    desk.table.put(
+        without_dart(found, name, edge.path.point_at(middle), desk) if made is found else _beside(made)
+    )
 
 
 def _folded(piece: Piece, name: str, fold: str) -> Piece:
@@ -88,19 +91,20 @@ def _folded(piece: Piece, name: str, fold: str) -> Piece:
 
 def without_dart(piece: Piece, name: str, at: Point, desk: Desk) -> Piece:
     """The piece with the place of a dart that this body does not need, so that a line may still name it."""
-    desk.empty_darts.setdefault(piece.name, set()).add(name)
+    empty = desk.table.empty_darts
+    empty[piece.name] = empty.get(piece.name, frozenset()) | {name}
     return piece.with_changes(points={**piece.points, name: at})
 
 
 def is_empty_dart(piece: Piece, name: str, desk: Desk) -> bool:
     """Whether the piece, or one that it was cut from, has no need of the dart of that name."""
-    return name in piece.points and any(name in names for names in desk.empty_darts.values())
+    return name in piece.points and any(name in names for names in desk.table.empty_darts.values())
 
 
 @line_word("double_dart")
 def double_dart(node: Node, desk: Desk) -> None:
     """`dart waist_dart inside back, from A, point at B, widest at C, intake 2 cm`"""
-    found = desk.piece(node.piece)
+    found = desk.table.piece(node.piece)
     clauses = {c.word: c for c in node.clauses}
     for word, lacking in (
         ("dart_from", "from A"),
@@ -115,7 +119,7 @@ def double_dart(node: Node, desk: Desk) -> None:
                 node.place,
                 f"Add: , {lacking}",
             )
-    with desk.working_on(found):
+    with desk.table.working_on(found):
         start, end, widest = (point(clauses[w].at, desk) for w in ("dart_from", "dart_point", "dart_centre"))
         intake = length(clauses["dart_intake"].amount, desk)
     try:
@@ -123,7 +127,7 @@ def double_dart(node: Node, desk: Desk) -> None:
     except (PieceError, GeometryError) as error:
         problem = error if isinstance(error, PieceError) else PieceError(str(error))
         raise refused(problem, node, desk) from None
-    desk.put(without_dart(found, node.name.text, widest, desk) if made is found else _beside(made))
+    desk.table.put(without_dart(found, node.name.text, widest, desk) if made is found else _beside(made))
 
 
 def _beside(piece: Piece) -> Piece:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from catalogue.drafting.desk import Desk, Value
-from catalogue.drafting.evaluate import evaluate, length, line_word, point, wrong_kind
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import evaluate, length, point, wrong_kind
 from catalogue.drafting.finished_wanted import FinishedWanted, Level, Stretch
+from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.geometry import Path, Point
 from catalogue.language.tree import Node
-from catalogue.language.values import Quantity
+from catalogue.language.values import Quantity, Value
 from catalogue.people.measurements import Measurement
 from catalogue.people.naming import plain_name
 
@@ -32,9 +33,9 @@ def finished(node: Node, desk: Desk) -> None:
         measurement = _compared(clauses["finish_on"].on, desk)
     else:
         eased = clauses.keys() & {"finish_ease_least", "finish_ease_range"}
-        measurement = desk.register.of_lengths(name) if eased else _called(name, desk)
+        measurement = desk.names.register.of_lengths(name) if eased else _called(name, desk)
         if measurement is not None:
-            body = desk.measurements.get(measurement.key)
+            body = desk.names.measurements.get(measurement.key)
             if body is None and clauses:
                 raise desk.trouble(
                     "missing-measurement", f"The client file has no {measurement.name}.", node.place
@@ -62,7 +63,7 @@ def finished(node: Node, desk: Desk) -> None:
                 f"Write where it is measured: finished {name} measured at front.waist",
             )
         overlap = length(clauses["finish_overlap"].overlap, desk)
-    desk.finished_wanted.append(
+    desk.asked.finished.append(
         FinishedWanted(name, node.place, claimed, levels, stretches, overlap, body, measurement, least, most)
     )
 
@@ -83,8 +84,8 @@ def _level(node: Node, desk: Desk) -> Level:
             )
         return Level(edge.text, node.place, piece.name, edge=name, depth=depth)
     if on is not None:
-        piece = desk.piece(on)
-        with desk.working_on(piece):
+        piece = desk.table.piece(on)
+        with desk.table.working_on(piece):
             return Level(what.text, node.place, piece.name, point(what, desk))
     if what.word == "dotted":
         piece, name = piece_and_part(what.written, desk)
@@ -93,7 +94,7 @@ def _level(node: Node, desk: Desk) -> Level:
         if name not in piece.points:
             edge_of(piece, name, what, desk)
         return Level(what.text, node.place, piece.name)
-    if what.word == "name" and any(what.text in piece.points for piece in desk.pieces.values()):
+    if what.word == "name" and any(what.text in piece.points for piece in desk.table.pieces.values()):
         return Level(what.text, node.place)
     value: Value = evaluate(what, desk)
     if isinstance(value, Path):
@@ -103,7 +104,7 @@ def _level(node: Node, desk: Desk) -> Level:
             "on-which-piece",
             f"“{what.text}” is a point of no piece.",
             what.place,
-            f"Say the piece too: measured at {what.text} on {next(iter(desk.pieces), 'front')}",
+            f"Say the piece too: measured at {what.text} on {next(iter(desk.table.pieces), 'front')}",
         )
     hint = "Name a point of a piece, a line, or an edge: measured at front.waist"
     if isinstance(value, Quantity) and value.is_length:
@@ -118,7 +119,7 @@ def _stretch(node: Node, desk: Desk) -> Stretch:
     if node.start is None:
         return Stretch(piece.name, name)
     ends = []
-    with desk.working_on(piece):
+    with desk.table.working_on(piece):
         for given in (node.start, node.end):
             ends.append(point(given, desk))
             if not edge.path.passes(ends[-1], 1.0):
@@ -132,13 +133,17 @@ def _compared(node: Node, desk: Desk) -> Measurement | None:
     """The body measurement that a garment is compared with, where it is one; of several the first that there is."""
     if node.word == "either":
         names = [p.text for p in node.names]
-        return _called(next((n for n in names if n in desk.measurements), names[0]), desk)
-    return desk.register.find(node.text) if node.text in desk.known_measurements else _called(node.text, desk)
+        return _called(next((n for n in names if n in desk.names.measurements), names[0]), desk)
+    return (
+        desk.names.register.find(node.text)
+        if node.text in desk.names.known_measurements
+        else _called(node.text, desk)
+    )
 
 
 def _called(name: str, desk: Desk) -> Measurement | None:
     """The body measurement of exactly that name; not by its other names, which are a garment's too (a side seam)."""
-    found = desk.register.find(name)
+    found = desk.names.register.find(name)
     return (
         found if found is not None and plain_name(name) in map(plain_name, (found.name, found.key)) else None
     )

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.conditions import is_so
-from catalogue.drafting.desk import Broken, Desk, OutOfBudget, Value, Word
-from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, line_word, quantity
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, quantity
+from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import Working
+from catalogue.drafting.registry import SHOWS, line_word
 from catalogue.drafting.substituting import substituted
 from catalogue.findings import Trouble
 from catalogue.geometry import NoSolution, Path, Point, solve
 from catalogue.language.tree import Node
-from catalogue.language.values import Quantity
+from catalogue.language.values import Quantity, Value
 from catalogue.language.wording import in_words, spell
 
 _RESERVED = """
@@ -33,42 +36,31 @@ def define(node: Node, desk: Desk) -> None:
                 "name-taken", f"“{name}” is a word of the language.", node.place, "Choose another name."
             )
         value = evaluate(value_node, desk)
-        desk.give(name, value, node.name)
+        desk.names.give(name, value, node.name)
     except (Trouble, Broken):
-        desk.broken.add(name)
+        desk.names.broken.add(name)
         raise
-    if not (desk.trial or desk.silent):
+    if not (desk.names.trial or desk.trace.silent):
         record_working(name, value_node, value, desk)
-
-
-_PLAIN = ("name", "dotted", "length", "number", "angle", "percent")
 
 
 def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     """Keep the arithmetic of a line for the page: formula, the client's numbers put in, the result."""
-    if node.word in ("length", "number", "angle", "percent") or isinstance(value, Word):
-        return
+    shows = SHOWS.get(node.word, "number")
     result: Quantity | None
-    if isinstance(value, Quantity):
+    if isinstance(value, Quantity) and shows != "nothing":
         result, text = value, desk.show(value)
-    elif isinstance(value, Point) and node.word in (
-        "placed",
-        "toward",
-        "beyond",
-        "along",
-        "square_off",
-        "touching",
-    ):
+    elif isinstance(value, Point) and shows == "amounts":
         result, text = None, " and ".join(_amounts(node, desk))
-    elif isinstance(value, Path) and node.word in ("line_from", "curve", "arc_to", "arc_turning", "circle"):
+    elif isinstance(value, Path) and shows == "length":
         result, text = Quantity(value.length, 1), f"{desk.show(value)} long"
     else:
         return
-    if node.word in ("table", "graded"):
+    if shows == "deciding":
         put_in = f"{in_words(node.deciding.text)} is {desk.show(evaluate(node.deciding, desk))}"
     else:
         put_in = substituted(node, desk)
-    desk.workings.append(Working(in_words(name), spell(node), put_in, result, text))
+    desk.trace.workings.append(Working(in_words(name), spell(node), put_in, result, text))
 
 
 def _amounts(node: Node, desk: Desk) -> list[str]:
@@ -81,14 +73,14 @@ def _amounts(node: Node, desk: Desk) -> list[str]:
 @line_word("paper")
 def new_paper(node: Node, desk: Desk) -> None:
     """`new paper "Sleeve"`: the next lines are drawn on a sheet of their own."""
-    desk.paper = node.title.text.strip('"“”')
+    desk.table.paper = node.title.text.strip('"“”')
 
 
 @line_word("note")
 def note(node: Node, desk: Desk) -> None:
     """`note "Check the back width at the fitting" when back_width is more than 40 cm`"""
     if node.condition is None or is_so(node.condition, desk):
-        desk.warn("note", node.words.text.strip('"“”'), node.place)
+        desk.messages.warn("note", node.words.text.strip('"“”'), node.place)
 
 
 @line_word("find")
@@ -97,8 +89,8 @@ def find(node: Node, desk: Desk) -> None:
     name = node.name.text
     body_names = {n.name.text for n in node.body if n.word == "define"}
     try:
-        desk.refuse_taken(name, node.name)
-        if desk.trial:
+        desk.names.refuse_taken(name, node.name)
+        if desk.names.trial:
             raise desk.trouble("find-in-find", "A find can't stand inside another find.", node.place)
         for line in node.body:
             if line.word != "define":
@@ -114,8 +106,8 @@ def find(node: Node, desk: Desk) -> None:
             )
 
         def off_by(value: float) -> float:
-            with desk.trying():
-                desk.names[name] = Quantity(value, low.power, low.angle)
+            with desk.names.trying():
+                desk.names.values[name] = Quantity(value, low.power, low.angle)
                 for line in node.body:
                     carry_out(line, desk)
                 return _difference(node, desk)
@@ -138,16 +130,16 @@ def find(node: Node, desk: Desk) -> None:
             raise _no_solution(error, node, low, desk, off_by) from None
         if refusals and not abs(off_or_nowhere(found)) < 1.0:
             raise refusals[0]
-        desk.give(name, Quantity(found, low.power, low.angle), node.name)
+        desk.names.give(name, Quantity(found, low.power, low.angle), node.name)
         for line in node.body:
             carry_out(line, desk)
     except (Trouble, Broken):
-        desk.broken.update({name, *body_names})
+        desk.names.broken.update({name, *body_names})
         raise
-    value = desk.names[name]
+    value = desk.names.values[name]
     left, right = spell(node.left), spell(node.right)
     shown = desk.show(quantity(node.right, desk))
-    desk.workings.append(
+    desk.trace.workings.append(
         Working(
             in_words(name),
             f"so that {left} = {right}",
@@ -180,8 +172,8 @@ def _no_solution(error: NoSolution, node: Node, low: Quantity, desk: Desk, off_b
     name, left_node, right_node = node.name.text, node.left, node.right
 
     def at(value: float) -> str:
-        with desk.trying():
-            desk.names[name] = Quantity(value, low.power, low.angle)
+        with desk.names.trying():
+            desk.names.values[name] = Quantity(value, low.power, low.angle)
             try:
                 for line in node.body:
                     carry_out(line, desk)

@@ -6,7 +6,8 @@ import math
 from itertools import pairwise
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import degrees, length, path, point, point_or_path, value_word
+from catalogue.drafting.evaluate import degrees, length, path, point, point_or_path
+from catalogue.drafting.registry import value_word
 from catalogue.drafting.words_points import FAR, direction_of, position_on
 from catalogue.geometry import Knot, Path, Point, arc, circle, smooth
 from catalogue.language.tree import Node
@@ -21,7 +22,7 @@ def extended(node: Node, desk: Desk) -> Path:
     return path(node.line, desk).extended(FAR, FAR)
 
 
-@value_word("line_to")
+@value_word("line_to", shows="nothing")
 def line_to(node: Node, desk: Desk) -> Path:
     """`line A to B to C`"""
     points = [point(p, desk) for p in node.points]
@@ -33,7 +34,7 @@ def line_to(node: Node, desk: Desk) -> Path:
     return Path.polyline(points)
 
 
-@value_word("line_from")
+@value_word("line_from", shows="length")
 def line_from(node: Node, desk: Desk) -> Path:
     """`line from A right 20 cm`, `line from A right and 20 degrees down 20 cm`"""
     start = point(node.start, desk)
@@ -46,7 +47,7 @@ def line_from(node: Node, desk: Desk) -> Path:
     return Path.line(start, end)
 
 
-@value_word("curve")
+@value_word("curve", shows="length")
 def curve(node: Node, desk: Desk) -> Path:
     """`curve A leaving down, B, C arriving right`: smooth through the points (Hobby's spline)."""
     knots = node.knots
@@ -108,7 +109,7 @@ def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
     return -aim if chord is not None and aim.dot(chord) < 0 else aim
 
 
-@value_word("arc_to")
+@value_word("arc_to", shows="length")
 def arc_to(node: Node, desk: Desk) -> Path:
     """`arc about C from A to B`: the shorter way round, ending in the direction of B."""
     centre, start, aim = (point(p, desk) for p in (node.centre, node.start, node.aim))
@@ -123,7 +124,7 @@ def arc_to(node: Node, desk: Desk) -> Path:
     return arc(centre, start, turn)
 
 
-@value_word("arc_turning")
+@value_word("arc_turning", shows="length")
 def arc_turning(node: Node, desk: Desk) -> Path:
     """`arc about C from A turning 90 degrees [anticlockwise]`"""
     centre, start = point(node.centre, desk), point(node.start, desk)
@@ -138,7 +139,7 @@ def arc_turning(node: Node, desk: Desk) -> Path:
     return arc(centre, start, -turn if anticlockwise else turn)
 
 
-@value_word("circle")
+@value_word("circle", shows="length")
 def whole_circle(node: Node, desk: Desk) -> Path:
     """`circle about C radius 4 cm`"""
     centre, radius = point(node.centre, desk), length(node.radius, desk)
@@ -147,7 +148,7 @@ def whole_circle(node: Node, desk: Desk) -> Path:
     return circle(centre, radius)
 
 
-@value_word("part_of")
+@value_word("part_of", shows="nothing")
 def part_of(node: Node, desk: Desk) -> Path:
     """`part of armhole from A to B`"""
     way = path(node.line, desk)
@@ -164,13 +165,13 @@ def between(way: Path, start: Point, end: Point, start_node: Node, end_node: Nod
     return way.between(s0, s1)
 
 
-@value_word("parallel")
+@value_word("parallel", shows="nothing")
 def parallel(node: Node, desk: Desk) -> Path:
     """`parallel to hem, 2 cm up`"""
     way, by = path(node.line, desk), length(node.amount, desk)
     side = direction_of(node.side.text)
     size = len(way.segments)
-    desk.spend(node.place, 3 * size * size + 30 * size)
+    desk.budget.spend(node.place, 3 * size * size + 30 * size)
     normal = way.tangent_at(way.length / 2).normal()
     if abs(normal.dot(side)) < 1e-6:
         raise desk.trouble(
@@ -181,7 +182,7 @@ def parallel(node: Node, desk: Desk) -> Path:
     return way.offset(by if normal.dot(side) > 0 else -by)
 
 
-@value_word("chain")
+@value_word("chain", shows="nothing")
 def chain(node: Node, desk: Desk) -> Path:
     """`front_part then back_part`: one line after another, turned round where that joins them."""
     shapes = [(p, point_or_path(p, desk)) for p in node.lines]

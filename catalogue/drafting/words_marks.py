@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length, line_word, path, plain_number, point
+from catalogue.drafting.evaluate import length, path, plain_number, point
+from catalogue.drafting.registry import line_word, piece_word
 from catalogue.drafting.words_lines import between
 from catalogue.drafting.words_pieces import HOW_OFTEN, ROWS, buttonhole_length, edge_of, piece_and_part
 from catalogue.geometry import Path, contains
@@ -17,15 +18,16 @@ MOST_MARKS = 60
 @line_word("mark_row_on")
 def mark_row_on(node: Node, desk: Desk) -> None:
     """`mark 6 buttonholes along centre_line from first_button to last_button on front`"""
-    desk.put(with_row(desk.piece(node.piece), node, desk))
+    desk.table.put(with_row(desk.table.piece(node.piece), node, desk))
 
 
+@piece_word("mark_row")
 def with_row(piece: Piece, node: Node, desk: Desk) -> Piece:
     """The piece with marks spread evenly over a line, its two ends included.
 
     `mark 6 buttons along LINE`, `mark buttonholes of 18 mm, 9 cm apart along LINE from A to B, lying along`
     """
-    with desk.working_on(piece):
+    with desk.table.working_on(piece):
         way = path(node.line, desk)
         if node.start is not None:
             way = between(way, point(node.start, desk), point(node.end, desk), node.start, node.end, desk)
@@ -80,7 +82,7 @@ def notch_both(node: Node, desk: Desk) -> None:
     for edge_node, corner_node in ((node.edge, node.corner), (node.other, node.other_corner)):
         piece, name = piece_and_part(edge_node, desk)
         edge = edge_of(piece, name, edge_node, desk)
-        with desk.working_on(piece):
+        with desk.table.working_on(piece):
             at = point(corner_node, desk)
         s, off = edge.path.nearest(at)
         if off > ON_EDGE:
@@ -99,4 +101,4 @@ def notch_both(node: Node, desk: Desk) -> None:
                 node.amount.place,
             )
         notch = Notch(edge.name, edge.path.point_at(there), count)
-        desk.put(piece.with_changes(notches=(*piece.notches, notch)))
+        desk.table.put(piece.with_changes(notches=(*piece.notches, notch)))

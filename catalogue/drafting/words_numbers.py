@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from catalogue.drafting.desk import Desk, Value, Word
-from catalogue.drafting.evaluate import evaluate, path, point, quantity, value_word, wrong_kind
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import evaluate, path, point, quantity, wrong_kind
+from catalogue.drafting.registry import value_word
 from catalogue.findings import did_you_mean
 from catalogue.language.tree import Node
-from catalogue.language.values import Quantity, angle, number
+from catalogue.language.values import Quantity, Value, Word, angle, number
 from catalogue.language.values import length as as_length
 from catalogue.lengths import LengthError, parse_length, parse_number
 
@@ -23,26 +24,28 @@ def _checked(value: float, power: int, is_angle: bool, node: Node, desk: Desk) -
     return Quantity(value, power, is_angle)
 
 
-@value_word("name")
+@value_word("name", substituted=True)
 def name(node: Node, desk: Desk) -> Value:
-    return desk.look_up(node)
+    return desk.names.look_up(node)
 
 
-@value_word("either")
+@value_word("either", substituted=True)
 def either(node: Node, desk: Desk) -> Value:
     """`either bust_girth or chest_girth`: the first of some body measurements that the client file has."""
     for part in node.names:
-        if part.text not in desk.known_measurements:
-            known = did_you_mean(part.text, desk.known_measurements)
+        if part.text not in desk.names.known_measurements:
+            known = did_you_mean(part.text, desk.names.known_measurements)
             raise desk.trouble("unknown-name", f"“{part.text}” is no body measurement.", part.place, known)
-    return desk.look_up(next((p for p in node.names if p.text in desk.measurements), node.names[0]))
+    return desk.names.look_up(
+        next((p for p in node.names if p.text in desk.names.measurements), node.names[0])
+    )
 
 
 @value_word("dotted")
 def dotted(node: Node, desk: Desk) -> Value:
     """`piece.edge` is the edge as a line; `piece.point` is where that point is on the piece now."""
     piece_name, _, part = node.text.partition(".")
-    piece = desk.piece(node, piece_name)
+    piece = desk.table.piece(node, piece_name)
     for edge in piece.edges:
         if edge.name == part:
             return edge.path
@@ -57,7 +60,7 @@ def dotted(node: Node, desk: Desk) -> Value:
     )
 
 
-@value_word("length")
+@value_word("length", shows="nothing")
 def literal_length(node: Node, desk: Desk) -> Quantity:
     try:
         return as_length(parse_length(node.written.text, None))
@@ -77,17 +80,17 @@ def _literal_number(node: Node, desk: Desk) -> float:
         raise desk.trouble("not-a-number", error.message, node.place, error.hint) from None
 
 
-@value_word("number")
+@value_word("number", shows="nothing")
 def literal_number(node: Node, desk: Desk) -> Quantity:
     return _checked(_literal_number(node, desk), 0, False, node, desk)
 
 
-@value_word("percent")
+@value_word("percent", shows="nothing")
 def percent(node: Node, desk: Desk) -> Quantity:
     return number(_literal_number(node, desk) / 100)
 
 
-@value_word("angle")
+@value_word("angle", shows="nothing")
 def literal_angle(node: Node, desk: Desk) -> Quantity:
     return angle(_literal_number(node, desk))
 
@@ -181,7 +184,7 @@ def rounded(node: Node, desk: Desk) -> Quantity:
     return Quantity(round(value.value / step.value) * step.value, value.power, value.angle)
 
 
-@value_word("length_of")
+@value_word("length_of", substituted=True)
 def length_of(node: Node, desk: Desk) -> Quantity:
     """Of an edge: as it is sewn, its darts and pleats closed."""
     inner = node.line
@@ -189,25 +192,25 @@ def length_of(node: Node, desk: Desk) -> Quantity:
         from catalogue.pattern.measure import sewn_length
 
         piece_name, _, part = inner.text.partition(".")
-        piece = desk.piece(inner, piece_name)
+        piece = desk.table.piece(inner, piece_name)
         if any(e.name == part for e in piece.edges):
             return as_length(sewn_length(piece, part))
     return as_length(path(inner, desk).length)
 
 
-@value_word("distance")
+@value_word("distance", substituted=True)
 def distance(node: Node, desk: Desk) -> Quantity:
     return as_length((point(node.end, desk) - point(node.start, desk)).length)
 
 
-@value_word("intake_of")
+@value_word("intake_of", substituted=True)
 def intake_of(node: Node, desk: Desk) -> Quantity:
     """The width of a dart's mouth."""
     piece_name, _, dart_name = node.dart.text.partition(".")
-    return as_length(desk.dart(node.dart, desk.piece(node.dart, piece_name), dart_name).intake)
+    return as_length(desk.table.dart(node.dart, desk.table.piece(node.dart, piece_name), dart_name).intake)
 
 
-@value_word("angle_of")
+@value_word("angle_of", substituted=True)
 def angle_of(node: Node, desk: Desk) -> Quantity:
     """Of a line: how far it falls (above nought) or rises from level, from its start to its end."""
     along = path(node.line, desk)
@@ -215,7 +218,7 @@ def angle_of(node: Node, desk: Desk) -> Quantity:
     return angle(math.degrees(math.atan2(chord.y, abs(chord.x))))
 
 
-@value_word("table")
+@value_word("table", shows="deciding")
 def table(node: Node, desk: Desk) -> Value:
     """The first row that fits: `up to` is inclusive."""
     deciding = evaluate(node.deciding, desk)
@@ -257,7 +260,7 @@ def table(node: Node, desk: Desk) -> Value:
     )
 
 
-@value_word("graded")
+@value_word("graded", shows="deciding")
 def graded(node: Node, desk: Desk) -> Quantity:
     """Between the rows in proportion; before the first and after the last as those."""
     deciding = quantity(node.deciding, desk)

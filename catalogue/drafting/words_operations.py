@@ -8,7 +8,8 @@ from contextlib import contextmanager
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length, line_word, path, plain_number, point, quantity
+from catalogue.drafting.evaluate import length, path, plain_number, point, quantity
+from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_darts import is_empty_dart, without_dart
 from catalogue.drafting.words_pieces import edge_of, piece_and_part, refused, unquoted
 from catalogue.drafting.words_points import direction_of
@@ -42,12 +43,12 @@ def lay(
     They lie on `paper`, or where the last of the pieces lay that they are made from.
     """
     words = said(node)
-    desk.operations.append(words)
+    desk.trace.operations.append(words)
     for old in instead_of:
-        paper = desk.paper_of_piece.get(old, paper)
-        desk.take_away(old)
+        paper = desk.table.paper_of.get(old, paper)
+        desk.table.take_away(old)
     for piece in made:
-        desk.put(piece.with_changes(operations=(*piece.operations, words)), paper)
+        desk.table.put(piece.with_changes(operations=(*piece.operations, words)), paper)
 
 
 @contextmanager
@@ -56,20 +57,20 @@ def paper(node: Node, desk: Desk, *pieces: str) -> Iterator[None]:
     try:
         yield
     except PieceError as error:
-        desk.broken_pieces.update(pieces)
+        desk.table.broken.update(pieces)
         raise refused(error, node, desk) from None
     except Exception:
-        desk.broken_pieces.update(pieces)
+        desk.table.broken.update(pieces)
         raise
 
 
 def point_on(piece: Piece, desk: Desk, node: Node) -> Point:
-    with desk.working_on(piece):
+    with desk.table.working_on(piece):
         return point(node, desk)
 
 
 def path_on(piece: Piece, desk: Desk, node: Node) -> Path:
-    with desk.working_on(piece):
+    with desk.table.working_on(piece):
         return path(node, desk)
 
 
@@ -77,7 +78,7 @@ def free_name(name_node: Node, desk: Desk, *allowed: str) -> str:
     """The name of a new piece, which must not be taken."""
     name = name_node.text
     if name not in allowed:
-        desk.refuse_taken(name, name_node)
+        desk.names.refuse_taken(name, name_node)
     return name
 
 
@@ -97,10 +98,10 @@ def _parts_named(parts: Sequence[Node], desk: Desk, old: Piece) -> list[tuple[st
 # --- scissors -----------------------------------------------------------------------------------------------
 
 
-@line_word("cut_along")
+@line_word("cut_along", paper_work=True)
 def cut_along(cut: Node, desk: Desk) -> None:
     """`cut front along style_line into middle "Middle front", side "Side front", edge panel`"""
-    piece = desk.piece(cut.piece)
+    piece = desk.table.piece(cut.piece)
     named = _parts_named(cut.parts, desk, piece)
     if len(named) != 2:
         raise desk.trouble(
@@ -131,10 +132,10 @@ def _holder(named: list[tuple[str, str, Node | None]], piece: Piece, desk: Desk)
     return None, False
 
 
-@line_word("cut_through")
+@line_word("cut_through", paper_work=True)
 def cut_through(cut: Node, desk: Desk) -> None:
     """`cut front through armhole_dart and waist_dart into middle, side, smooth, edge panel`"""
-    piece = desk.piece(cut.piece)
+    piece = desk.table.piece(cut.piece)
     named = _parts_named((cut.first, cut.second), desk, piece)
     darts = {d.name for d in piece.darts}
     stops = []
@@ -159,18 +160,18 @@ def cut_through(cut: Node, desk: Desk) -> None:
     lay(desk, cut, *made, instead_of=[piece.name])
 
 
-@line_word("discard")
+@line_word("discard", paper_work=False)
 def discard(node: Node, desk: Desk) -> None:
     """`discard scrap`: a part that is not needed any more."""
-    piece = desk.piece(node.piece)
-    desk.operations.append(said(node))
-    desk.take_away(piece.name)
+    piece = desk.table.piece(node.piece)
+    desk.trace.operations.append(said(node))
+    desk.table.take_away(piece.name)
 
 
 # --- darts moved --------------------------------------------------------------------------------------------
 
 
-@line_word("close_dart")
+@line_word("close_dart", paper_work=True)
 def close_dart(node: Node, desk: Desk) -> None:
     """`close front.side_dart, pivoting on bust_point, opening shoulder at shoulder_mid named shoulder_dart`"""
     piece, dart_name = piece_and_part(node.dart, desk)
@@ -182,7 +183,7 @@ def close_dart(node: Node, desk: Desk) -> None:
                     piece = without_dart(piece, new, opening.at, desk)
         lay(desk, node, piece)
         return
-    dart = desk.dart(node.dart, piece, dart_name)
+    dart = desk.table.dart(node.dart, piece, dart_name)
     with paper(node, desk), _promised(node, desk):
         share = 1.0
         if node.share is not None:
@@ -206,9 +207,9 @@ def _promised(node: Node, desk: Desk) -> Iterator[None]:
         for opening in node.openings:
             named = opening.clause("opening_named")
             if named is not None:
-                desk.broken.add(named.name.text)
+                desk.names.broken.add(named.name.text)
             elif opening.edge is not None:
-                desk.broken.add(f"{opening.edge.text}_dart")
+                desk.names.broken.add(f"{opening.edge.text}_dart")
         raise
 
 
@@ -230,10 +231,10 @@ def _opening(node: Node, piece: Piece, desk: Desk) -> pivot.Opening:
 # --- fullness -----------------------------------------------------------------------------------------------
 
 
-@line_word("spread", "overlap")
+@line_word("spread", "overlap", paper_work=True)
 def spread(node: Node, desk: Desk) -> None:
     """`spread skirt, 3 lines from waist to hem, nothing at waist, 4 cm at hem, as gathers`"""
-    piece = desk.piece(node.piece)
+    piece = desk.table.piece(node.piece)
     with paper(node, desk):
         lines, ends = _spread_lines(node.lines, piece, desk)
         amounts = _amounts(node, lines, ends, piece, desk)
@@ -318,10 +319,10 @@ def _amounts(
     return at_start, at_end
 
 
-@line_word("pleat")
+@line_word("pleat", paper_work=True)
 def pleat(node: Node, desk: Desk) -> None:
     """`pleat skirt along centre_line, knife pleat, depth 3 cm, fold to left, free at hem`"""
-    piece = desk.piece(node.piece)
+    piece = desk.table.piece(node.piece)
     fold, named = node.clause("pleat_fold"), node.clause("pleat_named")
     free = [clause.edge for clause in node.clauses_called("pleat_free")]
     for edge in free:
@@ -360,14 +361,14 @@ def pleat(node: Node, desk: Desk) -> None:
     lay(desk, node, made)
 
 
-@line_word("fold_out")
+@line_word("fold_out", paper_work=True)
 def fold_out(node: Node, desk: Desk) -> None:
     """`fold out back, 1.5 cm at centre_waist, nothing at side_waist`"""
-    piece = desk.piece(node.piece)
+    piece = desk.table.piece(node.piece)
     with paper(node, desk):
         amount = length(node.amount, desk)
         if amount <= 0.005:
-            desk.operations.append(said(node))
+            desk.trace.operations.append(said(node))
             return
         made = lengthening.fold_out(
             piece, point_on(piece, desk, node.at), amount, point_on(piece, desk, node.hinge)
@@ -375,10 +376,10 @@ def fold_out(node: Node, desk: Desk) -> None:
     lay(desk, node, made)
 
 
-@line_word("lengthen", "shorten")
+@line_word("lengthen", "shorten", paper_work=True)
 def lengthen(node: Node, desk: Desk) -> None:
     """`lengthen front at hip_line by 3 cm`"""
-    piece = desk.piece(node.piece)
+    piece = desk.table.piece(node.piece)
     with paper(node, desk):
         by = length(node.amount, desk)
         line = path_on(piece, desk, node.line)

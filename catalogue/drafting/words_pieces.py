@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length, line_word, path, point
+from catalogue.drafting.evaluate import length, path, point
+from catalogue.drafting.registry import PIECE_WORDS, line_word, piece_word
 from catalogue.drafting.words_lines import between
 from catalogue.drafting.words_points import direction_of
 from catalogue.findings import did_you_mean
@@ -44,12 +45,12 @@ def piece(node: Node, desk: Desk) -> None:
     """`piece front "Skirt front", cut 1 on fold` and the indented lines under it."""
     name_node = node.name
     try:
-        if len(desk.pieces) >= MOST_PIECES:
+        if len(desk.table.pieces) >= MOST_PIECES:
             raise desk.trouble("too-many-pieces", f"A style has at most {MOST_PIECES} pieces.", node.place)
-        desk.refuse_taken(name_node.text, name_node)
+        desk.names.refuse_taken(name_node.text, name_node)
         _make(node, name_node.text, desk)
     except Exception:
-        desk.broken_pieces.add(name_node.text)
+        desk.table.broken.add(name_node.text)
         raise
 
 
@@ -69,27 +70,18 @@ def _make(node: Node, name: str, desk: Desk) -> None:
             "Add an indented line: outline side: A to B, and so on round the piece.",
         )
     points = {
-        n: v for n, v in desk.names.items() if isinstance(v, Point) and desk.paper_of.get(n) == desk.paper
+        n: v
+        for n, v in desk.names.values.items()
+        if isinstance(v, Point) and desk.names.paper_of.get(n) == desk.table.paper
     }
     try:
         made = make_piece(name, title, edges, cut, points)
     except PieceError as error:
         raise refused(error, node, desk) from None
     for line in node.body:
-        match line.word:
-            case "grain":
-                made = _with_grain(made, line.lie, desk)
-            case "notch":
-                made = _with_notch(made, line, line.edge.text, desk)
-            case "mark":
-                made = _with_mark(made, line, desk)
-            case "mark_row":
-                from catalogue.drafting.words_marks import with_row
-
-                made = with_row(made, line, desk)
-            case "draw":
-                made = _with_line(made, line, desk)
-    desk.put(made if made.grain else made.with_changes(grain=upright(made)))
+        if line.word != "outline":
+            made = PIECE_WORDS[line.word](made, line, desk)
+    desk.table.put(made if made.grain else made.with_changes(grain=upright(made)))
 
 
 def cut_of(node: Node, desk: Desk) -> Cut:
@@ -150,8 +142,10 @@ def _edge(node: Node, desk: Desk) -> Edge:
 # --- drawn on the piece -------------------------------------------------------------------------------------
 
 
-def _with_grain(piece: Piece, lead: Node, desk: Desk) -> Piece:
-    """`grain along centre`, `grain A to B`, `grain down`; `lead` is what comes after the word."""
+@piece_word("grain")
+def with_grain(piece: Piece, node: Node, desk: Desk) -> Piece:
+    """`grain along centre`, `grain A to B`, `grain down`"""
+    lead = node.lie
     if lead.word == "DIRECTION":
         return piece.with_changes(grain=grain_through(piece, direction_of(lead.text)))
     if lead.word == "grain_between":
@@ -160,7 +154,9 @@ def _with_grain(piece: Piece, lead: Node, desk: Desk) -> Piece:
             raise desk.trouble("same-point", "The grain line has no length.", lead.end.place)
         return piece.with_changes(grain=(a, b))
     edge = next((e for e in piece.edges if lead.word == "name" and e.name == lead.text), None)
-    unknown = edge is None and lead.word == "name" and lead.text not in {*desk.names, *desk.broken}
+    unknown = (
+        edge is None and lead.word == "name" and lead.text not in {*desk.names.values, *desk.names.broken}
+    )
     if unknown and (meant := did_you_mean(lead.text, [e.name for e in piece.edges])):
         raise desk.trouble("unknown-name", f"“{lead.text}” is not known here.", lead.place, meant)
     way = edge.path if edge is not None else path(lead, desk)
@@ -186,9 +182,12 @@ def edge_of(piece: Piece, name: str, node: Node, desk: Desk) -> Edge:
     )
 
 
-def _with_notch(piece: Piece, node: Node, edge_name: str, desk: Desk) -> Piece:
+@piece_word("notch")
+def with_notch(piece: Piece, node: Node, desk: Desk) -> Piece:
+    """`double notch armhole at pitch`; after the piece is made, `front.armhole`."""
+    edge_name = node.edge.text.rpartition(".")[2]
     edge = edge_of(piece, edge_name, node.edge, desk)
-    with desk.working_on(piece):
+    with desk.table.working_on(piece):
         at = point(node.at, desk)
     s, off = edge.path.nearest(at)
     if off > ON_EDGE:
@@ -201,8 +200,9 @@ def _with_notch(piece: Piece, node: Node, edge_name: str, desk: Desk) -> Piece:
     return piece.with_changes(notches=(*piece.notches, Notch(edge.name, edge.path.point_at(s), count)))
 
 
-def _with_mark(piece: Piece, node: Node, desk: Desk) -> Piece:
-    with desk.working_on(piece):
+@piece_word("mark")
+def with_mark(piece: Piece, node: Node, desk: Desk) -> Piece:
+    with desk.table.working_on(piece):
         at = point(node.at, desk)
     if not contains(piece.outline, at, ON_EDGE):
         raise desk.trouble("off-the-paper", f"“{node.at.text}” does not lie on “{piece.name}”.", node.place)
@@ -234,8 +234,9 @@ def buttonhole_length(kind: str, node: Node | None, desk: Desk) -> float:
     return long
 
 
-def _with_line(piece: Piece, node: Node, desk: Desk) -> Piece:
-    with desk.working_on(piece):
+@piece_word("draw")
+def with_line(piece: Piece, node: Node, desk: Desk) -> Piece:
+    with desk.table.working_on(piece):
         way = path(node.line, desk)
     if not contains(piece.outline, way.point_at(way.length / 2), ON_EDGE):
         raise desk.trouble("off-the-paper", f"“{node.line.text}” does not lie on “{piece.name}”.", node.place)
@@ -246,34 +247,34 @@ def _with_line(piece: Piece, node: Node, desk: Desk) -> Piece:
 @line_word("grain_of")
 def grain_of(node: Node, desk: Desk) -> None:
     """`grain of front along side`"""
-    found = desk.piece(node.piece)
-    with desk.working_on(found):
-        desk.put(_with_grain(found, node.lie, desk))
+    found = desk.table.piece(node.piece)
+    with desk.table.working_on(found):
+        desk.table.put(with_grain(found, node, desk))
 
 
 @line_word("notch_of")
 def notch_of(node: Node, desk: Desk) -> None:
     """`double notch back.armhole at pitch`"""
-    found, edge = piece_and_part(node.edge, desk)
-    desk.put(_with_notch(found, node, edge, desk))
+    found, _ = piece_and_part(node.edge, desk)
+    desk.table.put(with_notch(found, node, desk))
 
 
 @line_word("mark_on")
 def mark_on(node: Node, desk: Desk) -> None:
     """`mark bust_point drill hole "Bust point" on front`"""
-    desk.put(_with_mark(desk.piece(node.piece), node, desk))
+    desk.table.put(with_mark(desk.table.piece(node.piece), node, desk))
 
 
 @line_word("draw_on")
 def draw_on(node: Node, desk: Desk) -> None:
     """`draw pocket_line as placement line on front`"""
-    desk.put(_with_line(desk.piece(node.piece), node, desk))
+    desk.table.put(with_line(desk.table.piece(node.piece), node, desk))
 
 
 @line_word("point_on")
 def point_on(node: Node, desk: Desk) -> None:
     """`point waist_mark at 16 cm down from side_top on front`: from then on it travels with the paper."""
-    name, found = node.name, desk.piece(node.piece)
+    name, found = node.name, desk.table.piece(node.piece)
     taken = name.text in found.points or name.text in {e.name for e in found.edges}
     if taken:
         raise desk.trouble(
@@ -282,44 +283,44 @@ def point_on(node: Node, desk: Desk) -> None:
             name.place,
             "Choose another name.",
         )
-    if name.text not in desk.names:
-        desk.refuse_taken(name.text, name)
-    with desk.working_on(found):
+    if name.text not in desk.names.values:
+        desk.names.refuse_taken(name.text, name)
+    with desk.table.working_on(found):
         at = point(node.at, desk)
     if not contains(found.outline, at, ON_EDGE):
         raise desk.trouble(
             "off-the-paper", f"“{node.at.text}” does not lie on “{found.name}”.", node.at.place
         )
-    desk.put(found.with_changes(points={**found.points, name.text: at}))
+    desk.table.put(found.with_changes(points={**found.points, name.text: at}))
 
 
 def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:
     """The piece of `piece.part`, and the part's name."""
     piece_name, _, part = node.text.partition(".")
-    return desk.piece(node, piece_name), part
+    return desk.table.piece(node, piece_name), part
 
 
 @line_word("allow")
 def allow(node: Node, desk: Desk) -> None:
     """`allow 1.5 cm, hem 4 cm, front.waist 1 cm`"""
     default = _allowance(node.amount, desk)
-    desk.allowances.default = default
-    known = {e.name for p in desk.pieces.values() for e in p.edges}
+    desk.asked.allowance = default
+    known = {e.name for p in desk.table.pieces.values() for e in p.edges}
     for clause in node.clauses:
         name_node, amount = clause.edge, _allowance(clause.amount, desk)
         if name_node.word == "DOTTED":
             found, edge_name = piece_and_part(name_node, desk)
             edge_of(found, edge_name, name_node, desk)
-        elif known and name_node.text not in known and not desk.broken_pieces:
+        elif known and name_node.text not in known and not desk.table.broken:
             raise desk.trouble(
                 "unknown-edge",
                 f"No piece has an edge “{name_node.text}”.",
                 name_node.place,
                 did_you_mean(name_node.text, known),
             )
-        desk.allowances.by_edge[name_node.text] = amount
+        desk.asked.allowances[name_node.text] = amount
         if clause.corners is not None:
-            desk.allowances.corners[name_node.text] = " ".join(clause.corners.text.split())
+            desk.asked.corners[name_node.text] = " ".join(clause.corners.text.split())
 
 
 def _allowance(node: Node, desk: Desk) -> float:
@@ -338,8 +339,8 @@ def with_allowances(piece: Piece, desk: Desk) -> Piece:
 
     Parts of an edge (hem_2) and its mirror image (other_hem) take what is said for the edge.
     """
-    asked = desk.allowances
-    sewn = {name for seam in desk.seams_wanted for name in (*seam.first, *seam.second)}
+    asked = desk.asked
+    sewn = {name for seam in asked.seams for name in (*seam.first, *seam.second)}
 
     def finished_edge(edge: Edge) -> Edge:
         names = [
@@ -348,7 +349,7 @@ def with_allowances(piece: Piece, desk: Desk) -> Piece:
             re.sub(r"_\d+$", "", edge.name.removeprefix("other_")),
         ]
         keys = [*(f"{piece.name}.{n}" for n in names), *names]
-        width = next((asked.by_edge[k] for k in keys if k in asked.by_edge), asked.default)
+        width = next((asked.allowances[k] for k in keys if k in asked.allowances), asked.allowance)
         corners = next((asked.corners[k] for k in keys if k in asked.corners), "")
         if edge.fold:
             return replace(edge, allowance=0.0)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import degrees, length, path, plain_number, point, point_or_path, value_word
+from catalogue.drafting.evaluate import degrees, length, path, plain_number, point, point_or_path
+from catalogue.drafting.registry import value_word
 from catalogue.findings import did_you_mean
 from catalogue.geometry import (
     DIRECTIONS,
@@ -35,11 +36,11 @@ def direction_of(text: str) -> Point:
 
 def guide(desk: Desk, start: Point, end: Point) -> None:
     """Draw the ruler line from one point to the next, for this step's figure."""
-    if not desk.trial and start.distance(end) > 1e-9:
-        desk.add_item("", "guide", Path.line(start, end), start.distance(end))
+    if not desk.names.trial and start.distance(end) > 1e-9:
+        desk.trace.draw("", "guide", Path.line(start, end), desk.table.paper, start.distance(end))
 
 
-@value_word("placed")
+@value_word("placed", shows="amounts")
 def placed(node: Node, desk: Desk) -> Point:
     """`3 cm down and 2 cm right from nape`"""
     here = point(node.start, desk)
@@ -50,7 +51,7 @@ def placed(node: Node, desk: Desk) -> Point:
     return here
 
 
-@value_word("shifted")
+@value_word("shifted", shows="nothing")
 def shifted(node: Node, desk: Desk) -> Point | Path:
     """`armhole moved 2 cm down`"""
     shape = point_or_path(node.shape, desk)
@@ -60,7 +61,7 @@ def shifted(node: Node, desk: Desk) -> Point | Path:
     return _transformed(shape, Transform.translation(by))
 
 
-@value_word("toward")
+@value_word("toward", shows="amounts")
 def toward(node: Node, desk: Desk) -> Point:
     """`5 cm from tip toward neck`"""
     start, aim = point(node.start, desk), point(node.aim, desk)
@@ -70,7 +71,7 @@ def toward(node: Node, desk: Desk) -> Point:
     return end
 
 
-@value_word("beyond")
+@value_word("beyond", shows="amounts")
 def beyond(node: Node, desk: Desk) -> Point:
     """`2 cm beyond neck from tip`: on the line from tip through neck, past neck."""
     past, start = point(node.past, desk), point(node.start, desk)
@@ -80,7 +81,7 @@ def beyond(node: Node, desk: Desk) -> Point:
     return end
 
 
-@value_word("along")
+@value_word("along", shows="amounts")
 def along(node: Node, desk: Desk) -> Point:
     """`8 cm along armhole from tip`: by the tape along the line, away from that end (or on in its direction).
 
@@ -117,18 +118,18 @@ def _lies_back(way: Path, at: float, aim_node: Node, desk: Desk) -> bool:
     return aim < at
 
 
-@value_word("end_of")
+@value_word("end_of", shows="nothing")
 def end_of(node: Node, desk: Desk) -> Point:
     """`start of hem_line`, `end of hem_line`: where the line was begun or ended."""
     way = path(node.line, desk)
     return way.start if node.end.text.split()[0] == "start" else way.end
 
 
-@value_word("corner_of")
+@value_word("corner_of", shows="nothing")
 def corner_of(node: Node, desk: Desk) -> Point:
     """`corner of front.side and hem`: where two edges of a piece meet."""
     piece_name, _, first = node.edge.text.partition(".")
-    piece = desk.piece(node.edge, piece_name)
+    piece = desk.table.piece(node.edge, piece_name)
     edges = []
     for name, where in ((first, node.edge), (node.other.text, node.other)):
         edge = next((e for e in piece.edges if e.name == name), None)
@@ -155,7 +156,7 @@ def corner_of(node: Node, desk: Desk) -> Point:
     )
 
 
-@value_word("part_way")
+@value_word("part_way", shows="nothing")
 def part_way(node: Node, desk: Desk) -> Point:
     """`1/3 of the way from A to B`, on the straight line or `along` a curve through both."""
     share = plain_number(node.share, desk)
@@ -168,18 +169,18 @@ def part_way(node: Node, desk: Desk) -> Point:
     return way.point_at(min(max(s0 + share * (s1 - s0), 0.0), way.length))
 
 
-@value_word("halfway")
+@value_word("halfway", shows="nothing")
 def halfway(node: Node, desk: Desk) -> Point:
     way = path(node.line, desk)
     return way.point_at(way.length / 2)
 
 
-@value_word("midway")
+@value_word("midway", shows="nothing")
 def midway(node: Node, desk: Desk) -> Point:
     return point(node.start, desk).mix(point(node.end, desk), 0.5)
 
 
-@value_word("level")
+@value_word("level", shows="nothing")
 def level(node: Node, desk: Desk) -> Point:
     """`below A on level B`: straight below A, as low as B. `left of A in line with B`: level with A, under B."""
     side, by = node.side.text.split()[0], node.by.text.split()[0]
@@ -197,7 +198,7 @@ def level(node: Node, desk: Desk) -> Point:
     return result
 
 
-@value_word("onto")
+@value_word("onto", shows="nothing")
 def onto(node: Node, desk: Desk) -> Point:
     """`below A on hem_line`: where the line straight down from A meets it."""
     a, way = point(node.start, desk), path(node.line, desk)
@@ -210,7 +211,7 @@ def onto(node: Node, desk: Desk) -> Point:
         "across": [Point(1, 0), Point(-1, 0)],
     }[words[0]]
     found: list[Point] = []
-    desk.spend(node.place, 10 + 5 * len(way.segments))
+    desk.budget.spend(node.place, 10 + 5 * len(way.segments))
     for v in vectors:
         found += [c.point for c in crossings(Path.line(a - v * ON_THE_LINE, a + v * FAR), way)]
     if not found:
@@ -226,11 +227,11 @@ def onto(node: Node, desk: Desk) -> Point:
     return result
 
 
-@value_word("crossing")
+@value_word("crossing", shows="nothing")
 def crossing(node: Node, desk: Desk) -> Point:
     """`where A crosses B`"""
     a, b = path(node.line, desk), path(node.other, desk)
-    desk.spend(node.place, len(a.segments) * len(b.segments) // 2 + 20)
+    desk.budget.spend(node.place, len(a.segments) * len(b.segments) // 2 + 20)
     found = [c.point for c in crossings(a, b)]
     if not found:
         hint = "Lengthen one of them: write “extended” after its name."
@@ -243,7 +244,7 @@ def crossing(node: Node, desk: Desk) -> Point:
     return choose(found, node.which, node, desk)
 
 
-@value_word("square_foot")
+@value_word("square_foot", shows="nothing")
 def square_foot(node: Node, desk: Desk) -> Point:
     """`square from A to L`: where the line from A meets L square."""
     a, way = point(node.start, desk), path(node.line, desk)
@@ -260,7 +261,7 @@ def square_foot(node: Node, desk: Desk) -> Point:
     return foot
 
 
-@value_word("square_off")
+@value_word("square_off", shows="amounts")
 def square_off(node: Node, desk: Desk) -> Point:
     """`4 cm square off shoulder at tip, down`: away from the line on its lower side."""
     way, at = path(node.line, desk), point(node.at, desk)
@@ -279,11 +280,11 @@ def square_off(node: Node, desk: Desk) -> Point:
     return result
 
 
-@value_word("touching")
+@value_word("touching", shows="amounts")
 def touching(node: Node, desk: Desk) -> Point:
     """`13 cm from neck to touch level`: swing a length from a point until it meets a line."""
     radius, centre, way = length(node.amount, desk), point(node.centre, desk), path(node.line, desk)
-    desk.spend(node.place, 10 + 2 * len(way.segments))
+    desk.budget.spend(node.place, 10 + 2 * len(way.segments))
     found = circle_meets_path(centre, radius, way)
     if not found:
         _, s = foot_of(centre, way)
@@ -299,7 +300,7 @@ def touching(node: Node, desk: Desk) -> Point:
     return result
 
 
-@value_word("sweeps")
+@value_word("sweeps", shows="nothing")
 def sweeps(node: Node, desk: Desk) -> Point:
     """`9 in from A meeting 10 in from B, highest`: where two sweeps of the compasses cross."""
     r1, a = length(node.amount, desk), point(node.centre, desk)
@@ -317,14 +318,14 @@ def sweeps(node: Node, desk: Desk) -> Point:
     return result
 
 
-@value_word("mirrored")
+@value_word("mirrored", shows="nothing")
 def mirrored(node: Node, desk: Desk) -> Point | Path:
     """`mirror of A over L`"""
     shape, over = point_or_path(node.shape, desk), path(node.line, desk)
     return _transformed(shape, Transform.reflection(over.start, over.end))
 
 
-@value_word("turned")
+@value_word("turned", shows="nothing")
 def turned(node: Node, desk: Desk) -> Point | Path:
     """`A turned 12 degrees about B`: clockwise on the paper."""
     shape, centre = point_or_path(node.shape, desk), point(node.centre, desk)
@@ -342,7 +343,7 @@ def _refuse_same(node: Node, desk: Desk, a: Point, b: Point) -> None:
 
 def position_on(way: Path, at: Point, node: Node, desk: Desk) -> float:
     """Arc length at which `at` lies on the line. Raises Trouble when it lies off it."""
-    desk.spend(node.place, 5 + len(way.segments) // 2)
+    desk.budget.spend(node.place, 5 + len(way.segments) // 2)
     joint = joint_at(way, at)
     if joint is not None:
         return joint

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length, line_word
+from catalogue.drafting.evaluate import length
+from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_operations import free_name, lay, paper, path_on, point_on
 from catalogue.drafting.words_pieces import cut_from, edge_of, piece_and_part, unquoted
 from catalogue.language.tree import Node
@@ -12,7 +13,7 @@ from catalogue.pattern import joining, tracing, truing
 # --- tape ---------------------------------------------------------------------------------------------------
 
 
-@line_word("tape")
+@line_word("tape", paper_work=True)
 def tape(node: Node, desk: Desk) -> None:
     """`tape front_yoke.shoulder to back_yoke.shoulder as yoke "Yoke", cut 2 on fold`
 
@@ -38,22 +39,22 @@ def tape(node: Node, desk: Desk) -> None:
     lay(desk, node, made, instead_of=[moving.name, still.name])
 
 
-@line_word("unfold")
+@line_word("unfold", paper_work=True)
 def unfold(node: Node, desk: Desk) -> None:
     """`unfold front on centre`"""
-    piece = desk.piece(node.piece)
+    piece = desk.table.piece(node.piece)
     edge_of(piece, node.edge.text, node.edge, desk)
     with paper(node, desk):
         made = joining.unfold(piece, node.edge.text)
     lay(desk, node, made)
 
 
-@line_word("trace")
+@line_word("trace", paper_work=True)
 def trace(node: Node, desk: Desk) -> None:
     """`trace facing "Neck facing" from front, 6 cm from neck, cut 1 on fold of interfacing`"""
     name = free_name(node.name, desk)
     title = unquoted(node.title) or name.replace("_", " ").capitalize()
-    piece = desk.piece(node.piece)
+    piece = desk.table.piece(node.piece)
     cuts = node.clauses_called("cut_clause")
     to_cut = cut_from(cuts, desk) if cuts else None
     band, along = node.clause("trace_band"), node.clause("trace_along")
@@ -74,7 +75,7 @@ def trace(node: Node, desk: Desk) -> None:
 # --- truing -------------------------------------------------------------------------------------------------
 
 
-@line_word("true_across")
+@line_word("true_across", paper_work=False)
 def true_across(node: Node, desk: Desk) -> None:
     """`true front.neck and back.neck across front.shoulder and back.shoulder`"""
     given = (node.edge, node.other, node.seam, node.other_seam)
@@ -100,7 +101,7 @@ def true_across(node: Node, desk: Desk) -> None:
     lay(desk, node, *made)
 
 
-@line_word("square_at")
+@line_word("square_at", paper_work=False)
 def square_at(node: Node, desk: Desk) -> None:
     """`square front.neck to centre`"""
     piece, edge = piece_and_part(node.edge, desk)
@@ -111,7 +112,7 @@ def square_at(node: Node, desk: Desk) -> None:
     lay(desk, node, made)
 
 
-@line_word("level_with")
+@line_word("level_with", paper_work=False)
 def level_with(node: Node, desk: Desk) -> None:
     """`level front.side and back.side at hem`"""
     first, edge = piece_and_part(node.edge, desk)
@@ -129,7 +130,7 @@ def level_with(node: Node, desk: Desk) -> None:
     lay(desk, node, *made)
 
 
-@line_word("redraw")
+@line_word("redraw", paper_work=False)
 def redraw(node: Node, desk: Desk) -> None:
     """`redraw front.hem along new_hem`"""
     piece, edge = piece_and_part(node.edge, desk)
@@ -139,7 +140,7 @@ def redraw(node: Node, desk: Desk) -> None:
     lay(desk, node, made)
 
 
-@line_word("straighten", "smoothen")
+@line_word("straighten", "smoothen", paper_work=False)
 def redraw_plain(node: Node, desk: Desk) -> None:
     """`redraw front.hem straight`, `redraw front.hem smooth`, `redraw front.side smooth, through A and B`"""
     piece, edge = piece_and_part(node.edge, desk)
@@ -151,7 +152,7 @@ def redraw_plain(node: Node, desk: Desk) -> None:
     lay(desk, node, made)
 
 
-@line_word("shape_hem")
+@line_word("shape_hem", paper_work=False)
 def shape_hem(node: Node, desk: Desk) -> None:
     """`shape front.hem, 3 cm up at side, 4 cm down at centre, pointed`"""
     piece, edge = piece_and_part(node.edge, desk)
@@ -168,7 +169,7 @@ def shape_hem(node: Node, desk: Desk) -> None:
     lay(desk, node, made)
 
 
-@line_word("extend_edge")
+@line_word("extend_edge", paper_work=False)
 def extend_edge(node: Node, desk: Desk) -> None:
     """`extend front.centre by 2 cm as front_edge`"""
     piece, edge = piece_and_part(node.edge, desk)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from catalogue.geometry import Path, Point
+
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
@@ -33,6 +35,16 @@ class Quantity:
         if self.angle:
             return "an angle"
         return {0: "a number", 1: "a length", 2: "an area"}.get(self.power, "a power of a length")
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A choice of words ("full"), or yes and no."""
+
+    text: str
+
+
+Value = Quantity | Point | Path | Word
 
 
 def length(mm: float) -> Quantity:

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from catalogue.drafting import drafter
-from catalogue.drafting.evaluate import LINE_WORDS, VALUE_WORDS
+from catalogue.drafting.registry import LINE_WORDS, VALUE_WORDS
 from catalogue.findings import Place
 from catalogue.language import naming
 from catalogue.language.parser import grammar, parse_block

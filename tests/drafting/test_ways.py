@@ -113,7 +113,7 @@ def test_what_the_ways_have_in_common_is_drafted_once(monkeypatch: pytest.Monkey
 
 def test_a_style_that_asks_for_too_much_is_drafted_as_far_as_it_goes(monkeypatch: pytest.MonkeyPatch) -> None:
     style = sheet()
-    monkeypatch.setattr("catalogue.drafting.desk.BUDGET", 60)
+    monkeypatch.setattr("catalogue.drafting.budget.BUDGET", 60)
     made = draft_ways(style, person(), Settings(), each_way(style))
     alone = [apart(style, way, person()) for way in each_way(style)]
     assert any(f.code == "too-much-work" for d in alone for f in d.findings)

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from catalogue.drafting import drafter
-from catalogue.drafting.evaluate import LINE_WORDS, VALUE_WORDS
+from catalogue.drafting.registry import LINE_WORDS, VALUE_WORDS
 from catalogue.handbook import GROUPS, draft_example, entries, example_source, neutral_client
 from catalogue.handbook.examples import STANDARD_PERSON
 from catalogue.language.naming import grammar_text
