@@ -195,6 +195,6 @@ def test_a_word_that_says_nothing_would_be_missed(monkeypatch):
     monkeypatch.delitem(SHOWS, "midway")
     with pytest.raises(AssertionError):
         test_words_for_points_and_lines_say_what_their_working_shows()
-    monkeypatch.setattr("catalogue.drafting.words_flow.SUBSTITUTED", SUBSTITUTED - {"length_of"})
+    monkeypatch.setattr("catalogue.drafting.substituting.SUBSTITUTED", SUBSTITUTED - {"length_of"})
     with pytest.raises(AssertionError, match="length of"):
         test_workings_of_numbers_have_no_names_left_in_them()
