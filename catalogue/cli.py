@@ -361,8 +361,8 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
 
 def _build(given: argparse.Namespace) -> int:
     from catalogue.building.progress import Teller
-    from catalogue.building.rooms import StudioWorks
     from catalogue.building.run import build
+    from catalogue.building.units import CATALOGUE
 
     request = _request(given, given.out)
     if request.recipient and not given.out:
@@ -373,7 +373,7 @@ def _build(given: argparse.Namespace) -> int:
             WRONG_USAGE,
         )
     with Teller(sys.stderr) as teller:
-        report = build(request, StudioWorks(request.papers), teller.progress)
+        report = build(request, CATALOGUE, teller.progress)
     teller.findings(report)
     teller.built(report, request.output)
     return ALL_MADE if report.ok else SOMETHING_WRONG
@@ -382,20 +382,20 @@ def _build(given: argparse.Namespace) -> int:
 def _check(given: argparse.Namespace) -> int:
     from catalogue.building.checking import check
     from catalogue.building.progress import Teller
-    from catalogue.building.rooms import StudioWorks
+    from catalogue.building.units import CATALOGUE
 
     with Teller(sys.stderr) as teller:
-        report = check(_request(given), StudioWorks(), teller.progress)
+        report = check(_request(given), CATALOGUE, teller.progress)
     teller.findings(report, sys.stdout)
     teller.checked(report)
     return ALL_MADE if report.ok else SOMETHING_WRONG
 
 
 def _watch(given: argparse.Namespace) -> int:
-    from catalogue.building.rooms import StudioWorks
+    from catalogue.building.units import CATALOGUE
     from catalogue.watch import watch
 
-    return watch(_request(given, given.out), StudioWorks(), port=given.port, poll=given.poll)
+    return watch(_request(given, given.out), CATALOGUE, port=given.port, poll=given.poll)
 
 
 def _nest(given: argparse.Namespace) -> int:

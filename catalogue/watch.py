@@ -23,11 +23,11 @@ from typing import Any
 
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Busy, OutputFolder, Refused
+from catalogue.building.kind import Definition
 from catalogue.building.progress import Teller, finding_text, printable
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.building.studio import FOLDERS, STYLES, NotAStudio, find_files, is_passing
-from catalogue.building.works import Works
 from catalogue.preview import News, PreviewServer
 
 Pairs = frozenset[tuple[str, str]]
@@ -67,15 +67,15 @@ class Built:
 class Builder:
     """Builds on request in a process of its own, which is started again should it break off."""
 
-    def __init__(self, request: Request, works: Works) -> None:
+    def __init__(self, request: Request, definition: Definition) -> None:
         self._request = request
-        self._works = works
+        self._definition = definition
         self._context: Any = multiprocessing.get_context("fork" if sys.platform == "linux" else "spawn")
         self._start()
 
     def _start(self) -> None:
         self._pipe, theirs = self._context.Pipe()
-        arguments = (self._request, self._works, theirs, self._pipe)
+        arguments = (self._request, self._definition, theirs, self._pipe)
         if self._context.get_start_method() != "fork":
             arguments = (*arguments[:3], None)
         # Not a daemon: daemons may have no workers of their own.
@@ -125,7 +125,7 @@ class Builder:
         self._pipe.close()
 
 
-def _build_on_request(request: Request, works: Works, pipe: Any, parents: Any) -> None:
+def _build_on_request(request: Request, definition: Definition, pipe: Any, parents: Any) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, _interrupt)
     if parents is not None:
@@ -136,7 +136,7 @@ def _build_on_request(request: Request, works: Works, pipe: Any, parents: Any) -
             if word == "stop":
                 return
             if word == "build":  # or else it was to be broken off when it was just done
-                pipe.send(_built(replace(request, first=first), works, pipe.poll))
+                pipe.send(_built(replace(request, first=first), definition, pipe.poll))
 
 
 class _BrokenOff(Exception):
@@ -147,13 +147,13 @@ def _interrupt(*_: object) -> None:
     raise KeyboardInterrupt
 
 
-def _built(request: Request, works: Works, called: Callable[[], bool]) -> Built | None:
+def _built(request: Request, definition: Definition, called: Callable[[], bool]) -> Built | None:
     def go_on(*_: object) -> None:
         if called():
             raise _BrokenOff
 
     try:
-        return Built(build(request, works, go_on))
+        return Built(build(request, definition, go_on))
     except _BrokenOff:
         return None
     except (NotAStudio, Refused, Busy, CannotWrite) as error:
@@ -281,11 +281,11 @@ class _Handler:
                 self._note(os.fsdecode(path))
 
 
-def watch(request: Request, works: Works, *, port: int | None, poll: bool) -> int:
+def watch(request: Request, definition: Definition, *, port: int | None, poll: bool) -> int:
     """Build and serve until interrupted. Raises what a build raises when the request itself is wrong."""
     find_files(request.studio)
     OutputFolder(request.output).check(request.studio)
-    builder = Builder(request, works)
+    builder = Builder(request, definition)
     news = News()
     changes = Changes(request.studio, request.output, poll=poll)
     server = None

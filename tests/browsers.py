@@ -144,14 +144,14 @@ def page(browser: Any) -> Iterator[Any]:
 @pytest.fixture(scope="session")
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo studio's catalogue, built once for all workers. For looking at only."""
-    from catalogue.building.rooms import StudioWorks
     from catalogue.building.run import Request, build
+    from catalogue.building.units import CATALOGUE
 
     folder = shared_folder(tmp_path_factory)
     site = folder / "demo-site"
     with alone(folder / "building-the-demo"):
         if not (folder / "demo-built").exists():
-            build(Request(ROOT, site), StudioWorks())
+            build(Request(ROOT, site), CATALOGUE)
             (folder / "demo-built").touch()
     return site
 

@@ -1,6 +1,4 @@
-"""Making the catalogue: what must be made again, side by side, published whole.
+"""Makes the catalogue: what must be made again, side by side, published whole.
 
-A build reads the studio folder, works out for every page and drawing a fingerprint of what it comes from,
-makes those whose fingerprint changed, and moves the new files into place in one go. `catalogue.building.run`
-holds the whole sequence; `works` names what it asks of the other rooms.
+It offers `run.build` and `checking.check` of what `units.CATALOGUE` lists, and `nesting.nest` of one style.
 """

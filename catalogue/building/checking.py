@@ -2,43 +2,48 @@
 
 from __future__ import annotations
 
-from catalogue.building.making import Checker, UnitName
-from catalogue.building.pairs import chosen, internal
+from catalogue.building.common import Common
+from catalogue.building.kind import Definition, UnitKind
+from catalogue.building.making import Checker, internal
 from catalogue.building.pool import Pool, cores
 from catalogue.building.reading import read_studio
-from catalogue.building.report import Report, Request, gathered, lacking
-from catalogue.building.run import Progress
+from catalogue.building.report import Progress, Report, Request, gathered, lacking
+from catalogue.building.selection import chosen
 from catalogue.building.studio import find_files
-from catalogue.building.works import Works
+from catalogue.building.unit import UnitName
 from catalogue.findings import Finding
 
 
-def check(request: Request, works: Works, progress: Progress | None = None) -> Report:
+def check(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
     """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
     jobs = request.jobs or cores()
-    studio = read_studio(find_files(request.studio), works, jobs)
-    names = chosen(studio, request, works)
-    if names:
-        works.warm_to_draft()
-    findings: list[tuple[Finding, str]] = [(f, "") for f in studio.all_findings()]
-    styles = {name.style for name in names} if request.styles or request.clients else studio.by_style
-    sized = [
-        UnitName("sizes", s.slug)
-        for s in studio.styles
-        if s.slug in styles and works.sized_from(studio, s) is not None
-    ]
-    with Pool(Checker(works, studio), jobs) as pool:
-        told: dict[UnitName, tuple[Finding, ...]] = {}
-        # The long ones first, so that no process is left with one when the others are done.
-        for number, outcome in enumerate(pool.run([*sized, *names]), 1):
-            told[outcome.task] = (
-                (internal(outcome, outcome.task, studio),) if outcome.trouble else outcome.answer
-            )
+    studio = read_studio(find_files(request.studio), definition.readers, jobs)
+    common = Common(studio)
+    drafts = chosen(studio, request, definition.drafts(common))
+    styles, clients = {"", *(name.style for name in drafts)}, {"", *(name.client for name in drafts)}
+
+    def wanted(kind: UnitKind) -> list[UnitName]:
+        if kind.is_draft:
+            return drafts
+        # Of pages, only the templates can be wrong, whatever they show.
+        whole = kind.uses_templates or not (request.styles or request.clients)
+        return [n for n in kind.names(common) if whole or (n.style in styles and n.client in clients)]
+
+    names = [name for kind in definition.kinds if kind.is_checked(common) for name in wanted(kind)]
+    for kind in {name.kind: definition.kind_of(name) for name in names}.values():
+        kind.warm_to_check()
+    told: dict[UnitName, tuple[Finding, ...]] = {}
+    with Pool(Checker(definition, common), jobs) as pool:
+        for number, outcome in enumerate(pool.run(names), 1):
+            told[outcome.task] = outcome.answer or ()
+            if outcome.trouble:
+                told[outcome.task] = (internal(outcome, outcome.task, studio),)
             if progress:
-                progress(number, len(names) + len(sized), str(outcome.task))
-    findings += [(f, "") for f in works.check_pages(studio)]
-    findings += [(f, studio.by_client[name.client].name) for name in names for f in told[name]]
-    findings += [(f, "") for name in sized for f in told[name]]
-    pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in names)
-    waiting, wanted = lacking(pairs)
-    return Report(gathered(findings), len(names), len(names), waiting=waiting, lacking=wanted)
+                progress(number, len(names), str(outcome.task))
+    findings = [(f, "") for f in studio.all_findings()]
+    for name in names:
+        who = studio.by_client[name.client].name if definition.kind_of(name).is_draft else ""
+        findings += [(f, who) for f in told[name]]
+    pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in drafts)
+    waiting, sentences = lacking(pairs)
+    return Report(gathered(findings), len(drafts), len(drafts), waiting=waiting, lacking=sentences)

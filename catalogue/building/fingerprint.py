@@ -14,7 +14,7 @@ from datetime import date
 from enum import Enum
 from functools import cache
 from pathlib import Path, PurePath
-from typing import Any
+from typing import Protocol
 
 _LIBRARIES = (
     "jinja2",
@@ -29,6 +29,10 @@ _LIBRARIES = (
 _PLAIN = frozenset({int, float, bool, type(None)})
 
 
+class _Hash(Protocol):
+    def update(self, data: bytes, /) -> None: ...
+
+
 def of_bytes(data: bytes) -> str:
     """Fingerprint of a file's contents: 32 hexadecimal digits."""
     return hashlib.blake2b(data, digest_size=16).hexdigest()
@@ -40,7 +44,7 @@ def of_file(path: Path) -> str:
         return hashlib.file_digest(file, lambda: hashlib.blake2b(digest_size=16)).hexdigest()
 
 
-def of(*values: Any) -> str:
+def of(*values: object) -> str:
     """Fingerprint of plain values: text, numbers, dates, dataclasses, sequences, mappings (in their order).
 
     Raises TypeError for anything whose contents can't be told apart by looking at them.
@@ -51,19 +55,19 @@ def of(*values: Any) -> str:
     return taken.hexdigest()
 
 
-def of_plain(value: Any) -> str:
+def of_plain(value: object) -> str:
     """Fingerprint of texts, numbers, lists and mappings as they stand in the manifest; quicker than `of`."""
     return of_bytes(json.dumps(value, ensure_ascii=False).encode("utf-8", "surrogatepass"))
 
 
-def _feed(taken: Any, value: Any) -> None:
+def _feed(taken: _Hash, value: object) -> None:
     # Every value is preceded by its kind and, where it has parts, their number: ("ab", "c") is not ("a", "bc").
     # Texts and plain numbers come first: in a large studio there are hundreds of thousands of them.
-    kind: Any = type(value)
-    if kind is str:
+    kind = type(value)
+    if type(value) is str:
         data = value.encode("utf-8", "surrogatepass")
         taken.update(b"text:%d:%s" % (len(data), data))
-    elif kind is tuple or kind is list:
+    elif type(value) is tuple or type(value) is list:
         taken.update(b"sequence:%d;" % len(value))
         for part in value:
             _feed(taken, part)
@@ -79,7 +83,7 @@ def _feed(taken: Any, value: Any) -> None:
     elif isinstance(value, PurePath):
         _label(taken, "path", value.as_posix())
     elif is_dataclass(value) and not isinstance(value, type):
-        shown = _compared(kind)
+        shown = _compared(type(value))
         _label(taken, "fields", f"{kind.__name__}:{len(shown)}")
         for name in shown:
             _feed(taken, name)
@@ -107,7 +111,7 @@ def _compared(kind: type) -> tuple[str, ...]:
     return tuple(f.name for f in fields(kind) if f.compare)
 
 
-def _label(taken: Any, kind: str, text: str) -> None:
+def _label(taken: _Hash, kind: str, text: str) -> None:
     data = text.encode("utf-8", "surrogatepass")
     taken.update(b"%s:%d:%s" % (kind.encode(), len(data), data))
 

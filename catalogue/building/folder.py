@@ -10,23 +10,16 @@ from __future__ import annotations
 import os
 import re
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from catalogue.building import manifest as manifests
 from catalogue.building.disk import CannotWrite
-from catalogue.building.outputs import names_of_outputs
 from catalogue.building.studio import FOLDERS
 
 MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
 STAGING = ".catalogue-new-"
 """Folders of this name hold what a build makes, until it is moved into place."""
-
-BESIDE = {
-    3: ("choices/*.svg", "sizes/*.pdf"),
-    4: (*names_of_outputs(), "outline.js"),
-}
-"""What is made beside the page of a style and of a draft, by the number of parts of the page's path."""
 
 LOCK = ".catalogue-lock"
 """Where folders themselves can't be locked (Windows), this file is."""
@@ -97,24 +90,30 @@ class OutputFolder:
             os.close(self._lock)
             self._lock = None
 
-    def adopt(self) -> tuple[frozenset[str], frozenset[str]]:
+    def adopt(
+        self, folders: Iterable[str], beside: Sequence[tuple[str, tuple[str, ...]]]
+    ) -> tuple[frozenset[str], frozenset[str]]:
         """For a catalogue whose manifest is lost: the files known as ours by what they hold.
 
+        Args:
+            folders: those at the top of the site that pages lie in.
+            beside: patterns of pages' paths, with patterns of what lies beside such a page.
+
         Returns:
-            Paths (with "/") that may be removed when stale: marked pages, the drawings beside a style's or
-            a draft's marked page, and records of drafts; and paths that may be written over: these and everything
-            in assets/ and pictures/.
+            Paths (with "/") that may be removed when stale: marked pages, what lies beside them, and records; and
+            paths that may be written over: these and everything in assets/ and pictures/.
         """
         ours: set[str] = set()
         if is_marked(self.path / "index.html"):
             ours.add("index.html")
-        for page in self._below("styles", "clients", "flip", "handbook", "measuring"):
+        for page in self._below(*folders):
             if page.name == "index.html" and is_marked(page):
                 name = page.relative_to(self.path)
                 ours.add(name.as_posix())
-                known = BESIDE.get(len(name.parts), ()) if name.parts[0] == "styles" else ()
-                beside = (p for pattern in known for p in page.parent.glob(pattern) if p.is_file())
-                ours.update(p.relative_to(self.path).as_posix() for p in beside)
+                depth = len(name.parts)
+                known = (k for of, ks in beside if name.match(of) and of.count("/") + 1 == depth for k in ks)
+                drawn = (p for pattern in known for p in page.parent.glob(pattern) if p.is_file())
+                ours.update(p.relative_to(self.path).as_posix() for p in drawn)
         if ours:
             ours.update(p.relative_to(self.path).as_posix() for p in self._below(manifests.RECORDS))
         shown = self._below("assets", "pictures")

@@ -7,13 +7,14 @@ copy is, byte for byte, what a studio gives that has this client alone.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 from pathlib import Path
 
 from catalogue.building.folder import LOCK, STAGING, OutputFolder, Refused, is_marked
 from catalogue.building.manifest import NAME as MANIFEST
 from catalogue.building.manifest import Manifest
+from catalogue.building.readers import Readers
 from catalogue.building.reading import read_clients
 from catalogue.building.studio import (
     CLIENTS,
@@ -27,20 +28,19 @@ from catalogue.building.studio import (
     choose,
     unknown_styles,
 )
-from catalogue.building.works import Works
 from catalogue.findings import Finding, Severity
 
 _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
 
-def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
+def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str]:
     """The files of a studio without those of all clients but the one called `name`; and that client's slug.
 
     Tables of sizes are left out too: they are the studio's own, and what is drafted for a client needs none.
 
     Raises UnknownName when there is none or when two of them may be meant.
     """
-    read = read_clients(files, works)
+    read = read_clients(files, readers)
     # A file's whole name can mean that file alone, whatever others are called.
     found = [each for each in read if name in (each[0].name, each[1].file)]
     found = found or [each for each in read if called(name, each[1])]
@@ -64,16 +64,14 @@ def files_for(name: str, files: Files, works: Works) -> tuple[Files, str]:
     return kept, client.slug
 
 
-def narrowed(studio: Studio, works: Works, names: Iterable[str]) -> Studio:
-    """A studio of one client with those styles alone that are drafted for the client, or of them just `names`.
+def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> Studio:
+    """A studio of one client with those styles alone that are `drafted` for the client, or of them just `names`.
 
     A style made for someone else may bear that name in its title. Raises UnknownName.
     """
     asked = choose(names, studio.styles, "style")
     styles = tuple(
-        style
-        for style in studio.styles
-        if (not asked or style.slug in asked) and any(works.suits(style, c) for c in studio.clients)
+        style for style in studio.styles if (not asked or style.slug in asked) and style.slug in drafted
     )
     if asked and len(styles) < len(asked):
         left = ", ".join(sorted(asked - {style.slug for style in styles}))

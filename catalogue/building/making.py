@@ -1,77 +1,44 @@
-"""Making one unit of the catalogue: a draft with its page, a style's or a client's page, the first page.
+"""Making and checking one unit, in a worker process.
 
-A maker runs in a worker process. It writes what it makes into the build's hidden folder and answers with a
-short account, so that no drawing travels between processes.
+What is made goes into the build's hidden folder, and the answer is a short account, so that no drawing travels between
+processes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import TypeVar
 
-from catalogue.building import manifest
+from catalogue.building.common import Common
+from catalogue.building.kind import Definition
 from catalogue.building.manifest import Written
+from catalogue.building.pool import Outcome
 from catalogue.building.publish import Made, Stage
 from catalogue.building.studio import Studio
-from catalogue.building.works import Works
-from catalogue.findings import Finding
+from catalogue.building.unit import Product, Results, Summary, UnitName
+from catalogue.findings import Finding, Place
 
-
-class UnitName(NamedTuple):
-    """Which unit: kind is "pair" (drawings), "page" (of a pair), "style", "choices", "sizes", "client", "front",
-    "handbook" or "others".
-
-    Slugs are "" where they don't apply.
-    """
-
-    kind: str
-    style: str = ""
-    client: str = ""
-
-    def __str__(self) -> str:
-        return "/".join(part for part in self if part)
-
-    @property
-    def folder(self) -> str:
-        """Where its page lies, with a "/" at the end; "" is the top of the site."""
-        if self.kind in ("pair", "page"):
-            return f"styles/{self.style}/{self.client}/"
-        if self.kind == "style":
-            return f"styles/{self.style}/"
-        if self.kind in ("choices", "sizes"):
-            return f"styles/{self.style}/{self.kind}/"
-        return f"clients/{self.client}/" if self.kind == "client" else ""
-
-    @property
-    def record(self) -> str:
-        """Where what the page needs of a pair's draft is kept."""
-        return f"{manifest.RECORDS}/{self.style}/{self.client}.z"
-
-    @property
-    def page(self) -> UnitName:
-        """The page's unit of a pair."""
-        return self._replace(kind="page")
+T = TypeVar("T")
+A = TypeVar("A")
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A unit to make; a pair is made with its page.
+    """A unit to make.
 
     Attributes:
         number: makes the names of staged files unique.
         old: files as published, by path; None to compare with the published files themselves.
-        summaries: of the drafts the page shows.
-        failed: why a pair's draft could not be made, when only its page is wanted.
-        record: the record of the draft, when only a pair's page is made again; None when there is none.
+        summaries: of the units it shows.
+        files: of the units it shows, by path, where it reads them.
     """
 
     number: int
     name: UnitName
     old: Mapping[str, Written] | None = None
-    summaries: Mapping[tuple[str, str], Mapping[str, Any]] = field(default_factory=dict)
-    failed: Finding | None = None
-    record: Written | None = None
+    summaries: Mapping[UnitName, Summary] = field(default_factory=dict)
+    files: Mapping[str, Made] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,78 +47,59 @@ class Account:
 
     name: UnitName
     files: tuple[Made, ...]
-    summary: Mapping[str, Any] = field(default_factory=dict)
+    summary: Summary = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Maker:
-    """Makes units: call it with a task. Answers with one account a unit.
+    """Makes units: call it with a task. Answers with an account of the unit, and one of each made with it.
 
     Attributes:
-        keeps: whether records of drafts are kept, for making their pages again.
+        keeps: whether records for later builds are kept.
     """
 
-    works: Works
-    studio: Studio
+    definition: Definition
+    common: Common
     stage: Stage
     keeps: bool = True
 
     def __call__(self, task: Task) -> tuple[Account, ...]:
-        name, studio, works = task.name, self.studio, self.works
-        style, client = studio.by_style.get(name.style), studio.by_client.get(name.client)
-        if name.kind == "pair":
-            if task.failed:
-                made = works.pair_failed(studio, style, client, task.failed)
-            else:
-                made = works.pair(studio, style, client)
-            drawn = {f"{name.folder}{file}": data for file, data in made.files.items()}
-            if made.record and self.keeps:
-                drawn[name.record] = made.record
-            page = {f"{name.folder}index.html": made.page}
-            return (
-                Account(name, self._put(task, drawn), made.summary, made.findings),
-                Account(name.page, self._put(task, page, "page"), findings=works.said(studio)),
-            )
-        if name.kind == "sizes":
-            sized = works.sized(studio, style)
-            sheets = {f"{name.folder}{file}": data for file, data in sized.files.items()}
-            return (Account(name, self._put(task, sheets), sized.summary, sized.findings),)
-        if name.kind == "page":
-            summary = task.summaries[name.style, name.client]
-            record = self.stage.published(task.record) if task.record else b""
-            files = {f"{name.folder}index.html": works.pair_page(studio, style, client, summary, record)}
-        elif name.kind == "style":
-            files = dict(works.style_pages(studio, style, task.summaries))
-        elif name.kind == "choices":
-            files = dict(works.choices(studio, style))
-        elif name.kind == "client":
-            files = dict(works.client_pages(studio, client, task.summaries))
-        elif name.kind == "front":
-            files = dict(works.front_pages(studio, task.summaries))
-        elif name.kind == "handbook":
-            files = dict(works.handbook(studio))
-        else:
-            files = dict(works.others(studio))
-        return (Account(name, self._put(task, files), findings=works.said(studio)),)
+        def read(path: str) -> bytes:
+            return self.stage.read(task.files[path]) if path in task.files else b""
 
-    def _put(self, task: Task, files: Mapping[str, bytes], part: str = "") -> tuple[Made, ...]:
-        made = []
-        for number, (path, data) in enumerate(sorted(files.items())):
-            old = task.old.get(path) if task.old else None
-            made.append(self.stage.put(path, data, old, f"{task.number}{part}-{number}"))
-        return tuple(made)
+        results = Results(task.summaries, read)
+        return self.put(task, self.definition.kind_of(task.name).make(self.common, task.name, results))
+
+    def put(self, task: Task, products: Mapping[UnitName, Product]) -> tuple[Account, ...]:
+        """Put what was made into the hidden folder."""
+        accounts = []
+        number = 0
+        for name, product in products.items():
+            made = []
+            files = {**product.files, **(product.records if self.keeps else {})}
+            for path, data in sorted(files.items()):
+                old = task.old.get(path) if task.old else None
+                made.append(self.stage.put(path, data, old, f"{task.number}-{number}"))
+                number += 1
+            accounts.append(Account(name, tuple(made), product.summary, product.findings))
+        return tuple(accounts)
 
 
 @dataclass(frozen=True, slots=True)
 class Checker:
-    """Drafts pairs, and styles in sizes, and answers with what is wrong with them; writes nothing."""
+    """Answers with what is wrong with a unit; writes nothing."""
 
-    works: Works
-    studio: Studio
+    definition: Definition
+    common: Common
 
     def __call__(self, name: UnitName) -> tuple[Finding, ...]:
-        studio = self.studio
-        if name.kind == "sizes":
-            return self.works.check_sized(studio, studio.by_style[name.style])
-        return self.works.check(studio, studio.by_style[name.style], studio.by_client[name.client])
+        return self.definition.kind_of(name).check(self.common, name)
+
+
+def internal(outcome: Outcome[T, A], name: UnitName, studio: Studio) -> Finding:
+    """A fault of the program at a unit, told at the style's file."""
+    style = studio.by_style.get(name.style)
+    place = Place(style.file) if style is not None else None
+    what = outcome.trouble if not outcome.kind else f"{outcome.kind}: {outcome.trouble}"
+    return Finding("internal", f"this could not be made, through a fault of this program: {what}", place)

@@ -48,7 +48,7 @@ class Unit:
 
     source: str
     files: tuple[Written, ...] = ()
-    summary: Mapping[str, Any] = field(default_factory=dict)
+    summary: Mapping[str, object] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     told: Mapping[str, Any] | None = field(default=None, compare=False, repr=False)
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
+from catalogue.building.common import Common
 from catalogue.building.disk import CannotWrite
 from catalogue.building.outputs import wrong
+from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
 from catalogue.building.studio import Studio, UnknownName, choose, find_files
 from catalogue.findings import Finding, did_you_mean
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from catalogue.people import Client, Size, SizeTable
     from catalogue.sheets import SheetResult
     from catalogue.studio.settings import Settings
+    from catalogue.studio.style import Style
 
 _LEFT_OUT = "not-nested"
 
@@ -57,13 +60,11 @@ def nest(root: Path, asked: Asked) -> Nested:
 
     Raises NotAStudio, UnknownName and CannotWrite.
     """
-    from catalogue.building.rooms import StudioWorks, _draft
-
-    works = StudioWorks()
-    studio = read_studio(find_files(root), works)
+    studio = read_studio(find_files(root), StudioReaders())
+    common = Common(studio)
     style = next(s for s in studio.styles if s.slug in choose((asked.style,), studio.styles, "style"))
-    clients, heading = _people(studio, style, asked, works.suits)
-    drafts, findings = drafted((c, _draft(studio, style, c)) for c in clients)
+    clients, heading = _people(studio, style, asked)
+    drafts, findings = drafted((c, common.draft(style, c)) for c in clients)
     if len(drafts) < len(clients):
         heading = ""
     written: list[tuple[Path, int]] = []
@@ -134,10 +135,9 @@ def heading_of(table: SizeTable, sizes: Iterable[Size]) -> str:
     return f"{table.name}: {', '.join(size.name for size in sizes)}"
 
 
-def _people(
-    studio: Studio, style: Any, asked: Asked, suits: Callable[[Any, Any], bool]
-) -> tuple[list[Client], str]:
+def _people(studio: Studio, style: Style, asked: Asked) -> tuple[list[Client], str]:
     """Whom the style is nested for: clients, then sizes, and what both are called together."""
+    from catalogue.drafting import suits
     from catalogue.drawing.linestyles import OWN_LINES
 
     tables = _tables(studio, asked) if asked.tables or asked.sizes else []
@@ -161,7 +161,7 @@ def _people(
     return people, "; ".join(names) if tables else ""
 
 
-def _called(table: SizeTable, size: Size, tables: Sequence[Any]) -> Client:
+def _called(table: SizeTable, size: Size, tables: Sequence[object]) -> Client:
     """A size's client; where there are several tables, with the table's name before the size's."""
     client = table.client(size)
     return replace(client, name=f"{table.name}, {client.name}") if len(tables) > 1 else client

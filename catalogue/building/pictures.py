@@ -8,15 +8,14 @@ from __future__ import annotations
 
 import re
 import xml.parsers.expat
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.building.studio import STYLES, Studio, leads_outside
 from catalogue.findings import Finding, Place, Severity, did_you_mean
 
 if TYPE_CHECKING:
-    from catalogue.site.story import Story
     from catalogue.studio.style import Style
 
 LARGEST = 20_000_000
@@ -44,12 +43,12 @@ class Pictures(NamedTuple):
     findings: tuple[Finding, ...]
 
 
-def look_through(studio: Studio, story: Callable[[Style], Story]) -> Pictures:
-    """The pictures of all styles; `story` gives a style's prose made ready."""
+def look_through(studio: Studio) -> Pictures:
+    """The pictures of all styles."""
     found: dict[str, Path] = {}
     findings: list[Finding] = []
     for style in studio.styles:
-        for name in _named(style, story):
+        for name in _named(style):
             trouble = _trouble(studio, name)
             if trouble:
                 findings.append(_finding(style, name, *trouble))
@@ -58,8 +57,10 @@ def look_through(studio: Studio, story: Callable[[Style], Story]) -> Pictures:
     return Pictures(found, tuple(findings))
 
 
-def _named(style: Style, story: Callable[[Style], Story]) -> Iterator[str]:
+def _named(style: Style) -> Iterator[str]:
     """Paths of the pictures a style shows, each once."""
+    from catalogue.site.story import story
+
     # Making prose ready takes time: only where a picture may be in it.
     inside = story(style).pictures if any("![" in line for line in style.lines) else ()
     yield from (name for name in dict.fromkeys((style.picture, *inside)) if name)
@@ -103,7 +104,7 @@ def unsafe_svg(data: bytes) -> str:
     parser = xml.parsers.expat.ParserCreate()
     reasons: list[str] = []
 
-    def element(name: str, attributes: dict[str, Any]) -> None:
+    def element(name: str, attributes: dict[str, str]) -> None:
         plain = name.rpartition(":")[2].lower()
         if plain in _LIVE:
             reasons.append(f"it holds a “{plain}”")

@@ -20,14 +20,21 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
 from functools import cache
 from multiprocessing.connection import Connection, wait
-from typing import Any
+from multiprocessing.context import ForkContext, SpawnContext
+from multiprocessing.process import BaseProcess
+from typing import Generic, TypeVar
 
+FORKS = sys.platform == "linux"
 AHEAD = 2
 """Tasks given to a worker at a time, so that it has the next one at hand when it has done one."""
 
 
+T = TypeVar("T")
+A = TypeVar("A")
+
+
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Generic[T, A]):
     """What came of a task: its answer, or why there is none.
 
     Attributes:
@@ -38,22 +45,22 @@ class Outcome:
         detail: the traceback, for those who mend the program; may be empty.
     """
 
-    task: Any
-    answer: Any = None
+    task: T
+    answer: A | None = None
     trouble: str = ""
     kind: str = ""
     detail: str = ""
 
 
 @dataclass(eq=False, slots=True)
-class _Worker:
-    process: Any
+class _Worker(Generic[T]):
+    process: BaseProcess
     pipe: Connection
-    given: deque[Any] = field(default_factory=deque)
+    given: deque[T] = field(default_factory=deque)
     since: float = 0.0
 
 
-class Pool:
+class Pool(Generic[T, A]):
     """Up to `count` processes that each call `work(task)`.
 
     Where the system can fork safely (Linux), workers share what the parent has read and imported. Elsewhere
@@ -69,7 +76,7 @@ class Pool:
 
     def __init__(
         self,
-        work: Callable[[Any], Any],
+        work: Callable[[T], A],
         count: int,
         *,
         patience: float = 120.0,
@@ -79,16 +86,16 @@ class Pool:
         self._count = count
         self._patience = patience
         self._release = release
-        self._workers: list[_Worker] = []
-        self._context: Any = multiprocessing.get_context("fork" if sys.platform == "linux" else "spawn")
+        self._workers: list[_Worker[T]] = []
+        self._context = start_method()
 
-    def __enter__(self) -> Pool:
+    def __enter__(self) -> Pool[T, A]:
         return self
 
     def __exit__(self, *_: object) -> None:
         self.stop()
 
-    def run(self, tasks: Sequence[Any]) -> Iterator[Outcome]:
+    def run(self, tasks: Sequence[T]) -> Iterator[Outcome[T, A]]:
         """Do all tasks, yielding each outcome as it comes; the order is not the tasks' order."""
         if self._count <= 1 or len(tasks) <= 1:
             yield from (attempt(self._work, task) for task in tasks)
@@ -110,7 +117,7 @@ class Pool:
             worker.pipe.close()
         self._workers.clear()
 
-    def _fill(self, waiting: deque[Any]) -> None:
+    def _fill(self, waiting: deque[T]) -> None:
         while len(self._workers) < min(self._count, len(waiting)):
             self._workers.append(self._start())
         for _ in range(AHEAD):
@@ -124,17 +131,16 @@ class Pool:
                     with contextlib.suppress(OSError):
                         worker.pipe.send(task)
 
-    def _start(self) -> _Worker:
+    def _start(self) -> _Worker[T]:
         ours, theirs = self._context.Pipe()
-        forked = self._context.get_start_method() == "fork"
-        close = [w.pipe for w in self._workers] + [ours] if forked else []
-        release = self._release if forked else None
+        close = [w.pipe for w in self._workers] + [ours] if FORKS else []
+        release = self._release if FORKS else None
         process = self._context.Process(target=_serve, args=(self._work, theirs, close, release), daemon=True)
         process.start()
         theirs.close()
         return _Worker(process, ours)
 
-    def _collect(self, waiting: deque[Any]) -> list[Outcome]:
+    def _collect(self, waiting: deque[T]) -> list[Outcome[T, A]]:
         busy = {w.pipe: w for w in self._workers if w.given}
         now = time.monotonic()
         limit = min((w.since + self._patience for w in busy.values()), default=now)
@@ -157,7 +163,7 @@ class Pool:
                 outcomes.append(self._lost(worker, waiting, told))
         return outcomes
 
-    def _lost(self, worker: _Worker, waiting: deque[Any], why: str) -> Outcome:
+    def _lost(self, worker: _Worker[T], waiting: deque[T], why: str) -> Outcome[T, A]:
         worker.process.join()
         worker.pipe.close()
         self._workers.remove(worker)
@@ -166,7 +172,7 @@ class Pool:
         return Outcome(task, trouble=why)
 
 
-def attempt(work: Callable[[Any], Any], task: Any) -> Outcome:
+def attempt(work: Callable[[T], A], task: T) -> Outcome[T, A]:
     """`work(task)` as an outcome, whatever happens short of being interrupted."""
     try:
         return Outcome(task, work(task))
@@ -175,7 +181,7 @@ def attempt(work: Callable[[Any], Any], task: Any) -> Outcome:
 
 
 def _serve(
-    work: Callable[[Any], Any], pipe: Connection, close: list[Connection], release: Callable[[], None] | None
+    work: Callable[[T], A], pipe: Connection, close: list[Connection], release: Callable[[], None] | None
 ) -> None:
     # Ctrl-C reaches every process of the terminal; only the parent answers it, and ends the workers itself.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -200,8 +206,8 @@ class _Packer(pickle.Pickler):
     thousands of values make up a style that was read.
     """
 
-    def reducer_override(self, value: Any) -> Any:
-        kind: Any = type(value)
+    def reducer_override(self, value: object) -> tuple[Callable[..., object], tuple[object, ...]]:
+        kind: type = type(value)
         names = _plainly_made(kind)
         return NotImplemented if names is None else (kind, tuple([getattr(value, n) for n in names]))
 
@@ -221,11 +227,16 @@ def _plainly_made(kind: type) -> tuple[str, ...] | None:
     return tuple(f.name for f in shown if f.init) if plain else None
 
 
-def packed(value: Any) -> bytes:
+def packed(value: object) -> bytes:
     """The value as `pickle.loads` takes it."""
     out = io.BytesIO()
     _Packer(out, pickle.HIGHEST_PROTOCOL).dump(value)
     return out.getvalue()
+
+
+def start_method() -> ForkContext | SpawnContext:
+    """How processes are started: by forking where that is safe."""
+    return multiprocessing.get_context("fork") if FORKS else multiprocessing.get_context("spawn")
 
 
 def cores() -> int:

@@ -6,9 +6,11 @@ import re
 import sys
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TextIO
+from typing import TYPE_CHECKING, TextIO
 
 if TYPE_CHECKING:
+    from rich.progress import Progress
+
     from catalogue.building.report import Report, Told
 
 
@@ -26,8 +28,7 @@ class Teller:
 
     def __init__(self, stream: TextIO | None = None) -> None:
         self._stream = stream or sys.stderr
-        self._bar: Any = None
-        self._task: Any = None
+        self._bar: Progress | None = None
         self._started = time.monotonic()
 
     def __enter__(self) -> Teller:
@@ -54,9 +55,9 @@ class Teller:
                 console=Console(file=self._stream),
                 transient=True,
             )
-            self._task = self._bar.add_task("", total=total)
+            self._bar.add_task("", total=total)
             self._bar.start()
-        self._bar.update(self._task, completed=done, total=total, description=printable(what))
+        self._bar.update(self._bar.task_ids[0], completed=done, total=total, description=printable(what))
 
     def findings(self, report: Report, stream: TextIO | None = None) -> None:
         """Every finding with its place, the line and a caret."""

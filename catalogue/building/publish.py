@@ -85,13 +85,14 @@ class Stage:
             raise cannot(self.output, error) from error
         return Made(written, name)
 
-    def published(self, written: Written) -> bytes:
-        """What a published file holds; b"" when that is no longer what was written."""
+    def read(self, made: Made) -> bytes:
+        """What a file holds that was made now or before; b"" when that is no longer what was written."""
         try:
-            data = (self.output / written.path).read_bytes()
+            there = self.folder / made.staged if made.staged else self.output / made.written.path
+            data = there.read_bytes()
         except OSError:
             return b""
-        return data if fingerprint.of_bytes(data) == written.digest else b""
+        return data if fingerprint.of_bytes(data) == made.written.digest else b""
 
     def discard(self) -> None:
         disk.remove_tree(self.folder)

@@ -10,42 +10,43 @@ import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Generic, TypeAlias, TypeVar, cast
 
 from catalogue.building import fingerprint
+from catalogue.building.common import Common
 from catalogue.building.pool import Pool
-from catalogue.building.studio import Files, Studio, unknown_styles
+from catalogue.building.readers import Readers
+from catalogue.building.studio import Document, Files, Studio, unknown_styles
 from catalogue.findings import Finding, Place, Trouble
 
 if TYPE_CHECKING:
-    from catalogue.building.works import Works
+    from catalogue.people import Client
+    from catalogue.studio.settings import Settings
 
 MANY = 8
 """With fewer styles than this to read, starting processes would take longer than reading."""
 FEW = 2
 """With no more processes than this, handing over what was read takes the time that reading side by side saves."""
 
-Read = tuple[Any, tuple[Finding, ...]]
+T = TypeVar("T", bound=Document)
+Read: TypeAlias = tuple[T | None, tuple[Finding, ...]]
 """A style, client or table of sizes, or None when it could not be read at all, and then why."""
 
-_known: dict[tuple[str, ...], Any] = {}
-"""What this process has read before, by kind, file, contents and settings; of the last studio alone."""
+_known: dict[tuple[str, ...], object] = {}
+"""What this process has read before, by reader, file, contents and settings; of the last studio alone."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Reader:
-    """Reads the files of one kind; nothing that is wrong with one stops the rest."""
+class _Reader(Generic[T]):
+    """Reads files of one kind; nothing that is wrong with one stops the rest."""
 
-    works: Works
-    kind: str
+    read: Callable[[Path, Path, Settings], T]
     root: Path
-    settings: Any
+    settings: Settings
 
-    def __call__(self, path: Path) -> Read:
-        works = self.works
-        reader = {"style": works.style, "client": works.client, "sizes": works.sizes}[self.kind]
+    def __call__(self, path: Path) -> Read[T]:
         try:
-            return reader(path, self.root, self.settings), ()
+            return self.read(path, self.root, self.settings), ()
         except Trouble as trouble:
             return None, trouble.findings
         except Exception as error:
@@ -55,21 +56,26 @@ class _Reader:
 
 
 def read_studio(
-    files: Files, works: Works, jobs: int = 1, release: Callable[[], None] | None = None
+    files: Files,
+    readers: Readers,
+    jobs: int = 1,
+    release: Callable[[], None] | None = None,
+    papers: Iterable[str] = (),
 ) -> Studio:
     """Read settings, styles, clients and tables of sizes; nothing that is wrong with them stops the rest.
 
     Args:
         jobs: how many processes may read side by side; `release` is called in each of them (see `Pool`).
+        papers: to print on in place of those in the settings, where there are any.
     """
-    settings, told = works.settings(files.root)
+    settings, told = readers.settings(files.root)
+    settings = replace(settings, papers=tuple(dict.fromkeys(papers)) or settings.papers)
     findings = list(told)
     since = fingerprint.of(settings)
-    styles = _read_all(
-        _Reader(works, "style", files.root, settings), files.styles, files, since, jobs, release
-    )
-    clients = _read_all(_Reader(works, "client", files.root, settings), files.clients, files, since)
-    sizes = _read_all(_Reader(works, "sizes", files.root, settings), files.sizes, files, since)
+    root = files.root
+    styles = _read_all(_Reader(readers.style, root, settings), files.styles, files, since, jobs, release)
+    clients = _read_all(_Reader(readers.client, root, settings), files.clients, files, since)
+    sizes = _read_all(_Reader(readers.sizes, root, settings), files.sizes, files, since)
     findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
     kept_styles = _tell_apart((each for each, _ in styles if each is not None), findings)
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
@@ -86,29 +92,31 @@ def read_studio(
         {c.slug: c for c in kept_clients},
         kept_sizes,
     )
-    return replace(studio, findings=(*findings, *works.look_over(studio)))
+    return replace(studio, findings=(*findings, *Common(studio).mistakes()))
 
 
-def read_clients(files: Files, works: Works) -> list[tuple[Path, Any]]:
+def read_clients(files: Files, readers: Readers) -> list[tuple[Path, Client]]:
     """The client files that can be read, whatever is wrong with the rest of the studio."""
-    settings, _ = works.settings(files.root)
-    reader = _Reader(works, "client", files.root, settings)
+    settings, _ = readers.settings(files.root)
+    reader = _Reader(readers.client, files.root, settings)
     read = ((path, reader(path)[0]) for path in files.clients)
     return [(path, client) for path, client in read if client is not None]
 
 
 def _read_all(
-    reader: _Reader,
+    reader: _Reader[T],
     paths: Iterable[Path],
     files: Files,
     since: str,
     jobs: int = 1,
     release: Callable[[], None] | None = None,
-) -> list[Read]:
+) -> list[Read[T]]:
     """What is in the files, in their order; those read before are not read again."""
-    kind = type(reader.works).__qualname__
-    keys = {path: (reader.kind, kind, str(path), digest_of(path, files), since) for path in paths}
-    found: dict[Path, Read] = {path: (_known[key], ()) for path, key in keys.items() if key in _known}
+    kind = reader.read.__qualname__
+    keys = {path: (kind, str(path), digest_of(path, files), since) for path in paths}
+    found: dict[Path, Read[T]] = {
+        path: (cast(T, _known[key]), ()) for path, key in keys.items() if key in _known
+    }
     left = [path for path in keys if path not in found]
     # The first is read here, so that what reading needs is imported once for all.
     found |= {path: reader(path) for path in left[:1]}
@@ -116,18 +124,19 @@ def _read_all(
     with Pool(reader, jobs if shared else 1, release=release) as pool:
         for outcome in pool.run(left[1:]):
             # A process that broke off may have had too little memory: tried again here, where it is told.
-            found[outcome.task] = reader(outcome.task) if outcome.trouble else outcome.answer
-    for key in [key for key in _known if key[0] == reader.kind]:
+            found[outcome.task] = outcome.answer or reader(outcome.task)
+    for key in [key for key in _known if key[0] == kind]:
         del _known[key]
     for path, key in keys.items():
         # A file that was written to meanwhile may hold something else than what its fingerprint was taken of.
-        is_lasting = found[path][0] is not None and not waits_for_a_day(found[path][0])
+        each = found[path][0]
+        is_lasting = each is not None and not waits_for_a_day(each)
         if is_lasting and (path not in left or _is_still(path, digest_of(path, files))):
-            _known[key] = found[path][0]
+            _known[key] = each
     return [found[path] for path in keys]
 
 
-def waits_for_a_day(each: Any) -> bool:
+def waits_for_a_day(each: Document) -> bool:
     """Whether a file says something else on a later day, though nothing in it is changed: its date has then come."""
     from catalogue.people.reading import DATE_TO_COME
 
@@ -145,9 +154,9 @@ def _is_still(path: Path, digest: str) -> bool:
         return False
 
 
-def _tell_apart(read: Iterable[Any], findings: list[Finding]) -> tuple[Any, ...]:
+def _tell_apart(read: Iterable[T], findings: list[Finding]) -> tuple[T, ...]:
     """Those whose names differ; two that would share a folder of the site are both left out and named."""
-    claims: dict[str, list[Any]] = {}
+    claims: dict[str, list[T]] = {}
     for each in read:
         claims.setdefault(unicodedata.normalize("NFC", each.slug).casefold(), []).append(each)
     for slug, claimants in claims.items():

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from catalogue.building.manifest import Unit
 from catalogue.findings import Finding, Place
+
+if TYPE_CHECKING:
+    from catalogue.people import Client
+    from catalogue.studio.style import Style
+
+Progress = Callable[[int, int, str], None]
+"""Called with units done, units to do, and what was last done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +84,13 @@ class Report:
         return not any(told.finding.is_error for told in self.findings)
 
 
-def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
+def lacking(pairs: Iterable[tuple[Style, Client]]) -> tuple[int, tuple[str, ...]]:
     """How many of these drafts (style and client) wait for measurements, and a sentence for each of those."""
     waiting = 0
     wanted: dict[tuple[str, str], list[str]] = {}
     for style, client in pairs:
         # What is wrong with a file comes first: a misspelt measurement isn't lacking as well.
-        read = getattr(style, "ok", False) and getattr(client, "ok", False)
-        missing = style.missing_from(client.measurements) if read else ()
+        missing = style.missing_from(client.measurements) if style.ok and client.ok else ()
         waiting += bool(missing)
         for key in missing:
             wanted.setdefault((client.file, style.register.name_of(key)), []).append(style.title)
@@ -96,20 +102,22 @@ def lacking(pairs: Iterable[tuple[Any, Any]]) -> tuple[int, tuple[str, ...]]:
 
 def report_of(
     units: Mapping[str, Unit],
+    kinds_of_draft: Collection[str],
     changed: tuple[str, ...],
     made: int,
     finished_earlier: bool,
     besides: Iterable[Finding] = (),
     left: Collection[str] = (),
 ) -> Report:
-    """The report of a build that gave `units`; `besides` is what there is to say of no unit, `left` those that are
-    stale still.
+    """The report of a build that gave `units`, by the names that they have in the manifest.
+
+    `besides` is what there is to say of no unit, `left` those that are stale still.
     """
     findings: list[tuple[Finding, str]] = [(finding, "") for finding in besides]
     drafts = waiting = 0
     for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
         who = ""
-        if name.startswith("pair/"):
+        if name.partition("/")[0] in kinds_of_draft:
             drafts += 1
             waiting += unit.summary.get("state") == "waiting"
             who = str(unit.summary.get("client", name.rpartition("/")[2]))
@@ -120,13 +128,12 @@ def report_of(
 
 def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
     """Each finding once, by place, with the names of all clients it concerns."""
+    every = list(findings)
+    of_files = {finding for finding, who in every if not who}
     about: dict[Finding, list[str]] = {}
-    of_files = set()
-    for finding, who in findings:
+    for finding, who in every:
         names = about.setdefault(finding, [])
-        if not who:
-            of_files.add(finding)
-        elif finding not in of_files and who not in names:
+        if finding not in of_files and who not in names:
             names.append(who)
     told = [Told(finding, tuple(names)) for finding, names in about.items()]
     return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))

@@ -7,95 +7,28 @@ them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 from catalogue.building import fingerprint, handover, manifest, publish
+from catalogue.building.common import Common
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import OutputFolder, Refused
-from catalogue.building.making import Account, Maker, Task, UnitName
-from catalogue.building.manifest import Manifest, Unit, Written
-from catalogue.building.pairs import chosen, internal, pairs
+from catalogue.building.kind import Definition, UnitKind
+from catalogue.building.known_units import KnownUnits
+from catalogue.building.making import Account, Maker, Task, internal
+from catalogue.building.manifest import Manifest, Unit
 from catalogue.building.pool import Outcome, Pool, cores
 from catalogue.building.publish import Made, Stage
 from catalogue.building.reading import read_studio, waits_for_a_day
-from catalogue.building.report import Report, Request, report_of
-from catalogue.building.studio import CLIENTS, OWN, SIZES, Files, find_files
-from catalogue.building.works import Works
-from catalogue.findings import Finding
-
-Progress = Callable[[int, int, str], None]
-"""Called with units done, units to do, and what was last done."""
+from catalogue.building.report import Progress, Report, Request, report_of
+from catalogue.building.selection import chosen
+from catalogue.building.studio import CLIENTS, OWN, SIZES, TEMPLATE, Files, find_files
+from catalogue.building.unit import Sources, UnitName
 
 
-@dataclass(slots=True)
-class _Books:
-    """What is known of each unit while a build goes on."""
-
-    units: dict[UnitName, Unit] = field(default_factory=dict)
-    made: dict[UnitName, tuple[Made, ...]] = field(default_factory=dict)
-    by_style: dict[str, dict[str, Unit]] = field(default_factory=dict)
-    by_client: dict[str, dict[str, Unit]] = field(default_factory=dict)
-    sized: dict[str, Unit] = field(default_factory=dict)
-    digests: dict[tuple[str, str], str] = field(default_factory=dict)
-
-    def keep(self, name: UnitName, unit: Unit) -> None:
-        self._note(name, unit, tuple(Made(written) for written in unit.files))
-
-    def enter(self, account: Account, source: str) -> None:
-        files = tuple(made.written for made in account.files)
-        self._note(account.name, Unit(source, files, account.summary, account.findings), account.files)
-
-    def _note(self, name: UnitName, unit: Unit, made: tuple[Made, ...]) -> None:
-        self.units[name] = unit
-        self.made[name] = made
-        if name.kind == "pair":
-            self.by_style.setdefault(name.style, {})[name.client] = unit
-            self.by_client.setdefault(name.client, {})[name.style] = unit
-            self.digests[name.style, name.client] = fingerprint.of_plain(unit.summary)
-
-        if name.kind == "sizes":
-            self.sized[name.style] = unit
-            self.digests[name.style, ""] = fingerprint.of_plain(unit.summary)
-
-    def summaries(self, name: UnitName) -> dict[tuple[str, str], Mapping[str, Any]]:
-        """Of the drafts that a unit's pages show: its own, all of its style or client, or all there are."""
-        if name.kind == "page":
-            return {(name.style, name.client): self.by_style[name.style][name.client].summary}
-        if name.kind == "style":
-            drafts = self.by_style.get(name.style, {})
-            if name.style in self.sized:
-                drafts = drafts | {"": self.sized[name.style]}
-            return {(name.style, client): drafts[client].summary for client in sorted(drafts)}
-        if name.kind == "client":
-            drafts = self.by_client.get(name.client, {})
-            return {(style, name.client): drafts[style].summary for style in sorted(drafts)}
-        if name.kind == "front":
-            return {
-                (style, client): self.by_style[style][client].summary
-                for style in sorted(self.by_style)
-                for client in sorted(self.by_style[style])
-            }
-        return {}
-
-
-@dataclass(frozen=True, slots=True)
-class _Sources:
-    """Fingerprints of what a unit comes from: `plain`, and `placed` with the places of its parts in their files.
-
-    Where there was nothing to find fault with, places don't matter: notes may grow and lines may move.
-    """
-
-    plain: str
-    placed: str = ""
-
-    def given(self, findings: tuple[Finding, ...]) -> str:
-        return self.placed if findings and self.placed else self.plain
-
-
-def build(request: Request, works: Works, progress: Progress | None = None) -> Report:
+def build(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
     """Bring the catalogue up to date.
 
     Raises:
@@ -106,7 +39,7 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
     files = find_files(request.studio)
     only = ""
     if request.recipient:
-        files, only = handover.files_for(request.recipient, files, works)
+        files, only = handover.files_for(request.recipient, files, definition.readers)
     folder = OutputFolder(request.output)
     folder.check(request.studio)
     folder.claim()
@@ -122,7 +55,7 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
         else:
             stage = Stage(folder.path)
             try:
-                work = _Build(request, works, files, only, folder, old, stage, progress or _silent)
+                work = _Build(request, definition, files, only, folder, old, stage, progress or _silent)
                 units, changed, made = work.run()
                 left = frozenset(map(str, work.left))
             except BaseException:
@@ -130,7 +63,8 @@ def build(request: Request, works: Works, progress: Progress | None = None) -> R
                 raise
         ours = (written.path for unit in units.values() for written in unit.files)
         strange = handover.strange_files(folder.path, ours) if only else ()
-        return report_of(units, changed, made, earlier, strange, left)
+        drafts = [kind.name for kind in definition.kinds if kind.is_draft]
+        return report_of(units, drafts, changed, made, earlier, strange, left)
     finally:
         folder.release()
 
@@ -141,7 +75,7 @@ class _Build:
     def __init__(
         self,
         request: Request,
-        works: Works,
+        definition: Definition,
         files: Files,
         only: str,
         folder: OutputFolder,
@@ -150,83 +84,66 @@ class _Build:
         progress: Progress,
     ) -> None:
         self.request = request
-        self.works = works
+        self.definition = definition
         self.folder = folder
         self.old = old
         self.stage = stage
         self.progress = progress
         self.only = only
         self.jobs = request.jobs or cores()
-        self.studio = read_studio(files, works, self.jobs, folder.release)
+        studio = read_studio(files, definition.readers, self.jobs, folder.release, request.papers)
         self.complete = not request.papers
         if only:
             # With only some styles in it, it is not what the studio's files give when they are built again.
             self.complete = self.complete and not request.styles
-            self.studio = handover.narrowed(self.studio, works, request.styles)
+            drafted = {name.style for name in definition.drafts(Common(studio))}
+            studio = handover.narrowed(studio, drafted, request.styles)
             self.request = replace(request, styles=())
-        self.shared = fingerprint.of(works.shared(self.studio), fingerprint.of_the_tool())
-        self.shared_pages = fingerprint.of(self.shared, works.shared_pages(self.studio))
+        self.studio = studio
+        self.common = Common(studio)
+        self.maker = Maker(definition, self.common, stage, keeps=not only)
+        self.shared = fingerprint.of(self.common.shared_settings, fingerprint.of_the_tool())
+        templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
+        self.shared_pages = fingerprint.of(self.shared, templates)
         others = [
             (path, digest)
-            for path, digest in self.studio.files.digests.items()
+            for path, digest in studio.files.digests.items()
             if path.startswith((f"{SIZES}/", OWN)) or not path.startswith(f"{CLIENTS}/")
         ]
         self.rest = fingerprint.of(self.shared_pages, others)
-        self.books = _Books()
-        self.sources: dict[UnitName, _Sources] = {}
+        self.names = {kind.name: list(kind.names(self.common)) for kind in definition.kinds}
+        self.known = KnownUnits(name for names in self.names.values() for name in names)
+        self.sources: dict[UnitName, Sources] = {}
         self.number = 0
         self.left: list[UnitName] = []
+        self.wanted = self.drafts_wanted()
+        self.same_clients = self.clients_as_before()
 
     def run(self) -> tuple[Mapping[str, Unit], tuple[str, ...], int]:
         """Do it. Returns every unit of the catalogue, the paths that changed and the number of drafts made."""
-        studio = self.studio
-        drafts, pages = self.drafts_to_make()
-        sized = self.sized_to_make()
-        if drafts or pages or sized:
-            self.works.warm(studio)
-        maker = Maker(self.works, studio, self.stage, keeps=not self.only)
-        with Pool(maker, self.jobs, release=self.folder.release) as pool:
-            self.make(pool, maker, [*sized, *drafts, *pages])
-            self.make(pool, maker, self.pages_to_make())
-        summary = Unit(self.shared, findings=tuple(studio.all_findings()))
-        units = {str(name): unit for name, unit in self.books.units.items()} | {"studio": summary}
+        drafts = 0
+        with Pool(self.maker, self.jobs, release=self.folder.release) as pool:
+            for kinds in self.definition.in_turn():
+                stale = {kind: self.stale(kind) for kind in kinds}
+                for kind, names in stale.items():
+                    drafts += len(names) if kind.is_draft else 0
+                    if names:
+                        kind.warm(self.common)
+                self.make(pool, [name for names in stale.values() for name in names])
+        summary = Unit(self.shared, findings=tuple(self.studio.all_findings()))
+        units = {str(name): unit for name, unit in self.known.results.items()} | {"studio": summary}
         # Where a date is still to come, the same files give something else on a later day.
-        lasts = self.complete and not any(map(waits_for_a_day, studio.clients))
-        whole = studio.files.fingerprint if lasts else ""
+        lasts = self.complete and not any(map(waits_for_a_day, self.studio.clients))
+        whole = self.studio.files.fingerprint if lasts else ""
         clients = self.clients_now() if lasts else {}
         changed = self.put_in_place(Manifest(units, whole, only=self.only, clients=clients, rest=self.rest))
-        return units, changed, len(drafts)
+        return units, changed, drafts
 
-    def drafts_to_make(self) -> tuple[list[UnitName], list[UnitName]]:
-        """Pairs to draft anew, and pairs of which only the page is stale; the others are kept."""
-        first = self.request.first
-        wanted = set(chosen(self.studio, self.request, self.works))
-        if first is not None:
-            wanted = {name for name in wanted if (name.style, name.client) in first}
-        drafts, pages = [], []
-        same = self.clients_as_before()
-        for name in pairs(self.studio, self.works):
-            drawn, page = self.kept(name), self.kept(name.page)
-            if drawn is not None and page is not None and name.client in same:
-                self.sources[name] = _Sources(drawn.source)
-                self.sources[name.page] = _Sources(page.source)
-            else:
-                self.find_sources(name)
-            # One that was never made is made whoever was asked for: no page may lead nowhere.
-            asked = name in wanted or drawn is None or page is None
-            current = drawn is not None and drawn.source == self.sources[name].given(drawn.findings)
-            shown = page is not None and page.source == self.sources[name.page].plain
-            if drawn is None or (asked and (self.request.force or not current)):
-                drafts.append(name)
-                continue
-            self.books.keep(name, drawn)
-            if page is None or (asked and not shown):
-                pages.append(name.page)
-                continue
-            self.books.keep(name.page, page)
-            if not (current and shown):
-                self.leave(name, name.page)
-        return drafts, pages
+    def drafts_wanted(self) -> set[tuple[str, str]]:
+        """Styles and clients of the drafts that are to be made again where they are stale."""
+        drafts = [name for kind in self.definition.kinds if kind.is_draft for name in self.names[kind.name]]
+        names = {(name.style, name.client) for name in chosen(self.studio, self.request, drafts)}
+        return names if self.request.first is None else names & self.request.first
 
     def clients_as_before(self) -> frozenset[str]:
         """Clients whose drafts come from what they came from at the last build, told by the studio's files alone.
@@ -241,135 +158,105 @@ class _Build:
         """Fingerprints of the files of the clients there are."""
         return {c.slug: self.studio.files.digests[c.file] for c in self.studio.clients}
 
-    def find_sources(self, name: UnitName) -> None:
-        """What a pair's drawings and its page come from."""
-        style, client = self.studio.by_style[name.style], self.studio.by_client[name.client]
-        source = self.works.pair_from(self.studio, style, client)
-        plain = fingerprint.of(self.shared, source.content)
-        placed = fingerprint.of(plain, source.places)
-        self.sources[name] = _Sources(plain, placed)
-        self.sources[name.page] = _Sources(fingerprint.of(self.shared_pages, placed, source.page))
+    def sources_of(self, name: UnitName) -> Sources:
+        """What a unit comes from. What it shows must be known."""
+        if name not in self.sources:
+            kind = self.definition.kind_of(name)
+            source = kind.comes_from(self.common, name, self.sources_of)
+            shown = [(*other, self.known.digest(other)) for other in kind.shown(name, self.known)]
+            shared = self.shared_pages if kind.uses_templates else self.shared
+            plain = fingerprint.of(shared, source.content, shown)
+            placed = fingerprint.of(plain, source.places) if source.places is not None else ""
+            self.sources[name] = Sources(plain, placed)
+        return self.sources[name]
 
-    def sized_to_make(self) -> list[UnitName]:
-        """Styles in standard sizes that are stale; the others are kept."""
-        stale = []
-        for style in self.studio.styles:
-            source = self.works.sized_from(self.studio, style)
-            if source is None:
-                continue
-            name = UnitName("sizes", style.slug)
-            self.sources[name] = _Sources(fingerprint.of(self.shared, source))
-            if not self.keep(name):
-                stale.append(name)
-        return stale
+    def stale(self, kind: UnitKind) -> list[UnitName]:
+        """Units of a kind to make again; the others are kept."""
+        names = (name for name in self.names[kind.name] if name not in self.known.results)
+        return [name for name in names if not self.keep(kind, name)]
 
-    def pages_to_make(self) -> list[UnitName]:
-        """Pages of styles and clients, the first page and the rest, that are stale; the others are kept."""
-        works, studio = self.works, self.studio
-        wanted: dict[UnitName, Any] = {
-            UnitName("handbook"): None,
-            UnitName("others"): works.others_from(studio),
-        }
-        for style in studio.styles:
-            wanted[UnitName("style", style.slug)] = works.style_from(studio, style)
-            wanted[UnitName("choices", style.slug)] = works.choices_from(studio, style)
-        for client in studio.clients:
-            wanted[UnitName("client", client=client.slug)] = works.client_from(studio, client)
-        wanted[UnitName("front")] = works.front_from(studio)
-        stale = []
-        for name, source in wanted.items():
-            shown = [(*pair, self.books.digests[pair]) for pair in self.books.summaries(name)]
-            # Pictures of what choices change are drawn without templates.
-            shared = self.shared if name.kind == "choices" else self.shared_pages
-            self.sources[name] = _Sources(fingerprint.of(shared, source, shown))
-            if not self.keep(name):
-                stale.append(name)
-        return stale
-
-    def keep(self, name: UnitName) -> bool:
+    def keep(self, kind: UnitKind, name: UnitName) -> bool:
         """Keep a unit as it is, if it is current or may be left to the next build."""
         unit = self.kept(name)
-        current = unit is not None and unit.source == self.sources[name].plain
-        if unit is None or self.request.force or not (current or self.can_wait(name, unit)):
+        if unit is None:
             return False
-        self.books.keep(name, unit)
+        current = (kind.is_of_one_client and name.client in self.same_clients) or (
+            unit.source == self.sources_of(name).given(unit.findings)
+        )
+        if (self.request.force or not current) and not self.may_stay(kind, name, unit):
+            return False
+        self.known.keep(name, unit)
         if not current:
             self.leave(name)
         return True
 
-    def can_wait(self, name: UnitName, unit: Unit) -> bool:
-        """Whether a stale unit may stay as it is while others are made first: what leads to it still finds it."""
-        if self.request.first is None or name.kind not in ("choices", "handbook", "sizes"):
-            return False
-        shown = self.works.choice_paths(self.studio.by_style[name.style]) if name.kind == "choices" else ()
-        return {written.path for written in unit.files}.issuperset(shown)
+    def may_stay(self, kind: UnitKind, name: UnitName, unit: Unit) -> bool:
+        """Whether a unit that is not current may stay as it is, since others were asked for."""
+        if kind.is_chosen:
+            # One that was never made is made whoever was asked for: no page may lead nowhere.
+            whole = all(self.kept(other) is not None for other in kind.made_with(name))
+            return whole and (name.style, name.client) not in self.wanted
+        asked = self.request.first is None or self.request.force
+        return not asked and kind.can_wait(self.common, name, unit)
 
-    def leave(self, *names: UnitName) -> None:
-        """Stale units that this build was not asked for: the next one makes them."""
+    def leave(self, name: UnitName) -> None:
+        """A stale unit that this build was not asked for: the next one makes it."""
         self.complete = False
         if self.request.first is not None:
-            self.left += names
+            self.left.append(name)
 
     def kept(self, name: UnitName) -> Unit | None:
         """The unit as last made, if all of its files are still there."""
         unit = self.old.units.get(str(name))
         return unit if unit is not None and _is_there(unit, self.folder.path) else None
 
-    def make(self, pool: Pool, maker: Maker, stale: list[UnitName]) -> None:
+    def make(self, pool: Pool[Task, tuple[Account, ...]], stale: list[UnitName]) -> None:
+        """Make units, and enter what was made."""
         tasks = [self.task(name) for name in stale]
         for done, outcome in enumerate(pool.run(tasks), 1):
-            accounts: tuple[Account, ...] = outcome.answer or ()
+            accounts = outcome.answer or ()
             if outcome.trouble:
                 # Perhaps only this once (no memory, no time): without a source it is made again next time.
                 self.complete = False
-                for account in self.failed(maker, outcome):
-                    self.books.enter(account, "")
+                accounts = self.failed(outcome)
             for account in accounts:
-                self.books.enter(account, self.sources[account.name].given(account.findings))
+                files = tuple(made.written for made in account.files)
+                source = "" if outcome.trouble else self.sources_of(account.name).given(account.findings)
+                unit = Unit(source, files, account.summary, account.findings)
+                self.known.enter(account.name, unit, account.files)
             self.progress(done, len(tasks), str(outcome.task.name))
 
-    def task(self, name: UnitName, failed: Finding | None = None) -> Task:
+    def task(self, name: UnitName) -> Task:
+        """The task of making a unit."""
         self.number += 1
-        summaries = self.books.summaries(name)
+        kind = self.definition.kind_of(name)
+        shown = kind.shown(name, self.known)
+        summaries = {other: self.known.results[other].summary for other in shown}
+        files: dict[str, Made] = {}
+        if kind.reads_files:
+            files = {made.written.path: made for other in shown for made in self.known.made[other]}
         if self.request.force:
-            return Task(self.number, name, None, summaries, failed)
-        names = (name, name.page) if name.kind == "pair" else (name,)
-        units = [self.old.units[str(n)] for n in names if str(n) in self.old.units]
+            return Task(self.number, name, None, summaries, files)
+        units = [self.old.units[str(n)] for n in (name, *kind.made_with(name)) if str(n) in self.old.units]
         old = {written.path: written for unit in units for written in unit.files}
-        return Task(self.number, name, old, summaries, failed, self.record_of(name))
+        return Task(self.number, name, old, summaries, files)
 
-    def record_of(self, name: UnitName) -> Written | None:
-        """The record of the draft whose page is made again, where there is one."""
-        if name.kind != "page":
-            return None
-        kept = self.books.by_style[name.style][name.client]
-        return next((written for written in kept.files if written.path == name.record), None)
-
-    def failed(self, maker: Maker, outcome: Outcome) -> tuple[Account, ...]:
+    def failed(self, outcome: Outcome[Task, tuple[Account, ...]]) -> tuple[Account, ...]:
         """What there is to show when a unit could not be made: a page that says so."""
         if outcome.kind == CannotWrite.__name__:
             raise CannotWrite(outcome.trouble)
-        from catalogue.site.templates import plain_page
-
         name = outcome.task.name
         finding = internal(outcome, name, self.studio)
-        if name.kind == "pair":
-            try:
-                return maker(self.task(name, finding))
-            except CannotWrite:
-                raise
-            except Exception:  # The page's own template may be what is at fault.
-                pass
-        page = plain_page(finding).encode()
-        folder = {"handbook": "handbook/", "others": "measuring/"}.get(name.kind, name.folder)
-        made = self.stage.put(f"{folder}index.html", page, None, f"{outcome.task.number}-plain")
-        if name.kind == "pair":
-            return Account(name, (), {"state": "wrong"}, (finding,)), Account(name.page, (made,))
-        return (Account(name, (made,), findings=(finding,)),)
+        products = self.definition.kind_of(name).failed(self.common, name, finding)
+        return self.maker.put(self.task(name), products)
+
+    def own_files(self) -> tuple[frozenset[str], frozenset[str]]:
+        """Files known as ours by what they hold, when the manifest is lost."""
+        return self.folder.adopt(self.definition.own_folders(), self.definition.own_files())
 
     def put_in_place(self, after: Manifest) -> tuple[str, ...]:
-        made = [file for files in self.books.made.values() for file in files]
-        lost, over = (frozenset[str](), frozenset[str]()) if self.old.found else self.folder.adopt()
+        made = [file for files in self.known.made.values() for file in files]
+        lost, over = (frozenset[str](), frozenset[str]()) if self.old.found else self.own_files()
         known = {written.path for written in self.old.files()} | over
         in_the_way = publish.foreign(made, known, self.folder.path)
         if in_the_way:

@@ -7,11 +7,16 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, TypeAlias
 
 from catalogue.building import fingerprint
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
 from catalogue.slugs import slugify
+
+if TYPE_CHECKING:
+    from catalogue.people import Client, SizeTable
+    from catalogue.studio.settings import Settings
+    from catalogue.studio.style import Style
 
 STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "clients/sizes", "site_template"
 OWN = "clients/measurements.md"
@@ -23,6 +28,10 @@ FOLDERS = (STYLES, CLIENTS, OLD_SIZES, TEMPLATE)
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
 _OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown", ".rtf", ".doc", ".docx", ".odt")
 """Ends of the names of texts that a word processor or a plain editor saved in its own way."""
+
+
+Document: TypeAlias = "Style | Client | SizeTable"
+"""What is read from one file."""
 
 
 class NotAStudio(Exception):
@@ -72,20 +81,25 @@ class Studio:
     """
 
     root: Path
-    settings: Any
-    styles: tuple[Any, ...]
-    clients: tuple[Any, ...]
+    settings: Settings
+    styles: tuple[Style, ...]
+    clients: tuple[Client, ...]
     files: Files
     findings: tuple[Finding, ...] = ()
-    by_style: Mapping[str, Any] = field(default_factory=dict, compare=False)
-    by_client: Mapping[str, Any] = field(default_factory=dict, compare=False)
-    sizes: tuple[Any, ...] = ()
+    by_style: Mapping[str, Style] = field(default_factory=dict, compare=False)
+    by_client: Mapping[str, Client] = field(default_factory=dict, compare=False)
+    sizes: tuple[SizeTable, ...] = ()
+
+    def tables_for(self, style: Style) -> list[SizeTable]:
+        """The tables of sizes whose files ask for this style."""
+        return [table for table in self.sizes if style.slug in table.garments]
 
     def all_findings(self) -> Iterator[Finding]:
         """Everything found while reading, in the order of the files."""
         yield from self.files.findings
         yield from self.findings
-        for each in (*self.styles, *self.clients, *self.sizes):
+        documents: tuple[Document, ...] = (*self.styles, *self.clients, *self.sizes)
+        for each in documents:
             yield from each.findings
 
 
@@ -198,7 +212,10 @@ def leads_outside(path: Path, root: Path) -> bool:
 
 
 def choose(
-    asked: Iterable[str], known: Iterable[Any], what: str, beside: tuple[Iterable[Any], str] = ((), "")
+    asked: Iterable[str],
+    known: Iterable[Document],
+    what: str,
+    beside: tuple[Iterable[Document], str] = ((), ""),
 ) -> frozenset[str]:
     """Slugs of what is meant by slug, title, name or file name: styles, clients, tables.
 
@@ -222,13 +239,15 @@ def choose(
     return frozenset(chosen)
 
 
-def called(name: str, each: Any) -> bool:
+def called(name: str, each: Document) -> bool:
     """Whether a style or client goes by `name`: slug, title, name, or name of its file."""
     file = Path(each.file)
     return _folded(name) in map(_folded, (_title(each), file.name, file.stem, each.slug))
 
 
-def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) -> tuple[Finding, ...]:
+def unknown_styles(
+    clients: Iterable[Client | SizeTable], styles: Iterable[Style], files: Files
+) -> tuple[Finding, ...]:
     """Errors of client files and tables of sizes that name a style the studio doesn't have, under garments or choices.
 
     Args:
@@ -244,8 +263,8 @@ def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) 
     for client in clients:
         places = [
             (slug, place)
-            for group in ("garment_places", "choice_places")
-            for slug, place in getattr(client, group, {}).items()
+            for group in (client.garment_places, client.choice_places)
+            for slug, place in group.items()
             if slug not in known
         ]
         if not places:
@@ -261,7 +280,7 @@ def unknown_styles(clients: Iterable[Any], styles: Iterable[Any], files: Files) 
     return tuple(findings)
 
 
-def _title(each: Any) -> str:
+def _title(each: Document) -> str:
     return str(getattr(each, "title", "") or getattr(each, "name", ""))
 
 

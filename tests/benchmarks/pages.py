@@ -13,9 +13,7 @@ from __future__ import annotations
 import argparse
 import shutil
 import tempfile
-from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
 
 from tests.benchmarks.builds import STYLES, make_studio
 
@@ -25,36 +23,43 @@ DRAFTED = 3
 
 def make_lists(folder: Path, styles: int, clients: int) -> Path:
     """The catalogue of such a studio without most of its drafts; gives the folder to open it from."""
+    from catalogue.building.common import Common
+    from catalogue.building.kind import UnitKind
     from catalogue.building.reading import read_studio
-    from catalogue.building.rooms import StudioWorks
     from catalogue.building.studio import find_files
+    from catalogue.building.unit import Product, Results, Summary, UnitName
+    from catalogue.building.units import CATALOGUE
 
-    works = StudioWorks()
-    studio = read_studio(find_files(make_studio(folder / "studio", styles, clients)), works)
+    root = make_studio(folder / "studio", styles, clients)
+    common = Common(read_studio(find_files(root), CATALOGUE.readers))
+    studio = common.studio
     site = folder / "site"
-    summaries: dict[tuple[str, str], Mapping[str, Any]] = {}
+    kinds: dict[str, UnitKind] = {kind.name: kind for kind in CATALOGUE.kinds}
+    summaries: dict[UnitName, Summary] = {}
+
+    def made(name: UnitName) -> list[Product]:
+        return list(kinds[name.kind].make(common, name, Results(summaries)).values())
+
     for name in STYLES:
         alike = [s for s in studio.styles if s.slug.startswith(name)]
         style = alike[0]
-        for path, picture in works.choices(studio, style).items():
+        for path, picture in made(UnitName("choices", style.slug))[0].files.items():
             write(site / path, picture)
         for client in studio.clients[:DRAFTED]:
-            made = works.pair(studio, style, client)
+            pair, its_page = made(UnitName("pair", style.slug, client.slug))
             for each in alike:
-                place = f"styles/{each.slug}/{client.slug}/"
-                pages = {"index.html": made.page} if each is style else {}
-                for file, content in {**made.files, **pages}.items():
-                    if each is style or file in ("pieces.svg", "outline.js"):
-                        write(site / place / file, content.replace(style.slug.encode(), each.slug.encode()))
-        summaries |= {(each.slug, client.slug): made.summary for each in alike for client in studio.clients}
-    made_of_front = works.front_pages(studio, summaries)
-    for path, page in {**made_of_front, **works.others(studio)}.items():
-        write(site / path, page)
-    for style in studio.styles:
-        for path, page in works.style_pages(studio, style, summaries).items():
-            write(site / path, page)
-    for client in studio.clients:
-        for path, page in works.client_pages(studio, client, summaries).items():
+                for path, content in {**pair.files, **its_page.files}.items():
+                    if each is style or path.endswith(("/pieces.svg", "/outline.js")):
+                        there = path.replace(f"styles/{style.slug}/", f"styles/{each.slug}/", 1)
+                        write(site / there, content.replace(style.slug.encode(), each.slug.encode()))
+        summaries |= {
+            UnitName("pair", each.slug, client.slug): pair.summary
+            for each in alike
+            for client in studio.clients
+        }
+    names = [name for kind in ("home", "rest", "style", "client") for name in kinds[kind].names(common)]
+    for name in names:
+        for path, page in made(name)[0].files.items():
             write(site / path, page)
     return site
 

@@ -18,9 +18,10 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+from catalogue.building.common import Common
 from catalogue.building.outputs import lay_pictures
+from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
-from catalogue.building.rooms import StudioWorks, _site
 from catalogue.building.studio import find_files
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drafting.record import draft_record
@@ -50,9 +51,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(description="Time the parts of the demo studio's pairs.")
     parser.add_argument("--times", type=int, default=7, help="runs of each part of each pair")
     times = parser.parse_args().times
-    works = StudioWorks()
-    studio = read_studio(find_files(ROOT), works)
-    site = _site(studio)
+    studio = read_studio(find_files(ROOT), StudioReaders())
+    site = Common(studio).site
     paper, said = paper_named("a4"), SheetSettings(date(2026, 1, 1), "Benchmark")
     parts: dict[str, list[float]] = {}
     tiles = 0

@@ -13,113 +13,120 @@ import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from catalogue.building import fingerprint
-from catalogue.building.sized import SizedMade
-from catalogue.building.studio import Studio
-from catalogue.building.works import PairMade, PairSource, Summaries
+from catalogue.building.common import Common
+from catalogue.building.kind import Definition, UnitKind
+from catalogue.building.manifest import RECORDS, Unit
+from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, Summary, UnitName
 from catalogue.findings import Finding, Place, Severity
+from catalogue.people import Client, SizeTable
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
 
 HEAD = '<!doctype html><html lang="en"><head><meta name="generator" content="pattern-catalogue"></head>'
 
 
 @dataclass(frozen=True, slots=True)
-class FakeStyle:
-    slug: str
-    file: str
-    title: str
-    needs: tuple[str, ...]
-    text: str
-    findings: tuple[Finding, ...]
-    digest: str
+class FakeStyle(Style):
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class FakeClient:
-    slug: str
-    file: str
-    name: str
-    measurements: Mapping[str, float]
-    lines: Mapping[str, int]
-    notes: str
-    findings: tuple[Finding, ...]
-    digest: str
+class FakeClient(Client):
+    values: Mapping[str, float] = field(default_factory=dict)
+    value_lines: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
-class FakeWorks:
-    """Counts its drafts in a file, one line each, since they may be made in other processes."""
+class FakeTable(SizeTable):
+    values: Mapping[str, float] = field(default_factory=dict)
 
-    log: Path | None = None
+
+@dataclass(frozen=True, slots=True)
+class FakeReaders:
+    """`version` stands for that of the program."""
+
     version: str = "1"
-    others_files: Mapping[str, bytes] = field(default_factory=lambda: {"assets/page.css": b"p {}\n"})
 
-    def warm(self, studio: Studio) -> None:
-        pass
-
-    def warm_to_draft(self) -> None:
-        pass
-
-    def settings(self, root: Path) -> tuple[Any, tuple[Finding, ...]]:
+    def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:
         path = root / "site_template" / "studio.toml"
-        return (path.read_text() if path.exists() else ""), ()
+        return Settings(name=path.read_text() if path.exists() else "", digest=self.version), ()
 
-    def style(self, path: Path, root: Path, settings: Any) -> FakeStyle:
+    def style(self, path: Path, root: Path, settings: Settings) -> FakeStyle:
         text, file = path.read_text(), path.relative_to(root).as_posix()
         needs = tuple(line.split()[1] for line in text.splitlines() if line.startswith("need "))
         digest = fingerprint.of_bytes(text.encode())
-        return FakeStyle(path.stem.lower(), file, path.stem, needs, text, _bad(text, file), digest)
+        slug = path.stem.lower()
+        return FakeStyle(
+            slug, file, path.stem, needs=needs, text=text, findings=_bad(text, file), digest=digest
+        )
 
-    def client(self, path: Path, root: Path, settings: Any) -> FakeClient:
+    def client(self, path: Path, root: Path, settings: Settings) -> FakeClient:
         text, file = path.read_text(), path.relative_to(root).as_posix()
-        pairs = [line.split(" = ") for line in text.splitlines() if " = " in line]
         names = [line[6:] for line in text.splitlines() if line.startswith("name: ")]
         notes = "\n".join(
             line for line in text.splitlines() if " = " not in line and not line.startswith("name: ")
         )
+        return FakeClient(
+            path.stem.lower(),
+            file,
+            names[0] if names else path.stem,
+            notes=notes,
+            findings=_bad(text, file),
+            digest=fingerprint.of_bytes(text.encode()),
+            values=_values(text),
+            value_lines={
+                line.split(" = ")[0]: n for n, line in enumerate(text.splitlines(), 1) if " = " in line
+            },
+        )
+
+    def sizes(self, path: Path, root: Path, settings: Settings) -> FakeTable:
+        text, file = path.read_text(), path.relative_to(root).as_posix()
+        asked = tuple(line.removeprefix("for ") for line in text.split("\n") if line.startswith("for "))
+        words = tuple(word for line in asked for word in line.split(" for "))
         digest = fingerprint.of_bytes(text.encode())
-        measurements = {name: float(value) for name, value in pairs}
-        name = names[0] if names else path.stem
-        lines = {line.split(" = ")[0]: n for n, line in enumerate(text.splitlines(), 1) if " = " in line}
-        return FakeClient(path.stem.lower(), file, name, measurements, lines, notes, _bad(text, file), digest)
+        slug = path.stem.lower()
+        return FakeTable(slug, file, path.stem, garments=words, digest=digest, values=_values(text))
 
-    def sizes(self, path: Path, root: Path, settings: Any) -> FakeClient:
-        return self.client(path, root, settings)
 
-    def shared(self, studio: Studio) -> Any:
-        return studio.settings, self.version
+class _OfAPair(UnitKind):
+    """What is about a style and a client."""
 
-    def shared_pages(self, studio: Studio) -> Any:
-        return studio.files.under("site_template/pages")
+    place = "styles/{style}/{client}/"
 
-    def look_over(self, studio: Studio) -> tuple[Finding, ...]:
-        return ()
+    def names(self, common: Common) -> list[UnitName]:
+        styles = common.studio.by_style
+        return [n for n in super().names(common) if f"not for {n.client}" not in styles[n.style].text]
 
-    def said(self, studio: Studio) -> tuple[Finding, ...]:
-        return ()
+    def both(self, common: Common, name: UnitName) -> tuple[FakeStyle, FakeClient]:
+        style, client = common.studio.by_style[name.style], common.studio.by_client[name.client]
+        assert isinstance(style, FakeStyle) and isinstance(client, FakeClient)
+        return style, client
 
-    def suits(self, style: Any, client: Any) -> bool:
-        return f"not for {client.slug}" not in style.text
 
-    def pair_from(self, studio: Studio, style: Any, client: Any) -> PairSource:
-        used = {name: client.measurements.get(name) for name in style.needs}
-        lines = {name: client.lines.get(name) for name in style.needs}
-        return PairSource((style.digest, client.name, used), lines, client.notes)
+@dataclass(frozen=True, eq=False)
+class FakePair(_OfAPair):
+    """Counts its drafts in a file, one line each, since they may be made in other processes."""
 
-    def style_from(self, studio: Studio, style: Any) -> Any:
-        return style.digest, [(c.slug, c.name) for c in studio.clients]
+    log: Path | None = None
 
-    def client_from(self, studio: Studio, client: Any) -> Any:
-        return client.digest, [(s.slug, s.title) for s in studio.styles]
+    name = "pair"
+    uses_templates = False
+    is_draft = is_chosen = is_of_one_client = True
+    beside = ("draft.*",)
 
-    def front_from(self, studio: Studio) -> Any:
-        return [(s.slug, s.title) for s in studio.styles], [(c.slug, c.name) for c in studio.clients]
+    def made_with(self, name: UnitName) -> tuple[UnitName, ...]:
+        return (name._replace(kind="page"),)
 
-    def others_from(self, studio: Studio) -> Any:
-        return None
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        style, client = self.both(common, name)
+        used = {name: client.values.get(name) for name in style.needs}
+        lines = {name: client.value_lines.get(name) for name in style.needs}
+        return Source((style.digest, client.name, used), lines)
 
-    def pair(self, studio: Studio, style: Any, client: Any) -> PairMade:
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        style, client = self.both(common, name)
         if self.log:
             with self.log.open("a") as log:
                 log.write(f"{style.slug}/{client.slug}\n")
@@ -129,101 +136,226 @@ class FakeWorks:
             os._exit(9)
         if "RAISE" in style.text:
             raise RuntimeError("a wheel came off")
-        missing = [name for name in style.needs if name not in client.measurements]
-        total = sum(client.measurements.get(name, 0) for name in style.needs)
+        missing = [name for name in style.needs if name not in client.values]
+        total = sum(client.values.get(name, 0) for name in style.needs)
         state = "wrong" if style.findings else "waiting" if missing else "ready"
         summary = {"state": state, "client": client.name, "total": total}
         files = {}
         if state == "ready":
-            files["draft.svg"] = b"<svg>%r</svg>" % total
-            files["draft.json"] = json.dumps({"total": total}).encode()
+            files[f"{self.folder(name)}draft.svg"] = b"<svg>%r</svg>" % total
+            files[f"{self.folder(name)}draft.json"] = json.dumps({"total": total}).encode()
         found = list(style.findings)
-        for name in style.needs:
-            if client.measurements.get(name, 0) > 1000:
-                place = Place(client.file, client.lines[name])
-                found.append(Finding("large", f"{name} is very large", place, severity=Severity.WARNING))
-        page, record = self.pair_page(studio, style, client, summary), _record(style, client)
-        return PairMade(files, page, summary, tuple(found), record)
+        for need in style.needs:
+            if client.values.get(need, 0) > 1000:
+                place = Place(client.file, client.value_lines[need])
+                found.append(Finding("large", f"{need} is very large", place, severity=Severity.WARNING))
+        record = _record(style, client)
+        [page] = self.made_with(name)
+        return {
+            name: Product(files, summary, tuple(found), {_record_path(name): record}),
+            page: FakePage().product(common, name, summary, record),
+        }
 
-    def pair_page(
-        self, studio: Studio, style: Any, client: Any, summary: Mapping[str, Any], record: bytes = b""
-    ) -> bytes:
-        # A record of another draft, or of this one as it was before, is seen in the page.
-        record = record or _record(style, client)
+    def failed(self, common: Common, name: UnitName, finding: Finding) -> Products:
+        page = {f"{self.folder(name)}index.html": f"{HEAD}{finding}".encode()}
+        return {name: Product({}, {"state": "wrong"}, (finding,)), self.made_with(name)[0]: Product(page)}
+
+    def is_checked(self, common: Common) -> bool:
+        return True
+
+
+class FakePage(_OfAPair):
+    """A record of another draft, or of this one as it was before, is seen in it."""
+
+    name = "page"
+    shows = ("pair",)
+    reads_files = is_chosen = is_of_one_client = True
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        _, client = self.both(common, name)
+        return Source((sources(name._replace(kind="pair")).placed, client.notes))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        [summary] = results.summaries.values()
+        record = results.read(_record_path(name)) or _record(*self.both(common, name))
+        return {name: self.product(common, name, summary, record)}
+
+    def product(self, common: Common, name: UnitName, summary: Summary, record: bytes) -> Product:
+        style, client = self.both(common, name)
         links = '<a href="../index.html">style</a><a href="../../../index.html">all</a>'
         links += '<link href="../../../assets/page.css">'
         links += '<a href="draft.svg">drawing</a>' if summary["state"] == "ready" else ""
-        lines = [client.lines.get(n) for n in style.needs]
-        template = studio.root / "site_template" / "pages" / "draft.txt"
+        lines = [client.value_lines.get(n) for n in style.needs]
+        template = common.studio.root / "site_template" / "pages" / "draft.txt"
         own = template.read_text() if template.exists() else ""
-        words = f"{style.title} {client.name} {client.notes} {studio.settings} {dict(summary)} {lines} {own}"
-        return f"{HEAD}{words} {links} {record.decode()}".encode()
+        settings = common.studio.settings.name
+        words = f"{style.title} {client.name} {client.notes} {settings} {dict(summary)} {lines} {own}"
+        return Product(
+            {f"{self.folder(name)}index.html": f"{HEAD}{words} {links} {record.decode()}".encode()}
+        )
 
-    def pair_failed(self, studio: Studio, style: Any, client: Any, finding: Finding) -> PairMade:
-        return PairMade({}, f"{HEAD}{finding}".encode(), {"state": "wrong"}, (finding,))
 
-    def check(self, studio: Studio, style: Any, client: Any) -> tuple[Finding, ...]:
-        return self.pair(studio, style, client).findings
+class FakeSizes(UnitKind):
+    """A sheet of each table that asks for a style."""
 
-    def check_pages(self, studio: Studio) -> tuple[Finding, ...]:
-        return ()
+    name = "sizes"
+    place = "styles/{style}/sizes/"
+    uses_templates = False
+    page = "styles/*/index.html"
+    beside = ("sizes/*.pdf",)
 
-    def style_pages(self, studio: Studio, style: Any, summaries: Summaries) -> Mapping[str, bytes]:
+    def names(self, common: Common) -> list[UnitName]:
+        studio = common.studio
+        return [UnitName(self.name, style.slug) for style in studio.styles if studio.tables_for(style)]
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        style = common.studio.by_style[name.style]
+        return Source((style.digest, [table.digest for table in common.studio.tables_for(style)]))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        style = common.studio.by_style[name.style]
+        if "CRASH" in style.text:
+            os._exit(9)
+        girths = {table.slug: table.values for table in common.studio.tables_for(style)}
+        sheets = {f"{self.folder(name)}{slug}.pdf": b"%r" % values for slug, values in girths.items()}
+        return {name: Product(sheets, {"girths": girths})}
+
+    def is_checked(self, common: Common) -> bool:
+        return True
+
+    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+        return True
+
+
+class FakeChoices(UnitKind):
+    """A picture of each measurement that a style needs."""
+
+    name = "choices"
+    place = "styles/{style}/choices/"
+    uses_templates = False
+    page = "styles/*/index.html"
+    beside = ("choices/*.svg",)
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        return Source(common.studio.by_style[name.style].digest)
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        style = common.studio.by_style[name.style]
+        return {name: Product({path: f"<svg>{style.text}</svg>".encode() for path in _pictures(style)})}
+
+    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+        return {file.path for file in made.files}.issuperset(_pictures(common.studio.by_style[name.style]))
+
+
+class FakeStylePages(UnitKind):
+    name = "style"
+    place = "styles/{style}/"
+    shows = ("pair", "sizes")
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        clients = [(c.slug, c.name) for c in common.studio.clients]
+        return Source((common.studio.by_style[name.style].digest, clients))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        style, summaries = common.studio.by_style[name.style], results.by_draft()
         links = "".join(f'<a href="{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries if c)
         sized = summaries.get((style.slug, ""), {}).get("girths", {})
         links += "".join(f'<a href="sizes/{slug}.pdf">{values}</a>' for slug, values in sized.items())
         links += "".join(
-            f'<a href="{path.removeprefix(f"styles/{style.slug}/")}">{path}</a>'
-            for path in self.choice_paths(style)
+            f'<a href="{path.removeprefix(self.folder(name))}">{path}</a>' for path in _pictures(style)
         )
-        page = f"{HEAD}{style.title} {studio.settings} {links}".encode()
-        return {f"styles/{style.slug}/index.html": page}
+        page = f"{HEAD}{style.title} {common.studio.settings.name} {links}".encode()
+        return {name: Product({f"{self.folder(name)}index.html": page})}
 
-    def client_pages(self, studio: Studio, client: Any, summaries: Summaries) -> Mapping[str, bytes]:
+
+class FakeClientPages(UnitKind):
+    name = "client"
+    place = "clients/{client}/"
+    shows = ("pair",)
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        styles = [(s.slug, s.title) for s in common.studio.styles]
+        return Source((common.studio.by_client[name.client].digest, styles))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        client = common.studio.by_client[name.client]
         links = "".join(
-            f'<a href="../../styles/{s}/{c}/index.html">{summaries[s, c]}</a>' for s, c in summaries
+            f'<a href="../../styles/{s}/{c}/index.html">{told}</a>'
+            for (s, c), told in results.by_draft().items()
         )
-        page = f"{HEAD}{client.name} {client.notes} {studio.settings} {links}".encode()
-        return {f"clients/{client.slug}/index.html": page, f"clients/{client.slug}/card/index.html": page}
+        page = f"{HEAD}{client.name} {client.notes} {common.studio.settings.name} {links}".encode()
+        return {name: Product({f"{self.folder(name)}{file}index.html": page for file in ("", "card/")})}
 
-    def front_pages(self, studio: Studio, summaries: Summaries) -> Mapping[str, bytes]:
+
+class FakeHome(UnitKind):
+    name = "home"
+    place = ""
+    shows = ("pair",)
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        styles = [(s.slug, s.title) for s in common.studio.styles]
+        return Source((styles, [(c.slug, c.name) for c in common.studio.clients]))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        studio = common.studio
         links = "".join(f'<a href="styles/{s.slug}/index.html">{s.title}</a>' for s in studio.styles)
         links += "".join(f'<a href="clients/{c.slug}/index.html">{c.name}</a>' for c in studio.clients)
-        return {"index.html": f"{HEAD}{studio.settings} {links} {dict(summaries)}".encode()}
+        page = f"{HEAD}{studio.settings.name} {links} {results.by_draft()}"
+        return {name: Product({"index.html": page.encode()})}
 
-    def others(self, studio: Studio) -> Mapping[str, bytes]:
-        return dict(self.others_files)
 
-    def sized_from(self, studio: Studio, style: Any) -> Any:
-        asking = [table for table in studio.sizes if f"for {style.slug}" in table.notes]
-        return (style.digest, [table.digest for table in asking]) if asking else None
+@dataclass(frozen=True, eq=False)
+class FakeRest(UnitKind):
+    files: Mapping[str, bytes] = field(default_factory=lambda: {"assets/page.css": b"p {}\n"})
 
-    def sized(self, studio: Studio, style: Any) -> SizedMade:
-        if "CRASH" in style.text:
-            os._exit(9)
-        girths = {t.slug: t.measurements for t in studio.sizes if f"for {style.slug}" in t.notes}
-        return SizedMade(
-            {f"{slug}.pdf": b"%r" % values for slug, values in girths.items()}, {"girths": girths}
-        )
+    name = "rest"
+    place = "measuring/"
 
-    def check_sized(self, studio: Studio, style: Any) -> tuple[Finding, ...]:
-        return self.sized(studio, style).findings
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        return {name: Product(self.files)}
 
-    def choices_from(self, studio: Studio, style: Any) -> Any:
-        return style.digest
 
-    def choice_paths(self, style: Any) -> list[str]:
-        return [f"styles/{style.slug}/choices/{need}.svg" for need in style.needs]
+class FakeHandbook(UnitKind):
+    name = "handbook"
+    place = "handbook/"
 
-    def choices(self, studio: Studio, style: Any) -> Mapping[str, bytes]:
-        return {path: f"<svg>{style.text}</svg>".encode() for path in self.choice_paths(style)}
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        page = f"{HEAD}handbook {common.studio.settings.name}".encode()
+        return {name: Product({"handbook/index.html": page})}
 
-    def handbook(self, studio: Studio) -> Mapping[str, bytes]:
-        return {"handbook/index.html": f"{HEAD}handbook {studio.settings}".encode()}
+    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+        return True
+
+
+def fakes(
+    log: Path | None = None,
+    version: str = "1",
+    pair: FakePair | None = None,
+    more: tuple[UnitKind, ...] = (),
+) -> Definition:
+    """A catalogue of fake units; `pair` takes the place of the usual kind, and `more` comes after all others."""
+    drafts = pair or FakePair(log)
+    first = (FakeSizes(), FakeHandbook(), FakeChoices(), drafts, FakeRest())
+    return Definition(
+        FakeReaders(version), (*first, FakePage(), FakeStylePages(), FakeClientPages(), FakeHome(), *more)
+    )
+
+
+def _record_path(name: UnitName) -> str:
+    return f"{RECORDS}/{name.style}/{name.client}.z"
 
 
 def _record(style: FakeStyle, client: FakeClient) -> bytes:
-    return f"{style.slug}/{client.slug}: {[client.measurements.get(name) for name in style.needs]}".encode()
+    return f"{style.slug}/{client.slug}: {[client.values.get(name) for name in style.needs]}".encode()
+
+
+def _pictures(style: Style) -> list[str]:
+    return [f"styles/{style.slug}/choices/{need}.svg" for need in style.needs]
+
+
+def _values(text: str) -> dict[str, float]:
+    pairs = (line.split(" = ") for line in text.splitlines() if " = " in line)
+    return {name: float(value) for name, value in pairs}
 
 
 def _bad(text: str, file: str) -> tuple[Finding, ...]:

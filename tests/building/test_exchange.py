@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 from catalogue.building.report import Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
 from catalogue.starter import make_studio
 from tests.building.fakes import site_files
 
@@ -17,7 +17,7 @@ def built(folder: Path, asked: str) -> dict[str, bytes]:
     make_studio(studio)
     settings = studio / "site_template" / "studio.toml"
     settings.write_text(f"{settings.read_text(encoding='utf-8')}\n{asked}\n", encoding="utf-8")
-    report = build(Request(studio, folder / "site", jobs=1), StudioWorks())
+    report = build(Request(studio, folder / "site", jobs=1), CATALOGUE)
     assert not [f for f in report.findings if f.is_error]
     return site_files(folder / "site")
 

@@ -12,12 +12,12 @@ import pytest
 from catalogue.building import manifest
 from catalogue.building.folder import STAGING, Refused
 from catalogue.building.report import Report, Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
 from catalogue.building.studio import UnknownName
+from catalogue.building.units import CATALOGUE
 from catalogue.cli import main
 from catalogue.starter import make_studio
-from tests.building.fakes import FakeWorks, dangling_links, site_files, write_studio
+from tests.building.fakes import dangling_links, fakes, site_files, write_studio
 from tests.building.searching import found_in
 from tests.building.test_rooms import SECOND, differing
 
@@ -87,7 +87,7 @@ def studio(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def make(studio: Path, output: Path, recipient: str = "First Client", **asked: object) -> Report:
-    return build(Request(studio, output, jobs=1, recipient=recipient, **asked), StudioWorks())  # type: ignore[arg-type]
+    return build(Request(studio, output, jobs=1, recipient=recipient, **asked), CATALOGUE)  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")
@@ -170,38 +170,38 @@ def test_some_styles_alone_can_be_put_in(studio: Path, copy: Path, tmp_path: Pat
 )
 def test_a_folder_of_another_catalogue_is_left_alone(tmp_path: Path, first: str, then: str) -> None:
     studio, output = write_studio(tmp_path / "studio"), tmp_path / "out"
-    build(Request(studio, output, jobs=1, recipient=first), FakeWorks())
+    build(Request(studio, output, jobs=1, recipient=first), fakes())
     before = site_files(output)
     with pytest.raises(Refused, match="left alone") as refused:
-        build(Request(studio, output, jobs=1, recipient=then), FakeWorks())
+        build(Request(studio, output, jobs=1, recipient=then), fakes())
     assert ("the copy for the client" if first else "of all clients") in str(refused.value)
     assert site_files(output) == before
 
 
 def test_a_catalogue_that_lost_its_manifest_is_not_taken_for_a_copy(tmp_path: Path) -> None:
     studio, output = write_studio(tmp_path / "studio"), tmp_path / "out"
-    build(Request(studio, output, jobs=1), FakeWorks())
+    build(Request(studio, output, jobs=1), fakes())
     (output / manifest.NAME).unlink()
     with pytest.raises(Refused, match="whose it is"):
-        build(Request(studio, output, jobs=1, recipient="client0"), FakeWorks())
+        build(Request(studio, output, jobs=1, recipient="client0"), fakes())
 
 
 def test_what_a_cut_off_build_of_the_whole_left_is_thrown_away(tmp_path: Path) -> None:
     studio, output = write_studio(tmp_path / "studio"), tmp_path / "out"
     (output / f"{STAGING}1-x").mkdir(parents=True)
     (output / f"{STAGING}1-x" / "1-0").write_text("Client 2")
-    build(Request(studio, output, jobs=1, recipient="client0"), FakeWorks())
+    build(Request(studio, output, jobs=1, recipient="client0"), fakes())
     assert found_in(output, ["Client 2", "client1"]) == {}
 
 
 def test_strange_files_in_a_copy_are_named_and_stay(tmp_path: Path) -> None:
     studio, output = write_studio(tmp_path / "studio"), tmp_path / "out"
     request = Request(studio, output, jobs=1, recipient="client0")
-    assert build(request, FakeWorks()).findings == ()
+    assert build(request, fakes()).findings == ()
     (output / "styles" / "of client1.pdf").write_text("mine")
     (output / ".DS_Store").write_text("of the system")
     (output / "linked").symlink_to(studio / "clients")
-    [told] = build(request, FakeWorks()).findings
+    [told] = build(request, fakes()).findings
     assert not told.finding.is_error
     assert "“styles/of client1.pdf”" in told.finding.message and "“linked”" in told.finding.message
     assert "DS_Store" not in told.finding.message and (output / "styles" / "of client1.pdf").exists()
@@ -214,10 +214,10 @@ def test_a_name_that_two_clients_bear_is_not_guessed_at(tmp_path: Path) -> None:
     (studio / "clients" / "other.md").write_text("name: anna-two\ngirth = 900\n")
     for name in ("Anna", "anna-two"):
         with pytest.raises(UnknownName, match=r"may mean “clients/.*\.md” or “clients/.*\.md”"):
-            build(Request(studio, output, jobs=1, recipient=name), FakeWorks())
+            build(Request(studio, output, jobs=1, recipient=name), fakes())
     assert not output.exists()
     for name in ("anna-two.md", "clients/anna-two.md"):
-        assert build(Request(studio, output, jobs=1, recipient=name), FakeWorks()).drafts == 3
+        assert build(Request(studio, output, jobs=1, recipient=name), fakes()).drafts == 3
     assert (output / "clients/anna-two").exists() and not (output / "clients/anna").exists()
 
 

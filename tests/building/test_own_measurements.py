@@ -7,8 +7,8 @@ import pytest
 
 from catalogue.building.checking import check
 from catalogue.building.report import Report, Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
 from catalogue.findings import Finding
 from catalogue.starter import make_studio
 from tests.building.fakes import site_files
@@ -63,7 +63,7 @@ class Desk:
         )
 
     def build(self) -> Report:
-        return build(Request(self.studio, self.output, jobs=1), StudioWorks())
+        return build(Request(self.studio, self.output, jobs=1), CATALOGUE)
 
     def page(self, path: str) -> str:
         return (self.output / path).read_text(encoding="utf-8")
@@ -71,7 +71,7 @@ class Desk:
     def is_a_first_build(self) -> bool:
         output = self.folder / "fresh"
         shutil.rmtree(output, ignore_errors=True)
-        build(Request(self.studio, output, jobs=1), StudioWorks())
+        build(Request(self.studio, output, jobs=1), CATALOGUE)
         return differing(site_files(self.output), site_files(output)) == []
 
 
@@ -124,7 +124,7 @@ def test_an_own_measurement_is_used_like_the_others_and_made_again_where_it_is_u
 
 def test_a_mistake_in_the_file_is_told_and_stops_nothing_else(desk: Desk) -> None:
     desk.own.write_text(OWN.replace("range: 30 to 52", "range: plenty"), encoding="utf-8")
-    report = check(Request(desk.studio, desk.output, jobs=1), StudioWorks())
+    report = check(Request(desk.studio, desk.output, jobs=1), CATALOGUE)
     found = [f for f in told(report) if f.place and f.place.file == "clients/measurements.md"]
     assert [(f.code, f.place and f.place.line) for f in found] == [("bad-range", 7)]
     assert found[0].is_error and "range: 30 cm to 52 cm" in found[0].hint

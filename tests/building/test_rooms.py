@@ -10,15 +10,17 @@ import subprocess
 import sys
 import zlib
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 import catalogue.drafting
+from catalogue.building.readers import StudioReaders
 from catalogue.building.report import Report, Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
 from catalogue.drafting import Draft, draft_style
 from catalogue.people import Client
 from catalogue.starter import make_studio
@@ -76,7 +78,7 @@ class Desk:
         (self.studio / "clients" / f"{file}.md").write_text(CLIENT.format(**filled), encoding="utf-8")
 
     def build(self, **asked: object) -> Report:
-        return build(Request(self.studio, self.output, **{"jobs": 1} | asked), StudioWorks())  # type: ignore[arg-type]
+        return build(Request(self.studio, self.output, **{"jobs": 1} | asked), CATALOGUE)  # type: ignore[arg-type]
 
     def pairs(self) -> list[tuple[str, str]]:
         pages = self.output.glob("styles/*/*/draft.json")
@@ -85,7 +87,7 @@ class Desk:
     def fresh(self) -> dict[str, bytes]:
         output = self.folder / "fresh"
         shutil.rmtree(output, ignore_errors=True)
-        build(Request(self.studio, output, jobs=2), StudioWorks())
+        build(Request(self.studio, output, jobs=2), CATALOGUE)
         return site_files(output)
 
 
@@ -348,7 +350,7 @@ def test_nothing_depends_on_the_machine(tmp_path: Path) -> None:
         }
         command = [sys.executable, "-m", "catalogue", "build", str(desk.studio), "--out", str(desk.output)]
         done = subprocess.run(
-            [*command, "--jobs", str(number + 1)], cwd=tmp_path, env=environment, timeout=100
+            [*command, "--jobs", str(number + 1)], cwd=tmp_path, env=environment, timeout=600
         )
         assert done.returncode == 0
         sites.append(site_files(desk.output))
@@ -368,13 +370,13 @@ def test_what_a_draft_is_made_of_is_all_in_its_fingerprint(desk: Desk) -> None:
     """A new field of a client must be sorted: into what drafts come from, or out of what they are made of."""
     from dataclasses import fields
 
-    from catalogue.building.rooms import _what_counts
+    from catalogue.building.common import what_counts
     from catalogue.people import Client, read_client
     from catalogue.studio.reading import read_style
 
     style = read_style(desk.studio / "styles/first-skirt.md", desk.studio)
     client = read_client(desk.studio / "clients/first-client.md", desk.studio)
-    used = _what_counts(style, client, {"waist_girth", "hip_girth"})
+    used = what_counts(style, client, {"waist_girth", "hip_girth"})
     told = {"slug", "name", "kind", "units", "sets", "findings"}  # fingerprints of the client
     sifted = {"measurements", "choices", "garments", "file"}  # fingerprints of the pair
     blank = {f.name for f in fields(Client)} - told - sifted
@@ -454,7 +456,9 @@ def test_a_measuring_date_in_the_future_counts_once_it_has_come(desk: Desk) -> N
     swap(client, "2026-02-01", "2026-08-01")
 
     def on(day: date) -> Report:
-        return build(Request(desk.studio, desk.output, jobs=1), StudioWorks(today=day))
+        return build(
+            Request(desk.studio, desk.output, jobs=1), replace(CATALOGUE, readers=StudioReaders(today=day))
+        )
 
     def pieces() -> list[str]:
         return list(json.loads((desk.output / "styles/bag/second/draft.json").read_bytes())["pieces"])

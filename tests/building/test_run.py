@@ -9,17 +9,17 @@ import random
 import shutil
 import sys
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from catalogue.building.checking import check
+from catalogue.building.common import Common
 from catalogue.building.folder import Refused
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.building.studio import NotAStudio, UnknownName
-from catalogue.building.works import PairSource
-from tests.building.fakes import FakeWorks, dangling_links, site_files, write_studio
+from catalogue.building.unit import Source, SourcesOf, UnitName
+from tests.building.fakes import FakePair, dangling_links, fakes, site_files, write_studio
 
 LINKS = pytest.mark.skipif(sys.platform == "win32", reason="where anyone may make symbolic links and pipes")
 
@@ -36,7 +36,7 @@ class Desk:
     def build(self, version: str = "1", **asked: object) -> Report:
         request = Request(self.studio, self.output, **{"jobs": 1} | asked)  # type: ignore[arg-type]
         self.log.unlink(missing_ok=True)
-        return build(request, FakeWorks(self.log, version))
+        return build(request, fakes(self.log, version))
 
     def drafts(self) -> list[str]:
         """Pairs drafted by the last build."""
@@ -46,7 +46,7 @@ class Desk:
         """What a first build of the same studio gives."""
         output = self.folder / "fresh"
         shutil.rmtree(output, ignore_errors=True)
-        build(Request(self.studio, output, jobs=1), FakeWorks(None, version))
+        build(Request(self.studio, output, jobs=1), fakes(None, version))
         return site_files(output)
 
     def style(self, number: int) -> Path:
@@ -122,21 +122,18 @@ def test_one_measurement_makes_only_the_drafts_that_use_it(desk: Desk) -> None:
     assert site_files(desk.output) == desk.fresh()
 
 
-def test_when_one_client_changes_nothing_is_asked_of_the_others_drafts(
-    desk: Desk, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_when_one_client_changes_nothing_is_asked_of_the_others_drafts(desk: Desk) -> None:
     desk.build()
     asked: list[str] = []
-    of = FakeWorks.pair_from
 
-    def pair_from(works: FakeWorks, studio: Any, style: Any, client: Any) -> PairSource:
-        asked.append(client.slug)
-        return of(works, studio, style, client)
+    class Asked(FakePair):
+        def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+            asked.append(name.client)
+            return super().comes_from(common, name, sources)
 
-    monkeypatch.setattr(FakeWorks, "pair_from", pair_from)
     change(desk.client(1), "girth = 901", "girth = 907")
-    desk.build()
-    assert len(desk.drafts()) == len(asked) == 3 and set(asked) == {"client1"}
+    assert build(Request(desk.studio, desk.output, jobs=1), fakes(pair=Asked())).made == 3
+    assert asked == ["client1"] * 3
     assert site_files(desk.output) == desk.fresh()
 
 
@@ -448,9 +445,9 @@ def test_an_unknown_name_offers_the_nearest(desk: Desk) -> None:
 
 def test_a_folder_that_is_no_studio_is_told_what_one_is(tmp_path: Path) -> None:
     with pytest.raises(NotAStudio, match="lacks styles/ and clients/"):
-        build(Request(tmp_path, tmp_path / "site"), FakeWorks())
+        build(Request(tmp_path, tmp_path / "site"), fakes())
     with pytest.raises(NotAStudio, match="There is no folder"):
-        build(Request(tmp_path / "none", tmp_path / "site"), FakeWorks())
+        build(Request(tmp_path / "none", tmp_path / "site"), fakes())
 
 
 @LINKS
@@ -476,7 +473,7 @@ def test_editors_own_files_are_not_read(desk: Desk) -> None:
 def test_checking_writes_nothing(desk: Desk) -> None:
     desk.style(1).write_text("need girth\nBAD\n")
     before = site_files(desk.folder)
-    report = check(Request(desk.studio, desk.output, jobs=2), FakeWorks())
+    report = check(Request(desk.studio, desk.output, jobs=2), fakes())
     assert not report.ok and report.drafts == 9
     assert site_files(desk.folder) == before
 

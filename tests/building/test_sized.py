@@ -14,10 +14,10 @@ import pytest
 
 from catalogue.building.checking import check
 from catalogue.building.report import Report, Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
 from catalogue.starter import make_studio
-from tests.building.fakes import FakeWorks, dangling_links, site_files, write_studio
+from tests.building.fakes import dangling_links, fakes, site_files, write_studio
 from tests.building.searching import found_in
 from tests.building.test_rooms import SECOND, differing, swap
 
@@ -53,7 +53,7 @@ class Desk:
         self.table.write_text(TABLE, encoding="utf-8")
 
     def build(self, **asked: object) -> Report:
-        return build(Request(self.studio, self.output, **{"jobs": 1} | asked), StudioWorks())  # type: ignore[arg-type]
+        return build(Request(self.studio, self.output, **{"jobs": 1} | asked), CATALOGUE)  # type: ignore[arg-type]
 
     def page(self) -> str:
         return (self.output / PAGE).read_text(encoding="utf-8")
@@ -61,7 +61,7 @@ class Desk:
     def is_a_first_build(self) -> bool:
         output = self.folder / "fresh"
         shutil.rmtree(output, ignore_errors=True)
-        build(Request(self.studio, output, jobs=1), StudioWorks())
+        build(Request(self.studio, output, jobs=1), CATALOGUE)
         return differing(site_files(self.output), site_files(output)) == []
 
 
@@ -141,7 +141,7 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
     assert not (desk.output / SHEETS).exists()
     assert "There is a mistake in the file with these sizes, clients/sizes/hatbox.md." in desk.page()
     assert "ells" in desk.page(), "what it is"
-    assert not check(Request(desk.studio, desk.output, jobs=1), StudioWorks()).ok
+    assert not check(Request(desk.studio, desk.output, jobs=1), CATALOGUE).ok
     assert desk.is_a_first_build()
     swap(desk.table, "81.9 ells", "81.9")
     assert desk.build().ok and (desk.output / SHEETS).is_file()
@@ -169,9 +169,7 @@ def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: De
 def told_by_both(desk: Desk) -> list[str]:
     """What a build says and a check says: the same."""
     built = {str(t.finding) for t in desk.build().findings}
-    checked = {
-        str(t.finding) for t in check(Request(desk.studio, desk.output, jobs=1), StudioWorks()).findings
-    }
+    checked = {str(t.finding) for t in check(Request(desk.studio, desk.output, jobs=1), CATALOGUE).findings}
     assert built == checked
     return sorted(text.split("\n")[0] for text in built)
 
@@ -203,11 +201,11 @@ def test_a_template_makes_the_page_again_and_no_sheets(desk: Desk) -> None:
 
 def test_a_copy_for_a_client_is_what_a_studio_without_tables_gives(desk: Desk, tmp_path: Path) -> None:
     copy = tmp_path / "copy"
-    build(Request(desk.studio, copy, jobs=1, recipient="First Client"), StudioWorks())
+    build(Request(desk.studio, copy, jobs=1, recipient="First Client"), CATALOGUE)
     words = ["Hatbox sizes", "hatbox-a4", "made up for this test"]
     assert found_in(copy, words) == {} and set(found_in(desk.output, words)) == set(words)
     shutil.rmtree(desk.studio / "clients/sizes")
-    build(Request(desk.studio, tmp_path / "again", jobs=1, recipient="First Client"), StudioWorks())
+    build(Request(desk.studio, tmp_path / "again", jobs=1, recipient="First Client"), CATALOGUE)
     assert differing(site_files(copy), site_files(tmp_path / "again")) == []
 
 
@@ -234,10 +232,10 @@ def test_any_edits_to_tables_give_what_a_first_build_gives(tmp_path: Path, where
         else:
             asks = " ".join(f"for style{dice.randrange(4)}" for _ in range(dice.randrange(3)))
             path.write_text(f"girth = {dice.randrange(900, 904)}\n{asks}\n")
-        build(Request(root, output, jobs=1), FakeWorks())
+        build(Request(root, output, jobs=1), fakes())
         if n % 5 == 4:
             shutil.rmtree(tmp_path / "fresh", ignore_errors=True)
-            build(Request(root, tmp_path / "fresh", jobs=1), FakeWorks())
+            build(Request(root, tmp_path / "fresh", jobs=1), fakes())
             assert differing(site_files(output), site_files(tmp_path / "fresh")) == [], n
             assert dangling_links(output) == []
 
@@ -265,7 +263,7 @@ def test_tables_in_both_folders_are_all_read(desk: Desk) -> None:
     [note] = [t.finding for t in report.findings]
     assert note.hint == "Move the files in sizes/ into clients/sizes/, then delete sizes/."
     copy = desk.folder / "copy"
-    copied = build(Request(desk.studio, copy, jobs=1, recipient="First Client"), StudioWorks())
+    copied = build(Request(desk.studio, copy, jobs=1, recipient="First Client"), CATALOGUE)
     assert copied.findings == () and found_in(copy, ["Boater", "Hatbox"]) == {}
 
 

@@ -9,9 +9,9 @@ import pytest
 from catalogue.building.checking import check
 from catalogue.building.nesting import Asked, nest
 from catalogue.building.report import Report, Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
 from catalogue.building.studio import UnknownName
+from catalogue.building.units import CATALOGUE
 from catalogue.findings import Place
 from catalogue.starter import make_studio
 
@@ -44,7 +44,7 @@ def write(studio: Path, choice: str = "first-skirt", garments: str = "first-skir
 
 
 def checked(studio: Path) -> Report:
-    return check(Request(studio, studio / "site", jobs=1), StudioWorks())
+    return check(Request(studio, studio / "site", jobs=1), CATALOGUE)
 
 
 def told(report: Report) -> list[tuple[str, str, str]]:
@@ -70,7 +70,7 @@ def test_misspelt_styles_are_told_of_with_the_nearest(studio: Path) -> None:
     assert told(checked(studio)) == expected
     request = Request(studio, studio / "site", jobs=1)
     for _ in range(2):  # The second build has nothing to make.
-        report = build(request, StudioWorks())
+        report = build(request, CATALOGUE)
         assert told(report) == expected and not report.ok
     assert (studio / "site/styles/first-skirt/second/draft.svg").exists()
 
@@ -101,7 +101,7 @@ def test_a_copy_for_one_client_names_no_style_of_another(studio: Path, tmp_path:
     (studio / "styles" / "gossamerine.md").write_text(for_men, encoding="utf-8")
     write(studio, garments="gossamerin, frist-skirt")
     output = tmp_path / "copy"
-    report = build(Request(studio, output, jobs=1, recipient="second"), StudioWorks())
+    report = build(Request(studio, output, jobs=1, recipient="second"), CATALOGUE)
     assert [hint for _, _, hint in told(report)] == ["It has: first-skirt.", "Did you mean “first-skirt”?"]
     for path in output.rglob("*"):
         assert path.is_dir() or b"gossamerine" not in path.read_bytes(), path
@@ -143,7 +143,7 @@ def test_a_copy_for_one_client_says_nothing_of_files_of_others(studio: Path, tmp
     (studio / "clients" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
     (studio / "clients/sizes" / "gossamerine.txt").write_text("---\nname: Ada\n---\n")
     output = tmp_path / "copy"
-    report = build(Request(studio, output, jobs=1, recipient="first-client"), StudioWorks())
+    report = build(Request(studio, output, jobs=1, recipient="first-client"), CATALOGUE)
     assert report.findings == ()
     for path in output.rglob("*"):
         assert path.is_dir() or b"gossamerine" not in path.read_bytes(), path

@@ -10,8 +10,8 @@ import pytest
 from catalogue import starter
 from catalogue.building.disk import CannotWrite
 from catalogue.building.report import Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
 from catalogue.cli import main
 
 
@@ -24,7 +24,7 @@ def test_the_new_studio_builds_with_nothing_to_complain_of(
 ) -> None:
     assert main(["new", str(tmp_path / "mine")]) == 0
     assert f"catalogue build {tmp_path / 'mine'}" in capsys.readouterr().out
-    report = build(Request(tmp_path / "mine", tmp_path / "site", jobs=1), StudioWorks())
+    report = build(Request(tmp_path / "mine", tmp_path / "site", jobs=1), CATALOGUE)
     assert report.findings == () and report.drafts == 1 and report.waiting == 0
     draft = json.loads((tmp_path / "site/styles/first-skirt/first-client/draft.json").read_text())
     assert draft["ok"] is True

@@ -52,7 +52,7 @@ def server(site: Path) -> Iterator[PreviewServer]:
 def ask(
     server: PreviewServer, path: str, method: str = "GET", host: str | None = None
 ) -> tuple[int, dict[str, str], bytes]:
-    connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=10)
+    connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=600)
     connection.putrequest(method, path, skip_host=host is not None)
     if host is not None:
         connection.putheader("Host", host)
@@ -152,7 +152,7 @@ def next_event(stream: socket.SocketIO) -> dict[str, object]:
 
 
 def test_open_pages_are_told_of_each_build(server: PreviewServer) -> None:
-    with socket.create_connection(("127.0.0.1", server.server_port), timeout=10) as connection:
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=600) as connection:
         connection.sendall(f"GET /-/events HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n\r\n".encode())
         stream = connection.makefile("rb")
         assert next_event(stream) == {"build": 0, "changed": [], "wrong": ""}
@@ -172,12 +172,12 @@ def test_pages_count_as_open_for_as_long_as_they_listen(
     ask = (
         f"GET /-/events?styles%2Fa%2Fb%2Findex.html HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n\r\n"
     )
-    with socket.create_connection(("127.0.0.1", server.server_port), timeout=10) as connection:
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=600) as connection:
         connection.sendall(ask.encode())
         next_event(connection.makefile("rb"))
         assert server.news.pages == {"styles/a/b/index.html"}
         assert looked_at(server.news.pages) == {("a", "b")}
-    end = time.monotonic() + 10
+    end = time.monotonic() + 600
     while server.news.pages:
         assert time.monotonic() < end, "a page that is closed still counts"
         time.sleep(0.01)

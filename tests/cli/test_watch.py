@@ -12,48 +12,69 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 import pytest
 
+import catalogue.building.studio as studio_files
+import catalogue.watch as watching_module
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.preview import News
 from catalogue.watch import Builder, Built, Changes, build_and_tell
-from tests.building.fakes import FakeWorks, dangling_links, site_files, write_studio
+from tests.building.fakes import dangling_links, fakes, site_files, write_studio
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
 PROGRAM = """
-import sys
+import sys, time
 from pathlib import Path
 from catalogue import watch as watching
 from catalogue.building.report import Request
 from catalogue.watch import watch
-from tests.building.fakes import FakeWorks
-start = watching.Builder._start
+from tests.building.fakes import fakes
+start, wait, held = watching.Builder._start, watching.Changes.wait, Path(sys.argv[5])
 def told(self):
     start(self)
     print("builder", self._process.pid, flush=True)
+def told_of_waiting(self):
+    print("waiting", flush=True)
+    wait(self)
+    print("stirred", flush=True)
+    while held.exists():
+        time.sleep(0.01)
 watching.Builder._start = told
+watching.Changes.wait = told_of_waiting
 request = Request(Path(sys.argv[1]), Path(sys.argv[2]), jobs=2)
-sys.exit(watch(request, FakeWorks(Path(sys.argv[3])), port=0, poll=sys.argv[4] == "poll"))
+sys.exit(watch(request, fakes(Path(sys.argv[3])), port=0, poll=sys.argv[4] == "poll"))
 """
+DEADLINE = 600.0
+"""Seconds after which what has not come is taken never to come, on a machine with other things to do."""
+
+
+def wait_until(holds: Callable[[], bool], otherwise: Callable[[], str]) -> None:
+    end = time.monotonic() + DEADLINE
+    while not holds():
+        assert time.monotonic() < end, otherwise()
+        time.sleep(0.01)
 
 
 class Watching:
     """A watch under way, in a process of its own.
 
-    A fake's drawing shows the sum of girth and length: 977 and 10 for client 1 once its girth is changed.
+    A fake's drawing shows the sum of girth and length: 977 and 10 for client 1 once its girth is changed. It says when
+    it begins to wait for changes, and as long as the file `held` is there, takes a burst of saves to be going on.
     """
 
     def __init__(self, folder: Path, *, poll: bool = False) -> None:
         self.studio = write_studio(folder / "studio")
         self.output = self.studio / "site"
         self.log = folder / "drafts.log"
-        arguments = [str(self.studio), str(self.output), str(self.log), "poll" if poll else "told"]
+        self.held = folder / "held"
+        arguments = [self.studio, self.output, self.log, "poll" if poll else "told", self.held]
         self.process = subprocess.Popen(
-            [sys.executable, "-u", "-c", PROGRAM, *arguments],
+            [sys.executable, "-u", "-c", PROGRAM, *map(str, arguments)],
             cwd=ROOT,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
@@ -70,41 +91,48 @@ class Watching:
         for line in self.process.stdout:
             self.said.append(line)
 
-    def wait_for(self, pattern: str, seconds: float = 60.0) -> str:
+    def wait_for(self, pattern: str) -> str:
         """What was said, once `pattern` was said in it."""
-        end = time.monotonic() + seconds
-        while time.monotonic() < end:
-            text = "".join(self.said)
-            if re.search(pattern, text):
-                return text
-            time.sleep(0.01)
-        raise AssertionError(f"{pattern!r} was not said in {seconds} s, but: {''.join(self.said)}")
+        self.wait_until(lambda: re.search(pattern, "".join(self.said)) is not None, pattern)
+        return "".join(self.said)
 
-    def wait_until(self, holds: Callable[[], bool], seconds: float = 60.0) -> None:
-        end = time.monotonic() + seconds
-        while not holds():
-            assert time.monotonic() < end, f"it never came to hold: {''.join(self.said)}"
-            time.sleep(0.01)
+    def wait_until(self, holds: Callable[[], bool], what: str = "it") -> None:
+        wait_until(holds, lambda: f"{what} never came to hold: {''.join(self.said)}")
 
     def builds(self) -> int:
         return "".join(self.said).count("index.html: ")
 
-    def settle(self) -> None:
-        """Wait until nothing more is said."""
-        count = -1
-        while count != len(self.said):
-            count = len(self.said)
-            time.sleep(0.6)
+    def idle(self) -> None:
+        """Wait until it waits for changes."""
+        self.wait_until(lambda: self.said[-1:] == ["waiting\n"])
+
+    @contextmanager
+    def in_one_burst(self) -> Iterator[None]:
+        """What is saved meanwhile is saved in one burst, however long that takes."""
+        self.idle()
+        self.held.touch()
+        yield
+        self.held.unlink()
+
+    def save_another(self) -> None:
+        """Save one thing more, and wait until it is shown: what was to come of earlier saves has come by then."""
+        path, drawing = self.studio / "clients" / "client0.md", "/styles/style0/client0/draft.svg"
+        with self.in_one_burst():
+            before = self.get(drawing)
+            path.write_text(path.read_text().replace("length0 = 0", "length0 = 40"))
+        self.wait_until(lambda: self.get(drawing) != before)
+        self.idle()
 
     def get(self, path: str) -> bytes:
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
-        connection.request("GET", path)
-        return connection.getresponse().read()
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=DEADLINE)
+        with closing(connection):
+            connection.request("GET", path)
+            return connection.getresponse().read()
 
     def stop(self) -> int:
         if self.process.poll() is None:
             os.killpg(self.process.pid, signal.SIGINT)
-        return self.process.wait(30)
+        return self.process.wait(DEADLINE)
 
 
 @pytest.fixture
@@ -142,36 +170,40 @@ def save_in_two_goes(path: Path, text: str) -> None:
 @pytest.mark.parametrize("save", [save_in_place, save_by_renaming, save_with_backup, save_in_two_goes])
 def test_each_way_of_saving_is_noticed_once(watching: Watching, save: Callable[[Path, str], None]) -> None:
     path = watching.studio / "clients" / "client1.md"
-    watching.settle()
+    watching.idle()
     before, drafted_before = watching.builds(), watching.log.read_text()
-    save(path, path.read_text().replace("girth = 901", "girth = 977"))
+    with watching.in_one_burst():
+        save(path, path.read_text().replace("girth = 901", "girth = 977"))
     watching.wait_until(lambda: b"987.0" in watching.get("/styles/style0/client1/draft.svg"))
-    watching.settle()
-    assert watching.builds() == before + 1
+    watching.save_another()
+    assert watching.builds() == before + 2
     drafted = watching.log.read_text().removeprefix(drafted_before).split()
-    assert sorted(drafted) == ["style0/client1", "style1/client1", "style2/client1"]
+    assert sorted(drafted) == ["style0/client0", "style0/client1", "style1/client1", "style2/client1"]
 
 
 def test_a_burst_of_saves_is_built_once(watching: Watching) -> None:
-    watching.settle()
+    watching.idle()
     before = watching.builds()
-    for path in sorted(watching.studio.glob("clients/*.md")):
-        path.write_text(path.read_text().replace("girth = 90", "girth = 95"))
+    with watching.in_one_burst():
+        for path in sorted(watching.studio.glob("clients/*.md")):
+            path.write_text(path.read_text().replace("girth = 90", "girth = 95"))
     watching.wait_until(lambda: b"972.0" in watching.get("/styles/style0/client2/draft.svg"))
-    watching.settle()
-    assert watching.builds() == before + 1
+    watching.save_another()
+    assert watching.builds() == before + 2
 
 
 def test_what_changes_nothing_builds_nothing(watching: Watching) -> None:
-    watching.settle()
-    before = watching.builds()
+    watching.idle()
+    before, drafted_before = watching.builds(), watching.log.read_text()
     path = watching.studio / "clients" / "client1.md"
-    path.write_text(path.read_text())
-    path.touch()
-    (watching.studio / "clients" / ".client1.md.swp").write_text("x")
-    (watching.studio / "notes.txt").write_text("not read")
-    watching.settle()
-    assert watching.builds() == before
+    with watching.in_one_burst():
+        path.write_text(path.read_text())
+        path.touch()
+        (watching.studio / "clients" / ".client1.md.swp").write_text("x")
+        (watching.studio / "notes.txt").write_text("not read")
+    watching.save_another()
+    assert watching.builds() == before + 1
+    assert watching.log.read_text().removeprefix(drafted_before).split() == ["style0/client0"]
 
 
 def test_a_broken_save_is_told_and_the_next_one_mends_it(watching: Watching) -> None:
@@ -202,7 +234,6 @@ def test_new_and_removed_files_and_folders(watching: Watching) -> None:
     watching.wait_for("lacks clients/")
     assert b"client0" in watching.get("/index.html")
     shutil.copytree(kept, watching.studio / "clients")
-    watching.settle()
     path = watching.studio / "clients" / "client0.md"
     path.write_text(path.read_text().replace("girth = 900", "girth = 933"))
     watching.wait_until(lambda: b"933.0" in watching.get("/styles/style0/client0/draft.svg"))
@@ -241,48 +272,49 @@ def test_polling_notices_without_being_told(tmp_path: Path) -> None:
 
 def open_page(watching: Watching, page: str) -> http.client.HTTPConnection:
     """A page that listens for news, as its script does."""
-    connection = http.client.HTTPConnection("127.0.0.1", watching.port, timeout=30)
+    connection = http.client.HTTPConnection("127.0.0.1", watching.port, timeout=DEADLINE)
     connection.request("GET", f"/-/events?{page}")
     assert b"data:" in connection.getresponse().readline()
     return connection
 
 
 def test_the_draft_that_is_looked_at_is_shown_before_the_others(watching: Watching) -> None:
-    watching.settle()
+    watching.idle()
     before = watching.log.read_text()
     page = open_page(watching, "styles%2Fstyle0%2Fclient2%2Findex.html")
     path = watching.studio / "styles" / "style0.md"
-    path.write_text(path.read_text() + "need length1\nSLOW\n")
+    with watching.in_one_burst():
+        path.write_text(path.read_text() + "need length1\nSLOW\n")
     watching.wait_for("1 made, .* more to follow")
-    watching.wait_until(lambda: len(watching.log.read_text().split()) == len(before.split()) + 3)
-    watching.settle()
-    assert watching.log.read_text().removeprefix(before).split()[0] == "style0/client2"
-    assert watching.get("/styles/style0/client0/draft.svg") == b"<svg>901.0</svg>"
+    watching.wait_until(lambda: watching.get("/styles/style0/client0/draft.svg") == b"<svg>901.0</svg>")
+    drafted = watching.log.read_text().removeprefix(before).split()
+    assert len(drafted) == 3 and drafted[0] == "style0/client2"
     page.close()
     assert dangling_links(watching.output) == []
 
 
 def test_a_save_breaks_off_what_nobody_is_looking_at(watching: Watching) -> None:
-    watching.settle()
     page = open_page(watching, "styles%2Fstyle0%2Fclient2%2Findex.html")
     path = watching.studio / "styles" / "style0.md"
-    good = path.read_text()
-    path.write_text(good + "SLOW\n" * 3)
+    with watching.in_one_burst():
+        path.write_text(path.read_text() + "SLOW\n" * 3)
     watching.wait_for("more to follow")
     client = watching.studio / "clients" / "client2.md"
-    client.write_text(client.read_text().replace("girth = 902", "girth = 990"))
+    beside = client.with_name(".client2.md.new")
+    beside.write_text(client.read_text().replace("girth = 902", "girth = 990"))
+    beside.replace(client)
     watching.wait_until(lambda: b"1010.0" in watching.get("/styles/style0/client2/draft.svg"))
     watching.wait_for(r"(?s)(more to follow.*){2}\d+ made, \d+ files changed \(")
     page.close()
     fresh = watching.output.parent.parent / "fresh"
-    build(Request(watching.studio, fresh, jobs=1), FakeWorks())
+    build(Request(watching.studio, fresh, jobs=1), fakes())
     assert site_files(watching.output) == site_files(fresh)
 
 
 def test_a_build_that_is_broken_off_leaves_the_catalogue_as_it_was(tmp_path: Path) -> None:
     studio = write_studio(tmp_path / "studio")
     request = Request(studio, tmp_path / "site", jobs=1)
-    builder = Builder(request, FakeWorks())
+    builder = Builder(request, fakes())
     try:
         assert builder.build() is not None
         before = site_files(request.output)
@@ -296,17 +328,31 @@ def test_a_build_that_is_broken_off_leaves_the_catalogue_as_it_was(tmp_path: Pat
         builder.stop()
 
 
-def test_what_happens_in_the_output_folder_is_not_a_change(tmp_path: Path) -> None:
+def test_what_happens_in_the_output_folder_is_not_a_change(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    heard: list[str] = []
+
+    def is_passing(name: str) -> bool:
+        heard.append(name)
+        return studio_files.is_passing(name)
+
+    def is_heard(*paths: Path) -> None:
+        for path in paths:
+            path.write_text("x")
+            wait_until(lambda p=path: p.name in heard, lambda: f"{heard} were heard of")
+
+    monkeypatch.setattr(watching_module, "is_passing", is_passing)
     studio = write_studio(tmp_path / "studio")
     output = studio / "site_template" / "made"
     output.mkdir(parents=True)
     changes = Changes(studio, output, poll=False)
     changes.start()
     try:
-        (output / "index.html").write_text("x")
-        (studio / "clients" / "client0.md~").write_text("x")
-        time.sleep(0.3)
-        assert not changes._stirred.is_set()
+        # Of each folder one thing is heard after the other, so the first has been dealt with when the second is.
+        is_heard(output / "index.html", output / "more.html")
+        is_heard(studio / "clients" / "client0.md~", studio / "clients" / "client1.md~")
+        assert not changes.has_stirred()
         (studio / "clients" / "client0.md").write_text("x")
         changes.wait()
     finally:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import graphlib
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -56,6 +57,55 @@ def test_a_room_imports_only_from_rooms_below_it(room: str) -> None:
         if other in heights and other != room and heights[other] < heights[room]
     }
     assert wrong == set()
+
+
+def module_of(path: Path) -> str:
+    """The dotted name by which a module of the package is imported."""
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+def names_imported(path: Path) -> Iterator[tuple[str, str]]:
+    """What a module imports from the package, also for its types alone: a module, and a name in it or ""."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("catalogue"):
+            yield from ((node.module, name.name) for name in node.names)
+        elif isinstance(node, ast.Import):
+            yield from ((n.name, "") for n in node.names if n.name.startswith("catalogue"))
+
+
+@pytest.mark.parametrize("room", ["building"])
+def test_no_modules_of_a_room_import_each_other_in_a_circle(room: str) -> None:
+    paths = {module_of(path): path for path in (PACKAGE / room).rglob("*.py")}
+    needs = {
+        module: {n for m, name in names_imported(path) for n in (m, f"{m}.{name}") if n in paths} - {module}
+        for module, path in paths.items()
+    }
+    assert len(needs) > 10
+    try:
+        tuple(graphlib.TopologicalSorter(needs).static_order())
+    except graphlib.CycleError as error:
+        raise AssertionError(" imports ".join(reversed(error.args[1]))) from None
+
+
+def is_private(name: str) -> bool:
+    return name.startswith("_") and not name.startswith("__")
+
+
+def test_no_module_uses_a_private_name_of_another() -> None:
+    found = set()
+    for path in PACKAGE.rglob("*.py"):
+        imported = list(names_imported(path))
+        found |= {(module_of(path), f"{module}.{name}") for module, name in imported if is_private(name)}
+        modules = {
+            name for module, name in imported if (ROOT / module.replace(".", "/") / f"{name}.py").exists()
+        }
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            match node:
+                case ast.Attribute(value=ast.Name(id=owner), attr=name) if owner in modules and is_private(
+                    name
+                ):
+                    found.add((module_of(path), f"{owner}.{name}"))
+    assert found == set()
 
 
 def test_code_that_is_spoken_of_is_there() -> None:

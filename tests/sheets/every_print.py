@@ -19,9 +19,11 @@ from pathlib import Path
 import numpy as np
 import pypdf
 
+from catalogue.building.common import Common
+from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
-from catalogue.building.rooms import StudioWorks, _draft
 from catalogue.building.studio import find_files
+from catalogue.drafting import suits
 from catalogue.drafting.model import Draft
 from catalogue.sheets import PAPERS, SheetSettings, sheet_pdf
 from catalogue.sheets.sheet import SheetResult
@@ -35,14 +37,14 @@ SIDES = (100.0, 101.6)
 
 def drafts(styles: Iterable[str] = (), clients: Iterable[str] = ()) -> Iterator[Draft]:
     """Every draft of the demo that has pieces and no error, of the styles and clients named or of all."""
-    works = StudioWorks()
-    studio = read_studio(find_files(ROOT), works)
+    studio = read_studio(find_files(ROOT), StudioReaders())
+    common = Common(studio)
     for style in studio.styles:
         for client in studio.clients:
             if (styles and style.slug not in styles) or (clients and client.slug not in clients):
                 continue
-            if works.suits(style, client):
-                draft = _draft(studio, style, client)
+            if suits(style, client):
+                draft = common.draft(style, client)
                 if draft.pieces and not draft.missing and not any(f.is_error for f in draft.findings):
                     yield draft
 

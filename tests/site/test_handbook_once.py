@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from catalogue.building.report import Request
-from catalogue.building.rooms import StudioWorks
 from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
 from catalogue.site.pages import Site
 from catalogue.starter import make_studio
 
@@ -25,7 +25,7 @@ def test_saving_a_style_leaves_the_handbook_alone(tmp_path: Path, monkeypatch: p
 
     def again() -> int:
         made.clear()
-        build(Request(root, output, jobs=1), StudioWorks())
+        build(Request(root, output, jobs=1), CATALOGUE)
         return len(made)
 
     assert again() == 1 and (output / "handbook/language/index.html").is_file()

@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalogue.building.common import Common
+from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
-from catalogue.building.rooms import StudioWorks, _draft
 from catalogue.building.studio import find_files
 from catalogue.site.drafted import draft_view
 from catalogue.site.keeping import LARGEST, as_bytes, from_bytes
@@ -41,12 +42,12 @@ def of_the_sample() -> DraftView:
 
 
 def test_drafts_of_the_demo_come_back_as_they_were() -> None:
-    works = StudioWorks()
-    studio = read_studio(find_files(ROOT), works)
+    studio = read_studio(find_files(ROOT), StudioReaders())
+    common = Common(studio)
     sizes = []
     for style in studio.styles:
         for client in studio.clients[::2]:
-            draft = _draft(studio, style, client)
+            draft = common.draft(style, client)
             view = draft_view(draft, story(style), "../../../")
             kept = as_bytes(view)
             sizes.append(len(kept))

@@ -48,14 +48,8 @@ def unusual() -> dict[str, str]:
     site = Site(sample.settings(), [draft.style], [draft.client])
     pages = {f"sample/{path}": text for path, text in made([sample.style()], PEOPLE).items()}
     empty = Site(sample.settings(), [], [])
-    pages |= {
-        f"empty/{path}": text
-        for path, text in {
-            **empty.home_pages({}),
-            **empty.measuring_pages(),
-            **empty.handbook_pages(),
-        }.items()
-    }
+    lists = empty.home_pages({}) | empty.measuring_pages() | empty.handbook_pages()
+    pages |= {f"empty/{path}": text for path, text in lists.items()}
     pages |= {
         "stopped.html": sample.page(site, stopped),
         "problems.html": site.home_pages({}, (finding,))["index.html"],

@@ -1,0 +1,179 @@
+"""What the units of one studio have in common, worked out once: the page-maker, pictures, what a draft is made from."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from catalogue.building import fingerprint
+from catalogue.building.pictures import Pictures, look_through
+from catalogue.building.studio import TEMPLATE, Studio
+from catalogue.building.unit import Product
+from catalogue.findings import Finding
+
+if TYPE_CHECKING:
+    from catalogue.drafting import Draft
+    from catalogue.people import Client
+    from catalogue.site.pages import Site
+    from catalogue.studio.settings import Settings
+    from catalogue.studio.style import Style
+
+Figures = tuple[str, list[tuple[str, str]]]
+"""A day, and the measurements taken on it: the key of each, and it with its value as one text."""
+
+
+class Common:
+    """A studio that was read, and what is needed of it for more than one unit."""
+
+    def __init__(self, studio: Studio) -> None:
+        self.studio = studio
+        self._needed: dict[str, frozenset[str]] = {}
+        self._clients: dict[str, tuple[str, str]] = {}
+        self._figures: dict[str, list[Figures]] = {}
+
+    def __reduce__(self) -> tuple[type[Common], tuple[Studio]]:
+        # A process that is started afresh makes ready for itself what it needs.
+        return Common, (self.studio,)
+
+    @cached_property
+    def shared_settings(self) -> Settings:
+        """The settings as all units come from them."""
+        from catalogue.people import REGISTER
+
+        # Measurements of the studio's own are shared by those who use them alone: see `own`.
+        return replace(self.studio.settings, register=REGISTER)
+
+    @cached_property
+    def _own(self) -> dict[str, str]:
+        own = self.studio.settings.register.own
+        return {measurement.key: fingerprint.of(measurement) for measurement in own}
+
+    def own(self, keys: Collection[str] | None = None) -> list[str]:
+        """Fingerprints of the studio's own measurements as it describes them; only those among `keys` when given."""
+        return [told for key, told in self._own.items() if keys is None or key in keys]
+
+    @cached_property
+    def suited(self) -> list[tuple[str, str]]:
+        """Slugs of every style with each client that it suits."""
+        from catalogue.drafting import suits
+
+        return [(s.slug, c.slug) for s in self.studio.styles for c in self.studio.clients if suits(s, c)]
+
+    def needed(self, style: Style) -> frozenset[str]:
+        """Keys of the measurements a style uses, and of those that the figure is drawn from where one wears it."""
+        from catalogue.drawing.body_outline import MEASURED
+
+        if style.slug not in self._needed:
+            self._needed[style.slug] = frozenset(style.uses) | (MEASURED if style.flat else frozenset())
+        return self._needed[style.slug]
+
+    def figures(self, client: Client) -> list[Figures]:
+        """The client's measurements: those that count now, then those of each earlier set, with its day."""
+        if client.slug not in self._figures:
+            every = [("", client.measurements), *((str(s.date), s.values) for s in client.sets[:-1])]
+            self._figures[client.slug] = [
+                (day, [(key, f"{key}={m.mm!r}") for key, m in taken.items()]) for day, taken in every
+            ]
+        return self._figures[client.slug]
+
+    def client_content(self, client: Client) -> str:
+        """Fingerprint of what all drafts of a client come from."""
+        return self._client(client)[0]
+
+    def client_page(self, client: Client) -> str:
+        """Fingerprint of what the pages of all drafts of a client show besides."""
+        return self._client(client)[1]
+
+    def _client(self, client: Client) -> tuple[str, str]:
+        if client.slug not in self._clients:
+            page = fingerprint.of(client.file, client.notes, client.findings, client.lang)
+            self._clients[client.slug] = fingerprint.of(_without_particulars(client)), page
+        return self._clients[client.slug]
+
+    def draft(self, style: Style, client: Client) -> Draft:
+        """The style drafted for the client."""
+        from catalogue.drafting import draft_style
+
+        return draft_style(style, what_counts(style, client, self.needed(style)), self.studio.settings)
+
+    @cached_property
+    def pictures(self) -> Pictures:
+        """The pictures that styles show."""
+        return look_through(self.studio)
+
+    @cached_property
+    def site(self) -> Site:
+        """The page-maker, which holds templates and prose made ready."""
+        from catalogue.site.pages import Site
+
+        studio, good = self.studio, self.pictures.good
+        # A style without its picture is shown by its pieces.
+        styles = [s if s.picture in good else replace(s, picture="") for s in studio.styles]
+        return Site(studio.settings, styles, studio.clients, studio.root, studio.sizes)
+
+    @cached_property
+    def has_templates(self) -> bool:
+        """Whether the studio has page templates of its own, which may be wrong."""
+        from catalogue.site.folders import own_templates
+
+        named = any(path.endswith(".html") for path, _ in self.studio.files.under(TEMPLATE))
+        return named and own_templates(self.studio.root) is not None
+
+    def mistakes(self) -> tuple[Finding, ...]:
+        """What is wrong with things that belong to no style or client alone: templates, pictures."""
+        if not self.has_templates and not any(
+            s.picture or any("![" in row for row in s.lines) for s in self.studio.styles
+        ):
+            return ()  # So that nothing heavy is imported for nothing.
+        return (*self.site.mistakes(), *self.pictures.findings)
+
+    def pages(self, pages: Mapping[str, str], besides: Mapping[str, bytes] | None = None) -> Product:
+        """Pages, by path, that were just made, with what went wrong in the studio's own templates meanwhile."""
+        return Product(encoded(pages) | dict(besides or {}), findings=self.site.troubles())
+
+
+def encoded(texts: Mapping[str, str]) -> dict[str, bytes]:
+    """Texts as the bytes of their files."""
+    return {path: text.encode() for path, text in texts.items()}
+
+
+def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
+    """The client with no more than a draft of this style may depend on: the measurements `keys`, its choices, ...
+
+    Drafts are made from this, so that what a fingerprint leaves out can't find its way into a drawing.
+    """
+    return replace(
+        _without_particulars(client),
+        findings=() if client.ok_for(style.uses) else client.findings_for(style.uses),
+        concerning={},
+        file=client.file,
+        measurements={key: m for key, m in client.measurements.items() if key in keys},
+        choices={slug: chosen for slug, chosen in client.choices.items() if slug == style.slug},
+        garments=tuple(slug for slug in client.garments if slug == style.slug),
+    )
+
+
+def _without_particulars(client: Client) -> Client:
+    """What of a client every draft may depend on: name, kind, units, and the day of the newest measurements."""
+    newest = max((s.date for s in client.sets if s.date is not None), default=None)
+    return replace(
+        client,
+        file="",
+        sets=tuple(replace(s, values={}, note="", weight_kg=None) for s in client.sets if s.date == newest)[
+            -1:
+        ],
+        measurements={},
+        choices={},
+        garments=(),
+        garment_places={},
+        choice_places={},
+        notes="",
+        notes_line=1,
+        lang="",
+        weight_kg=None,
+        # Warnings about the file stop no draft; errors do, and are then all there is to show.
+        findings=() if client.ok else client.findings,
+        digest="",
+    )

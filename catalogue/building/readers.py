@@ -1,0 +1,65 @@
+"""What a studio's files are read with: the rooms that know their form, each imported when it is first needed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Protocol
+
+from catalogue.building.studio import TEMPLATE
+from catalogue.findings import Finding
+
+if TYPE_CHECKING:
+    from catalogue.people import Client, SizeTable
+    from catalogue.studio.settings import Settings
+    from catalogue.studio.style import Style
+
+
+class Readers(Protocol):
+    """What the files of a studio are read with; may raise Trouble."""
+
+    def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:
+        """The studio's settings and what is wrong with them."""
+
+    def style(self, path: Path, root: Path, settings: Settings) -> Style: ...
+
+    def client(self, path: Path, root: Path, settings: Settings) -> Client: ...
+
+    def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable: ...
+
+
+@dataclass(frozen=True, slots=True)
+class StudioReaders:
+    """Reads a studio.
+
+    Attributes:
+        today: measurements dated later do not count; without it, the day on which each file is read, since a studio
+            may be watched for days.
+    """
+
+    today: date | None = None
+
+    def settings(self, root: Path) -> tuple[Settings, tuple[Finding, ...]]:
+        from catalogue.people.own import read_own
+        from catalogue.studio.settings import read_settings
+
+        read = read_settings(root / TEMPLATE / "studio.toml", root)
+        own = read_own(root, read.units)
+        # A remark in the file, or one taken out, makes nothing again.
+        return replace(read, findings=(), digest="", register=own.register), (*read.findings, *own.findings)
+
+    def style(self, path: Path, root: Path, settings: Settings) -> Style:
+        from catalogue.studio.reading import read_style
+
+        return read_style(path, root, settings.register)
+
+    def client(self, path: Path, root: Path, settings: Settings) -> Client:
+        from catalogue.people import read_client
+
+        return read_client(path, root, settings.units, self.today or date.today(), settings.register)
+
+    def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable:
+        from catalogue.people import read_sizes
+
+        return read_sizes(path, root, settings.units, settings.register)

@@ -1,0 +1,43 @@
+"""The pages of a style: what it is, for whom it is drafted, and its clients' drafts compared."""
+
+from __future__ import annotations
+
+from catalogue.building.common import Common
+from catalogue.building.kind import UnitKind
+from catalogue.building.unit import Products, Results, Source, SourcesOf, UnitName
+
+
+class StylePages(UnitKind):
+    """The pages of each style."""
+
+    name = "style"
+    place = "styles/{style}/"
+    shows = ("pair", "sizes")
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        from catalogue.drafting import suits
+        from catalogue.site.overlay import earlier
+
+        style = common.studio.by_style[name.style]
+        needed = sorted(common.needed(style))
+        tables = [(t.slug, t.notes, t.lang, t.findings) for t in common.studio.tables_for(style)]
+        clients = [
+            (
+                *(c.slug, c.name, c.kind),
+                "".join("x" if key in c.measurements else "-" for key in needed),
+                [e.key for e in earlier(c, style)] if len(c.sets) > 1 else (),
+            )
+            for c in common.studio.clients
+            if suits(style, c)
+        ]
+        return Source((style.digest, clients, tables, common.own(needed)))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        from catalogue.site.paths import compare_path, style_path
+
+        style, summaries = common.studio.by_style[name.style], results.by_draft()
+        pages = {
+            style_path(style.slug): common.site.style_page(style, summaries),
+            compare_path(style.slug): common.site.compare_page(style, summaries),
+        }
+        return {name: common.pages(pages)}
