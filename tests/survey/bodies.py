@@ -69,6 +69,7 @@ class Proportion(NamedTuple):
 
 
 SURVEY = "US Army survey of 2012 (NATICK/TR-15/007), "
+KOREA = "7th Size Korea survey of 2015, our own line through its people"
 OURS = "own judgement"
 
 # In this order: later ones use earlier ones. Where the survey gives a mean and a correlation, the line through the
@@ -122,6 +123,18 @@ PROPORTIONS = (
     ),
     Proportion("neck_shoulder_point_to_bust_point", lambda b: 10 + 0.18 * b["bust_girth"], None, OURS),
     Proportion("bust_point_width", lambda b: 0.2 * b["bust_girth"], None, OURS),
+    Proportion(
+        "scye_depth",
+        lambda b: 3.24 + 0.0505 * b["height"] + 0.0685 * b["bust_girth"],
+        lambda b: 1.99 + 0.0682 * b["height"] + 0.0615 * b["chest_girth"],
+        KOREA,
+    ),
+    Proportion(
+        "armscye_girth",
+        lambda b: 3.45 + 0.0452 * b["height"] + 0.328 * b["bust_girth"],
+        lambda b: -0.83 + 0.0795 * b["height"] + 0.341 * b["chest_girth"],
+        KOREA,
+    ),
     Proportion(
         "hand_girth",
         lambda b: 18.7 / 15.5 * b["wrist_girth"],

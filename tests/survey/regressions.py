@@ -9,7 +9,8 @@ and others, "Anthropometry of Infants, Children and Youths to Age 18", Universit
 girls and boys of 850 to 1,400 mm and of 1,400 to 1,800 mm. TOGETHER: correlations of what is left over, women of the
 first survey. NATION: adults of the United States, NHANES 2015 to 2018 (stature, iliac-crest waist), girths about the
 means that the SizeUK survey gave the press; the spread of bust and hip is widened like that of the waist (our
-deduction).
+deduction). CHEST_ABOVE_BUST: every second woman, 1,104, of the US Army survey of 1988 (ANSUR I, NATICK/TR-89/044), her
+chest at scye level beside that over the bust.
 """
 
 from __future__ import annotations
@@ -67,6 +68,8 @@ MEN = {
     "body_rise": Line(-6.351, {"height": 0.073222, "hip_girth": 0.14863}, 18.69),
     "crotch_length": Line(4.222, {"height": 0.045032, "hip_girth": 0.67628}, 34.73),
 }
+
+CHEST_ABOVE_BUST = Line(220.148, {"bust_girth": 0.734455}, 22.92)
 
 WAIST_FROM_NAVEL = {
     "woman": Line(-94.8, {"navel_girth": 0.8111, "bust_girth": 0.2308}, 22.1),

@@ -16,6 +16,7 @@ import numpy as np
 from catalogue.people import Client
 from tests.survey.bodies import Body, client, completed
 from tests.survey.regressions import (
+    CHEST_ABOVE_BUST,
     CHILDREN,
     MEN,
     NATION,
@@ -64,7 +65,7 @@ def varied(people: Sequence[Body], kind: str, seed: int) -> Iterator[Client]:
             if key in row:
                 body[key] = row[key] * math.sqrt(body[chest] / row[chest])
         if kind == "woman":
-            body.pop("chest_girth", None)
+            body["chest_girth"] = CHEST_ABOVE_BUST.at(body) + CHEST_ABOVE_BUST.spread * _near(chance.normal())
         yield client(f"{kind}-{number + 1}", kind, completed(_in_cm(body), kind))
 
 
