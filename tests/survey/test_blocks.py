@@ -40,7 +40,7 @@ def bends_back(path: Path) -> float:
     return sum(abs(turn) for turn in turns if turn * sum(turns) < 0)
 
 
-@pytest.mark.parametrize("slug", ["bodice-block"])
+@pytest.mark.parametrize("slug", ["bodice-block", "skirt-block"])
 def test_a_block_is_right_for_varied_women_and_for_all_its_options(slug):
     wrong = {d.client.name: sorted(faults(d)) for d in drafts(slug) if any(faults(d))}
     assert not wrong
@@ -108,3 +108,19 @@ def test_front_is_wider_than_back_as_the_bust_stands_out():
     shares.sort()
     flat, full = shares[: WOMEN // 3], shares[-WOMEN // 3 :]
     assert sum(w for _, w in full) / len(full) > sum(w for _, w in flat) / len(flat) + 10
+
+
+def test_darts_of_the_skirt_block_are_worth_sewing_and_none_is_a_wedge():
+    darts = [
+        dart for draft in drafts("skirt-block") for piece in draft.pieces.values() for dart in piece.darts
+    ]
+    assert len(darts) > WOMEN
+    assert min(d.intake for d in darts) >= 10
+    assert max(d.intake for d in darts) <= 42
+
+
+def test_the_hip_of_the_skirt_block_is_wider_behind():
+    """WikiEducator, handout for drafting a skirt block: the back hip half is 1.5 cm wider than the front's."""
+    for draft in drafts("skirt-block"):
+        back, front = (draft.values[key].value for key in ("back_hip", "front_hip"))
+        assert 0 <= back - front <= 20.1
