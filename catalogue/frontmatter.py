@@ -183,14 +183,14 @@ def _fences(lines: tuple[str, ...], file: str) -> tuple[int, int]:
         )
         hint = "Write --- alone on the first line."
         if _LOOKS_LIKE_FENCE.fullmatch(lines[first]):
-            hint = f"“{lines[first].strip()}” looks like the fence, but it must be three plain dashes: ---"
+            hint = f"“{lines[first].strip()}” looks like the line of dashes, but that must be three plain dashes: ---"
         raise Trouble(_finding(lines, "no-front-matter", message, Place(file, first + 1), hint))
     for i in range(first + 1, len(lines)):
         if lines[i].rstrip() == "---":
             return first, i
     for i in range(first + 1, len(lines)):
         if _LOOKS_LIKE_FENCE.fullmatch(lines[i]):
-            hint = f"“{lines[i].strip()}” looks like the fence, but it must be three plain dashes: ---"
+            hint = f"“{lines[i].strip()}” looks like the line of dashes, but that must be three plain dashes: ---"
             place = Place(file, i + 1)
             break
     else:
@@ -253,9 +253,7 @@ class _Reader:
         place = self.place(event.start_mark)
         key_place = key_place or place
         if isinstance(event, yaml.AliasEvent):
-            self.add(
-                "alias", "a * at the start of a value is a reference, which is not read here", place, _QUOTE
-            )
+            self.add("alias", "a value cannot begin with * here: references are not read", place, _QUOTE)
             return Entry("", place, key_place)
         self.refuse_extras(event, place)
         if isinstance(event, yaml.ScalarEvent):
@@ -278,7 +276,7 @@ class _Reader:
                 first = group[key.text].key_place.line
                 self.add(
                     "twice",
-                    f"“{key.text}” stands here a second time; it was first given on line {first}",
+                    f"“{key.text}” is given twice; the first is on line {first}",
                     key.key_place,
                     "Keep one of the two.",
                 )
@@ -288,11 +286,9 @@ class _Reader:
 
     def refuse_extras(self, event: Any, place: Place) -> None:
         if event.anchor is not None:
-            self.add(
-                "anchor", "a & at the start of a value is a label, which is not read here", place, _QUOTE
-            )
+            self.add("anchor", "a value cannot begin with & here: labels are not read", place, _QUOTE)
         if event.tag is not None:
-            self.add("tag", "a ! at the start of a value is a type, which is not read here", place, _QUOTE)
+            self.add("tag", "a value cannot begin with ! here: types are not read", place, _QUOTE)
 
     def look_for_unseen(self, front: str) -> None:
         for found in _UNSEEN.finditer(front):
@@ -301,9 +297,9 @@ class _Reader:
             place = Place(self.file, self.skipped + line + 1, column)
             self.add(
                 "unseen",
-                f"an unseen control character (code {ord(found.group()):04X}) stands here",
+                f"there is an invisible control character (code {ord(found.group()):04X}) here",
                 place,
-                "Delete it, or type the line anew.",
+                "Delete it, or retype the line.",
             )
             raise Trouble(*self.findings)
 
@@ -326,7 +322,7 @@ class _Reader:
         at = line[place.column - 1 : place.column]
         if "mapping values are not allowed" in problem and ":" not in line[: place.column - 1].rstrip():
             message = "this line and the one above can't be read together"
-            hint = "Is a colon with a blank after it missing above, or are the two not set in alike?"
+            hint = "Is a colon and a space missing above, or are the two lines indented differently?"
             return _finding(self.lines, "yaml", message, place, hint)
         for words, uses_start, message, hint in _COMPLAINTS:
             if words in problem or words in context:
@@ -335,16 +331,14 @@ class _Reader:
                 return _finding(self.lines, "yaml", message, place, hint)
         if "\t" in line[: place.column]:
             message, hint = (
-                "a tab stands here; lines are set in with blanks",
-                "Use two blanks for each level.",
+                "there is a tab here; indent with spaces",
+                "Use two spaces for each level.",
             )
         elif at and at in "@`%*&!":
             message, hint = f"a value can't begin with {at}", _QUOTE
         else:
             message = "this line can't be read as a name with a value"
-            hint = (
-                "Write name: value, set in like the lines of the same group; put quotes round unusual texts."
-            )
+            hint = "Write name: value, indented like the other lines of its group; put quotes round unusual texts."
         return _finding(self.lines, "yaml", message, place, hint)
 
 
@@ -359,14 +353,14 @@ _COMPLAINTS = (
     (
         "tab character",
         False,
-        "a tab stands here; lines are set in with blanks",
-        "Use two blanks for each level.",
+        "there is a tab here; indent with spaces",
+        "Use two spaces for each level.",
     ),
     (
         "while scanning a quoted scalar",
         True,
         "a quote opens here and is not closed, or it is closed too early",
-        "Close the quote at the end of the line; an inch mark needs no quote before it.",
+        "Close the quote at the end of the line; an inch mark after a number needs no quotes.",
     ),
     (
         "unknown escape",
@@ -389,7 +383,7 @@ _COMPLAINTS = (
     (
         "could not find expected ':'",
         True,
-        "a name without a colon stands here",
-        "Write name: value, with a blank after the colon.",
+        "there is a name without a colon here",
+        "Write name: value, with a space after the colon.",
     ),
 )

@@ -135,7 +135,7 @@ def parse_length(
     if plain[start] in "+" + MINUSES:
         sign = 1 if plain[start] == "+" else -1
         if sign < 0 and not negative:
-            raise LengthError("a length can't be below zero here", start, "Leave out the minus sign.")
+            raise LengthError("a length cannot be negative here", start, "Leave out the minus sign.")
         start += 1
     first, after = _whole(plain, start, unit, taped=taped)
     if after < len(plain):
@@ -251,29 +251,27 @@ def _amount(text: str, at: int) -> tuple[Fraction, int]:
         raise LengthError(f"{number} already has decimals, so no fraction can follow it", next_at)
     part = _VULGAR[more["vulgar"]] if more["vulgar"] else _fraction(more, next_at)
     if part >= 1:
-        raise LengthError(f"{more.group()} is a whole or more, so it can't follow {number}", next_at)
+        raise LengthError(f"{more.group()} is one or more, so it cannot follow {number}", next_at)
     return amount + part, more.end()
 
 
 def _fraction(found: re.Match[str], at: int) -> Fraction:
     if int(found["bottom"]) == 0:
-        raise LengthError(f"{found.group()} has a 0 below the line", at, "Write a fraction such as 1/2.")
+        raise LengthError(f"{found.group()} has 0 below the line", at, "Write a fraction such as 1/2.")
     return Fraction(int(found["top"]), int(found["bottom"]))
 
 
 def _check_repeat(text: str, at: int, first: Fraction) -> None:
     """The same length again in the other system, in brackets: it must agree to an eighth of an inch."""
     if not text.endswith(")"):
-        raise LengthError("this bracket isn't closed", at, "Close it with ).")
+        raise LengthError("this bracket is not closed", at, "Close it with ).")
     begin = _skip(text, at + 1)
     sign = -1 if first < 0 and text[begin] in MINUSES else 1
     again, end = _whole(text[:-1], begin + (sign < 0), None)
     if end < len(text) - 1:
         raise _stray(text, end)
     if abs(sign * again - first) > INCH / 8:
-        raise LengthError(
-            "the length in brackets isn't the same length", at + 1, "Keep the right one of the two."
-        )
+        raise LengthError("the length in brackets is not the same", at + 1, "Keep the right one.")
 
 
 def _check_tape(text: str, part: _Part) -> None:
@@ -284,7 +282,7 @@ def _check_tape(text: str, part: _Part) -> None:
         return
     near = show_length(float(part.amount * INCH), Units(Unit.IN))
     raise LengthError(
-        f"no tape has {_PARTS.get(below, f'{below}ths')} of an inch; expected halves to sixty-fourths",
+        f"no tape measure has {_PARTS.get(below, f'{below}ths')} of an inch; expected halves to sixty-fourths",
         found.start(),
         f"The nearest sixteenth is {near}.",
     )

@@ -108,7 +108,7 @@ class Builder:
             self._context = multiprocessing.get_context("spawn")
             self._start()
             return Built(
-                trouble="The building program broke off. The catalogue is as it was; save again to try again."
+                trouble="The program that builds stopped. The catalogue is as it was; save again to retry."
             )
 
     def stop(self) -> None:

@@ -46,7 +46,7 @@ def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str]:
     found = found or [each for each in read if called(name, each[1])]
     if len(found) > 1:
         meant = " or ".join(f"“{client.file}”" for _, client in found)
-        raise UnknownName(f"“{name}” may mean {meant}. Say which by the name of its file.")
+        raise UnknownName(f"“{name}” could be {meant}. Give the file name of the one you mean.")
     if not found:
         choose((name,), (client for _, client in read), "client")
     path, client = found[0]
@@ -76,7 +76,7 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
     if asked and len(styles) < len(asked):
         left = ", ".join(sorted(asked - {style.slug for style in styles}))
         raise UnknownName(
-            f"Not meant for this client: {left}. A client is drafted any style that stands under “garments” in "
+            f"Not for this client: {left}. To draft a style for a client all the same, list it under “garments” in "
             "the client's file."
         )
     known = {style.file for style in styles}
@@ -101,7 +101,7 @@ def check_folder(folder: OutputFolder, old: Manifest, only: str) -> None:
     if old.found:
         holds = f"the copy for the client “{old.only}”" if old.only else "the catalogue of all clients"
     elif only and is_marked(folder.path / "index.html"):
-        holds = "a catalogue of which can't be told whose it is"
+        holds = "a catalogue that does not say whose it is"
     else:
         return
     wanted = f"The copy for “{only}”" if only else "The catalogue of all clients"
@@ -126,6 +126,6 @@ def strange_files(output: Path, ours: Iterable[str]) -> tuple[Finding, ...]:
     shown = ", ".join(f"“{path}”" for path in found[:5]) + (
         f" and {len(found) - 5} more" if found[5:] else ""
     )
-    message = f"in the folder of this copy lies what this program did not write: {shown}"
-    hint = "It would be handed over with the copy; move it away if it is not meant for the client."
+    message = f"the folder of this copy holds files that this program did not write: {shown}"
+    hint = "They would be handed over with the copy; move them away if they are not meant for the client."
     return (Finding("strange-file", message, None, hint, Severity.WARNING),)

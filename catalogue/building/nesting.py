@@ -90,7 +90,7 @@ def drafted(pairs: Iterable[tuple[Client, Draft]]) -> tuple[list[Draft], list[Fi
         if draft.missing or errors or not draft.pieces:
             known = draft.style.register
             waits = ", ".join(known.name_of(key) for key in draft.missing) or "its pieces"
-            found = errors or [Finding(_LEFT_OUT, f"left out: the draft waits for {waits}.")]
+            found = errors or [Finding(_LEFT_OUT, f"left out: missing {waits}.")]
         else:
             drafts.append(draft)
             found = list(wrong(draft))
@@ -150,12 +150,10 @@ def _people(studio: Studio, style: Style, asked: Asked) -> tuple[list[Client], s
         clients = []
     people = [*clients, *(_called(table, size, tables) for table, sizes in tables for size in sizes)]
     if not people:
-        raise UnknownName(f"There is nobody to nest “{style.title}” for: it suits none of the clients.")
+        raise UnknownName(f"There is nobody to nest “{style.title}” for: it suits no client.")
     if len(people) > len(OWN_LINES):
         less = "name some sizes with --size" if tables else "name some clients with --client"
-        raise UnknownName(
-            f"{len(people)} are too many to be told apart by their lines (at most {len(OWN_LINES)} can be): {less}."
-        )
+        raise UnknownName(f"{len(people)} are too many for one sheet (at most {len(OWN_LINES)}): {less}.")
     # Tables first: a line that begins with an Arabic name would be read from the right, list and all.
     names = [heading_of(table, sizes) for table, sizes in tables] + [c.name for c in clients]
     return people, "; ".join(names) if tables else ""

@@ -77,7 +77,7 @@ def _trouble(studio: Studio, name: str) -> tuple[str, str] | None:
     kind = path.suffix.lower()
     if kind != ".svg" and kind not in _BEGINNINGS:
         known_kinds = ", ".join(k.removeprefix(".") for k in (*_BEGINNINGS, ".svg"))
-        return f"“{name}” is not a picture of a kind known here", f"Known are {known_kinds}."
+        return f"“{name}” is not a picture of a kind known here", f"Known: {known_kinds}."
     try:
         if path.stat().st_size > LARGEST:
             return (
@@ -92,7 +92,7 @@ def _trouble(studio: Studio, name: str) -> tuple[str, str] | None:
         reason = unsafe_svg(data)
         return (f"“{name}” is not shown: {reason}", "Save it as a plain drawing.") if reason else None
     if not re.match(_BEGINNINGS[kind], data, re.DOTALL):
-        return f"“{name}” does not hold what its name says", f"It does not begin as a {kind[1:]} file does."
+        return f"“{name}” is not the kind of file its name says", f"It does not begin like a {kind[1:]} file."
     return None
 
 
@@ -111,7 +111,7 @@ def unsafe_svg(data: bytes) -> str:
         for key, value in attributes.items():
             bare = key.rpartition(":")[2].lower()
             if bare.startswith("on"):
-                reasons.append(f"it does something at “{bare}”")
+                reasons.append(f"it runs something at “{bare}”")
             # A link's target may be set by an animation too.
             linked = bare in ("href", "src") or (bare in ("to", "from", "values", "by") and ":" in value)
             if (linked and not _INSIDE.match(value.strip())) or _FETCHES.search(value):
@@ -137,7 +137,7 @@ def unsafe_svg(data: bytes) -> str:
     try:
         parser.Parse(data, True)
     except (xml.parsers.expat.ExpatError, ValueError, LookupError) as error:
-        reasons.append(f"it is no well-formed SVG ({error})")
+        reasons.append(f"it is not well-formed SVG ({error})")
     return reasons[0] if reasons else ""
 
 

@@ -151,7 +151,7 @@ class Pool(Generic[T, A]):
             try:
                 outcome = pickle.loads(worker.pipe.recv_bytes())
             except (EOFError, OSError):
-                outcomes.append(self._lost(worker, waiting, "the program that was making this broke off"))
+                outcomes.append(self._lost(worker, waiting, "the process that was making this stopped"))
             else:
                 worker.given.popleft()
                 worker.since = time.monotonic()
@@ -159,7 +159,7 @@ class Pool(Generic[T, A]):
         if not ready:
             for worker in [w for w in busy.values() if now - w.since >= self._patience]:
                 worker.process.kill()
-                told = f"this took longer than {self._patience:g} seconds and was given up"
+                told = f"this took longer than {self._patience:g} seconds and was stopped"
                 outcomes.append(self._lost(worker, waiting, told))
         return outcomes
 
@@ -218,7 +218,7 @@ def _plainly_made(kind: type) -> tuple[str, ...] | None:
 
     A field that is no part of the value (something worked out once, say) begins anew.
     """
-    if not is_dataclass(kind) or hasattr(kind, "__post_init__") or "__reduce__" in vars(kind):
+    if not is_dataclass(kind) or hasattr(kind, "__post_init__") or kind.__reduce__ is not object.__reduce__:
         return None
     if not kind.__dataclass_params__.init:  # type: ignore[attr-defined]
         return None

@@ -67,10 +67,10 @@ class Teller:
     def built(self, report: Report, output: Path) -> None:
         """The last line of a build."""
         if report.finished_earlier:
-            print("A build that had been cut off was finished first.")
+            print("An interrupted build was completed first.")
         words = [_count(report.drafts, "draft")]
         if not report.changed:
-            words.append("nothing had changed")
+            words.append("nothing changed")
         else:
             words.append(f"{report.made} made")
             words.append(f"{_count(len(report.changed), 'file')} changed")

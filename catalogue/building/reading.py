@@ -163,7 +163,7 @@ def _tell_apart(read: Iterable[T], findings: list[Finding]) -> tuple[T, ...]:
         for each in claimants[1:]:
             message = (
                 f"“{each.file}” and “{claimants[0].file}” would both be called “{slug}” in the catalogue; "
-                f"neither is made, so that no one is given the other's"
+                f"neither is made, so that nobody gets the other's"
             )
             findings.append(
                 Finding("same-name", message, Place(each.file), "Give one of the files another name.")

@@ -95,7 +95,7 @@ def lacking(pairs: Iterable[tuple[Style, Client]]) -> tuple[int, tuple[str, ...]
         for key in missing:
             wanted.setdefault((client.file, style.register.name_of(key)), []).append(style.title)
     return waiting, tuple(
-        f"{file}: no {name}, which is wanted for {', '.join(titles)}"
+        f"{file}: no {name}, which is needed for {', '.join(titles)}"
         for (file, name), titles in sorted(wanted.items())
     )
 

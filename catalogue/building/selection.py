@@ -20,7 +20,7 @@ def chosen(studio: Studio, request: Request, drafts: Iterable[UnitName]) -> list
     ]
     if (styles or clients) and not names:
         raise UnknownName(
-            "There is nothing to draft: none of these styles is meant for these clients. A client is drafted any "
-            "style that stands under “garments” in the client's file."
+            "There is nothing to draft: none of these styles is for these clients. To draft a style for a client all "
+            "the same, list it under “garments” in the client's file."
         )
     return names

@@ -172,9 +172,9 @@ def _missed(name: str) -> str:
         return ""
     rest = name.removeprefix(f"{folder}/")
     if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
-        return "this file is not read, for its name does not end in .md"
+        return "this file is not read, because its name does not end in .md"
     if "/" in rest and rest.lower().endswith(".md"):
-        return f"this file is not read, for it does not lie in {folder} itself but in a folder below"
+        return f"this file is not read, because it is in a folder below {folder}"
     return ""
 
 
@@ -290,12 +290,12 @@ def _folded(name: str) -> str:
 
 def _listed(slugs: list[str]) -> str:
     more = f" and {len(slugs) - 12} more" if len(slugs) > 12 else ""
-    return f"It has: {', '.join(slugs[:12])}{more}." if slugs else "It has none at all yet."
+    return f"It has: {', '.join(slugs[:12])}{more}." if slugs else "It has none yet."
 
 
 def _what_a_studio_is(root: Path) -> str:
     lacking = [f"{name}/" for name in (STYLES, CLIENTS) if not (root / name).is_dir()]
-    there = f"“{root}” lacks {' and '.join(lacking)}" if root.is_dir() else f"There is no folder “{root}”"
+    there = f"“{root}” has no {' and no '.join(lacking)}" if root.is_dir() else f"There is no folder “{root}”"
     name = root.name or "my-studio"
     return (
         f"{there}, so it is not a studio. A studio is a folder with style files in styles/ (*.md) "

@@ -116,7 +116,7 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
         try:
             value = evaluate(parse_formula(text, place), desk)
         except Broken:
-            raise Trouble(Finding("not-a-value", f"“{text}” can't be worked out.", place)) from None
+            raise Trouble(Finding("not-a-value", f"“{text}” cannot be worked out.", place)) from None
         if type(value) is not type(default):
             raise Trouble(
                 Finding(

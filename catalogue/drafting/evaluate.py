@@ -34,7 +34,7 @@ def evaluate(node: Node, desk: Desk) -> Value:
     except GeometryError as error:
         raise desk.trouble("cannot-draw", f"“{node.text}” can't be drawn: {error}.", node.place) from None
     except (OverflowError, ZeroDivisionError):
-        raise desk.trouble("no-number", f"“{node.text}” gives no number.", node.place) from None
+        raise desk.trouble("no-number", f"“{node.text}” does not give a number.", node.place) from None
 
 
 def _bounded(way: Path, node: Node, desk: Desk) -> None:

@@ -145,7 +145,8 @@ def _still(level: Level, pieces: dict[str, Piece]) -> Piece:
 
 def _gone(level: Level) -> PieceError:
     return PieceError(
-        f"“{level.text}” is not there any more", "Say it after the last line that cuts or joins these pieces."
+        f"“{level.text}” is no longer there",
+        "Move this line below the last one that cuts or joins these pieces.",
     )
 
 
@@ -154,8 +155,8 @@ def _along(stretches: Sequence[Stretch], desk: Desk) -> Taken:
     for stretch in stretches:
         if stretch.piece not in desk.table.pieces:
             raise PieceError(
-                f"“{stretch.piece}” is not there any more",
-                "Say it after the last line that cuts or joins it.",
+                f"“{stretch.piece}” is no longer there",
+                "Move this line below the last one that cuts or joins it.",
             )
         piece = desk.table.pieces[stretch.piece]
         try:
@@ -195,7 +196,7 @@ def _judged(
             ok = False
             detail = (
                 f"it can't close: {desk.show_length(-ease)} less than the body, and woven cloth does not give. "
-                "Is it a knit, or laced? Say so among the style's tags."
+                "If it is a knit or laced, add that to the style's tags."
             )
         told.append(detail)
         usual = None if measurement is None else usual_ease(garment, tags, measurement.key)

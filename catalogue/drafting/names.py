@@ -133,7 +133,7 @@ class Names:
         if name in self.given_at:
             raise self.messages.trouble(
                 "given-twice",
-                f"“{name}” was given already on line {self.given_at[name].line}.",
+                f"“{name}” is already given on line {self.given_at[name].line}.",
                 node.place,
                 "Choose another name.",
             )

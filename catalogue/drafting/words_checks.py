@@ -71,7 +71,7 @@ def sew(node: Node, desk: Desk) -> None:
     elif "sew_ease" in clauses:
         least = most = length(clauses["sew_ease"].amount, desk)
     if least > most:
-        raise desk.trouble("range", "The range must run from the smaller to the larger.", node.place)
+        raise desk.trouble("range", "Put the smaller end of the range first.", node.place)
     smooth: float | None = None
     if "sew_smooth" in clauses:
         asked = clauses["sew_smooth"].amount
@@ -150,9 +150,9 @@ def walk_seams(desk: Desk) -> None:
             desk.messages.findings.extend(
                 desk.trouble(
                     "seam-gone",
-                    f"The seam {first} to {second} can't be walked: {error.args[0]} is not there any more.",
+                    f"The seam {first} to {second} can't be walked: {error.args[0]} is no longer there.",
                     wanted.place,
-                    "Say it after the last line that cuts or joins these pieces.",
+                    "Move this line below the last one that cuts or joins these pieces.",
                 ).findings
             )
             continue

@@ -91,12 +91,10 @@ def find(node: Node, desk: Desk) -> None:
     try:
         desk.names.refuse_taken(name, node.name)
         if desk.names.trial:
-            raise desk.trouble("find-in-find", "A find can't stand inside another find.", node.place)
+            raise desk.trouble("find-in-find", "A find cannot be inside another find.", node.place)
         for line in node.body:
             if line.word != "define":
-                raise desk.trouble(
-                    "find-body", "Only lines that give a name can stand under find.", line.place
-                )
+                raise desk.trouble("find-body", "Only lines that give a name can be under find.", line.place)
         low, high = quantity(node.low, desk), quantity(node.high, desk)
         if (low.power, low.angle) != (high.power, high.angle) or low.value >= high.value:
             raise desk.trouble(
@@ -190,7 +188,7 @@ def _no_solution(error: NoSolution, node: Node, low: Quantity, desk: Desk, off_b
         "no-solution",
         f"No {in_words(name)} in this range makes {spell(left_node)} equal to {spell(right_node)}: {'; '.join(ends)}.",
         node.place,
-        "Widen the range, or change what the length hangs on.",
+        "Widen the range, or change what the length depends on.",
     )
 
 

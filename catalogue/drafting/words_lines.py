@@ -100,7 +100,9 @@ def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
             aim = point(node.aim, desk) - at
             if aim.length < 1e-9:
                 raise desk.trouble(
-                    "same-point", "The curve is there already, so there is no direction.", node.place
+                    "same-point",
+                    "The curve ends at that point already, so there is no direction.",
+                    node.place,
                 )
             return aim.unit()
     way = path(node.line, desk)
@@ -144,7 +146,7 @@ def whole_circle(node: Node, desk: Desk) -> Path:
     """`circle about C radius 4 cm`"""
     centre, radius = point(node.centre, desk), length(node.radius, desk)
     if radius <= 0:
-        raise desk.trouble("no-radius", "The radius must be more than nought.", node.radius.place)
+        raise desk.trouble("no-radius", "The radius must be more than 0.", node.radius.place)
     return circle(centre, radius)
 
 

@@ -65,7 +65,7 @@ def _places(row: Node, way: Path, desk: Desk) -> tuple[list[float], str, float]:
         if apart <= 0 or way.length / apart > MOST_MARKS:
             raise desk.trouble(
                 "odd-distance",
-                f"Marks {desk.show_length(apart)} apart on {desk.show_length(way.length)} can't be meant.",
+                f"Marks {desk.show_length(apart)} apart on {desk.show_length(way.length)} is out of range.",
                 row.apart.place,
             )
         gaps = max(1, round(way.length / apart))

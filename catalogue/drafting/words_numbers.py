@@ -20,7 +20,11 @@ HUGE = 1e9
 
 def _checked(value: float, power: int, is_angle: bool, node: Node, desk: Desk) -> Quantity:
     if not math.isfinite(value) or abs(value) > HUGE ** max(power, 1):
-        raise desk.trouble("no-number", f"“{node.text}” comes to no sensible number.", node.place)
+        raise desk.trouble(
+            "no-number",
+            f"“{node.text}” is out of range: the result is too large or not a number.",
+            node.place,
+        )
     return Quantity(value, power, is_angle)
 
 
@@ -128,7 +132,7 @@ def divide(node: Node, desk: Desk) -> Quantity:
     if right.value == 0:
         raise desk.trouble(
             "divided-by-nought",
-            f"“{node.right.text}” is nought here; nothing can be divided by it.",
+            f"“{node.right.text}” is 0 here; nothing can be divided by it.",
             node.right.place,
         )
     if right.power > left.power or (right.angle and not left.angle):
@@ -168,9 +172,7 @@ def square_root(node: Node, desk: Desk) -> Quantity:
     if value.power not in (0, 2) or value.angle:
         raise wrong_kind(node.of, desk, "An area or a number", value)
     if value.value < 0:
-        raise desk.trouble(
-            "no-number", f"“{node.of.text}” is below nought; it has no square root.", node.place
-        )
+        raise desk.trouble("no-number", f"“{node.of.text}” is negative; it has no square root.", node.place)
     return Quantity(math.sqrt(value.value), value.power // 2)
 
 

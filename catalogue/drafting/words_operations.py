@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, path, plain_number, point, quantity
+from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_darts import is_empty_dart, without_dart
 from catalogue.drafting.words_pieces import edge_of, piece_and_part, refused, unquoted
@@ -30,11 +30,6 @@ MOST_LINES = 60
 """Slashes in one spread: more would be cloth in shreds."""
 
 
-def said(node: Node) -> str:
-    """The line in words, for the piece's list of what was done to it."""
-    return re.sub(r"(?<=[^\W\d])\.(?=[^\W\d])|_", " ", " ".join(node.text.split()))
-
-
 def lay(
     desk: Desk, node: Node, *made: Piece, instead_of: Iterable[str] = (), paper: str | None = None
 ) -> None:
@@ -42,7 +37,7 @@ def lay(
 
     They lie on `paper`, or where the last of the pieces lay that they are made from.
     """
-    words = said(node)
+    words = operation_sentence(node, desk, made)
     desk.trace.operations.append(words)
     for old in instead_of:
         paper = desk.table.paper_of.get(old, paper)
@@ -164,7 +159,7 @@ def cut_through(cut: Node, desk: Desk) -> None:
 def discard(node: Node, desk: Desk) -> None:
     """`discard scrap`: a part that is not needed any more."""
     piece = desk.table.piece(node.piece)
-    desk.trace.operations.append(said(node))
+    desk.trace.operations.append(operation_sentence(node, desk))
     desk.table.take_away(piece.name)
 
 
@@ -294,9 +289,9 @@ def _amounts(
         if any(v < 0 for v in values):
             raise desk.trouble(
                 "amounts",
-                "An amount below nought can't be meant here.",
+                "An amount cannot be negative here.",
                 clause.place,
-                "Write overlap to lap the paper.",
+                "To overlap the paper write overlap.",
             )
         each = values * len(lines) if len(values) == 1 else values
         if in_all and len(values) == 1:
@@ -312,7 +307,7 @@ def _amounts(
     if len(said_at) != 2:
         raise desk.trouble(
             "amounts",
-            "Say how far the lines open at both their ends.",
+            "Say how far the lines open at each end.",
             node.place,
             "For example: , nothing at waist, 4 cm at hem",
         )
@@ -368,7 +363,7 @@ def fold_out(node: Node, desk: Desk) -> None:
     with paper(node, desk):
         amount = length(node.amount, desk)
         if amount <= 0.005:
-            desk.trace.operations.append(said(node))
+            desk.trace.operations.append(operation_sentence(node, desk))
             return
         made = lengthening.fold_out(
             piece, point_on(piece, desk, node.at), amount, point_on(piece, desk, node.hinge)

@@ -92,7 +92,7 @@ def cut_of(node: Node, desk: Desk) -> Cut:
 def cut_from(cuts: Sequence[Node], desk: Desk) -> Cut:
     """What the cut clauses of a line say (at most one is allowed); none is one piece of the main cloth."""
     if len(cuts) > 1:
-        raise desk.trouble("cut-twice", "How often the piece is cut is said twice.", cuts[1].place)
+        raise desk.trouble("cut-twice", "How often the piece is cut is given twice.", cuts[1].place)
     if not cuts:
         return Cut()
     clause = cuts[0]
@@ -328,7 +328,7 @@ def _allowance(node: Node, desk: Desk) -> float:
     if not 0 <= amount <= 200:
         raise desk.trouble(
             "odd-allowance",
-            f"A seam allowance of {desk.show_length(amount)} can't be meant; expected 0 to 20 cm.",
+            f"A seam allowance of {desk.show_length(amount)} is out of range; expected 0 to 20 cm.",
             node.place,
         )
     return amount

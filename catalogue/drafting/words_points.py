@@ -111,7 +111,7 @@ def _lies_back(way: Path, at: float, aim_node: Node, desk: Desk) -> bool:
     aim = position_on(way, point(aim_node, desk), aim_node, desk)
     if abs(aim - at) < 1e-6:
         raise desk.trouble(
-            "same-point", "It starts at that point, so there is no way toward it.", aim_node.place
+            "same-point", "It starts at that point, so there is no direction toward it.", aim_node.place
         )
     if way.is_closed:
         return (at - aim) % way.length < (aim - at) % way.length
@@ -192,7 +192,7 @@ def level(node: Node, desk: Desk) -> Point:
             if upright
             else f"Write {' '.join(node.side.text.split())} … in line with …"
         )
-        raise desk.trouble("not-understood", "That is no way to place a point.", node.by.place, hint)
+        raise desk.trouble("not-understood", "A point cannot be placed in that way.", node.by.place, hint)
     result = Point(a.x, b.y) if upright else Point(b.x, a.y)
     guide(desk, a, result)
     return result
@@ -273,7 +273,7 @@ def square_off(node: Node, desk: Desk) -> Point:
             "no-side",
             f"“{node.line.text}” runs {node.side.text} here, so that is not a side of it.",
             node.side.place,
-            "Say the side that the new point lies on.",
+            "Name the side on which the new point lies.",
         )
     result = at + normal * (length(node.amount, desk) * (1 if normal.dot(side) > 0 else -1))
     guide(desk, at, result)

@@ -179,7 +179,7 @@ def extend_edge(node: Node, desk: Desk) -> None:
         if by <= 0:
             raise desk.trouble(
                 "amounts",
-                "An edge is extended by more than nothing.",
+                "An edge is extended by more than 0.",
                 node.amount.place,
                 "To move an edge inwards, cut the piece along a line.",
             )

@@ -23,7 +23,7 @@ check length of side = length of other within 2 mm, "the side seams match"
         _GROUP,
         "More or less",
         "A is more than B; less than; at least; at most",
-        "At least and at most include the figure itself. The signs >, <, ≥ and ≤ do as well.",
+        "At least and at most include the figure itself. The signs >, <, ≥ and ≤ can be used too.",
         """
 opening = line from start right head_girth / 2 + 1 cm
 check length of opening is at least head_girth / 2, "the head goes through"

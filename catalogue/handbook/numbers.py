@@ -72,7 +72,7 @@ edge       = line from start right skirt_side
         _GROUP,
         "Times and parts",
         "A * B, A / B",
-        "The signs × and ÷ do as well. Times and divided go before plus and minus; brackets change that.",
+        "The signs × and ÷ can be used too. Times and divided go before plus and minus; brackets change that.",
         """
 panel = (hip_girth + 6 cm) / 4
 flare = panel * 1.5
@@ -85,7 +85,7 @@ hem   = line from start right flare
         _GROUP,
         "Less than nothing",
         "-A",
-        "A length below nought points the other way: -2 cm down is 2 cm up.",
+        "A negative length points the other way: -2 cm down is 2 cm up.",
         """
 lift = -2 cm
 tip  = 10 cm right and lift down from start
@@ -183,7 +183,7 @@ seam     = distance neck to shoulder
         _GROUP,
         "The slope of a line",
         "angle of LINE",
-        "How far the line falls from level, from its first end to its last; below nought when it rises.",
+        "How far the line falls from level, from its first end to its last; negative when it rises.",
         """
 tip      = 12 cm right and 4 cm down from start
 shoulder = line start to tip

@@ -223,7 +223,7 @@ other = mirror of tip over fold
         _GROUP,
         "Turn about a point",
         "POINT turned ANGLE about POINT; a line or curve may be turned too",
-        "Clockwise, as the sheet lies before you; below nought the other way.",
+        "Clockwise, as the sheet lies before you; a negative angle turns the other way.",
         """
 arm    = line from start right 14 cm
 swung  = arm turned 25 degrees about start

@@ -91,7 +91,7 @@ sew both halves of back.waist to band.seam
         "A finished measurement",
         "finished WHAT measured at LEVEL, finished WHAT measured along PIECE.EDGE, or finished WHAT = LENGTH",
         "What the garment measures when it is sewn, for the page. It is best measured off the pieces; a formula after "
-        "it is then a check, which may differ by 1/4 in all round. A formula alone is believed.",
+        "it is then a check, which may differ by 1/4 in all round. A formula alone is not checked.",
         _TWO
         + """
 sew front.side to back.side

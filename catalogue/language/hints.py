@@ -31,9 +31,7 @@ HINTS: tuple[Hint, ...] = (
     _hint("starts-with-number", rf"^\s*\d+[\w ]*?{NAME}\s*=", "A name starts with a letter."),
     _hint("colon-equals", r"^[^=]*:=", "Write = alone: hem = 4 cm."),
     _hint("otherwise-colon", r"^\s*otherwise\s*:", "Leave out the colon."),
-    _hint(
-        "edge-alone", rf"^{NAME}\s*:.*\bto\b", "An edge of a piece is set in, below the line outline.", ":"
-    ),
+    _hint("edge-alone", rf"^{NAME}\s*:.*\bto\b", "Indent the edges of a piece below the line outline.", ":"),
     _hint("colon-for-equals", rf"^\s*{NAME}\s*:", "Write = after the name: hem = 4 cm.", ":"),
     _hint("nameless", r"^\s*=", "Write the name before the sign: hem = 4 cm."),
     _hint("double-equals", r"==", "Write = once."),
@@ -226,18 +224,18 @@ HINTS: tuple[Hint, ...] = (
     _hint(
         "grain-alone",
         r"^grain\s+(?!of\b)\w",
-        "Set the line in below its piece, or say which: grain of front along centre.",
+        "Indent the line below its piece, or say which: grain of front along centre.",
     ),
     _hint(
         "mark-alone",
         r"^(mark|draw)\b(?!.*\bon\b)",
-        "Set the line in below its piece, or end it with the piece's name: on front.",
+        "Indent the line below its piece, or end it with the piece's name: on front.",
         "$",
     ),
     _hint(
         "notch-alone",
         rf"^((single|double|triple)\s+)?notch\s+{NAME}\s+at\b",
-        "Set the line in below its piece, or say which: notch front.side at A.",
+        "Indent the line below its piece, or say which: notch front.side at A.",
     ),
     _hint("outline-alone", r"^\s*outline\b", "Give each edge a name: outline side: A to B."),
     _hint(
@@ -284,7 +282,7 @@ HINTS: tuple[Hint, ...] = (
     ),
     _hint("fold-line", r"\b(fold|stitch|placement|guide|pleat)line\b", "Write it as two words: fold line."),
     # --- units ---
-    _hint("sentence-end", r"\.\s*$", "A line of a draft ends without a full stop.", r"\."),
+    _hint("sentence-end", r"\.\s*$", "Leave out the full stop at the end of the line.", r"\."),
     _hint(
         "unit-word",
         r"\d\s*(centimet\w*|millimet\w*|cms|mms|ins|centi|inchs|zoll|yds?|yards?|CM|MM|IN|INCH)(?!\w)",

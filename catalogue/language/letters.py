@@ -56,5 +56,5 @@ def unseen(character: str) -> str:
     if kind in ("Cf", "Cc", "Co", "Cn", "Cs"):
         return f"an invisible character (U+{ord(character):04X})"
     if kind in ("Zs", "Zl", "Zp"):
-        return f"an unusual blank (U+{ord(character):04X})"
+        return f"an unusual space (U+{ord(character):04X})"
     return ""

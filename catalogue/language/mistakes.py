@@ -95,7 +95,7 @@ class _Mistake:
         if self.own_word:
             return f"Choose another name, such as {self.own_word}_1."
         if self.found and unseen(self.found[0]):
-            return "Delete it and type a plain blank."
+            return "Delete it and type a plain space."
         short = len(self.text) <= LONGEST_TRIED
         return (
             self._used_own_word()
@@ -157,7 +157,7 @@ class _Mistake:
         except UnexpectedInput:
             return ""
         follows = in_list(self.lark, reader.accepts(), "COMMA")
-        return f"Go on with a comma and {follows}." if follows else ""
+        return f"Continue with a comma and {follows}." if follows else ""
 
     def _left_out(self) -> str:
         if self.before_type == "NAME" and re.fullmatch(NAME, self.found):

@@ -176,7 +176,7 @@ def _folded_side(piece: Piece, apex: Point, legs: tuple[Point, Point], folded_to
     except KeyError:
         known = ", ".join(e.name for e in piece.edges)
         raise PieceError(
-            f"the dart “{name}” is folded to “{target}”, which is no edge of the piece",
+            f"the dart “{name}” is folded to “{target}”, which is not an edge of the piece",
             f"Its edges: {known}.",
         ) from None
     return 0 if towards.nearest(legs[0])[1] <= towards.nearest(legs[1])[1] else 1

@@ -26,7 +26,7 @@ _BESIDE_CORNER = 10.0  # mm that a level may lie above the corner under the arm 
 _DOWN_THE_SEAM = (2.0, 5.0, 10.0)  # mm that a level is moved to clear the corner that it enters a piece at
 _LEAST_SLANT = 0.6  # sine of the angle between a level and the opening that it ends at
 _LEVEL = Point(1.0, 0.0)
-_ENDLESS = "the level goes round and round without an end"
+_ENDLESS = "the level goes round without coming back to its start"
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +193,7 @@ class _Garment:
                 chain.ends.append(f"{piece.name}.{run.edge}")
             step = after
         raise PieceError(
-            "the level goes round and round without an end", "Look at the seams of these pieces."
+            "the level goes round without coming back to its start", "Look at the seams of these pieces."
         )
 
     def _entered(self, piece: Piece, step: _Step) -> Reach:
@@ -261,7 +261,7 @@ class _Garment:
         )
         if max(abs(t.cross(run.way)) for t in tangents) < _LEAST_SLANT:
             raise PieceError(
-                f"the level runs out at “{run.edge}” of “{piece.title}” before it has gone round",
+                f"the level runs out at “{run.edge}” of “{piece.title}” before it has gone all round",
                 "Name a level that lies on every piece.",
                 run.at,
             )

@@ -54,7 +54,7 @@ def folded(piece: Piece, at: Point, amount: float, to: Point) -> Piece:
     hinge = piece.outline.point_at(place(piece, to))
     length = at.distance(hinge)
     if amount <= 0:
-        raise PieceError("a wedge needs a width of more than nothing")
+        raise PieceError("a wedge must be wider than 0")
     if length < amount:
         raise PieceError("the wedge is wider than it is long", "Give its point farther away.", at)
     half = math.degrees(math.atan2(amount / 2, length))

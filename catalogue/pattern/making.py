@@ -86,7 +86,7 @@ def make_piece(name: str, title: str, edges: Sequence[Edge], cut: Cut, points: M
     outline = Path(tuple(s for e in joined for s in e.path.segments))
     area = signed_area(outline)
     if abs(area) < SMALLEST_AREA:
-        raise PieceError("the outline encloses nothing", "Does it go there and back along the same line?")
+        raise PieceError("the outline encloses no area", "Does it go out and back along the same line?")
     if area < 0:
         joined = [replace(e, path=e.path.reversed()) for e in reversed(joined)]
     piece = Piece(name, title, tuple(joined), cut)

@@ -84,9 +84,7 @@ def inner_line(piece: Piece, line: Path) -> Path:
         else:
             runs.append((a, b))
     if len(runs) > 1:
-        raise PieceError(
-            f"the line leaves the piece “{piece.name}” and comes back", "Cut along it in two goes."
-        )
+        raise PieceError(f"the line leaves the piece “{piece.name}” and comes back", "Make two cuts.")
     return line.between(*runs[0])
 
 

@@ -66,8 +66,8 @@ def close_dart(
         )
     if not 0 < share <= 1 + 1e-9:
         raise PieceError(
-            "a dart can be closed by more than nothing and at most the whole",
-            "Leave out “by” to close it wholly, or give a part of it such as by 1/2.",
+            "a dart can be closed by more than 0 and at most completely",
+            "Leave out “by” to close it completely, or give a part of it such as by 1/2.",
         )
     angle = _angle(pivot, dart)
     here = pivot
@@ -207,7 +207,7 @@ def _with_opening(
     if opening.short >= pivot.distance(middle) - 1:
         raise PieceError(
             f"the new dart would stop short by more than its length, {held(pivot.distance(middle))}",
-            "Let it stop less short.",
+            "Stop it less far short.",
         )
     apex = pivot.toward(middle, opening.short) if opening.short else pivot
     name = opening.name or _free(piece, f"{edge.name}_dart")

@@ -43,7 +43,7 @@ def pleat(
     if inner.length - inner.start.distance(inner.end) > 0.01:
         raise PieceError("a pleat needs a straight line", "Paper folds only along straight lines.")
     if depth <= 0:
-        raise PieceError("a pleat needs a depth of more than nothing", "For example: depth 3 cm.")
+        raise PieceError("a pleat must be deeper than 0", "For example: depth 3 cm.")
     a, b = place(piece, inner.start), place(piece, inner.end)
     first, second = take(piece, b, a, inner), take(piece, a, b, inner.reversed())
     # Offsets run from the part that stays (below nought) into the one that moves, straight across the line.

@@ -95,7 +95,7 @@ def _carried_along(slash: Slash, moving: Path, move: Transform) -> Slash:
 def _trimmed(piece: Piece, slash: Slash) -> Path:
     if max(abs(slash.at_start), abs(slash.at_end)) > WIDEST:
         raise PieceError(
-            f"a slash can't open by {held(max(abs(slash.at_start), abs(slash.at_end)))}",
+            f"a slash cannot open by {held(max(abs(slash.at_start), abs(slash.at_end)))}",
             f"At most {held(WIDEST)}; spread over more lines.",
         )
     return inner_line(piece, slash.line)

@@ -93,7 +93,7 @@ def _notches_on(piece: Piece, name: str) -> Piece:
 def _refuse_darts(piece: Piece, name: str) -> None:
     if gaps(piece, name):
         raise PieceError(
-            f"there is a dart or pleat on “{name}”, which redrawing would wipe out",
+            f"there is a dart or pleat on “{name}”, which redrawing would remove",
             "Redraw it before the dart is made.",
         )
 
@@ -156,7 +156,9 @@ def _kept_at(path: Path, name: str, at: Point) -> float:
         )
     if not NOTHING_LEFT < s < path.length - NOTHING_LEFT:
         raise PieceError(
-            f"a point to draw through is an end of the edge “{name}”", "Its ends stay anyhow.", at
+            f"a point to draw through is an end of the edge “{name}”",
+            "Its ends stay where they are in any case.",
+            at,
         )
     return s
 

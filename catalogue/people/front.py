@@ -62,7 +62,7 @@ class FrontReader:
             if found := self.register.find(key):
                 hint = f"{found.name} belongs {self.measurements_belong}."
             elif not hint:
-                hint = "Known are " + ", ".join(self.keys[:-1]) + f" and {self.keys[-1]}."
+                hint = "Known: " + ", ".join(self.keys[:-1]) + f" and {self.keys[-1]}."
             self.add("unknown-key", f"“{key}” is not known in a {self.what}", entry.key_place, hint)
 
     def add(
@@ -162,7 +162,7 @@ class FrontReader:
         if mm < 0:
             self.add(
                 "negative",
-                f"the {name} can't be below zero",
+                f"the {name} cannot be negative",
                 entry.place,
                 "Leave out the minus sign.",
                 about=about,
@@ -184,7 +184,7 @@ class FrontReader:
         kilograms = parse_weight(entry.text or "")
         if kilograms is None:
             message = f"“{entry.text}” is not a weight"
-            self.add("not-a-weight", message, entry.place, "Write it as 62 kg, 137 lb or 9 st 7 lb.")
+            self.add("not-a-weight", message, entry.place, "Write 62 kg, 137 lb or 9 st 7 lb.")
         return kilograms
 
     def choices(self) -> dict[str, dict[str, Chosen]]:
@@ -192,7 +192,7 @@ class FrontReader:
         if entry is None or entry.text == "":
             return {}
         if entry.mapping is None:
-            self.not_a_group("choices", entry, "Write the style's name, and its choices set in below it.")
+            self.not_a_group("choices", entry, "Write the style's name, and its choices indented below it.")
             return {}
         choices: dict[str, dict[str, Chosen]] = {}
         for style, group in entry.mapping.items():

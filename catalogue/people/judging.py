@@ -44,7 +44,7 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
     shown = show_length(measured.mm, client.units)
     if not _can_be(key, measured.mm, client):
         message = f"{measurement.name}: {shown} can't be right for a {client.kind}"
-        hint = f"Expected is {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
+        hint = f"Expected: {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
         severity = Severity.ERROR if counts else Severity.WARNING
         yield front.finding("impossible", message, measured.place, hint, severity)
     elif counts and not measurement.is_for(client.kind):
@@ -59,7 +59,7 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
         )
     elif counts and not bounds.low <= measured.mm <= bounds.high:
         message = f"{measurement.name}: {shown} is unusual for a {client.kind}"
-        hint = f"Usual is {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."
+        hint = f"Usual: {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."
         yield front.finding("improbable", message, measured.place, hint, Severity.WARNING)
 
 
@@ -92,15 +92,15 @@ def _together(clash: Clash, client: Client, front: Front) -> Finding:
     first = relation.keys[0]
     if isinstance(relation, Ratio):
         size = "large" if clash.large else "small"
-        verdict = f"can't be so {size}" if clash.impossible else f"is unusually {size}"
-        message = f"the {shown[first]} {verdict} beside the {shown[relation.second]}"
+        verdict = f"cannot be so {size}" if clash.impossible else f"is unusually {size}"
+        message = f"the {shown[first]} {verdict} compared with the {shown[relation.second]}"
     else:
         parts = " and the ".join(shown[key] for key in relation.parts)
         gap = show_length(abs(clash.gap), Units(client.units.primary, client.units.fraction))
         side = "more" if clash.large else "less"
-        verdict = "can't be" if clash.impossible else "is"
+        verdict = "cannot be" if clash.impossible else "is"
         message = f"the {shown[first]} {verdict} {gap} {side} than the {parts} together"
     severity = Severity.ERROR if clash.impossible else Severity.WARNING
-    hint = f"Measure again, for {relation.why}."
+    hint = f"Measure again: {relation.why}."
     code = "impossible-together" if clash.impossible else "improbable-together"
     return front.finding(code, message, measured[first].place, hint, severity)

@@ -94,7 +94,7 @@ class _OwnReader(FrontReader):
             return None
         for part, value in entry.mapping.items():
             if part not in _PARTS:
-                hint = did_you_mean(part, _PARTS) or f"Known are {', '.join(_PARTS)}."
+                hint = did_you_mean(part, _PARTS) or f"Known: {', '.join(_PARTS)}."
                 self.add("unknown-key", f"“{part}” is not known of a measurement", value.key_place, hint)
         what, how = (self.sentence(part, entry.mapping) for part in ("what", "how"))
         if not how:
@@ -131,7 +131,9 @@ class _OwnReader(FrontReader):
             )
             return False
         if before := self.taken.get(plain_name(name)):
-            self.add("twice", f"“{name}” stands on line {before.line} already", place, "Keep one of the two.")
+            self.add(
+                "twice", f"“{name}” is already given on line {before.line}", place, "Keep one of the two."
+            )
             return False
         self.taken[plain_name(name)] = place
         return True

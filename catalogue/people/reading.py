@@ -25,7 +25,7 @@ class ClientReader(FrontReader):
 
     keys = ("name", "for", "units", "language", "measured", "measurements", "choices", "garments")
     what = "client file"
-    measurements_belong = "under measured: or measurements:, set in by two blanks"
+    measurements_belong = "under measured: or measurements:, indented by two spaces"
 
     def __init__(
         self,
@@ -115,9 +115,12 @@ class ClientReader(FrontReader):
     def date(self, text: str, entry: Entry) -> datetime.date | None:
         hint = "Write year-month-day, for example 2026-03-14."
         if self.register.find(text):
-            message = f"a date must stand above “{text}”"
+            message = f"“{text}” needs a date above it"
             self.add(
-                "no-date", message, entry.key_place, "Give a date, or write measurements: for measured:."
+                "no-date",
+                message,
+                entry.key_place,
+                "Give a date, or write measurements: instead of measured:.",
             )
             return None
         if not _DATE.fullmatch(text.strip()):
@@ -157,7 +160,7 @@ class ClientReader(FrontReader):
                 continue
             if measurement.key in seen:
                 line = seen[measurement.key].key_place.line
-                message = f"“{name}” is the {measurement.name}, which stands on line {line} already"
+                message = f"“{name}” is the {measurement.name}, which is already given on line {line}"
                 self.add("twice", message, entry.key_place, "Keep one of the two.", about=(measurement.key,))
                 continue
             seen[measurement.key] = entry

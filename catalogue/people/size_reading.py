@@ -119,12 +119,14 @@ class SizeReader(FrontReader):
             hint = "Write | --- | --- | --- | below the line with the sizes."
             self.add("no-rule", "a line of dashes is expected below the names of the sizes", place, hint)
         if not names:
-            hint = "Write them beside each other: | size | 36 | 38 | 40 |."
+            hint = "Write them side by side: | size | 36 | 38 | 40 |."
             self.add("no-sizes", "this table names no sizes", corner.place, hint)
             return False
         if sum(self.register.find(cell.text) is not None for cell in names) > len(names) / 2:
-            message = "measurements stand side by side here; a line is expected for each, and a column for each size"
-            self.add("sizes-in-rows", message, names[0].place, "Turn the table.")
+            message = (
+                "the measurements are side by side here; each needs a line of its own, and each size a column"
+            )
+            self.add("sizes-in-rows", message, names[0].place, "Swap lines and columns.")
             return False
         if len(names) > MOST_SIZES:
             message = f"{len(names)} sizes are too many for one table: expected at most {MOST_SIZES}"
@@ -141,7 +143,7 @@ class SizeReader(FrontReader):
             elif len(name) > LONGEST_NAME:
                 self.add("long-name", f"a size's name has at most {LONGEST_NAME} characters", cell.place)
             elif key in seen:
-                message = f"size “{name}” stands here a second time"
+                message = f"size “{name}” is given twice"
                 self.add("twice", message, cell.place, "Each size has one column; give one another name.")
             seen[key] = name
             self.columns.append(_Column(name[:LONGEST_NAME], cell.place))
@@ -155,7 +157,7 @@ class SizeReader(FrontReader):
         n = next((i for i, (a, b) in enumerate(zip(found, wanted, strict=False)) if a != b), len(wanted))
         place = names[min(n, len(names) - 1)].place
         message = f"the sizes here are not those of line {self.columns[0].place.line}: {', '.join(wanted)}"
-        self.add("other-sizes", message, place, "Put other sizes into a file of their own.")
+        self.add("other-sizes", message, place, "Put other sizes in a file of their own.")
         return False
 
     def rows(self, table: Table, unit: Unit) -> None:
@@ -193,7 +195,7 @@ class SizeReader(FrontReader):
                 self.add("unknown-measurement", message, head.place, hint)
             return None
         if before := self.seen.get(measurement.key):
-            message = f"“{name}” is the {measurement.name}, which stands on line {before.line} already"
+            message = f"“{name}” is the {measurement.name}, which is already given on line {before.line}"
             self.add("twice", message, head.place, "Keep one of the two.")
             return None
         self.seen[measurement.key] = head.place

@@ -86,9 +86,7 @@ def nested_pdf(
             f"only one style can be nested at a time, and these are {len(titles)}: {', '.join(titles)}"
         )
     if len(drafts) > len(OWN_LINES):
-        raise ValueError(
-            f"{len(drafts)} are too many to be told apart by their lines: expected at most {len(OWN_LINES)}"
-        )
+        raise ValueError(f"{len(drafts)} are too many for one sheet: expected at most {len(OWN_LINES)}")
     title = drafts[0].style.title
     names = _names(drafts)
     who = isolated(heading) if heading else ", ".join(names)

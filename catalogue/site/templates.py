@@ -184,7 +184,7 @@ def _words(error: Exception) -> str:
     if isinstance(error, UndefinedError):
         message = str(error.message)
         if found := re.fullmatch(r"'(.+)' is undefined", message):
-            return f"nothing is called “{found[1]}” here"
+            return f"there is no “{found[1]}” here"
         if found := re.fullmatch(r"'(?:.*[. ])?(\w+) object' has no attribute '(.+)'", message):
             what = "template" if found[1] == "TemplateModule" else found[1].lower()
             return f"there is no “{found[2]}” in a {what}"

@@ -82,7 +82,7 @@ class ChoiceReader:
             if choice is None:
                 continue
             if choice.key in given:
-                self.say("given-twice", f"The choice “{choice.name}” is there twice.", value.key_place)
+                self.say("given-twice", f"The choice “{choice.name}” is given twice.", value.key_place)
                 continue
             if choice.key in known_measurements() or choice.key == "start":
                 self.say(
@@ -103,7 +103,7 @@ class ChoiceReader:
                 "bad-name",
                 f"“{name}” can't be the name of a choice.",
                 entry.key_place,
-                "Use letters, digits and blanks, a letter first.",
+                "Use letters, digits and spaces, beginning with a letter.",
             )
             return None
         text = " ".join((entry.text or "").split())
@@ -117,7 +117,7 @@ class ChoiceReader:
                 "bad-choice",
                 f"The choice “{name}” is not understood.",
                 entry.place,
-                "Write a default, then a range or the words to choose from: 58 cm (40 cm to 75 cm) - about it",
+                "Write a default, then a range or the options to choose from: 58 cm (40 cm to 75 cm) - about it",
             )
             return None
         default, limits, about = (
@@ -144,14 +144,14 @@ class ChoiceReader:
         if options and default not in options:
             self.say(
                 "bad-choice",
-                f"The default “{default}” is not among the words of “{name}”.",
+                f"The default “{default}” is not one of the options of “{name}”.",
                 entry.place,
                 did_you_mean(default, options),
             )
         bad = next((o for o in options if not is_name(o)), None)
         if bad is not None:
             self.say(
-                "bad-choice", f"“{bad}” can't be a word to choose: expected one word of letters.", entry.place
+                "bad-choice", f"“{bad}” cannot be an option: expected one word made of letters.", entry.place
             )
         return self.checked(Choice(name, default, "", "", options, about, entry.place))
 

@@ -107,7 +107,7 @@ class _Reader:
                 "unknown-key",
                 f"“{name}” is not known in a style file.",
                 self.front.mapping[name].key_place,
-                _NOT_HERE.get(name) or did_you_mean(name, KEYS) or f"Known are: {', '.join(KEYS)}.",
+                _NOT_HERE.get(name) or did_you_mean(name, KEYS) or f"Known: {', '.join(KEYS)}.",
             )
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         sections = tuple(self.sections())
@@ -223,7 +223,7 @@ class _Reader:
                     "unknown-audience",
                     f"“{word}” is not known after for:.",
                     self.front.mapping["for"].place,
-                    did_you_mean(word, AUDIENCES) or f"Known are: {', '.join(AUDIENCES)}.",
+                    did_you_mean(word, AUDIENCES) or f"Known: {', '.join(AUDIENCES)}.",
                 )
         return tuple(w for w in words if w in AUDIENCES)
 
@@ -304,7 +304,7 @@ class _Reader:
                 "too-many-mistakes",
                 f"More than {MOST_MISTAKES} lines are not understood; those from here on were not read.",
                 Place(self.front.file, line),
-                "Put right the ones above first.",
+                "Correct those above first.",
             )
 
     def prose(self, text: str, line: int) -> Prose:
@@ -360,7 +360,7 @@ class _Reader:
                 "open-brace",
                 "This brace is not closed; expected } on the same line.",
                 Place(self.front.file, number, brace.start() + 1),
-                "Close the formula with }, or write \\{ for a brace that is only a sign.",
+                "Close the formula with }, or write \\{ for a plain brace.",
             )
             self.note_mistakes(1, number)
         clean = row[start:end].replace("\ue000", "\ufffd").replace("\ue001", "\ufffd")

@@ -123,7 +123,7 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
         source = lines[place.line - 1][:200]
         reader = _READERS.get(key)
         if reader is None:
-            hint = did_you_mean(key, _READERS) or "Known are " + ", ".join(_READERS) + "."
+            hint = did_you_mean(key, _READERS) or "Known: " + ", ".join(_READERS) + "."
             findings.append(
                 Finding("unknown-key", f"“{key}” is not a setting known here", place, hint, source=source)
             )
@@ -141,7 +141,7 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
     if "accent" in values and contrast_with_white(settings.accent) < 4.5:
         place = _place("accent", lines, file)
         message = f"the accent {settings.accent} is too pale to read on paper"
-        hint = "Take a darker one: 4.5 to 1 against white is asked of text (WCAG 2, 1.4.3)."
+        hint = "Use a darker one: text needs a contrast of 4.5 to 1 against white (WCAG 2, 1.4.3)."
         source = lines[place.line - 1][:200]
         findings.append(Finding("pale-accent", message, place, hint, Severity.WARNING, source))
     return replace(settings, findings=tuple(sorted(findings, key=lambda f: f.place or Place(file))))
@@ -170,10 +170,10 @@ def _broken(error: tomllib.TOMLDecodeError, lines: list[str], file: str) -> Find
         place = Place(file, int(found[1]), int(found[2]))
     line = lines[place.line - 1] if place.line <= len(lines) else ""
     if "overwrite" in str(error):
-        message, hint = "this setting stands here a second time", "Keep one of the two."
+        message, hint = "this setting is given twice", "Keep one of the two."
     else:
         message = "this line can't be read as a setting"
-        hint = 'Write key = "text", with quotes round every text; a line of remarks begins with #.'
+        hint = 'Write key = "text", with quotes round every text; a remark begins with #.'
     return Finding("toml", message, place, hint, source=line[:200])
 
 
@@ -225,7 +225,7 @@ def _exchange(value: Any) -> tuple[str, ...]:
     kinds = tuple(dict.fromkeys(_text(name).casefold() for name in names))
     for name in kinds:
         if name not in EXCHANGE:
-            hint = did_you_mean(name, EXCHANGE) or "Known are " + ", ".join(EXCHANGE) + "."
+            hint = did_you_mean(name, EXCHANGE) or "Known: " + ", ".join(EXCHANGE) + "."
             raise _Wrong(f"“{name}” is not a kind of file known here", hint)
     return kinds
 
@@ -240,7 +240,7 @@ def _papers(value: Any) -> tuple[str, ...]:
 def _paper(value: Any) -> str:
     name = _text(value).casefold().replace(" ", "-")
     if name not in PAPERS:
-        hint = did_you_mean(name, PAPERS) or "Known are " + ", ".join(PAPERS) + "."
+        hint = did_you_mean(name, PAPERS) or "Known: " + ", ".join(PAPERS) + "."
         raise _Wrong(f"“{name}” is not a paper size known here", hint)
     return name
 
@@ -264,7 +264,7 @@ def _colour(value: Any) -> str:
     if found := re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])", text):
         return "#" + "".join(c * 2 for c in found.groups())
     if not re.fullmatch(r"#[0-9a-f]{6}", text):
-        raise _Wrong(f"“{text}” is not a colour", 'Write it as "#8c3b2e": six figures of 0 to 9 and a to f.')
+        raise _Wrong(f"“{text}” is not a colour", 'Write it as "#8c3b2e": six digits from 0 to 9 and a to f.')
     return text
 
 

@@ -86,7 +86,7 @@ def is_told_well(told: Run, studio: Path) -> None:
     heads = [HEAD.fullmatch(row) for row in rows]
     rest = [row for row, head in zip(rows, heads, strict=True) if head is None]
     # What a draft waits for is no mistake, and has no line in the file.
-    rest = [row for row in rest if not re.fullmatch(r"clients/.+\.md: no .+, which is wanted for .+", row)]
+    rest = [row for row in rest if not re.fullmatch(r"clients/.+\.md: no .+, which is needed for .+", row)]
     assert len(rest) == 1 and re.fullmatch(r".*\d+ drafts?.*\(\d+\.\d s\)\.", rest[0]), told.printed
     for head in filter(None, heads):
         path = studio / head["file"]

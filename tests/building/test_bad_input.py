@@ -180,8 +180,8 @@ BROKEN_FILES: dict[str, tuple[Write, str]] = {
     "Latin-1": (lambda p: p.write_bytes(CLIENT.replace("name: A", "name: José").encode("latin-1")), "“é”"),
     "no front matter": (lambda p: p.write_text("hello\n"), "three dashes"),
     "a fence that is not closed": (lambda p: p.write_text("---\nname: A\n"), "three dashes"),
-    "dashes made long": (lambda p: p.write_text("——\nname: A\n——\n"), "looks like the fence"),
-    "tabs": (lambda p: p.write_text(CLIENT.replace("  ", "\t")), "a tab stands here"),
+    "dashes made long": (lambda p: p.write_text("——\nname: A\n——\n"), "looks like the line of dashes"),
+    "tabs": (lambda p: p.write_text(CLIENT.replace("  ", "\t")), "there is a tab here"),
     "YAML bomb": (
         lambda p: p.write_text(
             "---\na: &a [x,x,x,x,x,x,x,x,x]\n"
@@ -191,11 +191,11 @@ BROKEN_FILES: dict[str, tuple[Write, str]] = {
             )
             + "---\n"
         ),
-        "not read here",
+        "are not read",
     ),
     "YAML types": (
         lambda p: p.write_text("---\nname: !!python/object/apply:os.system [ls]\n---\n"),
-        "a type",
+        "types are not read",
     ),
     "YAML merge": (lambda p: p.write_text("---\nname: A\n<<: {for: man}\n---\n"), ""),
     "two YAML documents": (lambda p: p.write_text("---\nname: A\n...\nname: B\n---\n"), ""),
@@ -204,7 +204,7 @@ BROKEN_FILES: dict[str, tuple[Write, str]] = {
         lambda p: p.write_text("---\n" + "".join(f"{' ' * n}a:\n" for n in range(300)) + "---\n"),
         "",
     ),
-    "a name twice": (lambda p: p.write_text("---\nname: A\nname: B\n---\n"), "second time"),
+    "a name twice": (lambda p: p.write_text("---\nname: A\nname: B\n---\n"), "given twice"),
     "a line of 900,000 letters": (lambda p: p.write_text(f"---\nname: {'x' * 900_000}\n---\n"), ""),
     "20,000 names": (
         lambda p: p.write_text("---\n" + "".join(f"n{i}: {i}\n" for i in range(20_000)) + "---\n"),
@@ -404,7 +404,7 @@ BAD_PICTURES: dict[str, tuple[str, bytes, str]] = {
     "a page named as a picture": (
         "x.png",
         b"<html><script>alert(1)</script>",
-        "does not hold what its name says",
+        "is not the kind of file its name says",
     ),
     "a drawing with a script": ("x.svg", PLAIN_SVG.replace(b"<path", b"<script>x</script><path"), "“script”"),
     "a drawing that acts": ("x.svg", PLAIN_SVG.replace(b"<path", b"<path onload='x()'"), "“onload”"),
@@ -433,7 +433,7 @@ BAD_PICTURES: dict[str, tuple[str, bytes, str]] = {
         b'<!DOCTYPE svg [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;&a;">]>' + PLAIN_SVG,
         "names of its own",
     ),
-    "a drawing that is none": ("x.svg", b"<svg><path></svg>", "no well-formed SVG"),
+    "a drawing that is none": ("x.svg", b"<svg><path></svg>", "not well-formed SVG"),
     "a picture that is not there": ("gone.png", b"", "there is no picture"),
     "a path that climbs": ("../clients/first-client.md", b"", "there is no picture"),
     "an absolute path": ("/etc/passwd", b"", "there is no picture"),
@@ -518,7 +518,7 @@ BAD_TEMPLATES: dict[str, tuple[str, str | bytes, int, str]] = {
     "a block left open": ("style.html", "\n{% block x %}", 2, "can't be read"),
     "an unknown tag": ("index.html", "\n\n{% nonsense %}", 3, "can't be read"),
     "an unknown filter": ("index.html", "\n{{ cards|nofilter }}", 2, "nofilter"),
-    "an unknown name": ("draft.html", "a\nb\n  {{ nonsense.x }}", 3, "nothing is called “nonsense”"),
+    "an unknown name": ("draft.html", "a\nb\n  {{ nonsense.x }}", 3, "there is no “nonsense”"),
     "a part that is not there": ("client.html", "\n{{ client.no_such }}", 2, "no “no_such” in a client"),
     "a template that is not there": (
         "draft.html",

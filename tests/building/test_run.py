@@ -352,7 +352,7 @@ def test_a_process_that_dies_takes_only_its_own_draft_with_it(desk: Desk) -> Non
     desk.style(1).write_text("need girth\nCRASH\n")
     report = desk.build(jobs=3)
     assert not report.ok and report.drafts == 9
-    assert b"broke off" in (desk.output / "styles/style1/client0/index.html").read_bytes()
+    assert b"stopped" in (desk.output / "styles/style1/client0/index.html").read_bytes()
     for client in range(3):
         for style in (0, 2):
             assert (desk.output / f"styles/style{style}/client{client}/draft.svg").exists()

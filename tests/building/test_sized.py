@@ -150,7 +150,7 @@ def test_a_broken_table_is_told_on_the_page_and_by_a_check(desk: Desk) -> None:
 def test_a_size_that_cannot_be_drafted_is_told_by_build_and_check_alike(desk: Desk) -> None:
     swap(desk.table, "|  108 |", "|    – |")
     assert told_by_both(desk) == [
-        "clients/sizes/hatbox.md:6:12: error: Hatbox sizes, size L is left out: the draft waits for hip girth."
+        "clients/sizes/hatbox.md:6:12: error: Hatbox sizes, size L is left out: missing hip girth."
     ]
     assert "Left out: L." in desk.page()
     swap(

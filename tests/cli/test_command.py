@@ -115,7 +115,7 @@ def test_a_build_from_the_folder_one_stands_in(studio: Path) -> None:
     for name in ("index.html", "draft.svg", "draft.json", "draft-a4.pdf"):
         assert (studio / "site/styles/first-skirt/first-client" / name).stat().st_size > 200
     again = run("build", cwd=studio)
-    assert again.returncode == 0 and "nothing had changed" in again.stdout
+    assert again.returncode == 0 and "nothing changed" in again.stdout
 
 
 def test_what_is_wrong_is_told_with_its_line_and_a_caret(studio: Path, tmp_path: Path) -> None:
@@ -200,7 +200,7 @@ def test_check_says_which_measurement_a_draft_waits_for(studio: Path) -> None:
     done = run("check", studio)
     assert done.returncode == 0
     told = done.stdout.splitlines()
-    assert told[0] == "clients/first-client.md: no hip girth, which is wanted for First skirt"
+    assert told[0] == "clients/first-client.md: no hip girth, which is needed for First skirt"
     assert told[-1].startswith("Checked 1 draft, 1 waiting for measurements (")
 
 

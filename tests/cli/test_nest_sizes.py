@@ -107,7 +107,7 @@ def test_more_sizes_than_lines_are_refused_before_anything_is_drawn(
     )
     (studio / "clients/sizes" / "counter.md").write_text(wide, encoding="utf-8")
     assert nest(studio, "--table", "counter") == 2
-    assert "13 are too many to be told apart by their lines (at most 12 can be)" in capsys.readouterr().err
+    assert "13 are too many for one sheet (at most 12)" in capsys.readouterr().err
 
 
 def test_a_size_without_a_measurement_is_left_out_and_said(
@@ -115,7 +115,7 @@ def test_a_size_without_a_measurement_is_left_out_and_said(
 ) -> None:
     (studio / "clients/sizes" / "counter.md").write_text(TABLE.replace("|  108 |", "| – |"), encoding="utf-8")
     assert nest(studio, "--table", "counter") == 1
-    assert "size L is left out: the draft waits for hip girth" in capsys.readouterr().err
+    assert "size L is left out: missing hip girth" in capsys.readouterr().err
     assert layers(studio) == ["size S", "size M", "size Extra"]
 
 

@@ -245,7 +245,7 @@ def test_a_builder_that_breaks_off_is_started_again(watching: Watching) -> None:
     os.kill(int(builder), signal.SIGKILL)
     path = watching.studio / "clients" / "client1.md"
     path.write_text(path.read_text().replace("girth = 901", "girth = 977"))
-    watching.wait_for("broke off")
+    watching.wait_for("program that builds stopped")
     path.write_text(path.read_text().replace("girth = 977", "girth = 988"))
     watching.wait_until(lambda: b"998.0" in watching.get("/styles/style0/client1/draft.svg"))
 

@@ -233,7 +233,7 @@ def test_a_piece_cut_up_afterwards_is_missed() -> None:
     lines = "finished hip girth measured at front.hip\ncut front from hip to corner_c into yoke, rest"
     made = skirt(lines)
     (finding,) = [f for f in made.findings if f.code == "cannot-be-measured"]
-    assert "“front.hip” is not there any more" in finding.message and "after the last line" in finding.hint
+    assert "“front.hip” is no longer there" in finding.message and "below the last one" in finding.hint
 
 
 def test_a_level_that_ends_at_an_unsewn_side_is_told() -> None:

@@ -68,7 +68,7 @@ def test_one_button_lies_where_the_row_begins() -> None:
             "mark 2.5 buttons along front.top on front",
             "A whole number from 1 to 60 is needed here; this is 2.5.",
         ),
-        ("mark buttons 1 mm apart along front.top on front", "Marks 0.1 cm apart on 20 cm can't be meant."),
+        ("mark buttons 1 mm apart along front.top on front", "Marks 0.1 cm apart on 20 cm is out of range."),
         (
             "mark 3 buttons of 18 mm along front.top on front",
             "Only a buttonhole has a length; other marks are points.",

@@ -129,7 +129,7 @@ def test_choices_within_their_range_are_taken(choices, a, b, c):
         ({"hip_ease": "9 cm"}, "out-of-range", "9 cm is outside the range of “hip ease”: 3 cm to 8 cm"),
         ({"hip_ease": "2.9 cm"}, "out-of-range", "outside the range"),
         ({"hip_ease": "much"}, "not-a-length", "hip ease"),
-        ({"hip_ease": "1 1/3 in"}, "not-a-length", "no tape has thirds of an inch"),
+        ({"hip_ease": "1 1/3 in"}, "not-a-length", "no tape measure has thirds of an inch"),
         ({"hipease": "5 cm"}, "unknown-choice", "has no choice “hipease”"),
     ],
 )

@@ -154,7 +154,7 @@ def test_a_smooth_edge_keeps_to_chosen_points() -> None:
 
 @pytest.mark.parametrize(
     ("at", "words"),
-    [("bust", "10.0 cm off the edge “side”"), ("side_hem", "is an end of the edge “side”")],
+    [("bust", "10 cm off the edge “side”"), ("side_hem", "is an end of the edge “side”")],
 )
 def test_points_that_no_edge_is_drawn_through(at: str, words: str) -> None:
     assert words in told(f"redraw front.side smooth, through {at}")[0]
@@ -308,4 +308,4 @@ def test_a_taped_piece_says_how_often_it_is_cut(clause: str, count: int, on_fold
 
 def test_how_often_a_taped_piece_is_cut_is_said_once() -> None:
     message, _ = told(f"{TAPED}tape lower.cut to upper.cut as whole, cut 2, cut 4")
-    assert message == "How often the piece is cut is said twice."
+    assert message == "How often the piece is cut is given twice."

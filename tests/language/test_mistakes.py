@@ -150,8 +150,8 @@ def test_a_block_of_nonsense_ends_after_some_findings():
         ("\u200b", "a zero-width space"),
         ("\u00ad", "a soft hyphen"),
         ("\u200f", "a direction mark"),
-        ("\u2009", "an unusual blank (U+2009)"),
-        ("\u3000", "an unusual blank (U+3000)"),
+        ("\u2009", "an unusual space (U+2009)"),
+        ("\u3000", "an unusual space (U+3000)"),
         ("\x07", "an invisible character (U+0007)"),
     ],
 )
@@ -159,7 +159,7 @@ def test_a_character_that_cannot_be_seen_is_named(character, words):
     finding = only_finding(f"a = 3 cm {character}down from b")
     assert finding.message == f"There is {words} here."
     assert finding.place.column == 10
-    assert "plain blank" in finding.hint
+    assert "plain space" in finding.hint
 
 
 def test_no_break_blanks_are_blanks():

@@ -134,25 +134,25 @@ BAD = [
     ("name: A\nfor: robot", 3, 6, "unknown-kind", "“robot”", "girl"),
     (HEAD + "garmets: [x]", 5, 1, "unknown-key", "“garmets”", "Did you mean “garments”?"),
     (HEAD + "bust girth: 90", 5, 1, "unknown-key", "“bust girth”", "belongs under measured:"),
-    (HEAD + "qqq: 1", 5, 1, "unknown-key", "“qqq”", "Known are name, for"),
+    (HEAD + "qqq: 1", 5, 1, "unknown-key", "“qqq”", "Known: name, for"),
     ("name: A\nfor: woman\nunits: inchs", 4, 8, "unknown-unit", "“inchs”", "Did you mean “inches”?"),
     ("name: A\nfor: woman\nunits: ells", 4, 8, "unknown-unit", "“ells”", "inches, cm or mm"),
     ("name: A\nfor: woman\nunits: feet", 4, 8, "unknown-unit", "“feet”", "inches, cm or mm"),
     (HEAD + "language: English!", 5, 11, "unknown-language", "language code", "vi"),
     (HEAD + "measurements:\n  wiast girth: 70", 6, 3, "unknown-measurement", "“wiast girth”", "“waist girth”"),
     (HEAD + "measurements:\n  wingspan: 170", 6, 3, "unknown-measurement", "“wingspan”", "Measuring"),
-    (HEAD + "measurements:\n  hip girth: -92", 6, 14, "negative", "hip girth can't be below zero", "minus"),
+    (HEAD + "measurements:\n  hip girth: -92", 6, 14, "negative", "hip girth cannot be negative", "minus"),
     (HEAD + "measurements:\n  hip girth: 38 1/0", 6, 17, "not-a-length", "0 below the line", "1/2"),
     (HEAD + "measurements:\n  hip girth: '92 cmm'", 6, 18, "not-a-length", "“cmm” is not a unit", "cm"),
     (HEAD + "measurements:\n  hip girth: 1e400", 6, 14, "not-a-length", "powers of ten", "Write it out"),
     (HEAD + "measurements:\n  hip girth: nan", 6, 14, "not-a-length", "nan is not a length", ""),
     (HEAD + "measurements:\n  hip girth:", 6, 13, "not-a-length", "a length is expected", ""),
     (HEAD + "measurements:\n  hip girth: [92]", 6, 14, "not-a-text", "must be a length, not a list", ""),
-    (HEAD + "measurements:\n  hips: 92\n  seat: 93", 7, 3, "twice", "stands on line 6 already", "Keep one"),
+    (HEAD + "measurements:\n  hips: 92\n  seat: 93", 7, 3, "twice", "already given on line 6", "Keep one"),
     (HEAD + "measurements: 92", 5, 15, "not-a-group", "names with values, not a text", "bust girth: 92"),
     (HEAD + "measurements:\n  weight: 62", 6, 11, "not-a-weight", "“62” is not a weight", "62 kg"),
     (HEAD + "measurements:\n  weight: 6200 kg", 5, 1, "impossible", "6200 kg can't be right", ""),
-    (HEAD + "measured:\n  bust girth: 92", 6, 3, "no-date", "a date must stand above", "measurements:"),
+    (HEAD + "measured:\n  bust girth: 92", 6, 3, "no-date", "needs a date above it", "measurements:"),
     (HEAD + "measured:\n  14/03/2026:\n    bust: 92", 6, 3, "not-a-date", "“14/03/2026”", "2026-03-14"),
     (HEAD + "measured:\n  2026-02-30:\n    bust: 92", 6, 3, "not-a-date", "no day 2026-02-30", "year-month"),
     (HEAD + "measured:\n  2026-03-14: 92", 6, 15, "not-a-group", "names with values, not a text", "below the date"),
@@ -166,18 +166,20 @@ BAD = [
     (HEAD + "measurements:\n  bust girth: 970", 6, 15, "impossible", "970 cm can't be right", "70 cm to 165 cm"),
     (
         HEAD + "measurements:\n  wrist: 31\n  upper arm: 25",
-        6, 10, "impossible-together", "the wrist girth (31 cm) can't be so large beside the upper arm girth (25 cm)",
+        6, 10, "impossible-together",
+        "the wrist girth (31 cm) cannot be so large compared with the upper arm girth (25 cm)",
         "thinner than the upper arm",
     ),
     (
         HEAD + "measurements:\n  height: 160\n  nape height: 164",
-        7, 16, "impossible-together", "the nape height (164 cm) can't be so large beside the height (160 cm)",
+        7, 16, "impossible-together", "the nape height (164 cm) cannot be so large compared with the height (160 cm)",
         "below the crown",
     ),
     (
         HEAD + "measurements:\n  outside leg: 104\n  inside leg: 53\n  rise: 26",
         6, 16, "impossible-together",
-        "can't be 25 cm more than the inside leg length (53 cm) and the body rise (26 cm) together", "crotch and waist",
+        "cannot be 25 cm more than the inside leg length (53 cm) and the body rise (26 cm) together",
+        "crotch and waist",
     ),
 ]  # fmt: skip
 
@@ -197,7 +199,7 @@ def test_a_mistake_is_told_with_its_place(
 
 
 WARNED = [
-    ("waist girth: 108\nhip girth: 104", 6, "the waist girth (108 cm) is unusually large beside the hip girth (104"),
+    ("waist girth: 108\nhip girth: 104", 6, "waist girth (108 cm) is unusually large compared with the hip girth (104"),
     ("bust girth: 92\nunder bust: 93", 7, "the under-bust girth (93 cm) is unusually large"),
     ("back waist length: 42\nfront waist length: 39", 7, "the front waist length (39 cm) is unusually small"),
     ("outside leg: 104\ninside leg: 70\nrise: 27", 6, "is 7 cm more than the inside leg length (70 cm) and the body"),
@@ -332,7 +334,9 @@ def test_a_fraction_that_no_tape_shows_is_told_of() -> None:
     client = client_with("waist girth: 41 7/9\n hip girth: 44 1/4", units="inches")
     (found,) = client.findings
     assert (found.place, found.code) == (Place("c.md", 6, 19), "not-a-length")
-    assert "no tape has ninths" in found.message and found.hint == "The nearest sixteenth is 41 3/4 in."
+    assert (
+        "no tape measure has ninths" in found.message and found.hint == "The nearest sixteenth is 41 3/4 in."
+    )
 
 
 def test_a_figure_that_is_wrong_by_itself_lays_no_blame_on_others() -> None:

@@ -90,7 +90,7 @@ ONE = "    how: along it\n    range: 10 to 20\n"
         ("  start:\n" + ONE, "name-taken", 4, 3, "something else"),
         ("  3 bands:\n" + ONE, "bad-name", 4, 3, "can't be the name"),
         ("  strap right:\n" + ONE, "bad-name", 4, 3, "names a side"),
-        ("  strap:\n" + ONE + "  Strap:\n" + ONE, "twice", 7, 3, "stands on line 4 already"),
+        ("  strap:\n" + ONE + "  Strap:\n" + ONE, "twice", 7, 3, "is already given on line 4"),
         ("  strap:\n    range: 10 to 20\n", "no-how", 4, 3, "how the strap is taken"),
         ("  strap:\n    how: so\n", "no-range", 4, 3, "no range is given"),
         ("  strap:\n    how: so\n    range: 20 to 10\n", "bad-range", 6, 12, "the smaller"),

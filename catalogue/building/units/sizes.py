@@ -115,7 +115,7 @@ def _drafts(common: Common, style: Style, table: SizeTable) -> tuple[list[Draft]
     place = table.garment_places[style.slug]
     if len(table.sizes) > len(OWN_LINES):
         message = (
-            f"{len(table.sizes)} sizes are too many to be told apart on one sheet: "
+            f"{len(table.sizes)} sizes are too many for one sheet: "
             f"expected at most {len(OWN_LINES)}"
         )
         hint = "Name some of them: catalogue nest STYLE --table NAME --size ..."
