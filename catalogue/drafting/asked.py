@@ -30,7 +30,7 @@ class SeamAsked:
 
 
 @dataclass(slots=True)
-class Asked:
+class Requests:
     """Allowances in mm, seams and finished measurements.
 
     Attributes:

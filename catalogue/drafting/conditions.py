@@ -49,30 +49,30 @@ def _same_kind(a: Quantity, b: Quantity, node: Node, desk: Desk) -> None:
         )
 
 
-def _one(node: Node, desk: Desk, told: bool = True) -> Verdict:
-    """One condition; the words and numbers are left out where they are not `told`."""
+def _one(node: Node, desk: Desk, in_words: bool = True) -> Verdict:
+    """One condition; the words and numbers are left out unless `in_words`."""
     if node.word == "is_word":
         return _is_word(node, desk)
     left = quantity(node.left, desk)
-    first, said = (spell(node.left), desk.show(left)) if told else ("", "")
+    first, shown = (spell(node.left), desk.show(left)) if in_words else ("", "")
     if node.word == "in_range":
         low, high = quantity(node.low, desk), quantity(node.high, desk)
         _same_kind(left, low, node, desk)
         _same_kind(left, high, node, desk)
         ok = low.value - CLOSE <= left.value <= high.value + CLOSE
-        if not told:
+        if not in_words:
             return Verdict(ok, "", "")
         text = f"{first} between {spell(node.low)} and {spell(node.high)}"
-        return Verdict(ok, text, f"{said}; expected {desk.show(low)} to {desk.show(high)}")
+        return Verdict(ok, text, f"{shown}; expected {desk.show(low)} to {desk.show(high)}")
     right = quantity(node.right, desk)
     _same_kind(left, right, node, desk)
     if node.word == "equal":
         within = length(node.within, desk) if node.within else CLOSE
         off = abs(left.value - right.value)
-        if not told:
+        if not in_words:
             return Verdict(off <= within, "", "")
         text = f"{first} = {spell(node.right)}"
-        detail = f"{said} and {desk.show(right)}"
+        detail = f"{shown} and {desk.show(right)}"
         if off > CLOSE and left.is_length:
             detail += f", {desk.show_length(off)} apart"
         return Verdict(off <= within, text, detail)
@@ -91,9 +91,9 @@ def _one(node: Node, desk: Desk, told: bool = True) -> Verdict:
         "more than": left.value > right.value,
         "less than": left.value < right.value,
     }[sign]
-    if not told:
+    if not in_words:
         return Verdict(ok, "", "")
-    return Verdict(ok, f"{first} {sign} {spell(node.right)}", f"{said}; expected {sign} {desk.show(right)}")
+    return Verdict(ok, f"{first} {sign} {spell(node.right)}", f"{shown}; expected {sign} {desk.show(right)}")
 
 
 def _is_word(node: Node, desk: Desk) -> Verdict:

@@ -7,18 +7,18 @@ from copy import copy
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from catalogue.drafting.asked import Asked
+from catalogue.drafting.asked import Requests
 from catalogue.drafting.budget import Budget
 from catalogue.drafting.messages import Messages
 from catalogue.drafting.names import Names
-from catalogue.drafting.table import Table
+from catalogue.drafting.table import DraftingTable
 from catalogue.drafting.trace import Trace
 from catalogue.findings import Place, Trouble
 from catalogue.language.values import Value
 from catalogue.lengths import Units
 from catalogue.people import Register
 
-Part = TypeVar("Part", Messages, Budget, Trace, Table, Names, Asked)
+Held = TypeVar("Held", Messages, Budget, Trace, DraftingTable, Names, Requests)
 
 
 @dataclass(slots=True)
@@ -32,9 +32,9 @@ class Desk:
     messages: Messages
     budget: Budget
     trace: Trace
-    table: Table
+    table: DraftingTable
     names: Names
-    asked: Asked
+    asked: Requests
     taken: bool | None = None
 
     @staticmethod
@@ -50,14 +50,14 @@ class Desk:
         """
         messages, trace = Messages(units), Trace()
         budget = Budget(messages)
-        table = Table(messages, budget, trace)
+        table = DraftingTable(messages, budget, trace)
         return Desk(
             messages,
             budget,
             trace,
             table,
             Names(messages, table, trace, measurements, known, register),
-            Asked(),
+            Requests(),
         )
 
     def twin(self) -> Desk:
@@ -82,7 +82,7 @@ class Desk:
         return self.messages.show(value)
 
 
-def _apart(part: Part, **others: Any) -> Part:
+def _apart(part: Held, **others: Any) -> Held:
     """A part of the desk with lists of its own, beside the `others` of the new desk."""
     made = copy(part)
     for name in part.__slots__:

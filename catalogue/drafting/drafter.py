@@ -30,7 +30,7 @@ from catalogue.language.values import Quantity
 from catalogue.pattern.allowance import cutting_line
 from catalogue.people import Client
 from catalogue.studio.settings import Settings
-from catalogue.studio.style import Block, Prose, Section, Style
+from catalogue.studio.style import DraftLines, Prose, Section, Style
 
 WORD_ROOMS = (
     words_checks,
@@ -201,7 +201,7 @@ def heading_above(sections: Iterable[Section], section: Section) -> str:
     return found
 
 
-def do_block(block: Block, section: Section, above: str, desk: Desk) -> Step:
+def do_block(block: DraftLines, section: Section, above: str, desk: Desk) -> Step:
     """Draft one block; `above` is the heading that its section stands under."""
     desk.trace.begin(block.number)
     do_lines(block.statements, desk)

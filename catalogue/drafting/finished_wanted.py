@@ -23,7 +23,7 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class EdgeStretch:
     """An edge that a length is measured along ("piece", "edge"), whole or between two points."""
 
     piece: str
@@ -47,7 +47,7 @@ class FinishedWanted:
     place: Place
     claimed: float | None = None
     levels: tuple[Level, ...] = ()
-    stretches: tuple[Stretch, ...] = ()
+    stretches: tuple[EdgeStretch, ...] = ()
     overlap: float = 0.0
     body: float | None = None
     measurement: Measurement | None = None

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.finished_wanted import FinishedWanted, Level, Stretch
+from catalogue.drafting.finished_wanted import EdgeStretch, FinishedWanted, Level
 from catalogue.drafting.model import Finished
 from catalogue.drafting.usual_ease import Usual, usual_ease
 from catalogue.findings import Place
@@ -92,13 +92,13 @@ def _is_limb(wanted: FinishedWanted) -> bool | None:
     return True if any(word in LIMBS for word in wanted.name.lower().split()) else None
 
 
-def _places(level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.Place]:
+def _places(level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.GirthPlace]:
     """Where a level lies on the pieces as they are now; a line is drawn on them, so that it is followed."""
     if level.edge:
         piece = _still(level, pieces)
         if not any(e.name == level.edge for e in piece.edges):
             raise _gone(level)
-        return [girths.Place(level.piece, edge=level.edge, depth=level.depth)]
+        return [girths.GirthPlace(level.piece, edge=level.edge, depth=level.depth)]
     if level.line is not None:
         return _on_line(level.line, level, pieces, desk)
     if level.piece:
@@ -106,17 +106,17 @@ def _places(level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.P
         at = level.at if level.at is not None else piece.points.get(level.text.rpartition(".")[2])
         if at is None:
             raise _gone(level)
-        return [girths.Place(level.piece, at)]
+        return [girths.GirthPlace(level.piece, at)]
     on = [p for p in pieces.values() if level.text in p.points and p.cut.cloth == "main" and not is_inside(p)]
     if not on:
         raise PieceError(
             f"no piece of the outside has the point “{level.text}”",
             "Name a point of a piece: front.bust_point.",
         )
-    return [girths.Place(on[0].name, on[0].points[level.text])]
+    return [girths.GirthPlace(on[0].name, on[0].points[level.text])]
 
 
-def _on_line(line: Path, level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.Place]:
+def _on_line(line: Path, level: Level, pieces: dict[str, Piece], desk: Desk) -> list[girths.GirthPlace]:
     paper = desk.names.paper_of.get(level.text)
     middle = line.point_at(line.length / 2)
     found = []
@@ -129,7 +129,7 @@ def _on_line(line: Path, level: Level, pieces: dict[str, Piece], desk: Desk) -> 
             and contains(piece.outline, middle, 0.5)
         ):
             pieces[name] = replace(piece, lines=(*piece.lines, InnerLine(line, "guide", "level")))
-            found.append(girths.Place(name, middle))
+            found.append(girths.GirthPlace(name, middle))
     if not found:
         raise PieceError(
             f"the line “{level.text}” lies on no piece", "Draw it on a piece, or name a point of one."
@@ -150,7 +150,7 @@ def _gone(level: Level) -> PieceError:
     )
 
 
-def _along(stretches: Sequence[Stretch], desk: Desk) -> Taken:
+def _along(stretches: Sequence[EdgeStretch], desk: Desk) -> Taken:
     total, told = 0.0, []
     for stretch in stretches:
         if stretch.piece not in desk.table.pieces:

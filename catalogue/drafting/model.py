@@ -10,7 +10,7 @@ from catalogue.findings import Finding, Place
 from catalogue.geometry import Path, Point
 from catalogue.language.values import Quantity
 from catalogue.pattern import Piece
-from catalogue.pattern.seams import Bend, Match, Section
+from catalogue.pattern.seams import Bend, Match, SeamSection
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -26,13 +26,13 @@ class Working:
     Attributes:
         name: the name it gives ("scye depth"), in words.
         formula: "bust girth ÷ 6 + 4 cm".
-        put_in: the same with this client's numbers: "96.5 cm ÷ 6 + 4 cm".
+        substituted: the same with this client's numbers: "96.5 cm ÷ 6 + 4 cm".
         result: the value, None for a point; `text` shows it in the client's units.
     """
 
     name: str
     formula: str
-    put_in: str
+    substituted: str
     result: Quantity | None
     text: str
 
@@ -115,7 +115,7 @@ class Seam:
     detail: str
     place: Place
     matches: tuple[Match, ...] = ()
-    sections: tuple[Section, ...] = ()
+    sections: tuple[SeamSection, ...] = ()
     bends: tuple[Bend, ...] = ()
 
 

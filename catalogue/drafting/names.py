@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from catalogue.drafting.messages import Broken, Messages
-from catalogue.drafting.table import Table
+from catalogue.drafting.table import DraftingTable
 from catalogue.drafting.trace import Trace
 from catalogue.findings import Place, did_you_mean, nearest
 from catalogue.geometry import Path, Point
@@ -50,7 +50,7 @@ class Names:
     """
 
     messages: Messages
-    table: Table
+    table: DraftingTable
     trace: Trace
     measurements: Mapping[str, float]
     known_measurements: Mapping[str, str]

@@ -152,7 +152,7 @@ def draft_record(draft: Draft) -> dict[str, Any]:
                 "heading": s.heading,
                 "section": s.section,
                 "workings": [
-                    {"name": w.name, "formula": w.formula, "numbers_put_in": w.put_in, "result": w.text}
+                    {"name": w.name, "formula": w.formula, "numbers_put_in": w.substituted, "result": w.text}
                     for w in s.workings
                 ],
                 "operations": list(s.operations),

@@ -15,7 +15,7 @@ from catalogue.pattern import Dart, Piece
 
 
 @dataclass(slots=True)
-class Table:
+class DraftingTable:
     """Pieces and papers.
 
     Attributes:

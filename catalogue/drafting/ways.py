@@ -21,9 +21,9 @@ from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft, Step
 from catalogue.people import Client
 from catalogue.studio.settings import Settings
-from catalogue.studio.style import Block, Choice, Section, Style
+from catalogue.studio.style import Choice, DraftLines, Section, Style
 
-Told = tuple[Block, Section, str]
+StepSource = tuple[DraftLines, Section, str]
 """A block, its section, and the heading that the section stands under."""
 
 
@@ -46,13 +46,13 @@ def draft_ways(
     take_choices(style, client, desk)
     begun = [_silent_desk(each, client) for each in styles]
     taken = [take_choices(each, client, start) for each, start in zip(styles, begun, strict=True)]
-    told = [
+    sources = [
         (part, section, heading_above(style.sections, section))
         for section in style.sections
         for part in section.parts
-        if isinstance(part, Block)
+        if isinstance(part, DraftLines)
     ]
-    named = [_names_in(block) for block, _, _ in told]
+    named = [_names_in(block) for block, _, _ in sources]
     first = [_first_difference(desk, start, named) for start in begun]
 
     found: dict[int, Draft] = {}
@@ -62,9 +62,9 @@ def draft_ways(
         for n in range(max((at for at in first if at is not None), default=-1) + 1):
             for way in (w for w, at in enumerate(first) if at == n):
                 own = _with_choices(desk.twin(), begun[way], work)
-                found[way] = _carried_on(styles[way], client, settings, own, taken[way], steps, told[n:])
-            if n < len(told):
-                block, section, above = told[n]
+                found[way] = _carried_on(styles[way], client, settings, own, taken[way], steps, sources[n:])
+            if n < len(sources):
+                block, section, above = sources[n]
                 steps.append(do_block(block, section, above, desk))
     except OutOfBudget:
         pass  # A style that asks for too much is drafted as far as that goes, below.
@@ -79,7 +79,7 @@ def _silent_desk(style: Style, client: Client) -> Desk:
     return desk
 
 
-def _names_in(block: Block) -> frozenset[str]:
+def _names_in(block: DraftLines) -> frozenset[str]:
     """Every name in a block's lines."""
     leaves = (node.text for line in block.statements for node in line.walk() if not node.inside)
     return frozenset(name for text in leaves for name in text.split("."))
@@ -113,7 +113,7 @@ def _carried_on(
     desk: Desk,
     choices: dict[str, str],
     before: Sequence[Step],
-    told: Sequence[Told],
+    sources: Sequence[StepSource],
 ) -> Draft:
     """What becomes of the work on a desk when the blocks that are left are drafted."""
     steps = list(before)
@@ -121,7 +121,7 @@ def _carried_on(
         style.source_line(place.line) if place.file == style.file else ""
     )
     try:
-        for block, section, above in told:
+        for block, section, above in sources:
             steps.append(do_block(block, section, above, desk))
     except OutOfBudget as trouble:
         desk.messages.findings.extend(trouble.findings)

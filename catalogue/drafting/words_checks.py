@@ -157,7 +157,7 @@ def walk_seams(desk: Desk) -> None:
             )
             continue
         ok, detail = _lengths_hold(wanted, walked, desk)
-        remarks = [detail, *_halves_told(wanted, ok, walked, desk), *_notches_told(wanted, walked, desk)]
+        remarks = [detail, *_halves_remarks(wanted, ok, walked, desk), *_notch_remarks(wanted, walked, desk)]
         ok = ok and all(m.ok for m in walked.matches) and all(s.ok for s in walked.sections)
         for bend in walked.bends:
             if wanted.smooth is not None and abs(bend.degrees) > wanted.smooth + 1e-6:
@@ -214,7 +214,7 @@ def _lengths_hold(wanted: SeamAsked, walked: Walked, desk: Desk) -> tuple[bool, 
     return ok, detail
 
 
-def _halves_told(wanted: SeamAsked, ok: bool, walked: Walked, desk: Desk) -> list[str]:
+def _halves_remarks(wanted: SeamAsked, ok: bool, walked: Walked, desk: Desk) -> list[str]:
     """Where a half on the fold is as long as half of what it is sewn to: what to write."""
     lengths = walked.first_length, walked.second_length
     if ok or abs(2 * min(lengths) - max(lengths)) > max(lengths) * 0.1:
@@ -226,16 +226,16 @@ def _halves_told(wanted: SeamAsked, ok: bool, walked: Walked, desk: Desk) -> lis
     return [f"{in_words(on_fold[0])} is half of an edge on the fold: write both halves of {on_fold[0]}"]
 
 
-def _notches_told(wanted: SeamAsked, walked: Walked, desk: Desk) -> list[str]:
+def _notch_remarks(wanted: SeamAsked, walked: Walked, desk: Desk) -> list[str]:
     """What there is to say of the notches: where the ease lies, and those that do not meet or have no partner."""
-    told = []
+    remarks = []
     eased = wanted.gathered or wanted.least or wanted.most
     if eased and len(walked.sections) > 1 and any(abs(s.ease) >= 0.5 for s in walked.sections):
         shares = ", ".join(f"{desk.show_length(s.ease)} to the {in_words(s.end)}" for s in walked.sections)
-        told.append(f"ease by sections: {shares}")
+        remarks.append(f"ease by sections: {shares}")
     for section in walked.sections:
         if eased and not section.ok:
-            told.append(
+            remarks.append(
                 f"from the {in_words(section.start)} to the {in_words(section.end)}: "
                 f"{desk.show_length(section.first_length)} and {desk.show_length(section.second_length)}"
             )
@@ -243,11 +243,11 @@ def _notches_told(wanted: SeamAsked, walked: Walked, desk: Desk) -> list[str]:
         if match.miss is None:
             sign = match.first or match.second
             assert sign is not None
-            told.append(f"a notch {desk.show_length(sign.at)} along {in_words(sign.edge)} has no partner")
+            remarks.append(f"a notch {desk.show_length(sign.at)} along {in_words(sign.edge)} has no partner")
         elif not match.ok and not eased:
             assert match.first is not None and match.second is not None
-            told.append(
+            remarks.append(
                 f"notches {desk.show_length(match.first.at)} and {desk.show_length(match.second.at)} along miss "
                 f"each other by {desk.show_length(abs(match.miss))}"
             )
-    return told
+    return remarks

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate, length, point, wrong_kind
-from catalogue.drafting.finished_wanted import FinishedWanted, Level, Stretch
+from catalogue.drafting.finished_wanted import EdgeStretch, FinishedWanted, Level
 from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.geometry import Path, Point
@@ -21,7 +21,7 @@ def finished(node: Node, desk: Desk) -> None:
     taken = node.taken
     claimed = None if node.formula is None else length(node.formula, desk)
     levels: tuple[Level, ...] = ()
-    stretches: tuple[Stretch, ...] = ()
+    stretches: tuple[EdgeStretch, ...] = ()
     if taken is not None and taken.word == "measured_at":
         levels = tuple(_level(level, desk) for level in taken.levels)
     elif taken is not None:
@@ -112,12 +112,12 @@ def _level(node: Node, desk: Desk) -> Level:
     raise wrong_kind(what, desk, "a point, a line or an edge", value, hint)
 
 
-def _stretch(node: Node, desk: Desk) -> Stretch:
+def _stretch(node: Node, desk: Desk) -> EdgeStretch:
     """An edge, or what of it lies between two points."""
     piece, name = piece_and_part(node.edge, desk)
     edge = edge_of(piece, name, node.edge, desk)
     if node.start is None:
-        return Stretch(piece.name, name)
+        return EdgeStretch(piece.name, name)
     ends = []
     with desk.table.working_on(piece):
         for given in (node.start, node.end):
@@ -126,7 +126,7 @@ def _stretch(node: Node, desk: Desk) -> Stretch:
                 raise desk.trouble(
                     "off-the-line", f"“{given.text}” does not lie on {node.edge.text}.", given.place
                 )
-    return Stretch(piece.name, name, ends[0], ends[1])
+    return EdgeStretch(piece.name, name, ends[0], ends[1])
 
 
 def _compared(node: Node, desk: Desk) -> Measurement | None:

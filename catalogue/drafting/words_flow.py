@@ -57,10 +57,10 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     else:
         return
     if shows == "deciding":
-        put_in = f"{in_words(node.deciding.text)} is {desk.show(evaluate(node.deciding, desk))}"
+        numbers = f"{in_words(node.deciding.text)} is {desk.show(evaluate(node.deciding, desk))}"
     else:
-        put_in = substituted(node, desk)
-    desk.trace.workings.append(Working(in_words(name), spell(node), put_in, result, text))
+        numbers = substituted(node, desk)
+    desk.trace.workings.append(Working(in_words(name), spell(node), numbers, result, text))
 
 
 def _amounts(node: Node, desk: Desk) -> list[str]:

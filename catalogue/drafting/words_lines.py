@@ -9,7 +9,7 @@ from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import degrees, length, path, point, point_or_path
 from catalogue.drafting.registry import value_word
 from catalogue.drafting.words_points import FAR, direction_of, position_on
-from catalogue.geometry import Knot, Path, Point, arc, circle, smooth
+from catalogue.geometry import Knot, Path, Point, arc, circle, parallel, smooth
 from catalogue.language.tree import Node
 
 MOST_KNOTS = 100
@@ -168,7 +168,7 @@ def between(way: Path, start: Point, end: Point, start_node: Node, end_node: Nod
 
 
 @value_word("parallel", shows="nothing")
-def parallel(node: Node, desk: Desk) -> Path:
+def parallel_to(node: Node, desk: Desk) -> Path:
     """`parallel to hem, 2 cm up`"""
     way, by = path(node.line, desk), length(node.amount, desk)
     side = direction_of(node.side.text)
@@ -181,7 +181,7 @@ def parallel(node: Node, desk: Desk) -> Path:
             f"“{node.line.text}” runs {node.side.text}, so that is not a side of it.",
             node.side.place,
         )
-    return way.offset(by if normal.dot(side) > 0 else -by)
+    return parallel(way, by if normal.dot(side) > 0 else -by)
 
 
 @value_word("chain", shows="nothing")

@@ -9,7 +9,7 @@ from math import ceil
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.cutline import cut_and_fold
 from catalogue.drawing.parts import Tick, leg_ticks
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Path, Point, parallel
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.darts import drill_holes
 
@@ -160,7 +160,7 @@ class LinePainter:
     def inner(self, line: InnerLine) -> None:
         self.canvas.stroke(line.path, _INNER.get(line.kind, LineKind.GUIDE))
         if line.kind == "lengthen":  # two lines, to be cut or folded between
-            self.canvas.stroke(line.path.offset(LENGTHEN_GAP * max(self.mm, 1.0)), LineKind.GUIDE)
+            self.canvas.stroke(parallel(line.path, LENGTHEN_GAP * max(self.mm, 1.0)), LineKind.GUIDE)
         self.keep_clear(line.path, 2.5 * self.mm)
         if line.kind == "arrow":
             self.arrow(line.path.start, line.path.end)

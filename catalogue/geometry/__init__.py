@@ -9,6 +9,7 @@ from catalogue.geometry.areas import contains, polygon, signed_area
 from catalogue.geometry.box import Box, union
 from catalogue.geometry.construction import circle_meets_path, circles_meet, foot_of, line_meets_line
 from catalogue.geometry.crossing import Crossing, crossings, is_simple, self_crossings
+from catalogue.geometry.offset import parallel
 from catalogue.geometry.path import Path
 from catalogue.geometry.point import DIRECTIONS, GeometryError, Point
 from catalogue.geometry.segments import Cubic, Line, Segment
@@ -38,6 +39,7 @@ __all__ = [
     "foot_of",
     "is_simple",
     "line_meets_line",
+    "parallel",
     "polygon",
     "self_crossings",
     "signed_area",

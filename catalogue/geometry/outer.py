@@ -12,7 +12,7 @@ from catalogue.geometry.point import GeometryError, Point
 MOST_CROSSINGS = 400
 
 
-class Stretch(NamedTuple):
+class OuterStretch(NamedTuple):
     """Part of a closed path, mm from its start to mm from its start (over the start where `to` is not larger).
 
     `ahead` is False where it is walked against the path's own direction.
@@ -34,7 +34,7 @@ class Stretch(NamedTuple):
         return part if self.ahead else part.reversed()
 
 
-def outer_boundary(path: Path) -> tuple[Stretch, ...] | None:
+def outer_boundary(path: Path) -> tuple[OuterStretch, ...] | None:
     """What one walks along, clockwise as seen on paper, round the outside of a closed path; None when it is simple.
 
     With the outside on the left hand, the leftmost way is taken at every crossing. Raises GeometryError when the
@@ -48,12 +48,12 @@ def outer_boundary(path: Path) -> tuple[Stretch, ...] | None:
     cuts = sorted((s, k) for k, c in enumerate(found) for s in (c.on_first, c.on_second))
     at, ahead = _outermost(path)
     first = max((i for i, (s, _) in enumerate(cuts) if s <= at), default=len(cuts) - 1), ahead
-    kept: list[Stretch] = []
+    kept: list[OuterStretch] = []
     arc = first
     for _ in range(2 * len(cuts)):
         i, ahead = arc
         after = (i + 1) % len(cuts)
-        kept.append(Stretch(cuts[i][0], cuts[after][0], ahead))
+        kept.append(OuterStretch(cuts[i][0], cuts[after][0], ahead))
         arc = _leftmost(path, cuts, found, after if ahead else i, ahead)
         if arc == first:
             return tuple(kept)

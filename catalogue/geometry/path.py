@@ -275,16 +275,6 @@ class Path:
             parts = (*parts, Line(self.end, self.end + way * after))
         return Path(parts)
 
-    def offset(self, distance: float, mitre: float = 4.0) -> Path:
-        """The parallel path, `distance` mm to the right-hand side of travel (to the left when negative).
-
-        Curves stay cubics and keep within 0.02 mm; corners are mitred, at most `mitre` times the distance from the
-        corner. See `offset.parallel`.
-        """
-        from catalogue.geometry.offset import parallel
-
-        return parallel(self, distance, mitre)
-
     @property
     def simplified(self) -> Path:
         """The same path without segments of no length, straight lines in one direction merged."""

@@ -19,10 +19,11 @@ from catalogue.geometry import (
     Point,
     Segment,
     is_simple,
+    parallel,
     polygon,
     signed_area,
 )
-from catalogue.geometry.outer import Stretch, outer_boundary
+from catalogue.geometry.outer import OuterStretch, outer_boundary
 from catalogue.pattern.corners import Side, corner
 from catalogue.pattern.piece import Edge, Piece
 from catalogue.pattern.ring import chain_of_segments
@@ -101,7 +102,7 @@ def _sides(edge: Edge) -> list[Side]:
             edge.name,
             run,
             width,
-            run.offset(-width) if width else run,
+            parallel(run, -width) if width else run,
             fold=edge.fold,
             squared=edge.corners == "squared",
             turned_up=turned_up(edge),
@@ -160,7 +161,7 @@ def _carried_out(sides: list[Side]) -> tuple[Path, list[tuple[int, int]]]:
 
 
 def _lost(
-    sides: list[Side], places: list[tuple[float, float]], walked: tuple[Stretch, ...], around: float
+    sides: list[Side], places: list[tuple[float, float]], walked: tuple[OuterStretch, ...], around: float
 ) -> list[Side]:
     """The runs of which more than a hollow corner takes is not on the outside."""
     kept: list[tuple[float, float]] = []

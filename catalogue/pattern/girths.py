@@ -30,7 +30,7 @@ _ENDLESS = "the level goes round without coming back to its start"
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class GirthPlace:
     """Where a level is named: a point on a piece, or an edge (and how far below it, mm)."""
 
     piece: str
@@ -77,7 +77,7 @@ class Girth:
 def girth_at(
     pieces: Mapping[str, Piece],
     seams: Sequence[SewnTogether],
-    places: Sequence[Place],
+    places: Sequence[GirthPlace],
     limb: bool | None = None,
 ) -> tuple[Girth, ...]:
     """The girth of a garment at the level of a place, both halves counted; several where one level has several places.
@@ -151,7 +151,7 @@ class _Garment:
         self.pieces = pieces
         self.partners = Partners(pieces, seams)
 
-    def across(self, place: Place) -> _Chain:
+    def across(self, place: GirthPlace) -> _Chain:
         """Level with a point, both ways from it, through every piece."""
         assert place.at is not None
         piece = self.pieces[place.piece]
@@ -266,7 +266,7 @@ class _Garment:
                 run.at,
             )
 
-    def along_edges(self, place: Place) -> _Chain:
+    def along_edges(self, place: GirthPlace) -> _Chain:
         """Along an edge or below it, and on along the edges that it runs into at the seams on both sides."""
         chain = _Chain(passed={f"{place.piece}.{place.edge}"})
         piece, edge = self.pieces[place.piece], self.pieces[place.piece].edge(place.edge)

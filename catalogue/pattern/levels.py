@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from catalogue.geometry import Path, Point, contains, crossings
+from catalogue.geometry import Path, Point, contains, crossings, parallel
 from catalogue.lengths import held
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import gaps, place_on
@@ -219,7 +219,7 @@ def below(piece: Piece, edge: str, depth: float) -> list[Path]:
     path = piece.edge(edge).path
     # Roofs of darts would spoil the parallel: over a mouth it is ruled straight.
     plain = _ruled_over_mouths(piece, edge)
-    line = plain.offset(depth).extended(path.length + depth, path.length + depth)
+    line = parallel(plain, depth).extended(path.length + depth, path.length + depth)
     marks = sorted({0.0, line.length, *(c.on_first for c in crossings(line, piece.outline))})
     middle = line.nearest(
         plain.point_at(plain.length / 2) + plain.tangent_at(plain.length / 2).normal() * depth

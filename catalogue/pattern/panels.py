@@ -9,7 +9,7 @@ from catalogue.geometry import Knot, Path, Point, contains, smooth
 from catalogue.pattern.contents import contents_within
 from catalogue.pattern.making import PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
-from catalogue.pattern.parting import Part, part_as_piece
+from catalogue.pattern.parting import PaperPart, part_as_piece
 from catalogue.pattern.piece import Dart, Edge, Piece
 from catalogue.pattern.ring import Stretch, assemble, closed, place, stretches
 
@@ -63,7 +63,7 @@ def cut_through(
         start, end = outline[-1].path.end, outline[0].path.start
         seam = _seam([start, *_route(row, darts, start), end], smoothly)
         region = closed(outline, seam)
-        parts.append((Part(tuple(outline), contents_within(piece, region, taken), region), seam))
+        parts.append((PaperPart(tuple(outline), contents_within(piece, region, taken), region), seam))
     mark = first_holds or piece.edges[0].path.point_at(min(1.0, piece.edges[0].path.length / 2))
     if not contains(parts[0][0].region, mark, ON_EDGE):
         parts.reverse()

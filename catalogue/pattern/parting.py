@@ -16,7 +16,7 @@ from catalogue.pattern.ring import Stretch, assemble, closed, place, stretches
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PaperPart:
     """Part of a piece's paper: a run of its outline, and what lies on it."""
 
     outline: tuple[Stretch, ...]
@@ -31,19 +31,19 @@ class Part:
     def has_fold(self) -> bool:
         return any(s.edge.fold for s in self.outline)
 
-    def moved(self, by: Transform) -> Part:
-        return Part(
+    def moved(self, by: Transform) -> PaperPart:
+        return PaperPart(
             tuple(replace(s, path=s.path.transformed(by)) for s in self.outline),
             self.contents.moved(by),
             self.region.transformed(by),
         )
 
 
-def take(piece: Piece, s_from: float, s_to: float, closing: Path, skip: Collection[str] = ()) -> Part:
+def take(piece: Piece, s_from: float, s_to: float, closing: Path, skip: Collection[str] = ()) -> PaperPart:
     """The part of the paper between the outline from one place to another and `closing`, which leads back."""
     outline = stretches(piece, s_from, s_to)
     region = closed(outline, closing)
-    return Part(tuple(outline), contents_within(piece, region, skip), region)
+    return PaperPart(tuple(outline), contents_within(piece, region, skip), region)
 
 
 def inner_line(piece: Piece, line: Path) -> Path:
@@ -126,7 +126,7 @@ def cut(
     return made[0], made[1]
 
 
-def part_as_piece(piece: Piece, name: str, title: str, edges: tuple[Edge, ...], part: Part) -> Piece:
+def part_as_piece(piece: Piece, name: str, title: str, edges: tuple[Edge, ...], part: PaperPart) -> Piece:
     """A part of a piece as a piece of its own: its cut, grain and what is drawn on it follow from the whole."""
     c = part.contents
     new = Piece(
@@ -153,7 +153,9 @@ def cut_of_part(cut: Cut, edges: Sequence[Edge]) -> Cut:
     return cut
 
 
-def rejoin(piece: Piece, fixed: Part, moved: Part, bridges: tuple[Path | None, Path | None]) -> Piece:
+def rejoin(
+    piece: Piece, fixed: PaperPart, moved: PaperPart, bridges: tuple[Path | None, Path | None]
+) -> Piece:
     """Put two parts together again, after one was moved.
 
     Args:
@@ -189,7 +191,7 @@ def _from_first_edge(edges: tuple[Edge, ...], piece: Piece) -> tuple[Edge, ...]:
     return (*edges[start:], *edges[:start])
 
 
-def which_moves(a: Part, b: Part) -> bool:
+def which_moves(a: PaperPart, b: PaperPart) -> bool:
     """True when the first part stays: the one with the fold, else the one with the grain line, else the larger."""
     if a.has_fold != b.has_fold:
         return a.has_fold

@@ -11,7 +11,7 @@ from catalogue.geometry import Point
 from catalogue.pattern.levels import point_sewn, sewn_place
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.piece import Piece
-from catalogue.pattern.seamline import Side
+from catalogue.pattern.seamline import SeamSide
 from catalogue.pattern.seams import Walked, walk
 
 INSIDE = frozenset(
@@ -93,7 +93,7 @@ class Partners:
         return self._walked[n]
 
 
-def _along(side: Side, name: str, at: Point) -> float:
+def _along(side: SeamSide, name: str, at: Point) -> float:
     """How far along a side a point of one of its edges lies, mm as sewn."""
     total = 0.0
     for run in side.runs:
@@ -105,7 +105,7 @@ def _along(side: Side, name: str, at: Point) -> float:
     raise KeyError(name)
 
 
-def _at(side: Side, along: float) -> tuple[Piece, str, Point]:
+def _at(side: SeamSide, along: float) -> tuple[Piece, str, Point]:
     """The piece, the edge and the point so far along a side as sewn."""
     for n, run in enumerate(side.runs):
         length = sewn_length(run.piece, run.edge.name)

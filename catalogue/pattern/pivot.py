@@ -12,7 +12,7 @@ from catalogue.pattern.darts import folded_side, roof_of
 from catalogue.pattern.grain import clear_grain, kept_grain
 from catalogue.pattern.making import Crossed, PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, mouth
-from catalogue.pattern.parting import Part, take, which_moves
+from catalogue.pattern.parting import PaperPart, take, which_moves
 from catalogue.pattern.piece import Dart, Edge, InnerLine, Piece, Pleat
 from catalogue.pattern.ring import Stretch, assemble, edge_at, met, place
 
@@ -166,7 +166,7 @@ def _check_slash(piece: Piece, pivot: Point, to: Point, dart_name: str) -> None:
         )
 
 
-def _put_together(piece: Piece, fixed: Part, moved: Part, ring: list[Stretch]) -> Piece:
+def _put_together(piece: Piece, fixed: PaperPart, moved: PaperPart, ring: list[Stretch]) -> Piece:
     edges = assemble(ring)
     name = piece.edges[0].name
     start = next((i for i, e in enumerate(edges) if e.name == name), 0)

@@ -72,13 +72,13 @@ class Sign:
 
 
 @dataclass(frozen=True)
-class Side:
+class SeamSide:
     """Edges in the order and the direction they are walked."""
 
     runs: tuple[Run, ...]
 
-    def reversed(self) -> Side:
-        return Side(tuple(r.turned() for r in reversed(self.runs)))
+    def reversed(self) -> SeamSide:
+        return SeamSide(tuple(r.turned() for r in reversed(self.runs)))
 
     @cached_property
     def _measured(self) -> tuple[float, tuple[Sign, ...]]:
@@ -138,7 +138,7 @@ def plain_name(name: str) -> str:
     return re.sub(r"_\d+$", "", plain) if plain[-1:].isdigit() else plain
 
 
-def laid(pieces: Mapping[str, Piece], names: Sequence[str], sewn: Sewn) -> Side:
+def laid(pieces: Mapping[str, Piece], names: Sequence[str], sewn: Sewn) -> SeamSide:
     """Edges laid end to end, each turned so that it meets the next: where a seam joins them, or by their names.
 
     Raises KeyError for an edge that isn't there.
@@ -159,7 +159,7 @@ def laid(pieces: Mapping[str, Piece], names: Sequence[str], sewn: Sewn) -> Side:
             min(((cost + _join_cost(way[-1], r, sewn), (*way, r)) for cost, way in ways), key=lambda w: w[0])
             for r in (run, run.turned())
         ]
-    return Side(min(ways, key=lambda w: w[0])[1])
+    return SeamSide(min(ways, key=lambda w: w[0])[1])
 
 
 def _join_cost(first: Run, second: Run, sewn: Sewn) -> int:

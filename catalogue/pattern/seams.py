@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from catalogue.pattern.piece import Piece
-from catalogue.pattern.seamline import Sewn, Side, Sign, are_sewn, laid, plain_name, run_on
+from catalogue.pattern.seamline import SeamSide, Sewn, Sign, are_sewn, laid, plain_name, run_on
 
 TOLERANCE = 1.0
 """mm that two edges sewn together, or two notches, may differ by when nothing else is said: common practice, no
@@ -48,7 +48,7 @@ class Match:
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class SeamSection:
     """The seam between two places that are matched: its length on both sides in mm, and what it runs between."""
 
     start: str
@@ -89,10 +89,10 @@ class Walked:
         bends: at the start and at the end, where the edges beside the seam run on across it.
     """
 
-    first: Side
-    second: Side
+    first: SeamSide
+    second: SeamSide
     matches: tuple[Match, ...] = ()
-    sections: tuple[Section, ...] = ()
+    sections: tuple[SeamSection, ...] = ()
     bends: tuple[Bend, ...] = ()
 
     @property
@@ -176,7 +176,7 @@ def walk(
     return Walked(one, other, tuple(matches), sections, bends)
 
 
-def _from_edge(side: Side, beside: str) -> Side:
+def _from_edge(side: SeamSide, beside: str) -> SeamSide:
     """The side turned so that its start lies at the edge called `beside`. Raises KeyError when neither end does."""
     for way in (side, side.reversed()):
         if way.corner(False)[1].name == beside:
@@ -184,7 +184,7 @@ def _from_edge(side: Side, beside: str) -> Side:
     raise KeyError(beside)
 
 
-def _ends_apart(one: Side, other: Side, sewn: Sewn) -> int:
+def _ends_apart(one: SeamSide, other: SeamSide, sewn: Sewn) -> int:
     """How unlikely it is that two sides start together and end together, by the edges beside their ends."""
     cost = 0
     for at_end in (False, True):
@@ -195,13 +195,13 @@ def _ends_apart(one: Side, other: Side, sewn: Sewn) -> int:
     return cost
 
 
-def _notches_apart(one: Side, other: Side) -> float:
+def _notches_apart(one: SeamSide, other: SeamSide) -> float:
     return (
         sum(_cost(a, b, 1.0, 1.0) for a, b in _paired(one, other)) if one.notches and other.notches else 0.0
     )
 
 
-def _drawn(one: Side, other: Side) -> float:
+def _drawn(one: SeamSide, other: SeamSide) -> float:
     """Nothing else telling, edges are walked the same way up, then as they are drawn."""
     rise = [side.runs[-1].point(True).y - side.runs[0].point(False).y for side in (one, other)]
     return 0.0 if rise[0] * rise[1] >= 0 else 1.0
@@ -217,7 +217,7 @@ def _cost(a: Sign | None, b: Sign | None, scale_a: float, scale_b: float) -> flo
     return apart + _AT_A_JOIN
 
 
-def _paired(one: Side, other: Side) -> list[Pair]:
+def _paired(one: SeamSide, other: SeamSide) -> list[Pair]:
     """Notches paired in order, or with a place where two edges meet; the pairing that misses least in all."""
     a, b = one.signs, other.signs
     if not one.notches and not other.notches:
@@ -251,15 +251,15 @@ def _and(
 
 
 def _sections(
-    one: Side, other: Side, meeting: Sequence[tuple[Sign, Sign]], allowed: Allowed
-) -> list[Section]:
+    one: SeamSide, other: SeamSide, meeting: Sequence[tuple[Sign, Sign]], allowed: Allowed
+) -> list[SeamSection]:
     stops = [
         (0.0, 0.0, "start"),
         *((a.at, b.at, _called(a, b)) for a, b in meeting),
         (one.length, other.length, "end"),
     ]
     return [
-        Section(n0, n1, a1 - a0, b1 - b0, allowed.section((a1 - a0) - (b1 - b0)))
+        SeamSection(n0, n1, a1 - a0, b1 - b0, allowed.section((a1 - a0) - (b1 - b0)))
         for (a0, b0, n0), (a1, b1, n1) in pairwise(stops)
     ]
 
@@ -271,7 +271,7 @@ def _called(a: Sign, b: Sign) -> str:
     return f"{kind} at the seam before {b.edge}" if not b.is_notch else f"{kind} on {b.edge}"
 
 
-def _bend(one: Side, other: Side, at_end: bool, sewn: Sewn) -> Bend | None:
+def _bend(one: SeamSide, other: SeamSide, at_end: bool, sewn: Sewn) -> Bend | None:
     """How the edges beside the seam run on across it; None where they are not one line but sewn to each other."""
     (p, a, angle_a), (q, b, angle_b) = one.corner(at_end), other.corner(at_end)
     first, second = f"{p.name}.{a.name}", f"{q.name}.{b.name}"

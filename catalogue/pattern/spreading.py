@@ -11,7 +11,7 @@ from catalogue.lengths import held
 from catalogue.pattern.contents import Contents, bridged, dart_probes, fitted
 from catalogue.pattern.making import Crossed, PieceError
 from catalogue.pattern.measure import ON_EDGE
-from catalogue.pattern.parting import Part, bridge, inner_line, rejoin, take, which_moves
+from catalogue.pattern.parting import PaperPart, bridge, inner_line, rejoin, take, which_moves
 from catalogue.pattern.piece import Dart, Piece, Pleat
 from catalogue.pattern.pivot import folded_wedge
 from catalogue.pattern.ring import closed, met, place, stretches
@@ -101,7 +101,7 @@ def _trimmed(piece: Piece, slash: Slash) -> Path:
     return inner_line(piece, slash.line)
 
 
-def _halves(piece: Piece, line: Path) -> tuple[Part, Part, float, float]:
+def _halves(piece: Piece, line: Path) -> tuple[PaperPart, PaperPart, float, float]:
     """The part on the right of the line's travel and the one on the left, and the line's places on the ring."""
     a, b = place(piece, line.start), place(piece, line.end)
     return take(piece, b, a, line), take(piece, a, b, line.reversed()), a, b
@@ -264,7 +264,7 @@ def piece_area(piece: Piece) -> float:
     return abs(signed_area(piece.outline))
 
 
-def _meeting(fixed: Part, moved: Part) -> tuple[Part, Part]:
+def _meeting(fixed: PaperPart, moved: PaperPart) -> tuple[PaperPart, PaperPart]:
     """Both parts with the ends of their edges brought together."""
     one, other = list(fixed.outline), list(moved.outline)
     for before, after in ((one, other), (other, one)):

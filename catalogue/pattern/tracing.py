@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from catalogue.geometry import Path, Point, contains, crossings
+from catalogue.geometry import Path, Point, contains, crossings, parallel
 from catalogue.lengths import held
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import gaps
@@ -35,7 +35,7 @@ def band(
         if gaps(piece, edge):
             raise PieceError(f"there is a dart on “{edge}”", "Close it before the facing is traced.")
     run = _in_a_row(piece, edges)
-    inner = run.offset(width)
+    inner = parallel(run, width)
     line = inner.extended(REACH, REACH)
     first_edge = piece.edge(_ordered(piece, edges)[0])
     holds = first_edge.path.point_at(first_edge.path.length / 2)

@@ -6,7 +6,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from catalogue.geometry import Cubic, Knot, Line, Path, Point, crossings, signed_area, smooth
+from catalogue.geometry import (
+    Cubic,
+    Knot,
+    Line,
+    Path,
+    Point,
+    crossings,
+    parallel,
+    signed_area,
+    smooth,
+)
 from catalogue.lengths import held
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple, with_ends
@@ -330,7 +340,7 @@ def extend_edge(piece: Piece, name: str, by: float, new_name: str = "") -> Piece
     before, after = (at - 1) % len(edges), (at + 1) % len(edges)
     p, q = edges[before].path, edges[after].path
     reach = 4 * by + 1
-    moved = old.path.offset(-by).extended(reach, reach)
+    moved = parallel(old.path, -by).extended(reach, reach)
     start = _meets(moved, p.end, p.arriving, reach)
     end = _meets(moved, q.start, -q.leaving, reach)
     if start is None or end is None or start >= end:

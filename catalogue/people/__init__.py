@@ -1,9 +1,11 @@
 """People: body measurements, client files and tables of sizes."""
 
-from catalogue.people.client import Chosen, Client, Measured, MeasurementSet, read_client
+from catalogue.people.client import Chosen, Client, Measured, MeasurementSet
 from catalogue.people.measurements import Bounds, Measurement
+from catalogue.people.reading import read_client
 from catalogue.people.register import REGISTER, Register, known_measurements, lookup, suggest
-from catalogue.people.sizes import Size, SizeTable, read_sizes
+from catalogue.people.size_reading import read_sizes
+from catalogue.people.sizes import Size, SizeTable
 from catalogue.slugs import slugify
 
 __all__ = [

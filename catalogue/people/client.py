@@ -5,12 +5,9 @@ from __future__ import annotations
 import datetime
 from collections.abc import Container, Mapping
 from dataclasses import dataclass, field, replace
-from pathlib import Path
 
 from catalogue.findings import Finding, Place, Severity
-from catalogue.frontmatter import Front
 from catalogue.lengths import Units
-from catalogue.people.opening import read_file
 from catalogue.people.register import REGISTER, Register
 
 
@@ -111,26 +108,3 @@ class Client:
     def ok_for(self, keys: Container[str]) -> bool:
         """No error in the file that matters to such a draft."""
         return not any(f.is_error for f in self.findings_for(keys))
-
-
-def read_client(
-    path: Path,
-    root: Path,
-    defaults: Units | None = None,
-    today: datetime.date | None = None,
-    register: Register = REGISTER,
-) -> Client:
-    """The client in the file at `path`; problems become its findings.
-
-    Args:
-        root: the studio's folder, for naming the file in findings.
-        defaults: the studio's units, for a file that says none, and how fractions are shown.
-        today: measurements dated after this day are reported and do not count; None takes every date as it is.
-        register: the studio's measurements.
-    """
-    from catalogue.people.reading import ClientReader
-
-    def read(front: Front, slug: str, stem: str, digest: str) -> Client:
-        return ClientReader(front, slug, stem, digest, defaults or Units(), today, register).client()
-
-    return read_file(path, root, read, Client)

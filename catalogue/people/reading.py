@@ -6,6 +6,7 @@ import datetime
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from pathlib import Path
 
 from catalogue.findings import Place
 from catalogue.frontmatter import Entry, Front
@@ -13,6 +14,7 @@ from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
+from catalogue.people.opening import read_file
 from catalogue.people.register import REGISTER, Register
 
 DATE_TO_COME = "date-to-come"
@@ -177,3 +179,25 @@ class ClientReader(FrontReader):
         lines = self.front.body.split("\n")
         blank = next((i for i, line in enumerate(lines) if line.strip()), len(lines))
         return "\n".join(lines[blank:]).rstrip(), self.front.body_line + blank
+
+
+def read_client(
+    path: Path,
+    root: Path,
+    defaults: Units | None = None,
+    today: datetime.date | None = None,
+    register: Register = REGISTER,
+) -> Client:
+    """The client in the file at `path`; problems become its findings.
+
+    Args:
+        root: the studio's folder, for naming the file in findings.
+        defaults: the studio's units, for a file that says none, and how fractions are shown.
+        today: measurements dated after this day are reported and do not count; None takes every date as it is.
+        register: the studio's measurements.
+    """
+
+    def read(front: Front, slug: str, stem: str, digest: str) -> Client:
+        return ClientReader(front, slug, stem, digest, defaults or Units(), today, register).client()
+
+    return read_file(path, root, read, Client)

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from catalogue.findings import Place, Severity, Trouble
 from catalogue.frontmatter import Entry, Front
@@ -14,6 +15,7 @@ from catalogue.people.client import Measured
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.measurements import Measurement
+from catalogue.people.opening import read_file
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.sizes import Size, SizeTable, named
 from catalogue.people.steps import out_of_step
@@ -255,3 +257,20 @@ def _plain(text: str) -> str:
 
 def _figures(count: int) -> str:
     return "no figures" if not count else "1 figure" if count == 1 else f"{count} figures"
+
+
+def read_sizes(
+    path: Path, root: Path, defaults: Units | None = None, register: Register = REGISTER
+) -> SizeTable:
+    """The table of sizes in the file at `path`; problems become its findings.
+
+    Args:
+        root: the studio's folder, for naming the file in findings.
+        defaults: the studio's units, for a file that says none, and how fractions are shown.
+        register: the studio's measurements.
+    """
+
+    def read(front: Front, slug: str, stem: str, digest: str) -> SizeTable:
+        return SizeReader(front, slug, stem, digest, defaults or Units(), register).table()
+
+    return read_file(path, root, read, SizeTable)

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from catalogue.findings import Finding, Place
-from catalogue.frontmatter import Front
 from catalogue.lengths import Units
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet
-from catalogue.people.opening import read_file
 from catalogue.people.register import REGISTER, Register
 from catalogue.slugs import slugify
 
@@ -99,21 +96,3 @@ class SizeTable:
 def named(size: str) -> str:
     """What a size is called beside others: "size 38", for a bare number says little."""
     return size if size.casefold().startswith("size") else f"size {size}"
-
-
-def read_sizes(
-    path: Path, root: Path, defaults: Units | None = None, register: Register = REGISTER
-) -> SizeTable:
-    """The table of sizes in the file at `path`; problems become its findings.
-
-    Args:
-        root: the studio's folder, for naming the file in findings.
-        defaults: the studio's units, for a file that says none, and how fractions are shown.
-        register: the studio's measurements.
-    """
-    from catalogue.people.size_reading import SizeReader
-
-    def read(front: Front, slug: str, stem: str, digest: str) -> SizeTable:
-        return SizeReader(front, slug, stem, digest, defaults or Units(), register).table()
-
-    return read_file(path, root, read, SizeTable)

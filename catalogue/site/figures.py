@@ -22,7 +22,7 @@ from catalogue.geometry import Box, Path, Point, union
 from catalogue.pattern import Piece
 from catalogue.site.labels import Label, Labels, rough, taken
 from catalogue.site.words import in_words
-from catalogue.studio.style import Block
+from catalogue.studio.style import DraftLines
 
 ROOM = (620.0, 640.0)
 """Width and height that one figure may take on the page, px."""
@@ -362,7 +362,7 @@ def _sources(draft: Draft) -> dict[int, str]:
         part.number: part.source
         for section in draft.style.sections
         for part in section.parts
-        if isinstance(part, Block)
+        if isinstance(part, DraftLines)
     }
 
 

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from catalogue.site.markdown import Rendered, render
 from catalogue.site.words import in_words
-from catalogue.studio.style import Block, Prose, Section, Style
+from catalogue.studio.style import DraftLines, Prose, Section, Style
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def _tellings(section: Section, group: str) -> list[Telling]:
         if isinstance(part, Prose):
             if part.markdown.strip():
                 waiting.append(render(part.markdown, slots=True))
-        elif isinstance(part, Block):
+        elif isinstance(part, DraftLines):
             found.append(Telling(section.heading, group, tuple(waiting), part.number, part.source))
             waiting = []
     if waiting and found:

@@ -17,7 +17,7 @@ from catalogue.slugs import slugify
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.measured import used_measurements
-from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
+from catalogue.studio.style import Choice, DraftLines, Formula, Prose, Section, Style
 
 KEYS = (
     "title",
@@ -234,7 +234,7 @@ class _Reader:
         if self.too_long(rows):
             return
         level, heading, heading_line = 0, "", self.front.body_line
-        parts: list[Prose | Block] = []
+        parts: list[Prose | DraftLines] = []
         for row in rows:
             if row.kind == "heading":
                 if heading or parts:
@@ -277,16 +277,16 @@ class _Reader:
                     return True
         return False
 
-    def block(self, source: str, line: int, *, is_open: bool = False) -> Block:
+    def block(self, source: str, line: int, *, is_open: bool = False) -> DraftLines:
         """A draft block; of an open one what comes before the first line that is not understood."""
         self.blocks += 1
         if self.mistakes > MOST_MISTAKES:
-            return Block(self.blocks, source, (), Place(self.front.file, line))
+            return DraftLines(self.blocks, source, (), Place(self.front.file, line))
         nodes, findings = parse_block(source, self.front.file, line)
         if is_open and findings:
             # From there on it may be prose, of which there is nothing to say.
             end = min(f.place.line for f in findings if f.place is not None)
-            return Block(
+            return DraftLines(
                 self.blocks,
                 source,
                 tuple(node for node in nodes if node.place.line < end),
@@ -294,7 +294,7 @@ class _Reader:
             )
         self.findings.extend(findings)
         self.note_mistakes(len(findings), line)
-        return Block(self.blocks, source, nodes, Place(self.front.file, line))
+        return DraftLines(self.blocks, source, nodes, Place(self.front.file, line))
 
     def note_mistakes(self, count: int, line: int) -> None:
         """Stop reading formulas after many bad ones: a file of another kind gives no thousand findings."""
@@ -376,7 +376,7 @@ class _Reader:
                         continue
         for section in sections:
             for part in section.parts:
-                if isinstance(part, Block):
+                if isinstance(part, DraftLines):
                     yield from part.statements
                 else:
                     yield from (f.tree for f in part.formulas)

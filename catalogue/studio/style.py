@@ -62,7 +62,7 @@ class Prose:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class DraftLines:
     """A fenced draft block: step `number` (from 1); `statements` are syntax trees for catalogue.drafting."""
 
     number: int
@@ -82,7 +82,7 @@ class Section:
 
     level: int
     heading: str
-    parts: tuple[Prose | Block, ...]
+    parts: tuple[Prose | DraftLines, ...]
     line: int = 1
 
 

@@ -20,6 +20,7 @@ from catalogue.geometry import (
     contains,
     crossings,
     is_simple,
+    parallel,
     polygon,
     signed_area,
     smooth,
@@ -80,8 +81,8 @@ def operations() -> dict[str, Callable[[], object]]:
         "bodice crosses itself?": lambda: is_simple(piece),
         "point inside a bodice?": lambda: contains(piece, spot),
         "bodice as a shapely polygon": lambda: polygon(piece),
-        "armhole, parallel 10 mm": lambda: armhole.offset(10),
-        "bodice, parallel 15 mm outside": lambda: piece.offset(-15),
+        "armhole, parallel 10 mm": lambda: parallel(armhole, 10),
+        "bodice, parallel 15 mm outside": lambda: parallel(piece, -15),
         "cap solved to a length": lambda: solve(lambda h: half_cap(h).length - 240, 60, 220),
     }
 

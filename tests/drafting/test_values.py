@@ -162,28 +162,31 @@ def test_workings_put_the_numbers_in_the_units_of_the_client():
     lines = "depth = bust_girth / 6 + 1 1/2 in\nintake = by bust_girth: up to 35 in 1 in, above 2 in"
     made = draft(lines, person(Unit.IN, bust_girth="36 in"))
     first, second = made.steps[0].workings
-    assert (first.name, first.formula, first.put_in, first.text) == (
+    assert (first.name, first.formula, first.substituted, first.text) == (
         "depth",
         "bust girth ÷ 6 + 1 1/2 in",
         "36 in ÷ 6 + 1 1/2 in",
         "7 1/2 in",
     )
-    assert (second.put_in, second.text) == ("bust girth is 36 in", "2 in")
+    assert (second.substituted, second.text) == ("bust girth is 36 in", "2 in")
     made = draft(lines, person(bust_girth="90 cm"))
-    assert made.steps[0].workings[0].put_in == "90 cm ÷ 6 + 1 1/2 in"
+    assert made.steps[0].workings[0].substituted == "90 cm ÷ 6 + 1 1/2 in"
     assert made.steps[0].workings[0].text == "18.8 cm"
 
 
 def test_a_table_by_a_word_shows_the_word_in_its_working():
     made = draft("share = by flare: full 1, half 1/2, quarter 1/4", person(**BODY), FLARE)
     assert made.findings == ()
-    assert made.steps[0].workings[0].put_in == "flare is full"
+    assert made.steps[0].workings[0].substituted == "flare is full"
 
 
 def test_workings_of_either_put_in_the_one_that_was_taken():
     lines = "a = either calf_girth or bust_girth\nb = (either calf_girth or bust_girth) / 4\n"
     lines += "c = line from start right and 20 degrees down a / 8"
     first, second, third = draft(lines, person(**BODY)).steps[0].workings
-    assert (first.formula, first.put_in) == ("either calf girth or bust girth", "96 cm")
-    assert (second.put_in, second.text) == ("96 cm ÷ 4", "24 cm")
-    assert (third.put_in, third.text) == ("line from start right and 20 degrees down 96 cm ÷ 8", "12 cm long")
+    assert (first.formula, first.substituted) == ("either calf girth or bust girth", "96 cm")
+    assert (second.substituted, second.text) == ("96 cm ÷ 4", "24 cm")
+    assert (third.substituted, third.text) == (
+        "line from start right and 20 degrees down 96 cm ÷ 8",
+        "12 cm long",
+    )

@@ -15,7 +15,7 @@ from catalogue.site.extremes import values_drawn
 from catalogue.site.neutral import standard_person
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
-from catalogue.studio.style import Block, Choice, Section, Style
+from catalogue.studio.style import Choice, DraftLines, Section, Style
 from tests.drafting.people_and_styles import DEMO_STYLES, demo_style, person
 
 SOURCE = """---
@@ -97,7 +97,7 @@ def test_what_the_ways_have_in_common_is_drafted_once(monkeypatch: pytest.Monkey
     drafted: list[int] = []
     real = drafter.do_block
 
-    def counted(block: Block, section: Section, above: str, desk: Desk) -> Step:
+    def counted(block: DraftLines, section: Section, above: str, desk: Desk) -> Step:
         drafted.append(block.number)
         return real(block, section, above, desk)
 

@@ -26,7 +26,7 @@ from catalogue.language.values import Quantity
 from catalogue.language.wording import in_words
 from catalogue.language.words import language_words
 from catalogue.studio.reading import style_from
-from catalogue.studio.style import Block, Style
+from catalogue.studio.style import DraftLines, Style
 from tests.drafting.test_parts import expansions
 
 
@@ -84,7 +84,7 @@ def desks() -> tuple[tuple[Desk, tuple[Node, ...]], ...]:
         take_choices(style, client, desk)
         for section in style.sections:
             for block in section.parts:
-                if isinstance(block, Block):
+                if isinstance(block, DraftLines):
                     do_block(block, section, "", desk)
                     found.append((desk.twin(), block.statements))
     return tuple(found)
@@ -128,8 +128,8 @@ def test_workings_of_numbers_have_no_names_left_in_them():
         if made is None:
             assert SHOWS[node.word] == "nothing"
         elif SHOWS.get(node.word) != "deciding":
-            left = [n for n in names_in(node) if re.search(rf"(?<!\w){re.escape(n)}(?!\w)", made.put_in)]
-            assert not left, f"{made.formula}: {made.put_in}"
+            left = [n for n in names_in(node) if re.search(rf"(?<!\w){re.escape(n)}(?!\w)", made.substituted)]
+            assert not left, f"{made.formula}: {made.substituted}"
     numbers = (
         VALUE_WORDS.keys()
         - expansions()["point_phrase"]

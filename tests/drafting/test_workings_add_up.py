@@ -60,8 +60,8 @@ def by_hand(printed: str) -> float:
 def test_the_product_of_a_fraction_is_right() -> None:
     # Ingalls, gored skirt: a side gore of 2 2/3 in at the waist measures 4 in at the hip, once and a half as much.
     found = working("side * 1 1/2", INCHES, "side = waist_girth / 9", waist_girth=24 * 25.4)
-    assert (found.put_in, found.text) == ("2.67 in × 1 1/2", "4 in")
-    assert show_length(by_hand(found.put_in), INCHES) == "4 in"
+    assert (found.substituted, found.text) == ("2.67 in × 1 1/2", "4 in")
+    assert show_length(by_hand(found.substituted), INCHES) == "4 in"
 
 
 @pytest.mark.parametrize(
@@ -77,7 +77,7 @@ def test_figures_stay_as_a_tape_shows_them_where_the_sum_is_right(
     formula: str, units: Units, put_in: str, text: str
 ) -> None:
     found = working(formula, units, waist_girth=723.9)
-    assert (found.put_in, found.text) == (put_in, text)
+    assert (found.substituted, found.text) == (put_in, text)
 
 
 FORMULAS = (
@@ -106,16 +106,19 @@ def test_what_is_printed_comes_to_what_is_printed(
     single = Units(units.primary, units.fraction)
     printed = parse_length(found.text, None, negative=True)
     place = 25.4 / units.fraction if units.primary is Unit.IN else 1.0
-    assert abs(by_hand(found.put_in) - printed) <= place / 2 * (1 + 1e-3), (found.put_in, found.text)
+    assert abs(by_hand(found.substituted) - printed) <= place / 2 * (1 + 1e-3), (
+        found.substituted,
+        found.text,
+    )
     assert show_length(found.result.value, single) == show_length(printed, single)
 
 
 def test_a_half_of_an_uneven_figure_is_right_too() -> None:
     found = working(FORMULAS[3], INCHES, waist_girth=701.3, hip_girth=933.8)
-    half, third = (by_hand(text) for text in re.findall(r"of ([\d./ ]+ in)", found.put_in))
+    half, third = (by_hand(text) for text in re.findall(r"of ([\d./ ]+ in)", found.substituted))
     assert show_length(half / 2 + third / 3, INCHES) == found.text
 
 
 def test_the_amount_a_point_is_placed_by_is_right() -> None:
     found = working("side * 1 1/2 down from start", INCHES, "side = waist_girth / 9", waist_girth=24 * 25.4)
-    assert found.put_in.startswith("2.67 in × 1 1/2 down") and found.text == "4 in down"
+    assert found.substituted.startswith("2.67 in × 1 1/2 down") and found.text == "4 in down"

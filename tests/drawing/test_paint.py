@@ -26,7 +26,7 @@ from catalogue.drawing.labels import (
 )
 from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, paint_piece
 from catalogue.drawing.piece_lines import Look
-from catalogue.geometry import Path, Point, Transform
+from catalogue.geometry import Path, Point, Transform, parallel
 from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.allowance import cutting_line
@@ -189,7 +189,7 @@ def test_grain_has_an_arrow_at_each_end() -> None:
 
 def test_with_a_cutting_line_notches_start_from_it_and_the_seam_may_be_left_out() -> None:
     piece = bodice_back()
-    cut = piece.outline.offset(-15)
+    cut = parallel(piece.outline, -15)
     canvas = Recorder()
     paint_piece(canvas, piece, cut_line=cut, look=Look(show_seam=False))
     assert not strokes(canvas, LineKind.SEAM)
@@ -220,7 +220,7 @@ def test_the_fold_is_never_drawn_as_a_line_to_cut() -> None:
 
 def test_a_cutting_line_without_a_fold_stays_whole() -> None:
     piece = bodice_back()
-    cut = piece.outline.offset(-15)
+    cut = parallel(piece.outline, -15)
     canvas = Recorder()
     paint_piece(canvas, piece, cut_line=cut)
     drawn = [(args, named) for args, named in canvas.of("stroke") if args[1] is LineKind.CUT]

@@ -17,6 +17,7 @@ from catalogue.geometry import (
     arc,
     circle,
     is_simple,
+    parallel,
     polygon,
     signed_area,
     smooth,
@@ -49,14 +50,14 @@ def strays(path: Path, offset: Path, distance: float) -> float:
 
 def test_the_right_hand_side_of_travel():
     line = Path.line(Point(0, 0), Point(100, 0))
-    assert line.offset(10).segments == (Line(Point(0, 10), Point(100, 10)),)  # y runs down: below is right
-    assert line.offset(-10).segments == (Line(Point(0, -10), Point(100, -10)),)
-    assert line.offset(0) == line
+    assert parallel(line, 10).segments == (Line(Point(0, 10), Point(100, 10)),)  # y runs down: below is right
+    assert parallel(line, -10).segments == (Line(Point(0, -10), Point(100, -10)),)
+    assert parallel(line, 0) == line
 
 
 @pytest.mark.parametrize("distance", [-40, -15, -6, 6, 10, 15, 40])
 def test_an_armhole_keeps_its_distance(distance):
-    offset = armhole().offset(distance)
+    offset = parallel(armhole(), distance)
     assert strays(armhole(), offset, distance) <= 0.02
     assert offset.corners() == ()
     assert len(offset.segments) <= 12
@@ -65,7 +66,7 @@ def test_an_armhole_keeps_its_distance(distance):
 @pytest.mark.parametrize("distance", [-15, 15])
 def test_ends_stand_square_to_the_ends(distance):
     path = armhole()
-    offset = path.offset(distance)
+    offset = parallel(path, distance)
     assert offset.start.distance(path.start + path.tangent_at(0).normal() * distance) < 1e-9
     assert offset.end.distance(path.end + path.tangent_at(path.length).normal() * distance) < 1e-9
 
@@ -74,38 +75,38 @@ def test_length_of_a_parallel_arc():
     """Steiner: the parallel of a curve that turns by an angle a is longer by distance times a."""
     turned = math.radians(110)
     path = arc(Point(0, 0), Point(200, 0), 110)
-    assert path.offset(-15).length == pytest.approx(path.length + 15 * turned, abs=1e-3)
-    assert path.offset(15).length == pytest.approx(path.length - 15 * turned, abs=1e-3)
+    assert parallel(path, -15).length == pytest.approx(path.length + 15 * turned, abs=1e-3)
+    assert parallel(path, 15).length == pytest.approx(path.length - 15 * turned, abs=1e-3)
     # The armhole goes straight down, ends straight right and turns both ways in between: minus a quarter in all.
-    assert armhole().offset(15).length == pytest.approx(armhole().length + 15 * math.pi / 2, abs=0.01)
+    assert parallel(armhole(), 15).length == pytest.approx(armhole().length + 15 * math.pi / 2, abs=0.01)
 
 
 def test_corners_are_mitred():
-    assert [s.start for s in SQUARE.offset(-10).segments] == [
+    assert [s.start for s in parallel(SQUARE, -10).segments] == [
         Point(-10, -10),
         Point(110, -10),
         Point(110, 60),
         Point(-10, 60),
     ]
-    assert signed_area(SQUARE.offset(10)) == pytest.approx(80 * 30)
-    assert SQUARE.offset(10).is_closed
+    assert signed_area(parallel(SQUARE, 10)) == pytest.approx(80 * 30)
+    assert parallel(SQUARE, 10).is_closed
 
 
 def test_a_sharp_point_is_cut_off():
     needle = Path.polyline([Point(0, 0), Point(200, 5), Point(0, 10)])
-    around = needle.offset(-10)
+    around = parallel(needle, -10)
     assert len(around.segments) == 3
     assert around.bounds().right == pytest.approx(200 + 4 * 10)
-    assert needle.offset(-10, mitre=1.5).bounds().right == pytest.approx(215)
+    assert parallel(needle, -10, mitre=1.5).bounds().right == pytest.approx(215)
     blunt = Path.polyline([Point(0, 0), Point(200, 100), Point(0, 200)])
-    corner = blunt.offset(-10)
+    corner = parallel(blunt, -10)
     half = math.atan2(100, 200)
     assert corner.bounds().right == pytest.approx(200 + 10 / math.sin(half), abs=1e-9)
 
 
 def test_straight_back_does_not_run_away():
     back = Path.polyline([Point(0, 0), Point(100, 0), Point(20, 0)])
-    around = back.offset(-10)
+    around = parallel(back, -10)
     assert (
         around.bounds().right == pytest.approx(140)
         and around.start == Point(0, -10)
@@ -124,7 +125,7 @@ def test_a_closed_curve_against_shapely_buffer(radii, distance):
     tightest = max(abs(curvature_at(s, i / 24)) for s in path.segments for i in range(25))
     if tightest * abs(distance) > 0.8:
         return  # the parallel turns back on itself: below
-    offset = path.offset(distance)
+    offset = parallel(path, distance)
     assert offset.is_closed and strays(path, offset, distance) <= 0.02
     reference = polygon(path, 0.001).buffer(-distance, quad_segs=64)
     ours = polygon(offset, 0.001)
@@ -147,14 +148,14 @@ def test_mitred_polygons_against_shapely(points, distance):
         return
     outward = -distance if signed_area(path) > 0 else distance
     reference = hull.buffer(distance, join_style="mitre", mitre_limit=4)
-    assert abs(signed_area(path.offset(outward))) == pytest.approx(reference.area, rel=1e-6)
+    assert abs(signed_area(parallel(path, outward))) == pytest.approx(reference.area, rel=1e-6)
 
 
 def test_an_inner_corner_between_curves():
     """A scooped square corner: two arcs meeting inward; the runs are cut where they cross."""
     left = arc(Point(0, 0), Point(100, 0), 60)
     notch = Path((*left.segments, Line(left.end, Point(0, 0))))
-    inside = notch.offset(8)
+    inside = parallel(notch, 8)
     assert is_simple(inside)
     assert strays(notch, inside, 8) <= 0.02
     assert len(inside.corners()) == 1
@@ -175,7 +176,7 @@ def test_a_bend_tighter_than_the_distance():
         )
         .joined(Path.polyline([Point(40, 100), Point(40, 0)]))
     )
-    inside = u.offset(-15)
+    inside = parallel(u, -15)
     assert is_simple(inside)
     assert min(u.nearest(p)[1] for p in inside.flatten(0.5)) >= 15 - 0.05
     reference = LineString(u.flatten(0.001)).buffer(15, quad_segs=64)
@@ -197,7 +198,7 @@ def test_a_closed_outline_with_a_tight_hollow():
         )
         .joined(Path.polyline([Point(100, 100), Point(0, 100), Point(0, 0)]))
     )
-    outside = outline.offset(-15)
+    outside = parallel(outline, -15)
     assert outside.is_closed and is_simple(outside)
     reference = polygon(outline, 0.001).buffer(15, join_style="mitre", mitre_limit=4, quad_segs=64)
     assert signed_area(outside) == pytest.approx(reference.area, rel=2e-3)
@@ -210,7 +211,7 @@ def test_any_curve_gives_a_path(c, distance):
     path = Path((c,))
     if path.length < 0.1:
         return
-    offset = path.offset(distance)
+    offset = parallel(path, distance)
     assert math.isfinite(offset.length)
     if all(abs(curvature_at(c, i / 200) * distance) < 0.7 for i in range(201)):
         for s in offset.segments:
@@ -220,13 +221,13 @@ def test_any_curve_gives_a_path(c, distance):
 
 def test_circles_grow_and_shrink():
     for distance, radius in ((-20, 120), (20, 80)):
-        moved = circle(Point(0, 0), 100).offset(distance)
+        moved = parallel(circle(Point(0, 0), 100), distance)
         assert moved.is_closed and moved.length == pytest.approx(2 * math.pi * radius, abs=0.01)
 
 
 def test_nothing_has_no_parallel():
     with pytest.raises(GeometryError):
-        Path.line(Point(1, 1), Point(1, 1)).offset(5)
+        parallel(Path.line(Point(1, 1), Point(1, 1)), 5)
 
 
 def test_a_bend_too_slight_to_see_leaves_no_gap():
@@ -235,7 +236,7 @@ def test_a_bend_too_slight_to_see_leaves_no_gap():
     path = Path.polyline(
         [Point(219.58871856460837, 223.87323373503054), corner, Point(219.59247679586383, 230.55265571440404)]
     )
-    moved = path.offset(-15.0)
+    moved = parallel(path, -15.0)
     assert moved.length == pytest.approx(path.length, abs=0.01)
     assert path.nearest(moved.start)[1] == pytest.approx(15.0, abs=1e-6)
     assert path.nearest(moved.end)[1] == pytest.approx(15.0, abs=1e-6)

@@ -10,7 +10,7 @@ from hypothesis import given
 from catalogue.geometry import Path, Point, Transform, arc
 from catalogue.pattern import Cut, Edge, InnerLine, Notch, Piece
 from catalogue.pattern.darts import add_dart, add_double_dart
-from catalogue.pattern.girths import Girth, Place, girth_at, length_along
+from catalogue.pattern.girths import Girth, GirthPlace, girth_at, length_along
 from catalogue.pattern.grain import upright
 from catalogue.pattern.levels import reach
 from catalogue.pattern.making import PieceError, make_piece
@@ -42,18 +42,20 @@ def four_sided(name: str, top: float, foot: float, deep: float, cut: Cut = PAIR,
 
 
 def measured(
-    pieces: list[Piece], seams: list[SewnTogether], *places: Place, limb: bool | None = None
+    pieces: list[Piece], seams: list[SewnTogether], *places: GirthPlace, limb: bool | None = None
 ) -> float:
     return sum(g.mm for g in girth_at({p.name: p for p in pieces}, seams, places, limb))
 
 
-def only(pieces: list[Piece], seams: list[SewnTogether], place: Place, limb: bool | None = None) -> Girth:
+def only(
+    pieces: list[Piece], seams: list[SewnTogether], place: GirthPlace, limb: bool | None = None
+) -> Girth:
     (girth,) = girth_at({p.name: p for p in pieces}, seams, [place], limb)
     return girth
 
 
-def level(piece: str, x: float, y: float) -> Place:
-    return Place(piece, Point(x, y))
+def level(piece: str, x: float, y: float) -> GirthPlace:
+    return GirthPlace(piece, Point(x, y))
 
 
 # --- from piece to piece ----------------------------------------------------------------------------------------
@@ -146,7 +148,7 @@ def test_a_whole_front_with_two_backs_is_counted_once_round():
     back = four_sided("back", 160, 160, 300)
     seams = [SIDE, SewnTogether(("front.other_side",), ("back.side",))]
     assert measured([front, back], seams, level("front", 0, 100)) == pytest.approx(300 + 2 * 160)
-    assert measured([front, back], seams, Place("front", edge="waist")) == pytest.approx(300 + 2 * 160)
+    assert measured([front, back], seams, GirthPlace("front", edge="waist")) == pytest.approx(300 + 2 * 160)
 
 
 def test_a_sleeve_and_a_leg_are_measured_once_round():
@@ -154,7 +156,7 @@ def test_a_sleeve_and_a_leg_are_measured_once_round():
     seam = [SewnTogether(("sleeve.side",), ("sleeve.centre",))]
     girth = only([sleeve], seam, level("sleeve", 100, 200))
     assert girth.closed and girth.times == 1 and girth.mm == pytest.approx(310, abs=0.5)
-    assert measured([sleeve], seam, Place("sleeve", edge="hem")) == pytest.approx(260)
+    assert measured([sleeve], seam, GirthPlace("sleeve", edge="hem")) == pytest.approx(260)
     legs = [four_sided("front", 240, 200, 800), four_sided("back", 280, 220, 800)]
     sewn = [SIDE, SewnTogether(("front.centre",), ("back.centre",))]
     girth = only(legs, sewn, level("front", 50, 400))
@@ -164,10 +166,10 @@ def test_a_sleeve_and_a_leg_are_measured_once_round():
 def test_gores_that_are_all_alike_go_round_as_often_as_they_are_cut():
     gore = four_sided("gore", 120, 200, 600, Cut(6))
     seam = [SewnTogether(("gore.side",), ("gore.centre",))]
-    assert measured([gore], seam, Place("gore", edge="hem")) == pytest.approx(6 * 200)
-    assert only([gore], seam, Place("gore", edge="waist")).times == 6
+    assert measured([gore], seam, GirthPlace("gore", edge="hem")) == pytest.approx(6 * 200)
+    assert only([gore], seam, GirthPlace("gore", edge="waist")).times == 6
     two = four_sided("gore", 120, 200, 600, PAIR)
-    assert only([two], seam, Place("gore", edge="waist"), limb=False).times == 2
+    assert only([two], seam, GirthPlace("gore", edge="waist"), limb=False).times == 2
 
 
 def test_a_seam_to_a_facing_or_a_lining_is_not_followed():
@@ -235,19 +237,19 @@ def test_pleats_are_folded_from_edge_to_edge(kind, takes):
     assert made.outline.bounds().width == pytest.approx(340 + takes * 20)
     for y in (50, 200, 390):
         assert measured([made], [], level("back", 0, y)) == pytest.approx(2 * (300 + 40 * y / 400), abs=0.01)
-    assert measured([made], [], Place("back", edge="waist")) == pytest.approx(600, abs=0.01)
+    assert measured([made], [], GirthPlace("back", edge="waist")) == pytest.approx(600, abs=0.01)
 
 
 def test_a_pleat_spread_to_nothing_takes_a_wedge_and_gathers_take_nothing_below_the_edge():
     plain = four_sided("front", 300, 300, 400, HALF)
     slash = Slash(Path.line(Point(150, 0), Point(150, 400)), 40, 0)
     loose = spread(plain, [slash], "gathers")
-    assert measured([loose], [], Place("front", edge="waist")) == pytest.approx(600, abs=0.1)
+    assert measured([loose], [], GirthPlace("front", edge="waist")) == pytest.approx(600, abs=0.1)
     assert measured([loose], [], level("front", 1, 100)) == pytest.approx(2 * 330, rel=0.01)
     laid = four_sided("front", 300, 300, 400, HALF)
     mouth = Point(140, 0), Point(160, 0)
     laid = folded_wedge(laid, "tuck", "waist", mouth, Point(150, 200), "left")
-    assert measured([laid], [], Place("front", edge="waist")) == pytest.approx(560, abs=0.1)
+    assert measured([laid], [], GirthPlace("front", edge="waist")) == pytest.approx(560, abs=0.1)
     assert measured([laid], [], level("front", 1, 100)) == pytest.approx(2 * 290, abs=0.2)
     assert measured([laid], [], level("front", 1, 250)) == pytest.approx(600)
 
@@ -258,8 +260,8 @@ def test_what_laps_beyond_the_centre_line_is_not_counted():
     back = four_sided("back", 200, 200, 300, HALF)
     assert measured([front, back], [SIDE], level("back", 0, 100)) == pytest.approx(800)
     assert measured([front, back], [SIDE], level("front", 20, 100)) == pytest.approx(800)
-    assert measured([front, back], [SIDE], Place("back", edge="waist")) == pytest.approx(800)
-    assert measured([front, back], [SIDE], Place("front", edge="hem")) == pytest.approx(800)
+    assert measured([front, back], [SIDE], GirthPlace("back", edge="waist")) == pytest.approx(800)
+    assert measured([front, back], [SIDE], GirthPlace("front", edge="hem")) == pytest.approx(800)
 
 
 def test_cut_into_panels_the_front_measures_what_its_darts_leave():
@@ -303,9 +305,9 @@ def test_a_skirt_cut_from_a_circle_has_the_length_of_the_arc_at_every_level(degr
     pieces = [part("front", HALF), part("back", PAIR)]
     share = degrees / 90.0
     for depth in (0.0, 150.0, 400.0):
-        got = measured(pieces, [SIDE], Place("front", edge="waist", depth=depth))
+        got = measured(pieces, [SIDE], GirthPlace("front", edge="waist", depth=depth))
         assert got == pytest.approx(2 * math.pi * (waist + depth) * share, rel=2e-4)
-    hem_round = measured(pieces, [SIDE], Place("front", edge="hem"))
+    hem_round = measured(pieces, [SIDE], GirthPlace("front", edge="hem"))
     assert hem_round == pytest.approx(2 * math.pi * hem * share, rel=2e-4)
 
 
@@ -325,7 +327,7 @@ def test_a_cone_measures_what_its_radius_says():
     cone = paper("cone", edges, Cut(1))
     seam = [SewnTogether(("cone.side",), ("cone.other_side",))]
     for up in (0.0, 120.0, 300.0):
-        got = measured([cone], seam, Place("cone", edge="foot", depth=up))
+        got = measured([cone], seam, GirthPlace("cone", edge="foot", depth=up))
         assert got == pytest.approx(2 * math.pi * radius * (slant - up) / slant, rel=2e-4)
 
 
@@ -341,18 +343,18 @@ def test_an_edge_runs_on_through_seams_and_darts_are_left_out():
     front = four_sided("front", 250, 300, 500, HALF)
     front = add_dart(front, "dart", "waist", 120, 30, length=90)
     back = add_dart(four_sided("back", 240, 290, 500), "dart", "waist", 100, 20, length=120)
-    for place in (Place("front", edge="waist"), Place("back", edge="waist")):
+    for place in (GirthPlace("front", edge="waist"), GirthPlace("back", edge="waist")):
         assert measured([front, back], [SIDE], place) == pytest.approx(2 * (250 - 30 + 240 - 20), abs=0.3)
-    both = Place("front", edge="waist"), Place("back", edge="waist")
+    both = GirthPlace("front", edge="waist"), GirthPlace("back", edge="waist")
     assert measured([front, back], [SIDE], *both) == pytest.approx(880, abs=0.6), "named twice, counted once"
 
 
 def test_a_side_that_nothing_is_sewn_to_is_told():
     front = four_sided("front", 250, 300, 500, HALF)
     assert only([front], [], level("front", 0, 100)).loose_ends == ("front.side",)
-    assert only([front], [], Place("front", edge="waist")).loose_ends == ("front.side",)
+    assert only([front], [], GirthPlace("front", edge="waist")).loose_ends == ("front.side",)
     back = four_sided("back", 250, 300, 500)
-    girth = only([front, back], [SIDE], Place("back", edge="hem"))
+    girth = only([front, back], [SIDE], GirthPlace("back", edge="hem"))
     assert girth.loose_ends == () and set(girth.ends) == {"front.centre", "back.centre"}
 
 
@@ -414,7 +416,7 @@ def test_a_level_that_runs_out_at_the_hem_is_refused():
     with pytest.raises(PieceError, match="does not lie on"):
         measured([slanting], [], level("front", 0, 500))
     with pytest.raises(PieceError, match=r"not 50\.0 cm deep"):
-        measured([slanting], [], Place("front", edge="waist", depth=500))
+        measured([slanting], [], GirthPlace("front", edge="waist", depth=500))
 
 
 # --- figures from books -----------------------------------------------------------------------------------------
@@ -441,7 +443,7 @@ def test_gored_skirt_of_a_book_measures_its_stated_waist_and_hip():
         }
         pieces.append(paper(f"gore_{n}", edges, PAIR))
     seams = [SewnTogether((f"gore_{n}.right",), (f"gore_{n + 1}.left",)) for n in range(4)]
-    assert measured(pieces, seams, Place("gore_0", edge="waist")) == pytest.approx(24 * inch, abs=0.01)
+    assert measured(pieces, seams, GirthPlace("gore_0", edge="waist")) == pytest.approx(24 * inch, abs=0.01)
     hip = only(pieces, seams, level("gore_2", 0, 6 * inch))
     assert len(hip.widths) == 5
     # The seams lean unlike each other, so shares of their lengths lie within a millimetre of the level.
@@ -469,5 +471,5 @@ def test_skirt_block_of_a_handout_measures_its_stated_waist_and_hip():
     front = part("front", waist / 4 + 20, front_hip, 100, HALF)
     back = part("back", waist / 4 + 20 + 12, back_hip, 120, PAIR)
     pieces = [front, back]
-    assert measured(pieces, [SIDE], Place("front", edge="waist")) == pytest.approx(waist + 24, abs=0.6)
+    assert measured(pieces, [SIDE], GirthPlace("front", edge="waist")) == pytest.approx(waist + 24, abs=0.6)
     assert measured(pieces, [SIDE], level("front", 0, deep)) == pytest.approx(hips + 50, abs=0.6)

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from catalogue.drawing.overview import draft_svg
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Path, Point, parallel
 from catalogue.pattern import Edge, Piece
 from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.sheet import SheetSettings, sheet_pdf
@@ -189,7 +189,7 @@ def test_the_page_is_scaled_by_exactly_72_points_to_the_inch() -> None:
 
 def test_a_cut_line_reaches_the_pages_that_only_it_touches() -> None:
     piece = wedge(180.0, 260.0)
-    cut = piece.outline.offset(-30.0)
+    cut = parallel(piece.outline, -30.0)
     small = sheet_pdf(draft(piece), PAPERS["a4"], SETTINGS)
     settings = SheetSettings(day=SETTINGS.day, cut_lines={"wedge": cut})
     large = sheet_pdf(draft(piece), PAPERS["a4"], settings)

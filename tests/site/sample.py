@@ -22,7 +22,7 @@ from catalogue.site.draft_page import draft_summary
 from catalogue.site.pages import Site
 from catalogue.site.summaries import Download, as_plain
 from catalogue.studio.settings import Settings
-from catalogue.studio.style import Block, Choice, Formula, Prose, Section, Style
+from catalogue.studio.style import Choice, DraftLines, Formula, Prose, Section, Style
 
 FILE = "styles/plain-bodice.md"
 DAY, LATER = datetime.date(2025, 11, 3), datetime.date(2026, 2, 12)
@@ -134,7 +134,7 @@ def style(steps: int = len(STEPS), **changes: object) -> Style:
         for i, _ in used:
             words = words.replace(f"{{{i}}}", Prose.slot(i))
         sections.append(
-            Section(2, heading, (_prose(words, *used), Block(n + 1, source, (), Place(FILE, 20 + n))))
+            Section(2, heading, (_prose(words, *used), DraftLines(n + 1, source, (), Place(FILE, 20 + n))))
         )
     sections += [
         Section(
@@ -260,8 +260,8 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
             show(quarter),
         ),
     )
-    blocks = [b for s in of.sections for b in s.parts if isinstance(b, Block)]
-    headings = [s.heading for s in of.sections if any(isinstance(b, Block) for b in s.parts)]
+    blocks = [b for s in of.sections for b in s.parts if isinstance(b, DraftLines)]
+    headings = [s.heading for s in of.sections if any(isinstance(b, DraftLines) for b in s.parts)]
     drafted = tuple(
         Step(n, heading, "Drafting", "Back", workings if n in (1, 2) else (), b.place)
         for n, (b, heading) in enumerate(zip(blocks, headings, strict=True), 1)

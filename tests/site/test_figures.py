@@ -18,7 +18,7 @@ from catalogue.lengths import Unit, Units, show_length
 from catalogue.pattern import Cut, Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.site.figures import Figures, step_figures
 from catalogue.site.labels import width_in_letters
-from catalogue.studio.style import Block, Section
+from catalogue.studio.style import DraftLines, Section
 from tests.drafting.people_and_styles import demo_client, demo_style, draft
 from tests.site import sample
 
@@ -29,7 +29,7 @@ def show(mm: float) -> str:
 
 def figures_of(items: list[Item], steps: int, sources: dict[int, str] | None = None) -> Figures:
     sections = tuple(
-        Section(1, f"Step {n}", (Block(n, (sources or {}).get(n, ""), (), Place("s.md")),))
+        Section(1, f"Step {n}", (DraftLines(n, (sources or {}).get(n, ""), (), Place("s.md")),))
         for n in range(1, steps + 1)
     )
     style = replace(sample.style(), sections=sections)

@@ -7,7 +7,7 @@ import pytest
 from catalogue.findings import Severity
 from catalogue.studio.body import code_spans, cut_up, fence_of, heading_of
 from catalogue.studio.reading import MOST_MISTAKES, MOST_STATEMENTS, read_style, style_from
-from catalogue.studio.style import Block, Prose
+from catalogue.studio.style import DraftLines, Prose
 
 
 def style(text: str, stem: str = "plain-skirt"):
@@ -87,7 +87,7 @@ def test_sections_blocks_and_formulas_stand_where_they_do():
     ]
     prose, block, after = made.sections[2].parts
     assert isinstance(prose, Prose)
-    assert isinstance(block, Block)
+    assert isinstance(block, DraftLines)
     assert prose.markdown == f"A quarter is {Prose.slot(0)} and {Prose.slot(1)}.\n"
     row = WHOLE.split("\n")[23]
     assert [(f.index, f.text, f.place.line, f.place.column) for f in prose.formulas] == [
