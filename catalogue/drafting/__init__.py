@@ -1,4 +1,4 @@
-"""Drafting: a style file and a client file become a draft, step by step."""
+"""Drafting: `draft_style` works a style out for a client, step by step, and gives a `Draft`."""
 
 from catalogue.drafting.drafter import draft_style, suits
 from catalogue.drafting.model import Check, Draft, Finished, Item, Seam, Step, Working

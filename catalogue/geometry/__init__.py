@@ -1,4 +1,4 @@
-"""Plane geometry for the drafting table: points, straight lines, smooth curves and paths.
+"""Plane geometry for the drafting table: points, smooth curves, paths, their crossings and parallels, solving.
 
 Everything is in millimetres, x to the right and y down, angles in degrees clockwise as seen on paper. Curves
 stay cubic Béziers throughout. All values are immutable. Shapes that can't be made raise GeometryError.

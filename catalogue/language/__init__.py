@@ -1,1 +1,1 @@
-"""The drafting language: grammar, syntax tree, values with units."""
+"""The drafting language: its grammar with named parts, syntax trees, values with units, mistakes in words."""

@@ -1,4 +1,4 @@
-"""Pieces of paper: outlines with named edges, what is drawn inside them, and what scissors and tape do."""
+"""Pieces of paper: outlines with named edges, what is drawn in them, what scissors and tape do, and seams walked."""
 
 from catalogue.pattern.piece import BUTTONHOLE, Cut, Dart, Edge, InnerLine, Mark, Notch, Piece, Pleat
 

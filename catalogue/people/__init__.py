@@ -1,4 +1,4 @@
-"""People: body measurements, client files and tables of sizes."""
+"""People: the register of body measurements, and client files and tables of sizes read by it."""
 
 from catalogue.people.client import Chosen, Client, Measured, MeasurementSet
 from catalogue.people.measurements import Bounds, Measurement

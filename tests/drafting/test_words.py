@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 import pytest
+from lark.exceptions import UnexpectedInput
 
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
@@ -16,11 +19,13 @@ from catalogue.drafting.messages import Broken
 from catalogue.drafting.registry import LINE_WORDS, PAPER_WORK, PIECE_WORDS, SHOWS, SUBSTITUTED, VALUE_WORDS
 from catalogue.drafting.words_flow import RESERVED, record_working
 from catalogue.findings import Place, Trouble
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Path as Line
+from catalogue.geometry import Point
 from catalogue.handbook import entries, example_source, neutral_client
 from catalogue.handbook.entry import Entry
 from catalogue.language.naming import named_parts
 from catalogue.language.parser import grammar, parse_formula
+from catalogue.language.tables import STARTS
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
 from catalogue.language.wording import in_words
@@ -154,7 +159,7 @@ def test_workings_of_points_show_every_length_that_places_them():
 def test_workings_of_lines_show_how_long_they_are():
     seen = set()
     for node, value, desk in values():
-        if isinstance(value, Path):
+        if isinstance(value, Line):
             made = working(node, value, desk)
             assert (made is not None) == (SHOWS.get(node.word) == "length"), node.word
             if made is not None:
@@ -198,3 +203,28 @@ def test_a_word_that_says_nothing_would_be_missed(monkeypatch):
     monkeypatch.setattr("catalogue.drafting.substituting.SUBSTITUTED", SUBSTITUTED - {"length_of"})
     with pytest.raises(AssertionError, match="length of"):
         test_workings_of_numbers_have_no_names_left_in_them()
+
+
+# --- tested -------------------------------------------------------------------------------------------------
+
+
+def test_what_every_word_draws_is_tested():
+    """Every word stands in a line of the tests of drafting or of pieces, not only in its entry of the handbook."""
+    texts: set[str] = set()
+    here = Path(__file__).parent
+    for file in (*here.rglob("*.*"), *(here.parent / "pattern").rglob("*.*")):
+        if file.suffix == ".py" and file.name not in (Path(__file__).name, "test_parts.py"):
+            for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+                if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                    texts.add(node.value)
+        elif file.suffix in (".md", ".txt"):
+            texts.add(file.read_text(encoding="utf-8"))
+    used: set[str] = set()
+    for row in {row.strip() for text in texts for row in text.splitlines() if len(row) < 300}:
+        for start in STARTS:
+            try:
+                tree = grammar().parse(row, start=start)
+            except UnexpectedInput:
+                continue
+            used |= {str(phrase.data) for phrase in tree.iter_subtrees()}
+    assert {*VALUE_WORDS, *LINE_WORDS, *PIECE_WORDS} - used == set()
