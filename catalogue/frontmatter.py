@@ -29,7 +29,7 @@ _LOOKS_LIKE_FENCE = re.compile(r"\s*[-\u2010-\u2015\u2212_=*]{2,}\s*")
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class FrontEntry:
     """One value of the front matter.
 
     Attributes:
@@ -39,7 +39,7 @@ class Entry:
         quoted: "" for a plain text, else the quote or block sign it was written with.
     """
 
-    value: str | tuple[Entry, ...] | Mapping[str, Entry]
+    value: str | tuple[FrontEntry, ...] | Mapping[str, FrontEntry]
     place: Place
     key_place: Place
     quoted: str = ""
@@ -50,12 +50,12 @@ class Entry:
         return self.value if isinstance(self.value, str) else None
 
     @property
-    def entries(self) -> tuple[Entry, ...] | None:
+    def entries(self) -> tuple[FrontEntry, ...] | None:
         """The items of a list, or None when it isn't one."""
         return self.value if isinstance(self.value, tuple) else None
 
     @property
-    def mapping(self) -> Mapping[str, Entry] | None:
+    def mapping(self) -> Mapping[str, FrontEntry] | None:
         """The names and entries of a group, or None when it isn't one."""
         return self.value if isinstance(self.value, Mapping) else None
 
@@ -87,7 +87,7 @@ class Front:
         lines: every line of the file, for showing one in a finding.
     """
 
-    mapping: Mapping[str, Entry]
+    mapping: Mapping[str, FrontEntry]
     body: str
     body_line: int
     file: str = ""
@@ -168,7 +168,7 @@ def split(text: str, file: str) -> Front:
         raise Trouble(Finding("too-large", "this file is too large for a style or client file", Place(file)))
     first, last = _fences(lines, file)
     front = "\n".join(lines[first + 1 : last])
-    mapping = _Reader(lines, first + 1, file).read(front)
+    mapping = _EntryReader(lines, first + 1, file).read(front)
     return Front(mapping, "\n".join(lines[last + 1 :]), last + 2, file, lines)
 
 
@@ -212,7 +212,7 @@ def _finding(
     return Finding(code, message, place, hint, severity, source[:200])
 
 
-class _Reader:
+class _EntryReader:
     """Builds entries from YAML's events, so that aliases, tags and depth are met before anything is built."""
 
     def __init__(self, lines: tuple[str, ...], skipped: int, file: str) -> None:
@@ -221,7 +221,7 @@ class _Reader:
         self.file = file
         self.findings: list[Finding] = []
 
-    def read(self, front: str) -> Mapping[str, Entry]:
+    def read(self, front: str) -> Mapping[str, FrontEntry]:
         self.look_for_unseen(front)
         # YAML also ends a line at these; the reader's editor doesn't.
         front = front.translate({0x85: " ", 0x2028: " ", 0x2029: " "})
@@ -242,31 +242,31 @@ class _Reader:
             raise Trouble(*self.findings)
         return entry.mapping or {}
 
-    def document(self, events: Iterator[Any]) -> Entry:
-        entry: Entry | None = None
+    def document(self, events: Iterator[Any]) -> FrontEntry:
+        entry: FrontEntry | None = None
         for event in events:
             if isinstance(event, yaml.ScalarEvent | yaml.CollectionStartEvent | yaml.AliasEvent):
                 entry = self.entry(event, events, 1, None)
-        return entry or Entry("", Place(self.file, self.skipped + 1), Place(self.file, self.skipped + 1))
+        return entry or FrontEntry("", Place(self.file, self.skipped + 1), Place(self.file, self.skipped + 1))
 
-    def entry(self, event: Any, events: Iterator[Any], depth: int, key_place: Place | None) -> Entry:
+    def entry(self, event: Any, events: Iterator[Any], depth: int, key_place: Place | None) -> FrontEntry:
         place = self.place(event.start_mark)
         key_place = key_place or place
         if isinstance(event, yaml.AliasEvent):
             self.add("alias", "a value cannot begin with * here: references are not read", place, _QUOTE)
-            return Entry("", place, key_place)
+            return FrontEntry("", place, key_place)
         self.refuse_extras(event, place)
         if isinstance(event, yaml.ScalarEvent):
-            return Entry(event.value, place, key_place, event.style or "")
+            return FrontEntry(event.value, place, key_place, event.style or "")
         if depth > DEEPEST:
             self.add("too-deep", f"groups and lists inside each other go more than {DEEPEST} deep", place)
             raise Trouble(*self.findings)
         if isinstance(event, yaml.SequenceStartEvent):
-            items: list[Entry] = []
+            items: list[FrontEntry] = []
             while not isinstance(event := next(events), yaml.SequenceEndEvent):
                 items.append(self.entry(event, events, depth + 1, None))
-            return Entry(tuple(items), place, key_place)
-        group: dict[str, Entry] = {}
+            return FrontEntry(tuple(items), place, key_place)
+        group: dict[str, FrontEntry] = {}
         while not isinstance(event := next(events), yaml.MappingEndEvent):
             key = self.entry(event, events, depth + 1, None)
             value = self.entry(next(events), events, depth + 1, key.key_place)
@@ -282,7 +282,7 @@ class _Reader:
                 )
             else:
                 group[key.text] = value
-        return Entry(group, place, key_place)
+        return FrontEntry(group, place, key_place)
 
     def refuse_extras(self, event: Any, place: Place) -> None:
         if event.anchor is not None:

@@ -119,7 +119,7 @@ class PreviewServer(ThreadingHTTPServer):
     allow_reuse_address = os.name == "posix"
 
     def __init__(self, site: Path, port: int, news: News) -> None:
-        super().__init__((LOOPBACK, port), _Handler)
+        super().__init__((LOOPBACK, port), _Requests)
         self.site = Path(os.path.realpath(site))
         self.news = news
         self.script = (Path(__file__).parent / "preview.js").read_bytes()
@@ -136,7 +136,7 @@ class PreviewServer(ThreadingHTTPServer):
         """A browser that goes away in the middle of an answer is no matter."""
 
 
-class _Handler(BaseHTTPRequestHandler):
+class _Requests(BaseHTTPRequestHandler):
     server: PreviewServer
     protocol_version = "HTTP/1.1"
     server_version = "catalogue"

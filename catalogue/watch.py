@@ -243,7 +243,7 @@ class Changes:
                 del self._watches[folder]
             if number != -1:
                 with contextlib.suppress(OSError):
-                    watch = self._observer.schedule(_Handler(self._note), str(folder), recursive=deep)
+                    watch = self._observer.schedule(_Changes(self._note), str(folder), recursive=deep)
                     self._watches[folder] = (number, watch)
 
     def _note(self, path: str) -> None:
@@ -264,7 +264,7 @@ class Changes:
         return seen
 
 
-class _Handler:
+class _Changes:
     """What a watchdog observer calls; reading a file is not a change."""
 
     def __init__(self, note: Callable[[str], None]) -> None:

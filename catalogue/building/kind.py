@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from catalogue.building.common import Common
 from catalogue.building.known_units import KnownUnits
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.building.readers import Readers
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
 from catalogue.findings import Finding
@@ -91,7 +91,7 @@ class UnitKind:
         """What is wrong with a unit, when nothing is to be written and nothing that it shows was made."""
         return self.make(common, name, Results())[name].findings
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         """Whether a stale unit, last `made` like this, may stay so for a while: what leads to it still finds it."""
         return False
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from catalogue.building import fingerprint
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.building.publish import Made
 from catalogue.building.unit import UnitName
 
@@ -19,7 +19,7 @@ class KnownUnits:
     """
 
     def __init__(self, names: Iterable[UnitName] = ()) -> None:
-        self.results: dict[UnitName, Unit] = {}
+        self.results: dict[UnitName, MadeUnit] = {}
         self.made: dict[UnitName, tuple[Made, ...]] = {}
         self._digests: dict[UnitName, str] = {}
         self._about: dict[tuple[str, str, str], list[UnitName]] = {}
@@ -32,11 +32,11 @@ class KnownUnits:
         """All units of a kind; where they are given, those about this style and this client."""
         return sorted(self._about.get((kind, style, client), ()))
 
-    def keep(self, name: UnitName, unit: Unit) -> None:
+    def keep(self, name: UnitName, unit: MadeUnit) -> None:
         """Take a unit as it was made before."""
         self.enter(name, unit, tuple([Made(written) for written in unit.files]))
 
-    def enter(self, name: UnitName, unit: Unit, made: tuple[Made, ...]) -> None:
+    def enter(self, name: UnitName, unit: MadeUnit, made: tuple[Made, ...]) -> None:
         """Take a unit that was made just now."""
         self.results[name] = unit
         self.made[name] = made

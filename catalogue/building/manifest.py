@@ -35,7 +35,7 @@ class Written(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class MadeUnit:
     """What is made together: a page with its drawings, say.
 
     Attributes:
@@ -66,7 +66,7 @@ class Manifest:
         rest: fingerprint of everything else that there was to make it from.
     """
 
-    units: Mapping[str, Unit] = field(default_factory=dict)
+    units: Mapping[str, MadeUnit] = field(default_factory=dict)
     studio: str = ""
     found: bool = False
     only: str = ""
@@ -145,7 +145,7 @@ def finding_in(told: Mapping[str, Any]) -> Finding:
     )
 
 
-def _unit_out(unit: Unit) -> Mapping[str, Any]:
+def _unit_out(unit: MadeUnit) -> Mapping[str, Any]:
     if unit.told is not None:
         return unit.told
     told: dict[str, Any] = {"from": unit.source, "files": {w.path: [w.digest, w.size] for w in unit.files}}
@@ -156,10 +156,10 @@ def _unit_out(unit: Unit) -> Mapping[str, Any]:
     return told
 
 
-def _unit_in(told: Mapping[str, Any]) -> Unit:
+def _unit_in(told: Mapping[str, Any]) -> MadeUnit:
     files = tuple([Written(path, str(digest), int(size)) for path, (digest, size) in told["files"].items()])
     # All of a unit's at once, a line each: there are a hundred thousand files in a large catalogue.
     if files and not safe("\n".join(told["files"])):
         raise ValueError("a path that leaves the folder")
     findings = tuple(finding_in(f) for f in told.get("findings", ()))
-    return Unit(str(told["from"]), files, dict(told.get("summary", {})), findings, told)
+    return MadeUnit(str(told["from"]), files, dict(told.get("summary", {})), findings, told)

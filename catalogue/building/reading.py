@@ -37,7 +37,7 @@ _known: dict[tuple[str, ...], object] = {}
 
 
 @dataclass(frozen=True, slots=True)
-class _Reader(Generic[T]):
+class _FileReader(Generic[T]):
     """Reads files of one kind; nothing that is wrong with one stops the rest."""
 
     read: Callable[[Path, Path, Settings], T]
@@ -73,9 +73,9 @@ def read_studio(
     findings = list(told)
     since = fingerprint.of(settings)
     root = files.root
-    styles = _read_all(_Reader(readers.style, root, settings), files.styles, files, since, jobs, release)
-    clients = _read_all(_Reader(readers.client, root, settings), files.clients, files, since)
-    sizes = _read_all(_Reader(readers.sizes, root, settings), files.sizes, files, since)
+    styles = _read_all(_FileReader(readers.style, root, settings), files.styles, files, since, jobs, release)
+    clients = _read_all(_FileReader(readers.client, root, settings), files.clients, files, since)
+    sizes = _read_all(_FileReader(readers.sizes, root, settings), files.sizes, files, since)
     findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
     kept_styles = _tell_apart((each for each, _ in styles if each is not None), findings)
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
@@ -98,13 +98,13 @@ def read_studio(
 def read_clients(files: Files, readers: Readers) -> list[tuple[Path, Client]]:
     """The client files that can be read, whatever is wrong with the rest of the studio."""
     settings, _ = readers.settings(files.root)
-    reader = _Reader(readers.client, files.root, settings)
+    reader = _FileReader(readers.client, files.root, settings)
     read = ((path, reader(path)[0]) for path in files.clients)
     return [(path, client) for path, client in read if client is not None]
 
 
 def _read_all(
-    reader: _Reader[T],
+    reader: _FileReader[T],
     paths: Iterable[Path],
     files: Files,
     since: str,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.findings import Finding, Place
 
 if TYPE_CHECKING:
@@ -101,7 +101,7 @@ def lacking(pairs: Iterable[tuple[Style, Client]]) -> tuple[int, tuple[str, ...]
 
 
 def report_of(
-    units: Mapping[str, Unit],
+    units: Mapping[str, MadeUnit],
     kinds_of_draft: Collection[str],
     changed: tuple[str, ...],
     made: int,

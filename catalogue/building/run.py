@@ -18,7 +18,7 @@ from catalogue.building.folder import OutputFolder, Refused
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.known_units import KnownUnits
 from catalogue.building.making import Account, Maker, Task, internal
-from catalogue.building.manifest import Manifest, Unit
+from catalogue.building.manifest import MadeUnit, Manifest
 from catalogue.building.pool import Outcome, Pool, cores
 from catalogue.building.publish import Made, Stage
 from catalogue.building.reading import read_studio, waits_for_a_day
@@ -49,7 +49,7 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
         handover.check_folder(folder, old, only)
         asked = request.force or request.styles or request.clients or request.papers
         if not asked and _is_current(old, files, folder.path):
-            units: Mapping[str, Unit] = old.units
+            units: Mapping[str, MadeUnit] = old.units
             changed: tuple[str, ...] = ()
             made, left = 0, frozenset[str]()
         else:
@@ -119,7 +119,7 @@ class _Build:
         self.wanted = self.drafts_wanted()
         self.same_clients = self.clients_as_before()
 
-    def run(self) -> tuple[Mapping[str, Unit], tuple[str, ...], int]:
+    def run(self) -> tuple[Mapping[str, MadeUnit], tuple[str, ...], int]:
         """Do it. Returns every unit of the catalogue, the paths that changed and the number of drafts made."""
         drafts = 0
         with Pool(self.maker, self.jobs, release=self.folder.release) as pool:
@@ -130,7 +130,7 @@ class _Build:
                     if names:
                         kind.warm(self.common)
                 self.make(pool, [name for names in stale.values() for name in names])
-        summary = Unit(self.shared, findings=tuple(self.studio.all_findings()))
+        summary = MadeUnit(self.shared, findings=tuple(self.studio.all_findings()))
         units = {str(name): unit for name, unit in self.known.results.items()} | {"studio": summary}
         # Where a date is still to come, the same files give something else on a later day.
         lasts = self.complete and not any(map(waits_for_a_day, self.studio.clients))
@@ -190,7 +190,7 @@ class _Build:
             self.leave(name)
         return True
 
-    def may_stay(self, kind: UnitKind, name: UnitName, unit: Unit) -> bool:
+    def may_stay(self, kind: UnitKind, name: UnitName, unit: MadeUnit) -> bool:
         """Whether a unit that is not current may stay as it is, since others were asked for."""
         if kind.is_chosen:
             # One that was never made is made whoever was asked for: no page may lead nowhere.
@@ -205,7 +205,7 @@ class _Build:
         if self.request.first is not None:
             self.left.append(name)
 
-    def kept(self, name: UnitName) -> Unit | None:
+    def kept(self, name: UnitName) -> MadeUnit | None:
         """The unit as last made, if all of its files are still there."""
         unit = self.old.units.get(str(name))
         return unit if unit is not None and _is_there(unit, self.folder.path) else None
@@ -222,7 +222,7 @@ class _Build:
             for account in accounts:
                 files = tuple(made.written for made in account.files)
                 source = "" if outcome.trouble else self.sources_of(account.name).given(account.findings)
-                unit = Unit(source, files, account.summary, account.findings)
+                unit = MadeUnit(source, files, account.summary, account.findings)
                 self.known.enter(account.name, unit, account.files)
             self.progress(done, len(tasks), str(outcome.task.name))
 
@@ -281,7 +281,7 @@ def _silent(done: int, total: int, what: str) -> None:
     pass
 
 
-def _is_there(unit: Unit, output: Path) -> bool:
+def _is_there(unit: MadeUnit, output: Path) -> bool:
     # Asked of every file of a catalogue at every build, so paths are put together as text.
     return all(publish.size_of(f"{output}/{written.path}") == written.size for written in unit.files)
 

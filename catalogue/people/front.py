@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
-from catalogue.frontmatter import Entry, Front
+from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.client import Chosen
 from catalogue.people.measurements import Measurement
@@ -145,7 +145,7 @@ class FrontReader:
             return ""
         return text
 
-    def length(self, measurement: Measurement, entry: Entry, unit: Unit) -> float | None:
+    def length(self, measurement: Measurement, entry: FrontEntry, unit: Unit) -> float | None:
         name, about = measurement.name, (measurement.key,)
         text = entry.text or ""
         try:
@@ -180,7 +180,7 @@ class FrontReader:
         hint = hint or "The page “Measuring” lists every measurement and its other names."
         self.add("unknown-measurement", f"“{name}” is not a measurement known here", place, hint, about=())
 
-    def weight(self, entry: Entry) -> float | None:
+    def weight(self, entry: FrontEntry) -> float | None:
         kilograms = parse_weight(entry.text or "")
         if kilograms is None:
             message = f"“{entry.text}” is not a weight"
@@ -246,5 +246,5 @@ class FrontReader:
                 garments.setdefault(slugify(item.text), item.place)
         return garments
 
-    def not_a_group(self, key: str, entry: Entry, hint: str) -> None:
+    def not_a_group(self, key: str, entry: FrontEntry, hint: str) -> None:
         self.add("not-a-group", f"“{key}” must be names with values, not {entry.kind}", entry.place, hint)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import NamedTuple, cast
 
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
-from catalogue.frontmatter import Entry, Front, decode, read_bytes, split
+from catalogue.frontmatter import Front, FrontEntry, decode, read_bytes, split
 from catalogue.lengths import LengthError, Unit, Units, parse_length
 from catalogue.people.front import KINDS, FrontReader
 from catalogue.people.measurements import ANY, BODIES, Bounds, Figure, Kind, Measurement, key_of
@@ -85,7 +85,7 @@ class _OwnReader(FrontReader):
                     made.append(found)
         return Own(Register(tuple(made)), tuple(self.findings))
 
-    def measurement(self, name: str, entry: Entry, unit: Unit) -> Measurement | None:
+    def measurement(self, name: str, entry: FrontEntry, unit: Unit) -> Measurement | None:
         """One measurement; None when its name can't be used. What else is wrong has a default in its place."""
         if not self.may_be_called(name, entry.key_place):
             return None
@@ -138,7 +138,7 @@ class _OwnReader(FrontReader):
         self.taken[plain_name(name)] = place
         return True
 
-    def sentence(self, part: str, mapping: Mapping[str, Entry]) -> str:
+    def sentence(self, part: str, mapping: Mapping[str, FrontEntry]) -> str:
         """A text with a capital at its beginning and a full stop at its end; "" when it isn't there."""
         entry = mapping.get(part)
         if entry is None or entry.value == "":
@@ -152,7 +152,7 @@ class _OwnReader(FrontReader):
             text = text[:LONGEST_TEXT]
         return text[:1].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
 
-    def one_of(self, part: str, known: tuple[str, ...], mapping: Mapping[str, Entry]) -> str:
+    def one_of(self, part: str, known: tuple[str, ...], mapping: Mapping[str, FrontEntry]) -> str:
         entry = mapping.get(part)
         if entry is None:
             return ""
@@ -163,7 +163,7 @@ class _OwnReader(FrontReader):
             return ""
         return word
 
-    def other_names(self, mapping: Mapping[str, Entry]) -> list[str]:
+    def other_names(self, mapping: Mapping[str, FrontEntry]) -> list[str]:
         entry = mapping.get("also called")
         if entry is None:
             return []
@@ -177,7 +177,7 @@ class _OwnReader(FrontReader):
 
     # ---- whom it is taken of, and what is sensible ----
 
-    def bounds(self, name: str, entry: Entry, unit: Unit) -> dict[str, Bounds]:
+    def bounds(self, name: str, entry: FrontEntry, unit: Unit) -> dict[str, Bounds]:
         assert entry.mapping is not None
         people = self.people(entry.mapping)
         ranges = entry.mapping.get("range")
@@ -205,7 +205,7 @@ class _OwnReader(FrontReader):
             self.add("no-range", f"no range is given for a {lacking[0]}", ranges.key_place, _EXAMPLE)
         return bounds
 
-    def people(self, mapping: Mapping[str, Entry]) -> list[str]:
+    def people(self, mapping: Mapping[str, FrontEntry]) -> list[str]:
         """Kinds of body it is taken of: everyone's when the file doesn't say."""
         entry = mapping.get("for")
         if entry is None or entry.value == "":
@@ -227,7 +227,7 @@ class _OwnReader(FrontReader):
                 self.add("unknown-kind", f"“{word}” is not a kind of person known here", place, hint)
         return list(dict.fromkeys(people)) or list(BODIES)
 
-    def range(self, entry: Entry, unit: Unit) -> Bounds | None:
+    def range(self, entry: FrontEntry, unit: Unit) -> Bounds | None:
         """“30 cm to 52 cm”; a bare number takes the file's unit, the lower one that of the upper."""
         found = _RANGE.fullmatch(" ".join((entry.text or "").split()))
         if found is None:

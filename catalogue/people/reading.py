@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from catalogue.findings import Place
-from catalogue.frontmatter import Entry, Front
+from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
 from catalogue.people.front import FrontReader
@@ -102,7 +102,7 @@ class ClientReader(FrontReader):
                 )
         return tuple(sorted(sets, key=lambda s: s.date or datetime.date.min))
 
-    def dated_sets(self, group: Mapping[str, Entry], unit: Unit) -> list[MeasurementSet]:
+    def dated_sets(self, group: Mapping[str, FrontEntry], unit: Unit) -> list[MeasurementSet]:
         sets = []
         for key, entry in group.items():
             date = self.date(key, entry)
@@ -114,7 +114,7 @@ class ClientReader(FrontReader):
                 self.not_a_group(key, entry, "Write each measurement on a line of its own below the date.")
         return sets
 
-    def date(self, text: str, entry: Entry) -> datetime.date | None:
+    def date(self, text: str, entry: FrontEntry) -> datetime.date | None:
         hint = "Write year-month-day, for example 2026-03-14."
         if self.register.find(text):
             message = f"“{text}” needs a date above it"
@@ -134,7 +134,7 @@ class ClientReader(FrontReader):
             self.add("not-a-date", f"there is no day {text}", entry.key_place, hint)
             return None
 
-    def is_to_come(self, date: datetime.date, entry: Entry) -> bool:
+    def is_to_come(self, date: datetime.date, entry: FrontEntry) -> bool:
         """Whether nothing can have been measured on this day yet; it would outrank every later set."""
         if self.today is None or date <= self.today:
             return False
@@ -147,9 +147,11 @@ class ClientReader(FrontReader):
         self.add(DATE_TO_COME, message, entry.key_place, hint)
         return True
 
-    def one_set(self, date: datetime.date | None, group: Mapping[str, Entry], unit: Unit) -> MeasurementSet:
+    def one_set(
+        self, date: datetime.date | None, group: Mapping[str, FrontEntry], unit: Unit
+    ) -> MeasurementSet:
         values: dict[str, Measured] = {}
-        seen: dict[str, Entry] = {}
+        seen: dict[str, FrontEntry] = {}
         note = ""
         weight = None
         for name, entry in group.items():

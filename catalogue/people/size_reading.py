@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from catalogue.findings import Place, Severity, Trouble
-from catalogue.frontmatter import Entry, Front
+from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import UNIT_WORDS, Unit, Units, show_length
 from catalogue.people.client import Measured
 from catalogue.people.front import FrontReader
@@ -212,7 +212,7 @@ class SizeReader(FrontReader):
                 continue
             if cell.text in DASHES:
                 continue
-            entry = Entry(cell.text, cell.place, cell.place)
+            entry = FrontEntry(cell.text, cell.place, cell.place)
             if measurement.kind == "weight":
                 kilograms = self.weight(entry)
                 column.weight = (kilograms, cell.place) if kilograms is not None else None

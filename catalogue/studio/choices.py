@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
-from catalogue.frontmatter import Entry, Front
+from catalogue.frontmatter import Front, FrontEntry
 from catalogue.language.letters import composed, is_name
 from catalogue.language.parser import parse_formula
 from catalogue.people import known_measurements
@@ -97,7 +97,7 @@ class ChoiceReader:
             given.add(choice.key)
             yield choice
 
-    def choice(self, name: str, entry: Entry) -> Choice | None:
+    def choice(self, name: str, entry: FrontEntry) -> Choice | None:
         if len(name) > LONGEST_CHOICE or not is_name(name.replace(" ", "_")):
             self.say(
                 "bad-name",

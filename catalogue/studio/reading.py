@@ -81,10 +81,10 @@ def style_from(data: bytes, stem: str, file: str, register: Register = REGISTER)
         front = split(decode(data, file), file)
     except Trouble as trouble:
         return Style(slugify(stem), file, stem, findings=trouble.findings, digest=digest)
-    return _Reader(front, stem, digest, register).style()
+    return _StyleReader(front, stem, digest, register).style()
 
 
-class _Reader:
+class _StyleReader:
     def __init__(self, front: Front, stem: str, digest: str, register: Register) -> None:
         self.register = register
         self.front = front

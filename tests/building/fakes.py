@@ -17,7 +17,7 @@ from pathlib import Path
 from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.kind import Definition, UnitKind
-from catalogue.building.manifest import RECORDS, Unit
+from catalogue.building.manifest import RECORDS, MadeUnit
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, Summary, UnitName
 from catalogue.findings import Finding, Place, Severity
 from catalogue.people import Client, SizeTable
@@ -223,7 +223,7 @@ class FakeSizes(UnitKind):
     def is_checked(self, common: Common) -> bool:
         return True
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         return True
 
 
@@ -243,7 +243,7 @@ class FakeChoices(UnitKind):
         style = common.studio.by_style[name.style]
         return {name: Product({path: f"<svg>{style.text}</svg>".encode() for path in _pictures(style)})}
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         return {file.path for file in made.files}.issuperset(_pictures(common.studio.by_style[name.style]))
 
 
@@ -323,7 +323,7 @@ class FakeHandbook(UnitKind):
         page = f"{HEAD}handbook {common.studio.settings.name}".encode()
         return {name: Product({"handbook/index.html": page})}
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         return True
 
 

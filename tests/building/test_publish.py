@@ -19,7 +19,7 @@ import pytest
 from catalogue.building import disk, publish
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Busy, OutputFolder
-from catalogue.building.manifest import Manifest, Unit, Written, safe
+from catalogue.building.manifest import MadeUnit, Manifest, Written, safe
 from catalogue.building.publish import Made, Move, Stage, changes, commit, foreign, recover
 from catalogue.building.report import Request
 from catalogue.building.run import build
@@ -394,7 +394,9 @@ def test_a_file_may_become_a_folder_and_a_folder_a_file(tmp_path: Path, forth: b
     wanted = stage.put(after, b"new", None, "0-0")
     assert foreign([wanted], {before}, output) == []
     commit(
-        stage, changes([old], [wanted], output), Manifest({"others": Unit("", (wanted.written,))}).as_bytes()
+        stage,
+        changes([old], [wanted], output),
+        Manifest({"others": MadeUnit("", (wanted.written,))}).as_bytes(),
     )
     assert (output / after).read_bytes() == b"new"
     assert sorted(site_files(output)) == [".catalogue.json", after]

@@ -11,7 +11,7 @@ from catalogue.building.checking import check
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
 from catalogue.building.known_units import KnownUnits
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
 from catalogue.building.report import Report, Request
@@ -176,7 +176,7 @@ def test_every_unit_of_the_demo_has_a_name_and_a_source_of_its_own() -> None:
     assert len({str(name) for name in names}) == len(names) > 50
     known = KnownUnits(names)
     for name in names:
-        known.keep(name, Unit(""))
+        known.keep(name, MadeUnit(""))
     sources: dict[UnitName, Sources] = {}
 
     def sources_of(name: UnitName) -> Sources:

@@ -120,3 +120,13 @@ def test_code_that_is_spoken_of_is_there() -> None:
         spoken_of = set(re.findall(r"`((?:\w+/)+\w+\.(?:py|lark|txt))`", text))
         gone = {f for f in spoken_of if not (ROOT / f).exists() and not (PACKAGE / f).exists()}
         assert gone == set(), name
+
+
+def test_no_two_classes_have_one_name() -> None:
+    where: dict[str, list[str]] = {}
+    for path in PACKAGE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                where.setdefault(node.name, []).append(path.relative_to(ROOT).as_posix())
+    assert len(where) > 200
+    assert {name: paths for name, paths in where.items() if len(paths) > 1} == {}

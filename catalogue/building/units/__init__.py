@@ -6,7 +6,7 @@ from catalogue.building.units.choices import Choices
 from catalogue.building.units.client import ClientPages
 from catalogue.building.units.handbook import Handbook
 from catalogue.building.units.home import Home
-from catalogue.building.units.page import Page
+from catalogue.building.units.page import PairPage
 from catalogue.building.units.pair import Pair
 from catalogue.building.units.rest import Rest
 from catalogue.building.units.sizes import Sizes
@@ -24,7 +24,7 @@ CATALOGUE = Definition(
         Choices(),
         Pair(),
         Rest(),
-        Page(),
+        PairPage(),
         StylePages(),
         ClientPages(),
         Home(),

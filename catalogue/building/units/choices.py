@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.building.common import Common, encoded
 from catalogue.building.kind import UnitKind
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
 
 
@@ -35,7 +35,7 @@ class Choices(UnitKind):
         pictures = choice_pictures(common.studio.by_style[name.style], common.studio.settings)
         return {name: Product(encoded(pictures))}
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         return {written.path for written in made.files}.issuperset(self.shown_paths(common, name))
 
     def shown_paths(self, common: Common, name: UnitName) -> list[str]:

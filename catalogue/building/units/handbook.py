@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.building.unit import Products, Results, UnitName
 
 
@@ -17,5 +17,5 @@ class Handbook(UnitKind):
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         return {name: common.pages(common.site.handbook_pages())}
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         return True

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from catalogue.site.summaries import Download
 
 
-class Page(UnitKind):
+class PairPage(UnitKind):
     """The page of each pair."""
 
     name = "page"

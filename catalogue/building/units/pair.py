@@ -9,7 +9,7 @@ from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
 from catalogue.building.outputs import names_of_outputs, outputs_of, wrong
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
-from catalogue.building.units.page import Page, page_of, record_path
+from catalogue.building.units.page import PairPage, page_of, record_path
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ class Pair(UnitKind):
         return [UnitName(self.name, style, client) for style, client in common.suited]
 
     def made_with(self, name: UnitName) -> tuple[UnitName, ...]:
-        return (name._replace(kind=Page.name),)
+        return (name._replace(kind=PairPage.name),)
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         # Asked for every pair at every build, so what is the same for all styles is worked out once a client.

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
-from catalogue.building.manifest import Unit
+from catalogue.building.manifest import MadeUnit
 from catalogue.building.nesting import drafted, heading_of, printed
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
 from catalogue.findings import Finding, Place
@@ -95,7 +95,7 @@ class Sizes(UnitKind):
         found = (f for t in common.studio.tables_for(style) for f in _drafts(common, style, t)[1])
         return tuple(dict.fromkeys(found))
 
-    def can_wait(self, common: Common, name: UnitName, made: Unit) -> bool:
+    def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
         return True
 
     def warm(self, common: Common) -> None:
