@@ -40,7 +40,7 @@ def bends_back(path: Path) -> float:
     return sum(abs(turn) for turn in turns if turn * sum(turns) < 0)
 
 
-@pytest.mark.parametrize("slug", ["bodice-block", "skirt-block"])
+@pytest.mark.parametrize("slug", ["bodice-block", "skirt-block", "trousers-block"])
 def test_a_block_is_right_for_varied_women_and_for_all_its_options(slug):
     wrong = {d.client.name: sorted(faults(d)) for d in drafts(slug) if any(faults(d))}
     assert not wrong
@@ -124,3 +124,16 @@ def test_the_hip_of_the_skirt_block_is_wider_behind():
     for draft in drafts("skirt-block"):
         back, front = (draft.values[key].value for key in ("back_hip", "front_hip"))
         assert 0 <= back - front <= 20.1
+
+
+def test_the_crotch_seam_of_the_trousers_is_as_long_as_the_body_asks():
+    for draft in drafts("trousers-block"):
+        seam = sum(draft.pieces[p].edge("crotch").path.length for p in ("front", "back"))
+        assert 0 <= seam - measured(draft, "crotch_length") <= 45, draft.client.name
+
+
+def test_knee_and_hem_of_the_trousers_are_2_cm_wider_behind():
+    """Howland, a trouser hem of 17 in: 8 in of it in front and 9 in behind. Here 2 cm instead of the inch."""
+    for draft in drafts("trousers-block"):
+        back, front = (draft.pieces[p].edge("hem").path.length for p in ("back", "front"))
+        assert back - front == pytest.approx(20, abs=0.1)
