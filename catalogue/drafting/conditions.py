@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length, quantity
+from catalogue.drafting.evaluate import evaluate, length, point, point_or_path, quantity
 from catalogue.findings import did_you_mean
+from catalogue.geometry import Path, Point, crossings, foot_of
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity, Word
 from catalogue.language.wording import spell
@@ -53,6 +55,10 @@ def _one(node: Node, desk: Desk, in_words: bool = True) -> Verdict:
     """One condition; the words and numbers are left out unless `in_words`."""
     if node.word == "is_word":
         return _is_word(node, desk)
+    if node.word == "place_is":
+        return _place_is(node, desk, told)
+    if node.word == "equal" and isinstance(evaluate(node.left, desk), Point):
+        return _same_place(node, desk)
     left = quantity(node.left, desk)
     first, shown = (spell(node.left), desk.show(left)) if in_words else ("", "")
     if node.word == "in_range":
@@ -113,3 +119,85 @@ def _is_word(node: Node, desk: Desk) -> Verdict:
     return Verdict(
         (value.text == wanted) != negated, f"{node.name.text} is {'not ' if negated else ''}{wanted}", ""
     )
+
+
+def _same_place(node: Node, desk: Desk) -> Verdict:
+    """`A = B` of two points: they lie on one spot."""
+    apart = point(node.left, desk).distance(point(node.right, desk))
+    within = length(node.within, desk) if node.within else CLOSE
+    text = f"{spell(node.left)} = {spell(node.right)}"
+    return Verdict(
+        apart <= within, text, f"{desk.show_length(apart)} apart" if apart > CLOSE else "on one spot"
+    )
+
+
+_OPPOSITE = {"above": "below", "below": "above", "left of": "right of", "right of": "left of"}
+_TOWARD = {"above": Point(0, -1), "below": Point(0, 1), "left of": Point(-1, 0), "right of": Point(1, 0)}
+REACH = 20_000.0
+"""mm to either side of a point in which a line is looked for: longer than any garment."""
+
+
+def _place_is(node: Node, desk: Desk, told: bool) -> Verdict:
+    """`A level with B`, `A above hem_line by 2 cm within 1 mm`."""
+    here, other = point(node.here, desk), point_or_path(node.other, desk)
+    relation = re.sub(r"^(is|lies) ", "", " ".join(node.relation.text.split()))
+    if relation == "across from":
+        raise desk.trouble(
+            "not-understood", "That is no condition.", node.relation.place, "Write A level with B."
+        )
+    if relation.startswith("on level"):
+        relation = "level with"
+    within = length(node.within, desk) if node.within else CLOSE
+    if relation in _TOWARD:
+        there = other if isinstance(other, Point) else _beside(here, other, relation, node, desk)
+        far = (here - there).dot(_TOWARD[relation])
+        by = length(node.by, desk) if node.by else None
+        ok = far > (-within if node.within else CLOSE) if by is None else abs(far - by) <= within
+        wanted = "" if by is None else f"; expected {desk.show_length(by)}"
+        side = relation if far >= 0 else _OPPOSITE[relation]
+        detail = f"{desk.show_length(abs(far))} {side}{wanted}" if abs(far) > CLOSE else f"just there{wanted}"
+    else:
+        if node.by is not None:
+            raise desk.trouble(
+                "not-understood", f"“{relation}” goes with no amount.", node.by.place, "Write within."
+            )
+        far = _off(here, other, relation, node, desk)
+        ok = far <= within
+        detail = f"{desk.show_length(far)} off" if far > CLOSE else ""
+    if not told:
+        return Verdict(ok, "", "")
+    amount = f" by {spell(node.by)}" if node.by else ""
+    return Verdict(ok, f"{spell(node.here)} {relation} {spell(node.other)}{amount}", detail)
+
+
+def _off(here: Point, other: Point | Path, relation: str, node: Node, desk: Desk) -> float:
+    """By how much a point misses being level with, in line with, or on another or a line."""
+    if relation == "on":
+        return here.distance(other if isinstance(other, Point) else foot_of(here, other)[0])
+    upright = relation == "in line with"
+    if isinstance(other, Point):
+        return abs(here.x - other.x if upright else here.y - other.y)
+    box = other.bounds()
+    spread, middle = (box.width, box.left) if upright else (box.height, box.top)
+    if spread > CLOSE:
+        way = "straight down" if upright else "level"
+        raise desk.trouble(
+            "no-side", f"“{node.other.text}” does not run {way}.", node.other.place, "Name a point of it."
+        )
+    return abs((here.x if upright else here.y) - middle)
+
+
+def _beside(here: Point, line: Path, relation: str, node: Node, desk: Desk) -> Point:
+    """The point of a line straight above or below, or level with, another; the nearest where there are several."""
+    v = _TOWARD[relation] * REACH
+    desk.budget.spend(node.place, 10 + 5 * len(line.segments))
+    found = [c.point for c in crossings(Path.line(here - v, here + v), line)]
+    if not found:
+        where = "above or below" if relation in ("above", "below") else "level with"
+        raise desk.trouble(
+            "no-crossing",
+            f"Nothing of “{node.other.text}” lies {where} “{node.here.text}”.",
+            node.place,
+            "Give the line extended a name above, and use that.",
+        )
+    return min(found, key=here.distance)

@@ -112,6 +112,9 @@ def _worked_out(node: Node, desk: Desk, printed: Leaf) -> float | None:
     if node.word in ("negative", *_PARTS):
         whole = _worked_out(node.of, desk, printed)
         return None if whole is None else whole / _PARTS.get(node.word, -1.0)
+    if node.word == "share_of":
+        share, whole = evaluate(node.share, desk), _worked_out(node.of, desk, printed)
+        return whole * share.value if whole is not None and isinstance(share, Quantity) else None
     if node.word not in ("add", "subtract", "multiply", "divide"):
         return None
     left, right = _worked_out(node.left, desk, printed), _worked_out(node.right, desk, printed)

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.conditions import is_so
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, quantity
+from catalogue.drafting.evaluate import carry_out, do_lines, evaluate, plain_number, quantity
 from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import Working
 from catalogue.drafting.registry import SHOWS, line_word
 from catalogue.drafting.substituting import substituted
 from catalogue.findings import Trouble
 from catalogue.geometry import NoSolution, Path, Point, solve
-from catalogue.language.tree import Node
+from catalogue.language.tree import Node, phrase
 from catalogue.language.values import Quantity, Value
 from catalogue.language.wording import in_words, spell
 
 _RESERVED = """
-    by midway where mirror line curve distance then from to along on at and or is not crosses over moved turned about
-    toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished note
+    by midway where mirror line connect curve distance then from to along on at and or is not crosses over moved turned
+    about toward beyond meeting leaving arriving heading extended when find piece dart sew allow check finished note
 """
 RESERVED = frozenset(_RESERVED.split())
 """Words that mean something at the start of a value or between two: no name of a style's own."""
@@ -209,3 +211,62 @@ def otherwise(node: Node, desk: Desk) -> None:
     if not desk.taken:
         do_lines(node.body, desk)
     desk.taken = None
+
+
+MOST_ROUNDS = 100
+"""Rounds of one repeat: more than a garment has buttons."""
+
+
+@line_word("repeat")
+def repeat(node: Node, desk: Desk) -> None:
+    """`repeat for gore 1 to 5` and indented lines, in which `gore` and `{gore}` are the number."""
+    name = node.name.text
+    desk.names.refuse_taken(name, node.name)
+    if name in RESERVED:
+        raise desk.trouble(
+            "name-taken", f"“{name}” is a word of the language.", node.name.place, "Choose another name."
+        )
+    low, high = (_whole(part, desk) for part in (node.low, node.high))
+    if high - low >= MOST_ROUNDS:
+        raise desk.trouble(
+            "too-many-rounds", f"Lines are repeated at most {MOST_ROUNDS} times.", node.high.place
+        )
+    findings = desk.messages.findings
+    for number in range(low, high + 1):
+        before = len(findings)
+        do_lines((in_round(line, name, number) for line in node.body), desk)
+        findings[before:] = [
+            replace(finding, message=f"{in_words(name).capitalize()} {number}: {finding.message}")
+            for finding in findings[before:]
+        ]
+
+
+def _whole(node: Node, desk: Desk) -> int:
+    value = plain_number(node, desk)
+    if abs(value - round(value)) > 1e-9:
+        raise desk.trouble(
+            "wrong-kind",
+            f"“{node.text}” is {desk.show(quantity(node, desk))}; rounds are counted in whole numbers.",
+            node.place,
+        )
+    return round(value)
+
+
+def in_round(node: Node, name: str, number: int) -> Node:
+    """A line as it stands in one round of a repeat."""
+
+    def text_of(text: str) -> str:
+        if "{" in text:
+            text = re.sub(rf"\{{{name}([+-]\d+)?\}}", lambda m: str(number + int(m[1] or 0)), text)
+        return text
+
+    def of(node: Node) -> Node:
+        if node.word == "name" and node.text == name:
+            return phrase("number", (Node("NUMBER", (), node.place, str(number)),), node.place, str(number))
+        text = text_of(node.text)
+        if node.inside:
+            text = re.sub(rf"(?<![\w.\"]){re.escape(name)}(?![\w.\"])", str(number), text)
+        inside = tuple(None if part is None else of(part) for part in node.inside)
+        return phrase(node.word, inside, node.place, text, tuple(of(line) for line in node.body))
+
+    return of(node)

@@ -8,7 +8,7 @@ from itertools import pairwise
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import degrees, length, path, point, point_or_path
 from catalogue.drafting.registry import value_word
-from catalogue.drafting.words_points import FAR, direction_of, position_on
+from catalogue.drafting.words_points import FAR, direction_of, leaning, position_on
 from catalogue.geometry import Knot, Path, Point, arc, circle, parallel, smooth
 from catalogue.language.tree import Node
 
@@ -87,15 +87,7 @@ def _aim(node: Node, desk: Desk, at: Point, chord: Point | None) -> Point:
             main = direction_of(node.direction.text)
             if node.tilt is None:
                 return main
-            tilt, to = degrees(node.tilt, desk), direction_of(node.side.text)
-            if abs(main.dot(to)) > 0.5:
-                raise desk.trouble(
-                    "no-side",
-                    f"{node.side.text} is not to the side of {node.direction.text}.",
-                    node.side.place,
-                )
-            radians = math.radians(tilt)
-            return main * math.cos(radians) + to * math.sin(radians)
+            return leaning(main, degrees(node.tilt, desk), node.side, desk)
         case "aim_toward":
             aim = point(node.aim, desk) - at
             if aim.length < 1e-9:

@@ -73,12 +73,10 @@ def literal_length(node: Node, desk: Desk) -> Quantity:
 
 
 def _literal_number(node: Node, desk: Desk) -> float:
+    written = node.said if node.word == "fraction" else node.written
     try:
         return parse_number(
-            node.written.text.rstrip("%° ")
-            .removesuffix("degrees")
-            .removesuffix("degree")
-            .removesuffix("per cent")
+            written.text.rstrip("%° ").removesuffix("degrees").removesuffix("degree").removesuffix("per cent")
         )
     except LengthError as error:
         raise desk.trouble("not-a-number", error.message, node.place, error.hint) from None
@@ -114,6 +112,28 @@ def add_or_subtract(node: Node, desk: Desk) -> Quantity:
         )
     sign = 1 if node.word == "add" else -1
     return _checked(left.value + sign * right.value, left.power, left.angle, node, desk)
+
+
+@value_word("share_of")
+def share_of(node: Node, desk: Desk) -> Quantity:
+    """`2/5 of hip_girth`, `15% of hip_girth`"""
+    share, value = quantity(node.share, desk), quantity(node.of, desk)
+    return _checked(share.value * value.value, value.power, value.angle, node, desk)
+
+
+@value_word("fraction")
+def fraction(node: Node, desk: Desk) -> Quantity:
+    """`2/5`, `½` or `15%` before of."""
+    value = _literal_number(node, desk)
+    return number(value / 100 if node.said.text.endswith(("%", "cent")) else value)
+
+
+@value_word("share_word")
+def share_word(node: Node, desk: Desk) -> Quantity:
+    """`a third`, `two thirds`, before of the way."""
+    *many, part = node.text.split()
+    parts = {"half": 2, "third": 3, "quarter": 4, "fifth": 5, "sixth": 6, "eighth": 8}[part.removesuffix("s")]
+    return number({"two": 2, "three": 3}.get(many[0] if many else "", 1) / parts)
 
 
 @value_word("multiply")

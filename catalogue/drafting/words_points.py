@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import degrees, length, path, plain_number, point, point_or_path
+from catalogue.drafting.evaluate import degrees, length, path, plain_number, point, point_or_path, quantity
 from catalogue.drafting.registry import value_word
 from catalogue.findings import did_you_mean
 from catalogue.geometry import (
@@ -42,10 +43,10 @@ def guide(desk: Desk, start: Point, end: Point) -> None:
 
 @value_word("placed", shows="amounts")
 def placed(node: Node, desk: Desk) -> Point:
-    """`3 cm down and 2 cm right from nape`"""
+    """`3 cm down and 2 cm right from nape`, `4.5 cm up and 45 degrees left from fork`"""
     here = point(node.start, desk)
-    for move in node.by.each:
-        there = here + direction_of(move.direction.text) * length(move.amount, desk)
+    for by in moved_by(node.by, desk):
+        there = here + by
         guide(desk, here, there)
         here = there
     return here
@@ -55,10 +56,40 @@ def placed(node: Node, desk: Desk) -> Point:
 def shifted(node: Node, desk: Desk) -> Point | Path:
     """`armhole moved 2 cm down`"""
     shape = point_or_path(node.shape, desk)
-    by = Point(0.0, 0.0)
-    for move in node.by.each:
-        by = by + direction_of(move.direction.text) * length(move.amount, desk)
+    by = sum(moved_by(node.by, desk), Point(0.0, 0.0))
     return _transformed(shape, Transform.translation(by))
+
+
+def moved_by(moves: Node, desk: Desk) -> list[Point]:
+    """Each move of `3 cm down and 2 cm right`; an angle leans the move before it toward its side."""
+    found: list[tuple[float, Point]] = []
+    for move in moves.each:
+        side = direction_of(move.direction.text)
+        amount = quantity(move.amount, desk)
+        if not amount.angle:
+            found.append((length(move.amount, desk), side))
+            continue
+        if not found:
+            raise desk.trouble(
+                "wrong-kind",
+                f"“{move.amount.text}” is an angle; a length comes before it.",
+                move.place,
+                "Write 4 cm up and 45 degrees left from A.",
+            )
+        far, main = found[-1]
+        found[-1] = far, leaning(main, amount.value, move.direction, desk)
+    return [side * far for far, side in found]
+
+
+def leaning(main: Point, tilt: float, to: Node, desk: Desk) -> Point:
+    """A direction that leans by so many degrees toward another at right angles to it. Raises Trouble."""
+    side = direction_of(to.text)
+    if abs(main.dot(side)) > 0.5:
+        names = {(round(d.x), round(d.y)): name for name, d in DIRECTIONS.items()}
+        ahead = names.get((round(main.x), round(main.y)), "it")
+        raise desk.trouble("no-side", f"{to.text} is not to the side of {ahead}.", to.place)
+    radians = math.radians(tilt)
+    return main * math.cos(radians) + side * math.sin(radians)
 
 
 @value_word("toward", shows="amounts")
@@ -167,6 +198,12 @@ def part_way(node: Node, desk: Desk) -> Point:
     s0 = position_on(way, start, node.start, desk)
     s1 = position_on(way, end, node.end, desk)
     return way.point_at(min(max(s0 + share * (s1 - s0), 0.0), way.length))
+
+
+@value_word("part_between", shows="nothing")
+def part_between(node: Node, desk: Desk) -> Point:
+    """`2/5 of A to B`: that part of the way from A, on the straight line."""
+    return point(node.start, desk).mix(point(node.end, desk), plain_number(node.share, desk))
 
 
 @value_word("halfway", shows="nothing")
@@ -370,10 +407,8 @@ def choose(
 ) -> Point:
     """One of several points, as the line says which. Raises Trouble when it doesn't and there is more than one."""
     if which is not None:
-        word = which.order.text.split()[0]
-        if word in ("nearest", "farthest"):
-            if which.aim is None:
-                raise desk.trouble("which-one", f"“{word}” needs a point: {word} to what?", which.place)
+        word = which.order.text.lstrip(", \n").split()[0]
+        if which.word == "which_nearest":
             aim = point(which.aim, desk)
             return (min if word == "nearest" else max)(found, key=aim.distance)
         if word in ("first", "last"):

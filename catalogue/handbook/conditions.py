@@ -41,6 +41,22 @@ check length of shoulder between 9 cm and 18 cm, "the shoulder is neither short 
 """,
     ),
     Entry(
+        "place_is",
+        _GROUP,
+        "Where a point lies",
+        "POINT level with POINT; in line with; above, below, left of, right of POINT or LINE; is on LINE; then by LENGTH, within LENGTH",
+        "Level is side by side, in line is one under the other. By says how far, within how exactly; else it is to a "
+        "twentieth of a millimetre. A = B within LENGTH says that two points are one.",
+        """
+neck = 7 cm right and 2 cm up from start
+tip  = 18 cm right and 3 cm down from start
+hem  = line from (40 cm down from start) right 20 cm
+check tip below neck by 5 cm, "the shoulder falls by 5 cm"
+check tip above hem and neck left of tip, "the shoulder lies above the hem"
+""",
+        also=("landmark",),
+    ),
+    Entry(
         "is_word",
         _GROUP,
         "A choice was taken",

@@ -24,10 +24,11 @@ depth_mark    = armhole_depth down from nape
         "Use a name",
         "NAME",
         "A name given above, a choice of the style, a body measurement written with _ for its blanks, or start: the "
-        "first point, to which everything else is measured.",
+        "first point, to which everything else is measured. The points of a printed draft may keep their numbers: point 7.",
         """
 quarter = waist_girth / 4
-side    = quarter right from start
+point 1 = quarter right from start
+point 2 = midway start to point 1
 """,
     ),
     Entry(
@@ -92,6 +93,20 @@ find rise between 4 cm and 14 cm so that length of cap = wanted
   back  = 12 cm left from start
   front = 12 cm right from start
   cap   = curve back leaving right, top heading right, front arriving right
+""",
+    ),
+    Entry(
+        "repeat",
+        _GROUP,
+        "Draw lines several times",
+        "repeat for NAME 1 to NUMBER, with indented lines below",
+        "The indented lines are drawn once for each number. The name stands for the number in formulas; in names and "
+        "titles write it in braces, and {NAME-1} for the number before.",
+        """
+gore_0 = start
+repeat for gore 1 to 4
+  gore_{gore} = waist_girth / 8 right from gore_{gore-1}
+  seam_{gore} = line from gore_{gore} down 50 cm + gore * 1 cm
 """,
     ),
     Entry(

@@ -155,6 +155,18 @@ edge = line from start right tuck
 """,
     ),
     Entry(
+        "share_of",
+        _GROUP,
+        "A part of a length",
+        "2/5 of VALUE, 15% of VALUE",
+        "The part comes first, as a fraction or a share of a hundred. 2/5 of a + 1 cm is 1 cm more than the part of a.",
+        """
+front = 2/5 of waist_girth
+edge  = line from start right front
+""",
+        also=("fraction",),
+    ),
+    Entry(
         "length_of",
         _GROUP,
         "Measure a line",

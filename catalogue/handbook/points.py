@@ -9,12 +9,14 @@ ENTRIES = (
         "placed",
         _GROUP,
         "So much in a direction",
-        "LENGTH DIRECTION from POINT; with and, a second move",
-        "The directions are up, down, left and right, as the sheet lies before you; across is to the right.",
+        "LENGTH DIRECTION from POINT; with and, a second move or an angle",
+        "The directions are up, down, left and right, as the sheet lies before you; across is to the right. An angle "
+        "after and leans the move: 4.5 cm up and 45 degrees left is half left, half up.",
         """
 nape     = start
 shoulder = 18 cm right and 4 cm down from nape
 waist    = back_waist_length down from nape
+hollow   = 3 cm right and 45 degrees down from nape
 """,
         also=("moves", "move"),
     ),
@@ -60,11 +62,24 @@ higher  = 2 cm along armhole from pitch toward tip
         _GROUP,
         "A part of the way",
         "NUMBER of the way from POINT to POINT, then along LINE if it bends",
-        "1/3 is a third of the way. With along it is a third of the way by the tape.",
+        "1/3 of the way may be said as a third of the way. With along it is a third of the way by the tape.",
         """
 tip   = 15 cm right and 6 cm down from start
 edge  = line start to tip
 pitch = 1/3 of the way from start to tip
+notch = a quarter of the way from tip to start
+""",
+        also=("share", "share_word"),
+    ),
+    Entry(
+        "part_between",
+        _GROUP,
+        "A part of what lies between two points",
+        "2/5 of POINT to POINT",
+        "On the straight line, from the first point. 40% of POINT to POINT is the same.",
+        """
+tip   = 15 cm right and 6 cm down from start
+pitch = 2/5 of start to tip
 """,
     ),
     Entry(

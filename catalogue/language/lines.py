@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from catalogue.language.letters import NAME
 
-BLOCK_WORDS = frozenset({"piece", "outline", "find", "when", "otherwise"})
+BLOCK_WORDS = frozenset({"piece", "outline", "find", "when", "otherwise", "repeat"})
 """First words of the lines that take indented lines of their own; under any other line they continue it."""
 
 TAB = 8

@@ -52,7 +52,7 @@ def named_parts() -> dict[str, tuple[Slot, ...]]:
 def parts_in(grammar: str) -> dict[str, tuple[Slot, ...]]:
     """Phrase -> its named parts, of any grammar. Raises GrammarError."""
     found: dict[str, tuple[Slot, ...]] = {}
-    for rule, alternative in _alternatives(grammar):
+    for rule, alternative in alternatives(grammar):
         alias = alternative.pop()[2:].strip() if alternative[-1].startswith("->") else ""
         if rule.startswith("?") and not alias and not any(t.endswith("=") for t in alternative):
             continue  # It passes on what it holds.
@@ -63,7 +63,7 @@ def parts_in(grammar: str) -> dict[str, tuple[Slot, ...]]:
     return found
 
 
-def _alternatives(grammar: str) -> Iterator[tuple[str, list[str]]]:
+def alternatives(grammar: str) -> Iterator[tuple[str, list[str]]]:
     """Each alternative of each rule, as tokens, with the rule's name and its question mark."""
     rule, body = "", ""
     rows = [*grammar.split("\n"), "end:"]

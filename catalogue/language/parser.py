@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache, lru_cache
 
 from lark import Lark, Token, Tree
@@ -10,6 +11,7 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.language.letters import composed
 from catalogue.language.lines import LogicalLine, logical_lines
+from catalogue.language.readings import SeveralReadings, fits, may_be_read_otherwise, read
 from catalogue.language.tables import compiled, loaded
 from catalogue.language.tree import Node, phrase
 
@@ -25,6 +27,12 @@ DEEPEST_LINES = 12
 LONGEST_NAME = 100
 LONGEST_FORMULA = 1000
 """Characters of a formula in the prose or in a choice."""
+
+_POINT_NUMBER = re.compile(r"point\s+\d[\d.,/\s]*")
+_ROUND = re.compile(r"\{(\w+)[+-]?\d*\}")
+
+MOST_READINGS = 3
+"""Ways of reading a line that are shown."""
 
 MOST_MISTAKES = 25
 """Findings for one block; those after them are shown when these are put right."""
@@ -61,7 +69,12 @@ def parse_formula(text: str, place: Place) -> Node:
 
 
 def _parse_lines(
-    lines: list[LogicalLine], start: str, file: str, findings: list[Finding], depth: int = 0
+    lines: list[LogicalLine],
+    start: str,
+    file: str,
+    findings: list[Finding],
+    depth: int = 0,
+    rounds: frozenset[str] = frozenset(),
 ) -> tuple[Node, ...]:
     nodes: list[Node] = []
     if lines and depth > DEEPEST_LINES:
@@ -74,14 +87,29 @@ def _parse_lines(
             break
         try:
             node = _parse(line.text, start, file, line.line)
+            if "{" in line.text:
+                _refuse_other_rounds(node, rounds)
         except Trouble as trouble:
             findings.extend(trouble.findings)
             node = None
         below = {"piece": "piece_line", "outline": "edge_line"}.get(line.first_word, "statement")
-        body = _parse_lines(line.under, below, file, findings, depth + 1)
+        within = rounds | {node.name.text} if node is not None and node.word == "repeat" else rounds
+        body = _parse_lines(line.under, below, file, findings, depth + 1, within)
         if node is not None:
             nodes.append(phrase(node.word, node.inside, node.place, node.text, body) if body else node)
     return tuple(nodes)
+
+
+def _refuse_other_rounds(node: Node, rounds: frozenset[str]) -> None:
+    """Raise Trouble where a name holds the number of a round (`gore_{n}`) that no line above repeats for."""
+    for leaf in node.walk():
+        for name in _ROUND.findall(leaf.text) if leaf.word in ("NAME", "DOTTED") else ():
+            if name not in rounds:
+                message = f"“{{{name}}}” stands for no number here."
+                hint = (
+                    f"Write repeat for {name} 1 to 5 on a line above, and indent the lines that are repeated."
+                )
+                raise Trouble(Finding("no-round", message, leaf.place, hint))
 
 
 def _blanks(row: str) -> int:
@@ -96,6 +124,9 @@ def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
     text = composed(text)
     try:
         tree = _parsed(text, start)
+    except SeveralReadings as ways:
+        place = Place(file, line, 1 + shift + _blanks(text.partition("\n")[0]))
+        raise Trouble(_several(ways, text, place, shift)) from None
     except (UnexpectedToken, UnexpectedCharacters) as error:
         from catalogue.language.mistakes import explain  # most styles need no explaining
 
@@ -106,10 +137,46 @@ def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
     return _convert(tree, text, file, line, shift)
 
 
+def _numbered(name: str) -> str:
+    """`point 15` as the one word that it is a name by: point_15 (point_17_5 for `point 17.5`)."""
+    return (
+        re.sub(r"\W+", "_", name)
+        if "point" in name and _POINT_NUMBER.fullmatch(name)
+        else (_POINT_NUMBER.sub(lambda m: re.sub(r"[^\w]+", "_", m[0]), name) if ".point" in name else name)
+    )
+
+
 @lru_cache(maxsize=4096)
 def _parsed(text: str, start: str) -> Tree[Token]:
-    """The tree of the parsing library, which is only looked at; styles say many a line and formula again and again."""
-    return grammar().parse(text, start=start)
+    """The tree of the parsing library, which is only looked at; styles say many a line and formula again and again.
+
+    Raises UnexpectedInput for a line that is not understood, SeveralReadings for one that could mean several things.
+    """
+    lark = grammar()
+    try:
+        tree = lark.parse(text, start=start)
+    except UnexpectedInput:
+        other = read(text, start, lark)
+        if other is None:
+            raise
+        return other
+    if not fits(tree):
+        return read(text, start, lark) or tree
+    if may_be_read_otherwise(tree):
+        read(text, start, lark, tree)
+    return tree
+
+
+def _several(ways: SeveralReadings, text: str, place: Place, shift: int) -> Finding:
+    """A finding for a line that could mean several things: it shows each with its brackets."""
+    shown = " or: ".join(" ".join(way.split()) for way in ways.lines[:MOST_READINGS])
+    message = (
+        f"This line can be read in {len(ways.lines)} ways."
+        if len(ways.lines) > 1
+        else "This line can be misread."
+    )
+    source = text.partition("\n")[0].rstrip() if not shift else ""
+    return Finding("several-readings", message, place, f"Put brackets in: {shown}", source=source)
 
 
 def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: int) -> Node:
@@ -129,13 +196,17 @@ def _convert(tree: Tree[Token] | Token, text: str, file: str, line: int, shift: 
             if len(tree) > LONGEST_NAME and tree.type in ("NAME", "DOTTED"):
                 message = f"This name is longer than {LONGEST_NAME} characters."
                 raise Trouble(Finding("name-too-long", message, place, "Choose a shorter one."))
-            return Node(tree.type, (), place, str(tree))
+            return Node(
+                tree.type, (), place, _numbered(str(tree)) if tree.type in ("NAME", "DOTTED") else str(tree)
+            )
         meta = tree.meta
         if meta.empty:
             place, words = Place(file, line, 1 + shift), text.strip()
         else:
             place, words = place_of(meta.line, meta.column), text[meta.start_pos : meta.end_pos]
         inside = [None if child is None else converted(child, depth + 1) for child in tree.children]
+        if tree.data in ("name", "dotted") and inside[0] is not None:
+            words = inside[0].text
         return phrase(str(tree.data), tuple(inside), place, words)
 
     return converted(tree, 0)

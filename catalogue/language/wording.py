@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from catalogue.language.tree import Node
@@ -20,8 +21,21 @@ _MOST_SPELLED = 20_000
 
 
 def in_words(name: str) -> str:
-    """`cb_scye` as “cb scye”, `front.side` as “front side”."""
-    return name.replace("_", " ").replace(".", " ")
+    """`cb_scye` as “cb scye”, `front.side` as “front side”, `point_15` as “15”."""
+    return bare_numbers(name).replace("_", " ").replace(".", " ")
+
+
+def bare_numbers(name: str) -> str:
+    """Points named by a number (`point 15`, kept as point_15) as a printed draft has them: “15”, “17 1/2”."""
+    return _NUMBERED.sub(_number_of, name) if "point_" in name else name
+
+
+_NUMBERED = re.compile(r"\bpoint_(\d+)(?:_(\d+)(?:_(\d+))?)?\b")
+
+
+def _number_of(match: re.Match[str]) -> str:
+    whole, part, of = match.groups()
+    return f"{whole} {part}/{of}" if of else f"{whole}.{part}" if part else whole
 
 
 def spell(node: Node, fill: Fill | None = None) -> str:
@@ -76,11 +90,15 @@ def _cut_up(node: Node) -> tuple[str | Node, ...]:
     for part in node.inside:
         if part is None or not part.text:
             continue
+        length = len(part.text)
         at = text.find(part.text, position)
+        if at < 0 and "point_" in part.text:  # written as point 15
+            found = re.compile(part.text.replace("_", r"\W+")).search(text, position)
+            at, length = (found.start(), len(found[0])) if found else (-1, 0)
         if at < 0:
             continue
         out.append(text[position:at])
         out.append(part.text if part.word.isupper() else part)
-        position = at + len(part.text)
+        position = at + length
     out.append(text[position:])
     return tuple(out)

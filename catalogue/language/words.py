@@ -27,7 +27,14 @@ IN_WORDS: dict[str, tuple[str, ...]] = {
     "RPAR": ("a closing bracket",),
     "$END": ("the end of the line",),
     "COMPARE": ("at least", "at most", "more than", "less than"),
-    "WHICH": ("nearest", "farthest from", "highest", "lowest", "leftmost", "rightmost", "first", "last"),
+    "WHICH": (", highest", ", lowest", ", leftmost", ", rightmost", ", first", ", last"),
+    "NEAREST": (", nearest", ", farthest from"),
+    "SHARE_WORD": ("a third", "a quarter"),
+    "FRACTION": ("a part (2/5, 15%)",),
+    "PLACE_IS": ("level with", "is above", "is on"),
+    "_REPEAT": ("repeat for",),
+    "_JOINING": ("line",),
+    "_HALF_OF": ("half of",),
     "BESIDE": ("below", "above", "left of", "right of", "across from"),
     "BY_WHAT": ("on level", "in line with"),
     "WORDS": ("what is measured",),
@@ -68,6 +75,7 @@ _AFTER_A_POINT = {
     "_SQUARE_OFF",
     "_OF_THE_WAY",
     "ALONG",
+    "OF",
 }
 
 _INTRODUCES = {
@@ -79,7 +87,7 @@ _INTRODUCES = {
             "BESIDE",
             "CURVE",
             "MIDWAY",
-            "LINE",
+            "_JOINING",
             "_LINE_FROM",
             "_ARC_ABOUT",
             "_CIRCLE_ABOUT",

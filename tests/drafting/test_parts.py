@@ -136,7 +136,7 @@ def test_a_part_that_the_rule_lacks_is_an_error():
 def expansions() -> dict[str, frozenset[str]]:
     """Each symbol of the grammar -> the phrases and leaves that may stand for it in the tree."""
     rules: dict[str, list[list[str]]] = {}
-    for rule, tokens in naming._alternatives(naming.grammar_text()):
+    for rule, tokens in naming.alternatives(naming.grammar_text()):
         rules.setdefault(rule, []).append(list(tokens))
     found: dict[str, frozenset[str]] = {name: frozenset({name}) for name in LEAVES}
 
@@ -165,7 +165,7 @@ def expansions() -> dict[str, frozenset[str]]:
 def kinds_of_parts() -> dict[str, dict[str, frozenset[str]]]:
     """Phrase -> its parts -> the phrases and leaves that each may be."""
     found: dict[str, dict[str, frozenset[str]]] = {}
-    for rule, tokens in naming._alternatives(naming.grammar_text()):
+    for rule, tokens in naming.alternatives(naming.grammar_text()):
         phrase = tokens[-1][2:].strip() if tokens[-1].startswith("->") else rule.lstrip("?")
         parts = found.setdefault(phrase, {})
         for at, token in enumerate(tokens):
