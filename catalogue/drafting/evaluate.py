@@ -101,6 +101,12 @@ def kind_of(value: Value) -> str:
 
 def wrong_kind(node: Node, desk: Desk, expected: str, value: Value, hint: str = "") -> Trouble:
     """An exception to raise where `expected` ("A length") is needed and `value` is something else."""
+    if not hint and node.word == "name":
+        from catalogue.language.parser import grammar
+        from catalogue.language.readings import shown_otherwise
+
+        other = shown_otherwise(desk.source_line(node.place).strip(), grammar())
+        hint = f"Did you mean: {other}" if other else ""
     return desk.trouble(
         "wrong-kind", f"{expected} is needed here; “{node.text}” is {kind_of(value)}.", node.place, hint
     )

@@ -44,7 +44,7 @@ check length of shoulder between 9 cm and 18 cm, "the shoulder is neither short 
         "place_is",
         _GROUP,
         "Where a point lies",
-        "POINT level with POINT; in line with; above, below, left of, right of POINT or LINE; is on LINE; then by LENGTH, within LENGTH",
+        "POINT level with POINT; in line with; above, below, left of, right of POINT or LINE; is on LINE; by LENGTH",
         "Level is side by side, in line is one under the other. By says how far, within how exactly; else it is to a "
         "twentieth of a millimetre. A = B within LENGTH says that two points are one.",
         """

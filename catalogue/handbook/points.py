@@ -64,10 +64,10 @@ higher  = 2 cm along armhole from pitch toward tip
         "NUMBER of the way from POINT to POINT, then along LINE if it bends",
         "1/3 of the way may be said as a third of the way. With along it is a third of the way by the tape.",
         """
-tip   = 15 cm right and 6 cm down from start
-edge  = line start to tip
-pitch = 1/3 of the way from start to tip
-notch = a quarter of the way from tip to start
+tip    = 15 cm right and 6 cm down from start
+edge   = line start to tip
+pitch  = 1/3 of the way from start to tip
+pocket = a quarter of the way from tip to start
 """,
         also=("share", "share_word"),
     ),

@@ -102,7 +102,7 @@ def _wanted() -> dict[str, tuple[tuple[int | slice, set[str]], ...]]:
         phrase = tokens[-1][2:].strip() if tokens[-1].startswith("->") else rule.lstrip("?")
         for part, given in pairwise(tokens):
             wanted = _ATOMS.get(phrase) if given == "atom" else _SLOTS.get(given)
-            if part.endswith("=") and wanted is not None:
+            if part.endswith("=") and wanted is not None and phrase != "equal":  # points may be equal too
                 found.setdefault(phrase, {})[part[:-1]] = wanted
     return {
         phrase: tuple((slot.at, parts[slot.name]) for slot in named_parts()[phrase] if slot.name in parts)
@@ -186,6 +186,21 @@ def read(text: str, start: str, lark: Lark, known: Tree[Token] | None = None) ->
             shown = [*own[-1:], *shown]
         raise SeveralReadings(tuple(shown))
     return None
+
+
+def shown_otherwise(text: str, lark: Lark) -> str:
+    """A line with brackets put in so that it means something else than without them; "" when that can't be.
+
+    For a line in which a name turned out to be a length where a point is wanted, or the like.
+    """
+    for start in ("statement", "piece_line", "edge_line"):
+        try:
+            known = lark.parse(text, start=start)
+        except UnexpectedInput:
+            continue
+        trials = _Trials(start, lark)
+        return next((bracketed for bracketed, _ in _distinct(trials.one_pair(text), known)), "")
+    return ""
 
 
 def _distinct(
