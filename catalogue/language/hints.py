@@ -29,6 +29,7 @@ _FIGURES = {"one": 1, "two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 HINTS: tuple[Hint, ...] = (
     # --- giving names ---
     _hint("starts-with-number", rf"^\s*\d+[\w ]*?{NAME}\s*=", "A name starts with a letter."),
+    _hint("number-as-name", r"^\s*\d+\s*=", "Write point before the number: point 15 = 3 cm down from A."),
     _hint("colon-equals", r"^[^=]*:=", "Write = alone: hem = 4 cm."),
     _hint("otherwise-colon", r"^\s*otherwise\s*:", "Leave out the colon."),
     _hint("edge-alone", rf"^{NAME}\s*:.*\bto\b", "Indent the edges of a piece below the line outline.", ":"),
@@ -188,7 +189,11 @@ HINTS: tuple[Hint, ...] = (
         "A choice is one word.",
     ),
     _hint("equals", r"\b(equals|equal\s+to|is\s+the\s+same\s+as)\b", "Write A = B."),
-    _hint("loop", r"^\s*(for|while|repeat|loop)\b", "Nothing is repeated; to try values, write find."),
+    _hint(
+        "loop",
+        r"^\s*(for|while|repeat|loop)\b",
+        "Write repeat for gore 1 to 5, and indent the lines that are repeated; to try values, write find.",
+    ),
     _hint(
         "find-range", r"^\s*find\s+\w+\s+(from|in|within)\b", "Write find A between 2 cm and 9 cm so that …"
     ),

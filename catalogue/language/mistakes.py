@@ -129,10 +129,10 @@ class _Mistake:
 
     def _mended(self) -> str:
         """One word spelt right, or a comma put in, makes the line right."""
-        for word in nearest(self.found, self._likely(), 3):
+        for word in nearest(self.found, self._likely(), 3) if " " not in self.found else ():
             if word != self.found and self._parses(self._with(word, len(self.found))):
                 return f"Did you mean “{word}”?"
-        if "COMMA" in self.expected and self.found and self._gets_further(self._with(", ", 0)):
+        if {"COMMA", "WHICH"} & self.expected and self.found and self._gets_further(self._with(", ", 0)):
             return f"Put a comma before “{self.found}”."
         return ""
 

@@ -27,11 +27,11 @@ IN_WORDS: dict[str, tuple[str, ...]] = {
     "RPAR": ("a closing bracket",),
     "$END": ("the end of the line",),
     "COMPARE": ("at least", "at most", "more than", "less than"),
-    "WHICH": (", highest", ", lowest", ", leftmost", ", rightmost", ", first", ", last"),
-    "NEAREST": (", nearest", ", farthest from"),
+    "WHICH": ("a comma",),
+    "NEAREST": ("a comma",),
     "SHARE_WORD": ("a third", "a quarter"),
     "FRACTION": ("a part (2/5, 15%)",),
-    "PLACE_IS": ("level with", "is above", "is on"),
+    "PLACE_IS": ("level with",),
     "_REPEAT": ("repeat for",),
     "_JOINING": ("line",),
     "_HALF_OF": ("half of",),
@@ -161,6 +161,8 @@ def first_words(lark: Lark) -> tuple[str, ...]:
 def in_list(lark: Lark, expected: set[str], before_type: str) -> str:
     """Terminals that may follow one of type `before_type`, as a list in words."""
     words, expected = words_of(lark), set(expected)
+    if "PLACE_IS" in expected:
+        expected -= {"BESIDE", "BY_WHAT"}
     names: list[str] = []
     if expected >= _A_VALUE:
         names.append(_INTRODUCES.get(before_type, "a name, a length or a number"))

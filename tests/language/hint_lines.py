@@ -2,6 +2,7 @@
 
 LINES = {
     "starts-with-number": "2nd_line = line a to b",
+    "number-as-name": "15 = 3 cm down from a",
     "colon-equals": "a := 3 cm",
     "otherwise-colon": "otherwise:",
     "leaning": "a = line from b right 20 degrees down 12 cm",
