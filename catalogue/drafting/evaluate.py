@@ -105,7 +105,7 @@ def wrong_kind(node: Node, desk: Desk, expected: str, value: Value, hint: str = 
         from catalogue.language.parser import grammar
         from catalogue.language.readings import shown_otherwise
 
-        other = shown_otherwise(desk.source_line(node.place).strip(), grammar())
+        other = shown_otherwise(desk.messages.source_line(node.place).strip(), grammar())
         hint = f"Did you mean: {other}" if other else ""
     return desk.trouble(
         "wrong-kind", f"{expected} is needed here; “{node.text}” is {kind_of(value)}.", node.place, hint

@@ -249,11 +249,13 @@ swung  = arm turned 25 degrees about start
         _GROUP,
         "Move a shape",
         "POINT moved LENGTH DIRECTION; a line or curve may be moved too",
-        "The shape is drawn once more at its new place; the first stays.",
+        "The shape is drawn once more at its new place; the first stays. After midway A to B it is the middle that is "
+        "moved.",
         """
 tip   = 14 cm right and 12 cm down from start
 neck  = curve start leaving down, tip arriving right
 lower = neck moved 2 cm down
+pitch = midway start to tip moved 1 cm right
 """,
     ),
 )

@@ -22,7 +22,7 @@ _MOST_SPELLED = 20_000
 
 def in_words(name: str) -> str:
     """`cb_scye` as “cb scye”, `front.side` as “front side”, `point_15` as “15”."""
-    return bare_numbers(name).replace("_", " ").replace(".", " ")
+    return bare_numbers(name.replace(".", " ")).replace("_", " ")
 
 
 def bare_numbers(name: str) -> str:

@@ -130,7 +130,7 @@ def made_with_checks(block: str):
 
 def test_a_place_that_is_missed_says_by_how_much():
     (check,) = made_with_checks(PLACES + "check low above far by 1 cm").checks
-    assert (check.text, check.detail) == ("low above far by 1 cm", "4 cm below; expected 1 cm")
+    assert (check.text, check.detail) == ("Low above far by 1 cm", "4 cm below; expected 1 cm")
     (check,) = made_with_checks(PLACES + "check start level with low").checks
     assert check.detail == "4 cm off"
 
