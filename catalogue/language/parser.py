@@ -88,7 +88,7 @@ def _parse_lines(
         try:
             node = _parse(line.text, start, file, line.line)
             if "{" in line.text:
-                _refuse_other_rounds(node, rounds)
+                _refuse_other_rounds(node, rounds, line)
         except Trouble as trouble:
             findings.extend(trouble.findings)
             node = None
@@ -100,7 +100,7 @@ def _parse_lines(
     return tuple(nodes)
 
 
-def _refuse_other_rounds(node: Node, rounds: frozenset[str]) -> None:
+def _refuse_other_rounds(node: Node, rounds: frozenset[str], line: LogicalLine) -> None:
     """Raise Trouble where a name holds the number of a round (`gore_{n}`) that no line above repeats for."""
     for leaf in node.walk():
         for name in _ROUND.findall(leaf.text) if leaf.word in ("NAME", "DOTTED") else ():
@@ -109,7 +109,8 @@ def _refuse_other_rounds(node: Node, rounds: frozenset[str]) -> None:
                 hint = (
                     f"Write repeat for {name} 1 to 5 on a line above, and indent the lines that are repeated."
                 )
-                raise Trouble(Finding("no-round", message, leaf.place, hint))
+                source = line.rows[leaf.place.line - line.line].rstrip()
+                raise Trouble(Finding("no-round", message, leaf.place, hint, source=source))
 
 
 def _blanks(row: str) -> int:

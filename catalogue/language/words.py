@@ -33,7 +33,7 @@ IN_WORDS: dict[str, tuple[str, ...]] = {
     "FRACTION": ("a part (2/5, 15%)",),
     "PLACE_IS": ("level with",),
     "_REPEAT": ("repeat for",),
-    "_JOINING": ("line",),
+    "_JOINING": ("line", "connect"),
     "_HALF_OF": ("half of",),
     "BESIDE": ("below", "above", "left of", "right of", "across from"),
     "BY_WHAT": ("on level", "in line with"),
