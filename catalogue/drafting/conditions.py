@@ -56,7 +56,7 @@ def _one(node: Node, desk: Desk, in_words: bool = True) -> Verdict:
     if node.word == "is_word":
         return _is_word(node, desk)
     if node.word == "place_is":
-        return _place_is(node, desk, told)
+        return _place_is(node, desk, in_words)
     if node.word == "equal" and isinstance(evaluate(node.left, desk), Point):
         return _same_place(node, desk)
     left = quantity(node.left, desk)
@@ -137,7 +137,7 @@ REACH = 20_000.0
 """mm to either side of a point in which a line is looked for: longer than any garment."""
 
 
-def _place_is(node: Node, desk: Desk, told: bool) -> Verdict:
+def _place_is(node: Node, desk: Desk, in_words: bool) -> Verdict:
     """`A level with B`, `A above hem_line by 2 cm within 1 mm`."""
     here, other = point(node.here, desk), point_or_path(node.other, desk)
     relation = re.sub(r"^(is|lies) ", "", " ".join(node.relation.text.split()))
@@ -164,7 +164,7 @@ def _place_is(node: Node, desk: Desk, told: bool) -> Verdict:
         far = _off(here, other, relation, node, desk)
         ok = far <= within
         detail = f"{desk.show_length(far)} off" if far > CLOSE else ""
-    if not told:
+    if not in_words:
         return Verdict(ok, "", "")
     amount = f" by {spell(node.by)}" if node.by else ""
     return Verdict(ok, f"{spell(node.here)} {relation} {spell(node.other)}{amount}", detail)
