@@ -66,7 +66,9 @@ _PHRASE_WORD = re.compile(
     r"connect|curve|arc|circle|part|parallel|then|distance|square|either|rounded)\b"
 )
 _CHOOSING = frozenset({"crossing", "onto", "touching"})
+_CHOSEN = ("which_first", "which_nearest")
 _JOINING = frozenset({"line_to"})
+_WATCHED = _CHOOSING | {"line_to", "runs", "edge"}
 
 
 class SeveralReadings(Exception):
@@ -133,16 +135,22 @@ def may_be_read_otherwise(tree: Tree[Token]) -> bool:
     `line A to end of line B to C to D` has a last point that either line could have; `where a crosses line A to where
     b crosses c, highest` a choice that either crossing could make.
     """
-    for node in tree.iter_subtrees():
+    waiting = [tree]
+    while waiting:
+        node = waiting.pop()
         inside = [child for child in node.children if isinstance(child, Tree)]
-        if node.data in _CHOOSING:
-            chosen = {"which_first", "which_nearest"}
-            parts = [child for child in inside if child.data not in chosen]
-            if _ends_with(parts[-1], _CHOOSING) and any(next(node.find_data(word), None) for word in chosen):
+        waiting += inside
+        word = node.data
+        if word not in _WATCHED:
+            continue
+        if word in _CHOOSING:
+            parts = [child for child in inside if child.data not in _CHOSEN]
+            if _ends_with(parts[-1], _CHOOSING) and any(next(node.find_data(how), None) for how in _CHOSEN):
                 return True
-        elif (
-            node.data in ("line_to", "runs") and any(_ends_with(child, _JOINING) for child in inside[:-1])
-        ) or (node.data == "edge" and _ends_with(inside[0], _JOINING)):
+        elif word == "edge":
+            if _ends_with(inside[0], _JOINING):
+                return True
+        elif any(_ends_with(child, _JOINING) for child in inside[:-1]):
             return True
     return False
 
