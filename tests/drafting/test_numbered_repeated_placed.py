@@ -139,3 +139,41 @@ def test_a_phrase_that_only_brackets_can_tell_apart_is_shown_with_them():
     block = "depth = 3 cm\nb = 4 cm right from start\na = distance start to depth down from b"
     (finding,) = draft(style_of(block), CLIENT).findings
     assert finding.hint == "Did you mean: a = distance start to (depth down from b)"
+
+
+@pytest.mark.parametrize(
+    ("line", "at"),
+    [
+        ("a = 2/5 of start to far", (36, 0)),
+        ("a = 40% of start to far", (36, 0)),
+        ("a = a third of the way from start to far", (30, 0)),
+        ("a = two thirds of the way from start to far", (60, 0)),
+        ("a = three quarters of the way from far to start", (22.5, 0)),
+        ("a = midway start to far moved 1 cm up", (45, -10)),
+        ("a = 2 cm up from midway start to far", (45, -20)),
+        ("a = where line start to low crosses line far to hem_left", (90 * 60 / 100, 40 * 60 / 100)),
+        ("a = 1/5 of far right from start", None),
+    ],
+)
+def test_points_said_as_a_drafter_says_them(line, at):
+    block = f"{PLACES}\nhem_left = 6 cm down from start\n{line}"
+    if at is None:
+        (finding,) = draft(style_of(block), CLIENT).findings
+        assert finding.code == "wrong-kind"
+        return
+    assert tuple(made(block).points["a"]) == pytest.approx(at)
+
+
+@pytest.mark.parametrize(
+    ("line", "mm"),
+    [
+        ("a = 2/5 of bust_girth", 368),
+        ("a = 15% of bust_girth + 1 cm", 148),
+        ("a = half of half of bust_girth", 230),
+        ("a = a quarter of half the bust_girth", 115),
+        ("a = half of distance start to midway start to far", 22.5),
+        ("a = length of connect start to far", 90),
+    ],
+)
+def test_figures_said_as_a_drafter_says_them(line, mm):
+    assert made(f"{PLACES}\n{line}").values["a"].value == pytest.approx(mm)
