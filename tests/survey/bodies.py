@@ -136,6 +136,18 @@ PROPORTIONS = (
         KOREA,
     ),
     Proportion(
+        "body_rise",
+        lambda b: -6.48 + 0.149 * b["height"] + 0.0642 * b["hip_girth"],
+        lambda b: -0.64 + 0.0732 * b["height"] + 0.149 * b["hip_girth"],
+        KOREA,
+    ),
+    Proportion(
+        "crotch_length",
+        lambda b: 5.53 + 0.114 * b["height"] + 0.465 * b["hip_girth"],
+        lambda b: 0.42 + 0.045 * b["height"] + 0.676 * b["hip_girth"],
+        KOREA,
+    ),
+    Proportion(
         "hand_girth",
         lambda b: 18.7 / 15.5 * b["wrist_girth"],
         lambda b: 21.2 / 17.6 * b["wrist_girth"],
