@@ -31,6 +31,15 @@ LONGEST_FORMULA = 1000
 _POINT_NUMBER = re.compile(r"point\s+\d[\d.,/\s]*")
 _ROUND = re.compile(r"\{(\w+)[+-]?\d*\}")
 
+MOST_SEARCHED = 150
+"""Lines of one block that are read by trying brackets: more than any draft has, and soon done."""
+
+SEARCHED = "searched"
+"""What holds the tree of such a line."""
+
+_searched: list[str] = []
+"""Such lines of the block that is being read."""
+
 MOST_READINGS = 3
 """Ways of reading a line that are shown."""
 
@@ -56,6 +65,7 @@ def parse_block(source: str, file: str, first_line: int) -> tuple[tuple[Node, ..
         The lines that could be read, and a finding for each that could not (for the first `MOST_MISTAKES`).
     """
     findings: list[Finding] = []
+    _searched.clear()
     nodes = _parse_lines(logical_lines(source, first_line), "statement", file, findings)
     return nodes, tuple(findings)
 
@@ -135,6 +145,13 @@ def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
     except UnexpectedInput:
         place = Place(file, line, 1 + shift)
         raise Trouble(Finding("not-understood", "This line is not understood.", place)) from None
+    if isinstance(tree, Tree) and tree.data == SEARCHED:
+        _searched.append(text)
+        if len(_searched) > MOST_SEARCHED:
+            place = Place(file, line, 1 + shift)
+            message = f"More than {MOST_SEARCHED} lines of this block have phrases inside one another."
+            raise Trouble(Finding("too-many-nested", message, place, "Put the inner ones in brackets."))
+        (tree,) = tree.children  # type: ignore[assignment]
     return _convert(tree, text, file, line, shift)
 
 
@@ -160,9 +177,10 @@ def _parsed(text: str, start: str) -> Tree[Token]:
         other = read(text, start, lark)
         if other is None:
             raise
-        return other
+        return Tree(SEARCHED, [other])
     if not fits(tree):
-        return read(text, start, lark) or tree
+        other = read(text, start, lark)
+        return Tree(SEARCHED, [other]) if other is not None else tree
     if may_be_read_otherwise(tree):
         read(text, start, lark, tree)
     return tree

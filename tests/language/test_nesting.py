@@ -14,7 +14,7 @@ import pytest
 from lark import Token, Tree
 from lark.exceptions import UnexpectedInput
 
-from catalogue.language.parser import _parsed, parse_block
+from catalogue.language.parser import SEARCHED, _parsed, parse_block
 from catalogue.language.readings import SeveralReadings
 
 POINTS = (
@@ -227,7 +227,8 @@ PLACES = [
 
 @cache
 def tree(line: str) -> Tree[Token]:
-    return _parsed(line, "statement")
+    found = _parsed(line, "statement")
+    return found.children[0] if found.data == SEARCHED else found
 
 
 def outcome(slot: str, phrase: str) -> str:
