@@ -6,6 +6,15 @@ from dataclasses import dataclass, field
 
 from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.findings import Place
+from catalogue.language.tree import Node
+
+
+@dataclass(frozen=True, slots=True)
+class PartAsked:
+    """Part of an edge ("piece.edge"), as the style says it; where it lies is worked out when its seam is walked."""
+
+    edge: str
+    node: Node
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +23,8 @@ class SeamAsked:
 
     `smooth` is the most bend in degrees that the edges beside it may have where they run on across it (None: not
     asked); `start` names the edges beside it where the walk begins; `whole` are the edges of half pieces on the fold
-    that are sewn with both their halves.
+    that are sewn with both their halves; `parts` the edges of which only a part is sewn. With `left_to_right` both
+    sides name the same edges, of the left piece and of its mirror image.
     """
 
     first: tuple[str, ...]
@@ -27,6 +37,8 @@ class SeamAsked:
     smooth: float | None = None
     start: tuple[str, str] | None = None
     whole: frozenset[str] = frozenset()
+    parts: tuple[PartAsked, ...] = ()
+    left_to_right: bool = False
 
 
 @dataclass(slots=True)
@@ -37,6 +49,7 @@ class Requests:
         allowance: of every edge that has none of its own.
         allowances, corners: by edge name or "piece.edge"; how wide, and how the corners are cut.
         gives: the cloth stretches, or the garment is laced: it may measure less than the body.
+        notions: what is needed beside cloth, as the style's front matter says it.
     """
 
     allowance: float | None = None
@@ -45,3 +58,4 @@ class Requests:
     seams: list[SeamAsked] = field(default_factory=list)
     finished: list[FinishedWanted] = field(default_factory=list)
     gives: bool = False
+    notions: tuple[str, ...] = ()

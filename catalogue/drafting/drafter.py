@@ -11,8 +11,10 @@ from catalogue.drafting import (
     words_flow,
     words_lines,
     words_marks,
+    words_moving,
     words_numbers,
     words_operations,
+    words_parts_sewn,
     words_pieces,
     words_points,
     words_truing,
@@ -39,8 +41,10 @@ WORD_ROOMS = (
     words_flow,
     words_lines,
     words_marks,
+    words_moving,
     words_numbers,
     words_operations,
+    words_parts_sewn,
     words_pieces,
     words_points,
     words_truing,
@@ -102,6 +106,7 @@ def desk_for(style: Style, client: Client) -> Desk:
     desk.messages.source_line = lambda place: (
         style.source_line(place.line) if place.file == style.file else ""
     )
+    desk.asked.notions = style.notions
     desk.asked.gives = bool(GIVING & {tag.casefold() for tag in style.tags})
     return desk
 

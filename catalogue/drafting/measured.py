@@ -65,7 +65,8 @@ def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
         return _along(wanted.stretches, desk)
     if wanted.levels:
         found = _round(wanted, wanted.levels, desk)
-        for end in (e for girth in found for e in girth.loose_ends):
+        paired = {name for seam in desk.asked.seams if seam.left_to_right for name in seam.first}
+        for end in (e for girth in found for e in girth.loose_ends if e not in paired):
             desk.messages.warn(
                 "level-ends",
                 f"The level of the finished {in_words(wanted.name)} ends at the {in_words(end.partition('.')[2])} of "
@@ -81,7 +82,8 @@ def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
 def _round(wanted: FinishedWanted, levels: Sequence[Level], desk: Desk) -> tuple[Girth, ...]:
     pieces = dict(desk.table.pieces)
     places = [place for level in levels for place in _places(level, pieces, desk)]
-    seams = [SewnTogether(s.first, s.second, s.start) for s in desk.asked.seams if not s.whole]
+    asked = [s for s in desk.asked.seams if not s.whole and not s.left_to_right]
+    seams = [SewnTogether(s.first, s.second, s.start) for s in asked]
     return girth_at(pieces, seams, places, _is_limb(wanted))
 
 
@@ -291,7 +293,10 @@ def _warn_claimed(wanted: FinishedWanted, desk: Desk) -> None:
 
 
 def _is_middle(end: str, desk: Desk) -> bool:
-    """Whether an edge lies at the middle of the body: on a fold, or by its name; a part of a garment ends elsewhere."""
+    """Whether an edge lies at the middle of the body: on a fold, sewn left to right, or by its name; a part of a
+    garment ends elsewhere."""
+    if any(end in seam.first for seam in desk.asked.seams if seam.left_to_right):
+        return True
     piece, _, name = end.partition(".")
     return desk.table.pieces[piece].edge(name).fold or any(word in name for word in _MIDDLES)
 

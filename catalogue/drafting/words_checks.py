@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from catalogue.drafting.asked import SeamAsked
+from dataclasses import replace
+
+from catalogue.drafting.asked import PartAsked, SeamAsked
 from catalogue.drafting.conditions import holds
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import degrees, length, plain_number
+from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import Check, Seam
 from catalogue.drafting.registry import line_word
+from catalogue.drafting.words_parts_sewn import cut_at_parts, part_of_edge
 from catalogue.drafting.words_pieces import edge_of, piece_and_part
-from catalogue.findings import did_you_mean
+from catalogue.findings import Trouble, did_you_mean
 from catalogue.language.tree import Node
 from catalogue.language.wording import in_words
 from catalogue.lengths import show_angle
@@ -32,10 +36,11 @@ def sew(node: Node, desk: Desk) -> None:
     """`sew sleeve.cap to front.armhole and back.armhole, ease 1 cm to 4 cm`: walked when the draft is done."""
     sides: list[tuple[str, ...]] = []
     whole: set[str] = set()
+    parts: list[PartAsked] = []
     for side in (node.first, node.second):
         names: list[str] = []
         for given in side.edges:
-            part = given.edge if given.word == "both_halves" else given
+            part = given if given.word == "DOTTED" else given.edge
             found, edge = piece_and_part(part, desk)
             edge_of(found, edge, part, desk)
             if part.text in names or any(part.text in other for other in sides):
@@ -43,9 +48,11 @@ def sew(node: Node, desk: Desk) -> None:
                     "sewn-to-itself",
                     f"“{part.text}” is in this seam twice.",
                     part.place,
-                    "An edge is sewn to another one; give each edge once.",
+                    f"To sew the left one to the right write: sew {part.text} left to right"
+                    if found.cut.mirrored
+                    else "An edge is sewn to another one; give each edge once.",
                 )
-            if part is not given:
+            if given.word == "both_halves":
                 if halves.fold_beside(found, edge) is None:
                     raise desk.trouble(
                         "no-fold",
@@ -54,6 +61,8 @@ def sew(node: Node, desk: Desk) -> None:
                         f"Write {part.text} alone.",
                     )
                 whole.add(part.text)
+            elif given.word != "DOTTED":
+                parts.append(part_of_edge(given, desk))
             names.append(part.text)
         sides.append(tuple(names))
     clauses = {c.word: c for c in node.clauses}
@@ -93,6 +102,7 @@ def sew(node: Node, desk: Desk) -> None:
             smooth=smooth,
             start=start,
             whole=frozenset(whole),
+            parts=tuple(parts),
         )
     )
 
@@ -130,9 +140,12 @@ def walk_seams(desk: Desk) -> None:
         if wanted.gathered:
             allowed = Allowed(0.0, 0.0, wanted.within, gathered=True)
         try:
-            pieces = halves.opened(desk.table.pieces, wanted.whole)
-            walked = walk(pieces, wanted.first, wanted.second, sewn, allowed, wanted.start)
-            walked = halves.on_the_half(walked, desk.table.pieces, wanted.whole)
+            walked, told = _walked(wanted, sewn, allowed, desk)
+        except Broken:
+            continue
+        except Trouble as trouble:
+            desk.messages.findings.extend(trouble.findings)
+            continue
         except PieceError as error:
             desk.messages.findings.extend(
                 desk.trouble(
@@ -157,7 +170,12 @@ def walk_seams(desk: Desk) -> None:
             )
             continue
         ok, detail = _lengths_hold(wanted, walked, desk)
-        remarks = [detail, *_halves_remarks(wanted, ok, walked, desk), *_notch_remarks(wanted, walked, desk)]
+        remarks = [
+            detail,
+            *told,
+            *_halves_remarks(wanted, ok, walked, desk),
+            *_notch_remarks(wanted, walked, desk),
+        ]
         ok = ok and all(m.ok for m in walked.matches) and all(s.ok for s in walked.sections)
         for bend in walked.bends:
             if wanted.smooth is not None and abs(bend.degrees) > wanted.smooth + 1e-6:
@@ -172,9 +190,7 @@ def walk_seams(desk: Desk) -> None:
                     f"{_line_of(bend).capitalize()} bends by {show_angle(abs(bend.degrees))} where the seam "
                     f"{in_words(wanted.first[0])} to {in_words(wanted.second[0])} is closed.",
                     wanted.place,
-                    "Write: true "
-                    f"{bend.first} and {bend.second} across {wanted.first[0]} and {wanted.second[0]}. "
-                    "Or say how much it may bend: smooth within 30 degrees.",
+                    _how_to_smooth(bend, wanted),
                 )
         desk.trace.seams.append(
             Seam(
@@ -191,6 +207,33 @@ def walk_seams(desk: Desk) -> None:
                 walked.bends,
             )
         )
+
+
+def _walked(
+    wanted: SeamAsked, sewn: list[tuple[tuple[str, ...], tuple[str, ...]]], allowed: Allowed, desk: Desk
+) -> tuple[Walked, list[str]]:
+    """A seam walked, and what there is to say of what was sewn: parts of edges, a piece and its mirror image.
+
+    Raises KeyError where an edge isn't there any more, PieceError, and Trouble where a part can't be found.
+    """
+    if wanted.left_to_right:
+        return halves.left_to_right(desk.table.pieces, wanted.first, sewn, allowed), ["left to right"]
+    pieces = halves.opened(desk.table.pieces, wanted.whole)
+    if wanted.parts:
+        cut = cut_at_parts(wanted, pieces, desk)
+        walked = walk(cut.pieces, wanted.first, wanted.second, sewn, allowed, cut.start)
+        beside = {f"{p.edge} {side}" for p in wanted.parts for side in ("before", "after")}
+        bends = tuple(b for b in walked.bends if b.first not in beside and b.second not in beside)
+        return replace(walked, bends=bends), list(cut.words)
+    walked = walk(pieces, wanted.first, wanted.second, sewn, allowed, wanted.start)
+    return halves.on_the_half(walked, desk.table.pieces, wanted.whole), []
+
+
+def _how_to_smooth(bend: Bend, wanted: SeamAsked) -> str:
+    how = f"Write: true {bend.first} and {bend.second} across {wanted.first[0]} and {wanted.second[0]}. "
+    if wanted.left_to_right:
+        how = f"Write: square {bend.first} to {wanted.first[0].partition('.')[2]}. "
+    return f"{how}Or say how much it may bend: smooth within 30 degrees."
 
 
 def _line_of(bend: Bend) -> str:

@@ -18,6 +18,7 @@ from catalogue.language.tree import Node
 from catalogue.pattern import (
     Piece,
     lengthening,
+    middle_pleating,
     panels,
     parting,
     pivot,
@@ -316,26 +317,19 @@ def _amounts(
 
 @line_word("pleat", paper_work=True)
 def pleat(node: Node, desk: Desk) -> None:
-    """`pleat skirt along centre_line, knife pleat, depth 3 cm, fold to left, free at hem`"""
+    """`pleat skirt along pleat_line, knife pleat, depth 3 cm, fold to left, free at hem`
+
+    Along the fold or centre edge of a half piece (`along back.centre`) half of a box or inverted pleat is added to it.
+    """
     piece = desk.table.piece(node.piece)
-    fold, named = node.clause("pleat_fold"), node.clause("pleat_named")
+    named = node.clause("pleat_named")
     free = [clause.edge for clause in node.clauses_called("pleat_free")]
     for edge in free:
         edge_of(piece, edge.text, edge, desk)
     with paper(node, desk):
-        line = path_on(piece, desk, node.line)
-        left = False
-        if fold is not None:
-            way = direction_of(fold.to.text)
-            side = (line.end - line.start).unit().normal().dot(way)
-            if abs(side) < 0.1:
-                raise desk.trouble(
-                    "no-side",
-                    "The pleat can't be folded along its own line.",
-                    fold.place,
-                    "Its line runs that way: fold to a side of it.",
-                )
-            left = side < 0
+        line = _pleat_line(node.line, piece, desk)
+        middle = middle_pleating.middle_edge(piece, line)
+        left = _folded_to_left(node.clause("pleat_fold"), line, desk)
         taken = {p.name for p in piece.pleats}
         name = (
             named.name.text
@@ -344,16 +338,35 @@ def pleat(node: Node, desk: Desk) -> None:
         )
         if name in taken:
             raise desk.trouble("given-twice", f"“{piece.name}” has a pleat “{name}” already.", node.place)
-        made = pleating.pleat(
-            piece,
-            name,
-            line,
-            node.kind.text,
-            length(node.depth, desk),
-            left,
-            [edge.text for edge in free],
-        )
+        kind, depth, open_at = node.kind.text, length(node.depth, desk), [edge.text for edge in free]
+        if middle is not None:
+            made = middle_pleating.middle_pleat(piece, name, middle.name, kind, depth, open_at)
+        else:
+            made = pleating.pleat(piece, name, line, kind, depth, left, open_at)
     lay(desk, node, made)
+
+
+def _pleat_line(node: Node, piece: Piece, desk: Desk) -> Path:
+    """A line, or an edge of the piece by its name alone."""
+    own = next((e for e in piece.edges if node.word == "name" and e.name == node.text), None)
+    if own is not None and node.text not in {*desk.names.values, *desk.names.broken, *piece.points}:
+        return own.path
+    return path_on(piece, desk, node)
+
+
+def _folded_to_left(fold: Node | None, line: Path, desk: Desk) -> bool:
+    """Whether the fold that is seen points to the left of the line's travel."""
+    if fold is None:
+        return False
+    side = (line.end - line.start).unit().normal().dot(direction_of(fold.to.text))
+    if abs(side) < 0.1:
+        raise desk.trouble(
+            "no-side",
+            "The pleat can't be folded along its own line.",
+            fold.place,
+            "Its line runs that way: fold to a side of it.",
+        )
+    return side < 0
 
 
 @line_word("fold_out", paper_work=True)

@@ -61,7 +61,7 @@ def _make(node: Node, name: str, desk: Desk) -> None:
     for line in node.body:
         if line.word == "outline":
             for edge_node in (*([line.edge] if line.edge else []), *line.body):
-                edges.append(_edge(edge_node, desk))
+                edges += _edges(edge_node, desk)
     if not edges:
         raise desk.trouble(
             "no-outline",
@@ -110,8 +110,8 @@ def cut_from(cuts: Sequence[Node], desk: Desk) -> Cut:
     return Cut(count, on_fold, mirrored, cloth.cloth.text if cloth else "main")
 
 
-def _edge(node: Node, desk: Desk) -> Edge:
-    """`side: hem to side_hip along side to side_waist, allow 2 cm`"""
+def _edges(node: Node, desk: Desk) -> list[Edge]:
+    """`side: hem to side_hip along side to side_waist, allow 2 cm`; three at most where part of it is a fold."""
     here_node = node.start
     here = point(here_node, desk)
     made: Path | None = None
@@ -136,7 +136,45 @@ def _edge(node: Node, desk: Desk) -> Edge:
     allowed = node.clause("edge_allow")
     allowance = _allowance(allowed.amount, desk) if allowed else None
     corners = " ".join(allowed.corners.text.split()) if allowed and allowed.corners else ""
-    return Edge(node.name.text, made, node.clause("edge_fold") is not None, allowance, corners)
+    fold = node.clause("edge_fold")
+    edge = Edge(node.name.text, made, fold is not None, allowance, corners)
+    return [edge] if fold is None or fold.start is None else _partly_on_fold(edge, fold, desk)
+
+
+def _partly_on_fold(edge: Edge, fold: Node, desk: Desk) -> list[Edge]:
+    """An edge of which only a part lies on the fold: that part keeps its name, what is beside it is numbered.
+
+    Where the rest runs on in line with the fold it is a slit, cut in the fold itself, so it has no allowance.
+    """
+    places = []
+    for at in (fold.start, fold.end):
+        s, off = edge.path.nearest(point(at, desk))
+        if off > ON_EDGE:
+            raise desk.trouble(
+                "off-the-line",
+                f"“{at.text}” is {desk.show_length(off)} away from the edge “{edge.name}”.",
+                at.place,
+                "The fold ends at two points of the edge.",
+            )
+        places.append(s)
+    first, last = sorted(places)
+    if last - first < ON_EDGE:
+        raise desk.trouble("same-point", "The fold has no length.", fold.place)
+    on_fold = edge.path.between(first, last)
+    made = []
+    for s0, s1 in ((0.0, first), (first, last), (last, edge.path.length)):
+        if s1 - s0 < ON_EDGE:
+            continue
+        part = edge.path.between(s0, s1)
+        if (s0, s1) == (first, last):
+            made.append(replace(edge, path=part))
+            continue
+        unit = (on_fold.end - on_fold.start).unit()
+        in_line = all(abs((p - on_fold.start).cross(unit)) < ON_EDGE for p in part.flatten(0.1))
+        number = 2 + sum(not e.fold for e in made)
+        allowance = 0.0 if in_line and edge.allowance is None else edge.allowance
+        made.append(Edge(f"{edge.name}_{number}", part, False, allowance, edge.corners))
+    return made
 
 
 # --- drawn on the piece -------------------------------------------------------------------------------------

@@ -16,12 +16,17 @@ def cut_and_fold(piece: Piece, cut_line: Path) -> list[tuple[LineKind, Path]]:
     """The parts of a cutting line in order, as lines to cut and folds of the cloth.
 
     A part is on the fold when it runs along a straight fold edge or along that edge's line produced, as it does
-    across the allowances at both ends of the fold.
+    across the allowances at both ends of the fold; a slit in line with the fold is cut.
     """
     folds = [e.path for e in piece.edges if e.fold and _is_straight(e.path)]
+    slits = [
+        e.path for e in piece.edges if not e.fold and any(_all_along(e.path.flatten(0.5), f) for f in folds)
+    ]
     segments = list(cut_line.segments)
     on_fold = [
-        isinstance(s, Line) and any(_along(s.start, f) and _along(s.end, f) for f in folds) for s in segments
+        isinstance(s, Line)
+        and any(_along(s.start, f) and _along(s.end, f) and not _in_slit(s, f, slits) for f in folds)
+        for s in segments
     ]
     if not any(on_fold):
         return [(LineKind.CUT, cut_line)]
@@ -34,6 +39,16 @@ def cut_and_fold(piece: Piece, cut_line: Path) -> list[tuple[LineKind, Path]]:
         (LineKind.FOLD if fold else LineKind.CUT, Path(tuple(s for _, s in group)))
         for fold, group in groupby(turned, key=lambda pair: pair[0])
     ]
+
+
+def _in_slit(segment: Line, fold: Path, slits: list[Path]) -> bool:
+    """Whether a segment in line with a fold lies at that end of it where a slit goes on."""
+    way, long = (fold.end - fold.start).unit(), fold.length
+    here = (segment.point_at(0.5) - fold.start).dot(way)
+    if 0.0 <= here <= long:
+        return False
+    there = [(slit.point_at(slit.length / 2) - fold.start).dot(way) for slit in slits]
+    return any((here < 0 and t < 0) or (here > long and t > long) for t in there)
 
 
 def _is_straight(path: Path) -> bool:

@@ -33,6 +33,7 @@ class Entry:
             drawing of the last step can show what changed.
         also: further grammar rules that this entry explains.
         choices: lines as under `choices:` in a style file, for an example that needs one.
+        notions: as after `notions:` in a style file, for an example that needs them.
     """
 
     word: str
@@ -43,6 +44,7 @@ class Entry:
     example: str
     also: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
+    notions: str = ""
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -49,6 +49,8 @@ def neutral_client() -> Client:
 def example_source(entry: Entry) -> str:
     """The style file that the example stands for: nothing left out."""
     front = [f"title: {entry.title}"]
+    if entry.notions:
+        front.append(f"notions: {entry.notions}")
     if entry.choices:
         front += ["choices:", *(f"  {line}" for line in entry.choices)]
     blocks = [f"```draft\n{block}\n```\n" for block in entry.steps()]

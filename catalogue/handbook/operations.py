@@ -162,11 +162,15 @@ overlap front, along slash, nothing at waist, 3 cm at hem
         "pleat PIECE along LINE, knife, depth LENGTH, fold to DIRECTION, free at EDGE, named NAME",
         "Knife, box or inverted, spread by what it takes. The fold that is seen points to the direction, as one looks "
         "at the right side; arrows lead from it to the line it is laid on. The edges are cut as the folded pleat lies; "
-        "at one where it hangs free the edge runs on.",
+        "at one where it hangs free the edge runs on. Along the fold or the centre edge of a half piece half of "
+        "a box or "
+        "inverted pleat is added to it: the edge moves out by twice the depth.",
         _PANEL
         + """
 pleat_line = line from (10 cm right and 5 cm up from start) down 50 cm
 pleat front along pleat_line, knife, depth 3 cm, fold to left, free at hem
+
+pleat front along front.centre, inverted, depth 4 cm, free at hem, named middle_pleat
 """,
         also=("pleat_fold", "pleat_named", "pleat_free"),
     ),
@@ -312,5 +316,22 @@ shape front.hem, 5 cm up at side, 2 cm down at centre
         + """
 extend front.side by 3 cm as wrap
 """,
+    ),
+    Entry(
+        "move_piece",
+        _GROUP,
+        "Move, turn or mirror a piece",
+        "move PIECE LENGTH DIRECTION; turn PIECE ANGLE about POINT; mirror PIECE over LINE",
+        "The piece is laid elsewhere on its paper and everything on it goes with it, its grain line too. It turns "
+        "clockwise unless anticlockwise stands after the angle; mirror turns it over.",
+        _PANEL
+        + """
+move front 6 cm right and 2 cm down
+
+turn front 30 degrees anticlockwise about front.side_waist
+
+mirror front over (line from start down 40 cm)
+""",
+        also=("turn_piece", "mirror_piece"),
     ),
 )

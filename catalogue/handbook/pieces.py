@@ -48,7 +48,27 @@ piece front "Skirt front", cut 1 on fold
           side: side_waist to side_hem
           hem: side_hem to centre_hem, allow 4 cm
 """,
-        also=("edge", "run", "edge_fold", "edge_allow"),
+        also=("edge", "run", "edge_allow"),
+    ),
+    Entry(
+        "edge_fold",
+        _GROUP,
+        "A fold that ends",
+        "outline EDGE: POINT to POINT to POINT, fold from POINT to POINT",
+        "Only that part of the edge lies on the fold; it keeps the name, and what is beside it is called "
+        "EDGE_2. In line "
+        "with the fold that is a slit, cut without an allowance; aslant it is a V, with one. Fold alone is for "
+        "the whole "
+        "edge.",
+        _FRAME
+        + """
+slit_end = 12 cm up from centre_hem
+piece front "Skirt front", cut 1 on fold
+  outline centre: centre_hem to start, fold from slit_end to start
+          waist: start to side_waist along waist
+          side: side_waist to side_hem
+          hem: side_hem to centre_hem
+""",
     ),
     Entry(
         "grain",
@@ -253,6 +273,44 @@ dart front.waist, middle at halfway, intake 3 cm, length 10 cm, fold to centre
             "dart_fold",
             "dart_straight",
         ),
+    ),
+    Entry(
+        "dart_sides",
+        "Darts",
+        "A dart as a draft prints it",
+        "dart PIECE.EDGE, at POINT, LENGTH left and LENGTH right, point at POINT; or from POINT to POINT in "
+        "place of both",
+        "The mouth is so much to each side of a point on the edge, or lies between two points of it; on an "
+        "upright edge "
+        "write up and down. The shorter leg is made as long as the other, and that is said where it is much. With "
+        "unequal legs they stay as drawn and the page says how much is eased in, at most 1 cm or within LENGTH.",
+        _PANEL
+        + """
+tip   = 10 cm right and 12 cm down from start
+place = above tip on waist
+dart printed on front.waist, at place, 1/2 in left and 1 1/2 in right, point at tip, unequal legs within 8 mm
+"""
+        + """
+side_from = 6 cm along front.side from side_waist
+side_to   = 9 cm along front.side from side_waist
+dart bust on front.side, from side_from to side_to, length 7 cm
+""",
+        also=("dart_mouth", "dart_unequal"),
+    ),
+    Entry(
+        "leg",
+        "Darts",
+        "A leg of a dart",
+        "PIECE.DART.left leg or right leg; upper leg or lower leg of a level dart",
+        "A line from the mouth to the point, to be measured, drawn to or from, or crossed: start of it lies on "
+        "the edge, "
+        "end of it is the point.",
+        _PANEL
+        + """
+dart shaping on front.waist, middle at halfway, intake 3 cm, length 10 cm
+leg_length = length of front.shaping.left leg
+mouth_end  = start of front.shaping.right leg
+""",
     ),
     Entry(
         "dart_as_pleat",

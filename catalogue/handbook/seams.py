@@ -24,6 +24,17 @@ piece front, cut 1 on fold
           hem: front_foot to front_hem
 """
 
+_PAIR = """
+centre_hem = 40 cm down from start
+side_waist = 18 cm left from start
+side_hem   = 20 cm left from centre_hem
+piece back, cut 2
+  outline centre: start to centre_hem
+          hem: centre_hem to side_hem
+          side: side_hem to side_waist
+          waist: side_waist to start
+"""
+
 ENTRIES = (
     Entry(
         "allow",
@@ -84,6 +95,51 @@ piece band, cut 1
 
 sew both halves of back.waist to band.seam
 """,
+    ),
+    Entry(
+        "sew_halves",
+        _GROUP,
+        "A centre seam: left to right",
+        "sew PIECE.EDGE left to right; several edges in a row are joined by and; after a comma smooth within ANGLE",
+        "Of a piece that is cut as a pair the left one is sewn to the right one: a centre back seam, or the fork of "
+        "trousers as sew front.fork and back.fork left to right. Both are of one length; the page says how neck, waist "
+        "or hem run on across the seam.",
+        _PAIR
+        + """
+sew back.centre left to right, smooth within 2 degrees
+""",
+    ),
+    Entry(
+        "edge_part",
+        _GROUP,
+        "Part of an edge, sewn",
+        "sew PIECE.EDGE from POINT to POINT to PIECE.EDGE from POINT to POINT; or LENGTH of PIECE.EDGE from EDGE",
+        "Both sides begin at the point that is named first, such as a notch. LENGTH of is measured as sewn, "
+        "from the end "
+        "of the edge that lies at EDGE.",
+        _TWO
+        + """
+sew 12 cm of front.side from hem to 12 cm of back.side from hem
+slit_back  = 12 cm along back.side from back_side
+slit_front = 12 cm along front.side from front_side
+sew front.side from front_side to slit_front to back.side from back_side to slit_back, within 2 mm
+""",
+        also=("edge_length",),
+    ),
+    Entry(
+        "zip_in",
+        _GROUP,
+        "A zip in a seam",
+        "zip LENGTH in PIECE.EDGE from EDGE; PIECE.EDGE and PIECE.EDGE for a side seam",
+        "A notch and a mark show where the zip ends, and the page says whether the zip among the notions is "
+        "long enough "
+        "for it. From EDGE is the end of the seam where it opens. In a skirt it reaches to the fullest part of the "
+        "hip; a shorter one strains at its end.",
+        _PAIR
+        + """
+zip 18 cm in back.centre from waist
+""",
+        notions="20 cm zip",
     ),
     Entry(
         "finished",

@@ -13,7 +13,7 @@ Fill = Callable[[Node], str | None]
 _SYMBOLS = {"add": "+", "subtract": "−", "multiply": "×", "divide": "÷"}
 _RANK = {"add": 1, "subtract": 1, "multiply": 2, "divide": 2, "negative": 3}
 
-_SIMPLE = ("name", "dotted", "length", "number", "angle", "percent")
+_SIMPLE = ("name", "dotted", "leg", "length", "number", "angle", "percent")
 
 _SPELLED: dict[tuple[str, str], str] = {}
 """Formulas spelled before: they are the same for every client."""
@@ -56,7 +56,7 @@ def _spell(node: Node, fill: Fill, rank: int) -> str:
     if filled is not None:
         return filled
     match node.word:
-        case "name" | "dotted":
+        case "name" | "dotted" | "leg":
             return in_words(node.text)
         case "length" | "number" | "angle" | "percent":
             return " ".join(node.text.split())

@@ -24,6 +24,11 @@ TO_AND_FRO = 150.0
 LONGEST_MITRE = 2.2
 """A mitre whose point lies further from the corner than this many times the larger allowance is cut off blunt."""
 
+AT_FOLD = 12.0
+"""Allowances from a corner within which the fold is led on to the cutting line of a slanting edge, as at the foot of a
+V: nothing may be cut beyond the fold, so it goes farther than a mitre."""
+
+
 BLUNT = 1.15
 """How far a blunt corner reaches beyond the corner, in allowances: never nearer than the allowance itself."""
 
@@ -133,9 +138,9 @@ def _shaped(before: Side, after: Side, out: Path, following: Path) -> Joined | N
         if before.fold and after.fold:
             return None
         if after.fold:
-            return _cut_off(out, following, before.width, after.path.start, after.path.leaving)
+            return _cut_off(out, following, before.width, after.path.start, after.path.leaving, AT_FOLD)
         back = -before.path.arriving
-        cut = _cut_off(following.reversed(), out.reversed(), after.width, before.path.end, back)
+        cut = _cut_off(following.reversed(), out.reversed(), after.width, before.path.end, back, AT_FOLD)
         return None if cut is None else _turned(cut)
     up = after.first and after.turned_up and after.width, before.last and before.turned_up and before.width
     square = after.first and after.squared and after.width, before.last and before.squared and before.width
@@ -158,9 +163,11 @@ def _turned(joined: Joined) -> Joined:
     return second.reversed(), [s.reversed() for s in reversed(between)], first.reversed()
 
 
-def _cut_off(neighbour: Path, own: Path, width: float, at: Point, way: Point) -> Joined | None:
+def _cut_off(
+    neighbour: Path, own: Path, width: float, at: Point, way: Point, longest: float = LONGEST_MITRE
+) -> Joined | None:
     """The neighbour's cutting line as far as it meets a seam line led on backwards, and the way from there to it."""
-    reach = LONGEST_MITRE * max(width, 1.0)
+    reach = longest * max(width, 1.0)
     led_on = neighbour.extended(after=2 * reach)
     met = crossings(led_on, Path.line(at + way * 1e-3, at - way * (reach + 1e-3)))
     if not met or (turn := max(met, key=lambda c: c.on_first)).on_first < 1e-6:

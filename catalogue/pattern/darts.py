@@ -27,6 +27,7 @@ def add_dart(
     apex: Point | None = None,
     folded_to: str = "",
     straight: bool = False,
+    unequal: bool = False,
 ) -> Piece:
     """The piece with a dart drawn on an edge.
 
@@ -37,6 +38,7 @@ def add_dart(
         folded_to: edge name or direction the dart is pressed to; "" picks the trade's habit: upright darts to the
             fold edge, level ones down (common practice, no source).
         straight: leave the mouth straight.
+        unequal: keep the legs as they are drawn, of different length if they are so, and the mouth straight.
 
     Raises:
         PieceError: the mouth runs off the edge or into another dart, or the apex lies outside the paper.
@@ -62,9 +64,10 @@ def add_dart(
         apex = legs[0].mix(legs[1], 0.5) + (legs[1] - legs[0]).normal() * length
     before = path.between(0, s0) if s0 > 1e-6 else None
     after = path.between(s1, path.length) if path.length - s1 > 1e-6 else None
-    legs, before, after = _trued(apex, legs, before, after)
+    if not unequal:
+        legs, before, after = _trued(apex, legs, before, after)
     side = _folded_side(piece, apex, legs, folded_to, name)
-    roof = None if straight else _roof(apex, legs, before, after, side)
+    roof = None if straight or unequal else _roof(apex, legs, before, after, side)
     middle_part = roof or Path.line(*legs)
     segments = tuple(s for p in (before, middle_part, after) if p for s in p.segments)
     tip = roof.segments[len(roof.segments) // 2].start if roof else None

@@ -9,8 +9,9 @@ from catalogue.geometry import Line, Point, Transform
 from catalogue.lengths import held
 from catalogue.pattern.contents import contents_of, fitted
 from catalogue.pattern.making import PieceError, check_simple
-from catalogue.pattern.measure import gaps
-from catalogue.pattern.piece import Cut, Piece
+from catalogue.pattern.measure import ON_EDGE, gaps
+from catalogue.pattern.moving import moved
+from catalogue.pattern.piece import Cut, InnerLine, Piece
 from catalogue.pattern.ring import Stretch, assemble, place, stretches
 
 TAPE = 2.0
@@ -86,19 +87,7 @@ def tape(moving: Piece, moving_edge: str, still: Piece, still_edge: str, name: s
 
 def turned_over(piece: Piece) -> Piece:
     """The piece laid with its other side up: mirrored left to right, everything on it too."""
-    flip = Transform.reflection(Point(0.0, 0.0), Point(0.0, 1.0))
-    edges = tuple(replace(e, path=e.path.transformed(flip).reversed()) for e in reversed(piece.edges))
-    c = contents_of(piece).moved(flip)
-    return piece.with_changes(
-        edges=edges,
-        darts=c.darts,
-        pleats=c.pleats,
-        notches=c.notches,
-        marks=c.marks,
-        lines=c.lines,
-        points=c.points,
-        grain=c.grain,
-    )
+    return moved(piece, Transform.reflection(Point(0.0, 0.0), Point(0.0, 1.0)), turns_over=True)
 
 
 def _right_way_up(moving: Piece, moving_edge: str, still: Piece, still_edge: str) -> Piece:
@@ -144,7 +133,8 @@ def laid_against(a_start: Point, a_end: Point, b_start: Point, b_end: Point) -> 
 def unfold(piece: Piece, edge_name: str) -> Piece:
     """Mirror a piece over a straight edge and join both halves there.
 
-    Edges of the mirrored half that do not run on across the fold are called other_….
+    Edges of the mirrored half that do not run on across the fold are called other_…. An edge in line with the fold is
+    a slit: both its sides lie on each other, so it leaves the outline and is drawn as a line to cut.
 
     Raises:
         PieceError: the edge is curved or has a dart.
@@ -163,7 +153,12 @@ def unfold(piece: Piece, edge_name: str) -> Piece:
         raise PieceError(f"there is a dart on “{edge_name}”", "Close it first.")
     flip = Transform.reflection(path.start, path.end)
     s0, s1 = _around(piece, edge_name)
-    half = stretches(piece, s1, s0)
+    unit = (path.end - path.start).unit()
+    half: list[Stretch] = []
+    slits: list[Stretch] = []
+    for part in stretches(piece, s1, s0):
+        in_line = all(abs((p - path.start).cross(unit)) < ON_EDGE for p in part.path.flatten(0.1))
+        (slits if in_line else half).append(part)
     mirrored = [replace(s, path=s.path.transformed(flip).reversed()) for s in reversed(half)]
     met = {half[-1].edge.name, half[0].edge.name}
     other = []
@@ -198,7 +193,7 @@ def unfold(piece: Piece, edge_name: str) -> Piece:
         pleats=both.pleats,
         notches=both.notches,
         marks=both.marks,
-        lines=both.lines,
+        lines=(*both.lines, *(InnerLine(s.path, "guide", "slit: cut here") for s in slits)),
         points=both.points,
         grain=both.grain,
     )

@@ -23,6 +23,9 @@ lies farther off."""
 ON_LINE = 2.0
 """mm within which a place is on a line drawn on the paper."""
 
+TOUCHING = 0.01
+"""mm within which two corners are one."""
+
 _CLEAR = 0.05  # mm from its start within which a level meets nothing: it starts there
 _AT_CORNER = 1.0  # mm from a corner within which a level may be taken to end on either edge
 _UPRIGHT = math.cos(math.radians(45.0))
@@ -68,20 +71,31 @@ def closings_of(piece: Piece) -> list[Closing]:
     for pleat in piece.pleats:
         if pleat.kind in ("gathers", "ease") or any(pleat.mouth[0].distance(p) < 1.0 for p in done):
             continue
-        folds = [_fold_from(piece, mouth) for mouth in pleat.mouth]
+        folds = [_fold_from(piece, mouth, pleat.edge) for mouth in pleat.mouth]
         if folds[0] is not None and folds[1] is not None:
             found.append(Closing(folds[0], folds[1]))
             done += [folds[0][1], folds[1][1]]
     return found
 
 
-def _fold_from(piece: Piece, mouth: Point) -> tuple[Point, Point] | None:
-    """The fold line of a pleat that begins at a point of its mouth, from there."""
+def _fold_from(piece: Piece, mouth: Point, edge: str) -> tuple[Point, Point] | None:
+    """The fold line of a pleat that begins at a point of its mouth on `edge`, from there.
+
+    Of a pleat in the middle of the garment it is the fold or centre edge of the half piece.
+    """
     for line in piece.lines:
         if line.kind == "pleat":
             start, end = line.path.start, line.path.end
             for here, there in ((start, end), (end, start)):
                 if here.distance(mouth) < 1.0:
+                    return here, there
+    for other in piece.edges:
+        if other.name != edge:
+            for here, there in (
+                (other.path.start, other.path.end),
+                (other.path.end, other.path.start),
+            ):
+                if here.distance(mouth) < TOUCHING:
                     return here, there
     return None
 

@@ -14,6 +14,9 @@ from catalogue.pattern.parting import inner_line, take, which_moves
 from catalogue.pattern.piece import InnerLine, Piece, Pleat
 from catalogue.pattern.ring import Stretch, assemble, edge_at, place
 
+Strip = tuple[float, float, float, float]
+"""A strip of a pleat: mm from the pleat's line, laid flat from and to, folded from and to."""
+
 KINDS = ("knife", "box", "inverted")
 
 
@@ -52,7 +55,7 @@ def pleat(
     away = -right if first_stays else right
     under_fixed = to_left == first_stays
     turns = _turns(kind, depth, under_fixed)
-    strips = _strips(turns)
+    strips = strips_between(turns)
     width = strips[-1][1]
     edges = {"start": edge_at(piece, a), "end": edge_at(piece, b)}
     missed = [n for n in free_at if n not in {e.name for e in edges.values()}]
@@ -62,9 +65,9 @@ def pleat(
             f"It runs from “{edges['start'].name}” to “{edges['end'].name}”.",
         )
     zigzags = {
-        end: _run_through(edges[end].path, at, away, width)
+        end: run_through(edges[end].path, at, away, width)
         if edges[end].name in free_at
-        else _zigzag(piece, at, away, inner, strips)
+        else zigzag(piece, at, away, inner, strips)
         for end, at in (("start", inner.start), ("end", inner.end))
     }
     fixed, moving = (first, second) if first_stays else (second, first)
@@ -80,7 +83,7 @@ def pleat(
     made_edges = assemble(ring)
     start = next((i for i, e in enumerate(made_edges) if e.name == piece.edges[0].name), 0)
     contents = fixed.contents.and_also(moved.contents)
-    folds = tuple(_fold_line(zigzags, away, inner, flat) for flat in _flat_places(strips))
+    folds = tuple(fold_line(zigzags, away, inner, flat) for flat in _flat_places(strips))
     direction = direction_word(-right if to_left else right)
     pleats = tuple(
         Pleat(
@@ -108,7 +111,7 @@ def pleat(
     return made
 
 
-def _run_through(edge: Path, at: Point, away: Point, width: float) -> Path:
+def run_through(edge: Path, at: Point, away: Point, width: float) -> Path:
     """The edge across a pleat that hangs open: one line from where it stopped to where it goes on, without a corner."""
     s = edge.nearest(at)[0]
     way = edge.tangent_at(s)
@@ -127,8 +130,8 @@ def _turns(kind: str, depth: float, under_fixed: bool) -> list[float]:
     return [0.0, -depth, depth, 0.0]
 
 
-def _strips(turns: list[float]) -> list[tuple[float, float, float, float]]:
-    """(flat from, flat to, folded from, folded to) of each strip of the pleat."""
+def strips_between(turns: list[float]) -> list[Strip]:
+    """The strips between the places at which the cloth turns back."""
     flat, strips = 0.0, []
     for p0, p1 in pairwise(turns):
         strips.append((flat, flat + abs(p1 - p0), p0, p1))
@@ -136,13 +139,11 @@ def _strips(turns: list[float]) -> list[tuple[float, float, float, float]]:
     return strips
 
 
-def _flat_places(strips: list[tuple[float, float, float, float]]) -> list[float]:
+def _flat_places(strips: list[Strip]) -> list[float]:
     return [strips[0][0], *(s[1] for s in strips)]
 
 
-def _zigzag(
-    piece: Piece, at: Point, away: Point, line: Path, strips: list[tuple[float, float, float, float]]
-) -> Path:
+def zigzag(piece: Piece, at: Point, away: Point, line: Path, strips: list[Strip]) -> Path:
     """The edge across the pleat, laid flat: each strip cut to the seam line it lies under when folded."""
     furthest = max(abs(p) for s in strips for p in s[2:])
     under = {math.copysign(1.0, p) for s in strips for p in s[2:] if p}
@@ -216,12 +217,12 @@ def _laid(
         pairs = [(folds[0], folds[2]) if under_fixed else (folds[2], folds[0])]
         places: list[Path] = []
     elif kind == "inverted":
-        places = [_from_edge_to_edge(piece, folds[1].transformed(by))]
+        places = [from_edge_to_edge(piece, folds[1].transformed(by))]
         pairs = [(folds[0], places[0]), (folds[3], places[0])]
     else:
         places = [
-            _from_edge_to_edge(piece, folds[0].transformed(by.inverse())),
-            _from_edge_to_edge(piece, folds[3].transformed(by)),
+            from_edge_to_edge(piece, folds[0].transformed(by.inverse())),
+            from_edge_to_edge(piece, folds[3].transformed(by)),
         ]
         pairs = [(folds[1], places[0]), (folds[2], places[1])]
     return [
@@ -230,7 +231,7 @@ def _laid(
     ]
 
 
-def _from_edge_to_edge(piece: Piece, line: Path) -> Path:
+def from_edge_to_edge(piece: Piece, line: Path) -> Path:
     try:
         return inner_line(piece, line)
     except PieceError:
@@ -250,7 +251,7 @@ def _mouth(line: Path, move: Transform, end: str, first_stays: bool) -> tuple[Po
     return (near, far) if (end == "start") == first_stays else (far, near)
 
 
-def _fold_line(zigzags: dict[str, Path], away: Point, line: Path, flat: float) -> Path:
+def fold_line(zigzags: dict[str, Path], away: Point, line: Path, flat: float) -> Path:
     """The fold at a distance from the line, from the edge at one end to the edge at the other."""
     ends = []
     for end, at in (("start", line.start), ("end", line.end)):
