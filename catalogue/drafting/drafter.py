@@ -9,6 +9,7 @@ from catalogue.drafting import (
     words_darts,
     words_finished,
     words_flow,
+    words_fullness,
     words_lines,
     words_marks,
     words_moving,
@@ -23,6 +24,7 @@ from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines, evaluate
+from catalogue.drafting.folds_told import tell_folds
 from catalogue.drafting.measured import GIVING, measure_all
 from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import Draft, Step
@@ -39,6 +41,7 @@ WORD_ROOMS = (
     words_darts,
     words_finished,
     words_flow,
+    words_fullness,
     words_lines,
     words_marks,
     words_moving,
@@ -165,6 +168,8 @@ def _cut(desk: Desk, style: Style) -> dict[str, Path]:
             break
         cut = cutting_line(piece)
         lines[name] = cut.path
+        if any(e.fold for e in piece.edges):
+            tell_folds(piece, cut.path, Place(style.file), desk)
         if cut.remark:
             desk.messages.warn(
                 "allowance-room",

@@ -157,6 +157,9 @@ def _pleat(pleat: Node, desk: Desk, title: Titles, new: Titles) -> str:
     free = "".join(f", free at the {_edge(c.edge.text)}" for c in pleat.clauses_called("pleat_free"))
     kind = f"{'an' if pleat.kind.text[0] in 'aeiou' else 'a'} {pleat.kind.text} pleat"
     depth = _amount(pleat.depth, desk)
+    piece, edge = desk.table.pieces.get(pleat.piece.text), pleat.line.text.rpartition(".")[2]
+    if piece is not None and pleat.line.word in ("name", "dotted") and any(e.name == edge for e in piece.edges):
+        return f"Add half of {kind} {depth} deep to {title(pleat.piece.text)} at the {_edge(edge)}{free}"
     return f"Fold {kind} {depth} deep in {title(pleat.piece.text)} along {_called(pleat.line)}{folded}{free}"
 
 
@@ -241,6 +244,20 @@ def _discard(discard: Node, desk: Desk, title: Titles, new: Titles) -> str:
     return f"Discard {title(discard.piece.text)}"
 
 
+def _move_piece(move: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    moves = [f"{_amount(m.amount, desk)} {_WAYS.get(m.direction.text, m.direction.text)}" for m in move.by.each]
+    return f"Move {title(move.piece.text)} {_listed(moves)}"
+
+
+def _turn_piece(turn: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    way = turn.turn.text if turn.turn is not None else "clockwise"
+    return f"Turn {title(turn.piece.text)} {spell(turn.amount)} {way} about {_called(turn.centre)}"
+
+
+def _mirror_piece(mirror: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    return f"Turn {title(mirror.piece.text)} over along {_called(mirror.line)}"
+
+
 SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
     "cut_along": _cut_along,
     "cut_through": _cut_through,
@@ -263,5 +280,8 @@ SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
     "shape_hem": _shape_hem,
     "extend_edge": _extend_edge,
     "discard": _discard,
+    "move_piece": _move_piece,
+    "turn_piece": _turn_piece,
+    "mirror_piece": _mirror_piece,
 }
 """By word of the language."""

@@ -7,16 +7,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
+from catalogue.drafting.edges import allowance_of, edges_of_line
 from catalogue.drafting.evaluate import length, path, point
 from catalogue.drafting.registry import PIECE_WORDS, line_word, piece_word
-from catalogue.drafting.words_lines import between
 from catalogue.drafting.words_points import direction_of
 from catalogue.findings import did_you_mean
-from catalogue.geometry import Path, Point, contains
+from catalogue.geometry import Point, contains
 from catalogue.language.tree import Node
 from catalogue.pattern import BUTTONHOLE, Cut, Edge, InnerLine, Mark, Notch, Piece
+from catalogue.pattern.fold_checks import is_slit
 from catalogue.pattern.grain import grain_through, upright
-from catalogue.pattern.making import PieceError, make_piece, with_ends
+from catalogue.pattern.making import PieceError, make_piece
 from catalogue.pattern.measure import ON_EDGE
 
 MOST_PIECES = 80
@@ -61,7 +62,7 @@ def _make(node: Node, name: str, desk: Desk) -> None:
     for line in node.body:
         if line.word == "outline":
             for edge_node in (*([line.edge] if line.edge else []), *line.body):
-                edges += _edges(edge_node, desk)
+                edges += edges_of_line(edge_node, desk)
     if not edges:
         raise desk.trouble(
             "no-outline",
@@ -108,73 +109,6 @@ def cut_from(cuts: Sequence[Node], desk: Desk) -> Cut:
     cloth = clause.clause("of_cloth")
     mirrored = count % 2 == 0 and not on_fold and not alike
     return Cut(count, on_fold, mirrored, cloth.cloth.text if cloth else "main")
-
-
-def _edges(node: Node, desk: Desk) -> list[Edge]:
-    """`side: hem to side_hip along side to side_waist, allow 2 cm`; three at most where part of it is a fold."""
-    here_node = node.start
-    here = point(here_node, desk)
-    made: Path | None = None
-    for run in node.way.each:
-        there_node = run.end
-        there = point(there_node, desk)
-        if run.line is None:
-            if here.distance(there) < 1e-6:
-                raise desk.trouble(
-                    "same-point",
-                    f"“{here_node.text}” and “{there_node.text}” are the same point, so "
-                    "this edge has no length.",
-                    there_node.place,
-                )
-            part = Path.line(here, there)
-        else:
-            part = between(path(run.line, desk), here, there, here_node, there_node, desk)
-            part = with_ends(part, here, there)
-        made = part if made is None else made.joined(part)
-        here, here_node = there, there_node
-    assert made is not None
-    allowed = node.clause("edge_allow")
-    allowance = _allowance(allowed.amount, desk) if allowed else None
-    corners = " ".join(allowed.corners.text.split()) if allowed and allowed.corners else ""
-    fold = node.clause("edge_fold")
-    edge = Edge(node.name.text, made, fold is not None, allowance, corners)
-    return [edge] if fold is None or fold.start is None else _partly_on_fold(edge, fold, desk)
-
-
-def _partly_on_fold(edge: Edge, fold: Node, desk: Desk) -> list[Edge]:
-    """An edge of which only a part lies on the fold: that part keeps its name, what is beside it is numbered.
-
-    Where the rest runs on in line with the fold it is a slit, cut in the fold itself, so it has no allowance.
-    """
-    places = []
-    for at in (fold.start, fold.end):
-        s, off = edge.path.nearest(point(at, desk))
-        if off > ON_EDGE:
-            raise desk.trouble(
-                "off-the-line",
-                f"“{at.text}” is {desk.show_length(off)} away from the edge “{edge.name}”.",
-                at.place,
-                "The fold ends at two points of the edge.",
-            )
-        places.append(s)
-    first, last = sorted(places)
-    if last - first < ON_EDGE:
-        raise desk.trouble("same-point", "The fold has no length.", fold.place)
-    on_fold = edge.path.between(first, last)
-    made = []
-    for s0, s1 in ((0.0, first), (first, last), (last, edge.path.length)):
-        if s1 - s0 < ON_EDGE:
-            continue
-        part = edge.path.between(s0, s1)
-        if (s0, s1) == (first, last):
-            made.append(replace(edge, path=part))
-            continue
-        unit = (on_fold.end - on_fold.start).unit()
-        in_line = all(abs((p - on_fold.start).cross(unit)) < ON_EDGE for p in part.flatten(0.1))
-        number = 2 + sum(not e.fold for e in made)
-        allowance = 0.0 if in_line and edge.allowance is None else edge.allowance
-        made.append(Edge(f"{edge.name}_{number}", part, False, allowance, edge.corners))
-    return made
 
 
 # --- drawn on the piece -------------------------------------------------------------------------------------
@@ -341,11 +275,11 @@ def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:
 @line_word("allow")
 def allow(node: Node, desk: Desk) -> None:
     """`allow 1.5 cm, hem 4 cm, front.waist 1 cm`"""
-    default = _allowance(node.amount, desk)
+    default = allowance_of(node.amount, desk)
     desk.asked.allowance = default
     known = {e.name for p in desk.table.pieces.values() for e in p.edges}
     for clause in node.clauses:
-        name_node, amount = clause.edge, _allowance(clause.amount, desk)
+        name_node, amount = clause.edge, allowance_of(clause.amount, desk)
         if name_node.word == "DOTTED":
             found, edge_name = piece_and_part(name_node, desk)
             edge_of(found, edge_name, name_node, desk)
@@ -361,21 +295,11 @@ def allow(node: Node, desk: Desk) -> None:
             desk.asked.corners[name_node.text] = " ".join(clause.corners.text.split())
 
 
-def _allowance(node: Node, desk: Desk) -> float:
-    amount = length(node, desk)
-    if not 0 <= amount <= 200:
-        raise desk.trouble(
-            "odd-allowance",
-            f"A seam allowance of {desk.show_length(amount)} is out of range; expected 0 to 20 cm.",
-            node.place,
-        )
-    return amount
-
-
 def with_allowances(piece: Piece, desk: Desk) -> Piece:
     """The piece with an allowance on each edge: the edge's own, by piece and edge, by edge name, or the default.
 
-    Parts of an edge (hem_2) and its mirror image (other_hem) take what is said for the edge.
+    Parts of an edge (hem_2) and its mirror image (other_hem) take what is said for the edge. A slit in line with the
+    fold has none unless it is named: beyond the fold nothing can be cut.
     """
     asked = desk.asked
     sewn = {name for seam in asked.seams for name in (*seam.first, *seam.second)}
@@ -388,6 +312,9 @@ def with_allowances(piece: Piece, desk: Desk) -> Piece:
         ]
         keys = [*(f"{piece.name}.{n}" for n in names), *names]
         width = next((asked.allowances[k] for k in keys if k in asked.allowances), asked.allowance)
+        own = asked.allowances.keys() & {f"{piece.name}.{edge.name}", edge.name}
+        if not own and not edge.fold and is_slit(piece, edge):
+            width = 0.0
         corners = next((asked.corners[k] for k in keys if k in asked.corners), "")
         if edge.fold:
             return replace(edge, allowance=0.0)

@@ -99,7 +99,7 @@ sew both halves of back.waist to band.seam
     Entry(
         "sew_halves",
         _GROUP,
-        "A centre seam: left to right",
+        "A centre seam, left to right",
         "sew PIECE.EDGE left to right; several edges in a row are joined by and; after a comma smooth within ANGLE",
         "Of a piece that is cut as a pair the left one is sewn to the right one: a centre back seam, or the fork of "
         "trousers as sew front.fork and back.fork left to right. Both are of one length; the page says how neck, waist "

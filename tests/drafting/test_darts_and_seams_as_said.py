@@ -61,7 +61,9 @@ def told(lines: str) -> tuple[str, str]:
 
 # --- darts --------------------------------------------------------------------------------------------------
 
-PRINTED = "foot = 10 cm right from hem\ndart front.hem, at foot, 1/2 in left and 1 1/2 in right, point at bust"
+PRINTED = (
+    "foot = 10 cm right from hem\ndart front.hem, at foot, 1/2 in left and 1 1/2 in right, point at bust"
+)
 
 
 def test_a_dart_as_printed_keeps_its_legs_where_they_are_drawn():
@@ -99,7 +101,8 @@ def test_a_leg_lengthened_by_much_is_told():
 
 def test_a_dart_between_two_points_of_an_upright_edge():
     draft = good(
-        FRONT + "dart side_dart on front.side, from (16 cm down from side_top) to (20 cm down from side_top), "
+        FRONT
+        + "dart side_dart on front.side, from (16 cm down from side_top) to (20 cm down from side_top), "
         "point at bust, length 8 cm, fold to down\nupper = front.side_dart.upper leg\ntip = end of upper"
     )
     (dart,) = draft.pieces["front"].darts
@@ -157,7 +160,9 @@ def test_half_a_pleat_is_cut_as_its_shoulder_lies_when_folded():
 
 def test_a_pleat_in_the_middle_is_folded_where_a_girth_is_measured():
     lines = "pleat front along front.centre, box, depth 4 cm, free at hem\nsew front.side to back.side\n"
-    on_fold = BACK.replace("cut 2", "cut 1 on fold").replace("start)\n          shoulder", "start), fold\n          shoulder")
+    on_fold = BACK.replace("cut 2", "cut 1 on fold").replace(
+        "start)\n          shoulder", "start), fold\n          shoulder"
+    )
     draft = drafted(FRONT + on_fold + lines + "finished bust girth measured at front.bust")
     assert draft.finished[0].garment == pytest.approx(800)
 
@@ -181,10 +186,15 @@ def test_left_to_right_shows_a_point_at_the_neck():
     slanting = PAIR.replace("shoulder: start to side_top", "neck: start to side_top").replace(
         "side_top = 20 cm right from start", "side_top = 20 cm right and 9 cm down from start"
     )
+    slanting = slanting.replace(
+        "side_hem = 40 cm down from side_top", "side_hem = 20 cm right and 40 cm down from start"
+    )
     message, hint = told(slanting + "sew front.centre left to right")
     # Twice the slope of the edge beside the seam.
-    assert f"{2 * math.degrees(math.atan2(90, 200)):.0f}" in message
-    assert "square front.neck to centre" in hint
+    assert f"bends by {2 * math.degrees(math.atan2(90, 200)):.1f}°" in message
+    write = hint.split(". ")[0].removeprefix("Write: ")
+    assert write == "square front.neck to centre"
+    good(f"{slanting}{write}\nsew front.centre left to right")
 
 
 def test_only_a_pair_has_a_left_and_a_right():
@@ -242,7 +252,9 @@ def test_a_zip_is_marked_at_its_end_and_compared_with_the_notions():
     assert [(c.ok, c.detail) for c in drafted(line, "18 cm zip").checks] == [
         (False, "the zip among the notions is 18 cm: too short")
     ]
-    assert [(c.ok, c.detail) for c in drafted(line, "thread").checks] == [(False, "add to the notions: 22 cm zip")]
+    assert [(c.ok, c.detail) for c in drafted(line, "thread").checks] == [
+        (False, "add to the notions: 22 cm zip")
+    ]
     assert [c.ok for c in drafted(line, "a zip as long as the centre").checks] == [True]
 
 
@@ -259,16 +271,16 @@ def test_a_piece_is_moved_and_turned_whole():
     plain = good(PAIR).pieces["front"]
     moved = good(PAIR + "move front 5 cm right and 2 cm up").pieces["front"]
     assert moved.points["bust"] == pytest.approx((plain.points["bust"].x + 50, plain.points["bust"].y - 20))
-    turned = good(PAIR + "turn front 90 degrees about front.start").pieces["front"]
+    turned = good(PAIR + "turn front 90 degrees about start").pieces["front"]
     box = turned.outline.bounds()
     assert (box.left, box.top, box.right, box.bottom) == pytest.approx((-400, 0, 0, 200))
-    back = good(PAIR + "turn front 90 degrees anticlockwise about front.start").pieces["front"]
+    back = good(PAIR + "turn front 90 degrees anticlockwise about start").pieces["front"]
     assert back.points["side_top"] == pytest.approx((0, -200), abs=1e-9)
 
 
 def test_a_mirrored_piece_keeps_its_edges():
     made = good(PAIR + "mirror front over front.side").pieces["front"]
-    assert made.points["start"] == pytest.approx((400, 0))
+    assert made.points["bust"] == pytest.approx((300, 180))
     assert {e.name: round(e.path.length) for e in made.edges} == {
         "shoulder": 200,
         "side": 400,

@@ -1,0 +1,36 @@
+"""What is said of folds that can't be so, once the pieces are as they will be cut."""
+
+from __future__ import annotations
+
+from catalogue.drafting.desk import Desk
+from catalogue.findings import Place
+from catalogue.geometry import Path
+from catalogue.pattern import Piece
+from catalogue.pattern.fold_checks import wrong_at_folds
+
+
+def tell_folds(piece: Piece, cut_line: Path, place: Place, desk: Desk) -> None:
+    """A warning for each fold of the piece that is not straight, or has paper or a cutting line beyond it."""
+    for wrong in wrong_at_folds(piece, cut_line):
+        by, on = desk.show_length(wrong.mm), f"{piece.name}.{wrong.fold}"
+        match wrong.kind:
+            case "bent":
+                message = f"The fold “{wrong.fold}” of “{piece.title}” is not straight: it strays by {by}"
+                hint = (
+                    f"Cloth folds only along a straight line. Write: redraw {on} straight. Or leave out fold."
+                )
+            case "paper":
+                message = (
+                    f"The edge “{wrong.edge}” of “{piece.title}” runs {by} beyond the fold “{wrong.fold}”"
+                )
+                hint = (
+                    "Let it end at the fold, or leave out fold and cut the piece whole. Where the fold ends there, "
+                    f"say from where to where: {wrong.fold}: A to B to C, fold from A to B."
+                )
+            case _:
+                message = (
+                    f"The cutting line of “{piece.title}” runs {by} beyond the fold “{wrong.fold}”, where nothing can "
+                    "be cut"
+                )
+                hint = f"Give the edge beside it no allowance: allow 1.5 cm, {piece.name}.{wrong.edge} 0 cm."
+        desk.messages.warn("beyond-fold", f"{message}.", place, hint)
