@@ -70,7 +70,7 @@ class Trouble(Exception):
 
 
 def caret(source: str, column: int) -> str:
-    """A line of blanks (tabs kept) with a caret under `column` of `source`."""
+    """A line of spaces (tabs kept) with a caret under `column` of `source`."""
     before = source[: max(column - 1, 0)]
     return "".join("\t" if c == "\t" else " " for c in before) + "^"
 

@@ -195,7 +195,7 @@ def _whole(text: str, start: int, unit: Unit | None, *, taped: bool = False) -> 
 
 
 def _part(text: str, start: int, unit: Unit | None, *, following: bool) -> _Part:
-    """One amount with its unit, and the blanks round it."""
+    """One amount with its unit, and the spaces round it."""
     at = _skip(text, start)
     begin = at
     amount, at = _amount(text, at)
@@ -372,7 +372,7 @@ def with_lengths(text: str, units: Units) -> str:
 
 
 def show_number(value: float) -> str:
-    """A plain number to three decimals, without trailing noughts and with a real minus sign."""
+    """A plain number to three decimals, without trailing zeros and with a real minus sign."""
     if not math.isfinite(value):
         return "no number"
     shown = f"{abs(value):.3f}".rstrip("0").rstrip(".")

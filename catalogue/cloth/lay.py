@@ -1,6 +1,6 @@
 """A lay: the pieces of one cloth, grain along it, laid flat on a single layer, one after the other.
 
-The cloth is a raster of centimetre cells, of which a piece takes every cell that it touches, so what is reckoned is a
+The cloth is a raster of centimetre cells, of which a piece takes every cell that it touches, so the result is a
 little more than the pieces need and never less. It is an estimate for buying: a cutter at the table may do better.
 Nothing is timed or left to chance: the same pieces always give the same lay.
 """

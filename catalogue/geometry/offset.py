@@ -132,7 +132,7 @@ def _turns_back(segment: Segment, distance: float) -> bool:
         return False
     speed = segment.speed
     px, qx, rx, py, qy, ry = speed
-    # |B'| - d w is below nought where d (B' x B'') is above |B'|³. The cross product is a quadratic: its Bernstein
+    # |B'| - d w is negative where d (B' x B'') is above |B'|³. The cross product is a quadratic: its Bernstein
     # coefficients bound it. Most curves are plainly too gentle, or bend away from the parallel one.
     pq, pr, qr = px * qy - py * qx, px * ry - py * rx, qx * ry - qy * rx
     most = max(distance * pq, distance * (pq + pr), distance * (pq + 2.0 * pr + qr))

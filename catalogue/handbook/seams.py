@@ -79,7 +79,7 @@ sew front.waist to back.waist, ease 0 cm to 2 cm
         _GROUP,
         "An edge on the fold, sewn whole",
         "sew both halves of PIECE.EDGE to PIECE.EDGE",
-        "A piece on the fold is drawn by halves. Where it is sewn to one that is drawn whole, both halves of counts "
+        "Only half of a piece on the fold is drawn. Where it is sewn to one that is drawn whole, both halves of counts "
         "its edge from one end over the fold to the other.",
         _TWO
         + """

@@ -215,7 +215,7 @@ def bridged(fixed: Contents, moving: Contents, move: Transform) -> tuple[Content
 
 
 def fitted(piece: Piece) -> Piece:
-    """The piece with darts, pleats and notches told anew which edge they lie on (edges may have new names)."""
+    """The piece with darts, pleats and notches assigned again to the edges they lie on (edges may have new names)."""
 
     def edge_for(name: str, at: Point) -> str:
         def rank(edge: Edge) -> tuple[bool, bool, float]:

@@ -33,7 +33,7 @@ def add_dart(
 
     Args:
         middle: mm along the edge to the middle of the mouth.
-        intake: mm of the edge that the dart takes up. Nought or less draws no dart.
+        intake: mm of the edge that the dart takes up. Zero or less draws no dart.
         length: mm from the mouth to the apex, square to the edge; or give `apex` itself.
         folded_to: edge name or direction the dart is pressed to; "" picks the trade's habit: upright darts to the
             fold edge, level ones down (common practice, no source).

@@ -91,7 +91,7 @@ def _is_clear_of_folds(piece: Piece, grain: tuple[Point, Point]) -> bool:
 
 
 def kept_grain(before: Piece, after: Piece, own: tuple[Point, Point] | None) -> tuple[Point, Point] | None:
-    """The grain of paper that was worked on: `own` where it still lies on it, else drawn anew as it ran before.
+    """The grain of paper that was worked on: `own` where it still lies on it, otherwise redrawn as it ran before.
 
     It leaves its place for one beside darts and the folds of pleats where there is one.
     """

@@ -106,7 +106,7 @@ def _right_way_up(moving: Piece, moving_edge: str, still: Piece, still_edge: str
 
 
 def _joined_name(name: str, used: set[str], neighbours: set[str], piece: str) -> str:
-    """An edge of the same name on both pieces runs on if it meets its namesake, else it is told apart by its piece."""
+    """An edge of one name on both pieces continues where both meet; otherwise its piece is put before its name."""
     return name if name not in used or name in neighbours else f"{piece}_{name}"
 
 

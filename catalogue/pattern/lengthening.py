@@ -15,7 +15,7 @@ from catalogue.pattern.truing import straighten
 
 
 def lengthen(piece: Piece, line: Path, by: float) -> Piece:
-    """Make a piece longer by `by` mm across a straight line (below nought: shorter).
+    """Make a piece longer by `by` mm across a straight line (negative: shorter).
 
     Raises:
         PieceError: the line misses the piece, runs through a dart, or more is taken out than there is.
@@ -83,7 +83,7 @@ def folded(piece: Piece, at: Point, amount: float, to: Point) -> Piece:
 
 
 def _names(piece: Piece) -> set[str]:
-    """Every dart: which part is the larger does not hang on them."""
+    """Every dart: which part is the larger does not depend on them."""
     return {d.name for d in piece.darts}
 
 

@@ -49,7 +49,7 @@ def pleat(
         raise PieceError("a pleat must be deeper than 0", "For example: depth 3 cm.")
     a, b = place(piece, inner.start), place(piece, inner.end)
     first, second = take(piece, b, a, inner), take(piece, a, b, inner.reversed())
-    # Offsets run from the part that stays (below nought) into the one that moves, straight across the line.
+    # Offsets run from the part that stays (negative) into the one that moves, straight across the line.
     first_stays = which_moves(first, second)
     right = (inner.end - inner.start).unit().normal()
     away = -right if first_stays else right

@@ -25,7 +25,7 @@ WIDEST_STEP = 40.0
 
 @dataclass(frozen=True, slots=True)
 class Slash:
-    """One line to slash along, and how far it opens at its two ends, mm; below nought it laps over."""
+    """One line to slash along, and how far it opens at its two ends, mm; negative where it laps over."""
 
     line: Path
     at_start: float
@@ -147,7 +147,7 @@ def opening_move(start: Point, end: Point, at_start: float, at_end: float, away:
     if abs(at_start - at_end) < 1e-9:
         return Transform.translation(away * at_start)
     length = start.distance(end)
-    # The paper turns about the point of the line (or of its continuation) where the opening is nought.
+    # The paper turns about the point of the line (or of its continuation) where the opening is zero.
     along = (end - start).unit()
     hinge = start + along * (length * at_start / (at_start - at_end))
     far, amount = (start, at_start) if abs(at_start) > abs(at_end) else (end, at_end)

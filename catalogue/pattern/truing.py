@@ -290,7 +290,7 @@ def shape_edge(piece: Piece, name: str, shifts: dict[str, float], pointed: bool 
     """A hem shaped by moving its corners along the edges beside it.
 
     Args:
-        shifts: neighbouring edge -> mm that the hem goes inwards along it (below nought: outwards).
+        shifts: neighbouring edge -> mm that the hem goes inwards along it (negative: outwards).
         pointed: redraw it straight from corner to corner; else as a curve, square at a fold.
 
     Raises:

@@ -55,7 +55,7 @@ class Client:
         units: how this client's lengths are shown, and what a bare number means.
         sets: every set of measurements, oldest first; an undated one counts as the oldest.
         measurements: measurement key to the newest value taken, in the register's order.
-        choices: style slug to choice name (as written, blanks made single) to what was chosen.
+        choices: style slug to choice name (as written, single spaces) to what was chosen.
         garments: slugs of the styles ordered, in order; `garment_places` says where each stands.
         choice_places: style slug to where it stands under choices.
         notes: fitting notes, Markdown; `notes_line` is the file's line they begin on.

@@ -83,7 +83,7 @@ class FrontReader:
             raise Trouble(*self.findings)
 
     def text(self, key: str) -> tuple[str, Place]:
-        """The text of `key` with single blanks, "" when it is missing or no text."""
+        """The text of `key` with single spaces, "" when it is missing or no text."""
         entry = self.front.mapping.get(key)
         if entry is None:
             return "", Place(self.front.file)

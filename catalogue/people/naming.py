@@ -81,7 +81,7 @@ _SAME_PHRASE = {
 
 
 def plain_name(name: str) -> str:
-    """A name as it is looked up: case, hyphens, underscores, apostrophes, brackets and blanks don't matter."""
+    """A name as it is looked up: case, hyphens, underscores, apostrophes, brackets and spaces make no difference."""
     text = unicodedata.normalize("NFKC", name).casefold()
     return " ".join(re.sub(r"[_\-‐‑–,()]", " ", re.sub("['’.]", "", text)).split())
 

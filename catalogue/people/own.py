@@ -61,7 +61,7 @@ class _OwnReader(FrontReader):
 
     keys = ("title", "units", "measurements", "sources")
     what = "file of the studio's own measurements"
-    measurements_belong = "under measurements:, with its description set in below it"
+    measurements_belong = "under measurements:, with its description indented below it"
 
     def __init__(self, front: Front, defaults: Units) -> None:
         super().__init__(front, defaults)
@@ -77,7 +77,7 @@ class _OwnReader(FrontReader):
             self.add("no-measurements", "no measurements are described here", place, _HINT)
         else:
             if len(group.mapping) > MOST_OWN:
-                message = f"a studio describes at most {MOST_OWN} measurements of its own; here are more"
+                message = f"a studio describes at most {MOST_OWN} measurements of its own; this file has more"
                 self.add("too-many", message, group.key_place)
             for name, entry in list(group.mapping.items())[:MOST_OWN]:
                 found = self.measurement(" ".join(name.split()), entry, unit)
@@ -95,11 +95,11 @@ class _OwnReader(FrontReader):
         for part, value in entry.mapping.items():
             if part not in _PARTS:
                 hint = did_you_mean(part, _PARTS) or f"Known: {', '.join(_PARTS)}."
-                self.add("unknown-key", f"“{part}” is not known of a measurement", value.key_place, hint)
+                self.add("unknown-key", f"“{part}” is not known here", value.key_place, hint)
         what, how = (self.sentence(part, entry.mapping) for part in ("what", "how"))
         if not how:
             hint = "Write how: and where the tape begins, what it passes, and where it ends."
-            self.add("no-how", f"it is not said how the {name} is taken", entry.key_place, hint)
+            self.add("no-how", f"the file does not say how the {name} is taken", entry.key_place, hint)
         kind = self.one_of("kind", _KINDS, entry.mapping) or _kind_in(name)
         figure = self.one_of("seen from", _FIGURES, entry.mapping) or "front"
         return Measurement(
@@ -114,7 +114,7 @@ class _OwnReader(FrontReader):
 
     def may_be_called(self, name: str, place: Place) -> bool:
         if len(name) > LONGEST_NAME or not _NAME.fullmatch(name):
-            hint = "Use letters, digits and blanks, a letter first, as in strap length."
+            hint = "Use letters, digits and spaces, beginning with a letter, as in strap length."
             self.add("bad-name", f"“{name[:LONGEST_NAME]}” can't be the name of a measurement", place, hint)
             return False
         if set(plain_name(name).split()) & set(SIDES):
@@ -248,7 +248,7 @@ class _OwnReader(FrontReader):
         return Bounds(least * CAN_BE[0], least, most, most * CAN_BE[1])
 
 
-_HINT = "Write its name, and set in below it how:, for: and range:."
+_HINT = "Write its name, and indented below it how:, for: and range:."
 
 
 def _body(word: str) -> str:

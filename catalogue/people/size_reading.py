@@ -251,7 +251,7 @@ class SizeReader(FrontReader):
 
 
 def _plain(text: str) -> str:
-    """A name without the signs that make it bold or slanted, blanks made single."""
+    """A name without the signs that make it bold or slanted, single spaces."""
     return unicodedata.normalize("NFC", " ".join(text.strip("*_`").split()))
 
 

@@ -17,7 +17,7 @@ class Size:
     """One size.
 
     Attributes:
-        name: as written at the head of its column, blanks made single.
+        name: as written at the head of its column, single spaces.
         place: where that stands.
         measurements: measurement key to what is taken for this size, in the register's order.
     """

@@ -13,7 +13,7 @@ def out_of_step(values: Sequence[float | None]) -> list[int]:
     """Places in a row of mm, in the order of the sizes, of values that break the order of those around them.
 
     A value in the middle breaks it when it lies outside those beside it; the first and the last when the two next to
-    them go on the other way. Where a table begins anew (sizes for short and for tall persons) none does. `None` stands
+    them go on the other way. Where a table begins again (sizes for short and for tall persons) none does. `None` stands
     for a size without the measurement. Of several the worst is taken out first, for it makes its neighbours look wrong.
     """
     left = [(n, v) for n, v in enumerate(values) if v is not None]

@@ -15,7 +15,7 @@ _OTHER = re.compile(r"\s{0,3}(#|>|```|~~~)")
 
 
 class Cell(NamedTuple):
-    """What stands in a cell, blanks at its ends left out; `place` is where it begins."""
+    """What stands in a cell, without the spaces at its ends; `place` is where it begins."""
 
     text: str
     place: Place

@@ -28,24 +28,24 @@ PRINTING = (
     "Measure both squares, across and down, before you cut: the sides are exactly 100 mm and 4 in. If they are not, "
     "change the print settings and print again.",
 )
-ROLL = "At a copy shop, ask for a plot at 100 %, unscaled, on paper as wide as this sheet says."
+ROLL = "At a copy shop, ask for a plot at 100 %, unscaled, on paper of the width stated on this sheet."
 JOINING = (
     "Lay the pages out as on the map: letters run across, numbers down.",
     "Trim the left edge and the top edge of each page along the solid line, where there is one.",
-    "Lay the trimmed edge on the dotted line of the page before it, match the halves of the diamonds and their "
+    "Lay the trimmed edge on the dotted line of the page next to it, match the halves of the diamonds and their "
     "numbers, and tape.",
-    "Check a long straight line with a ruler across the joins.",
+    "Check long straight lines across the joins with a ruler.",
 )
 CAUTIONS = (
-    "Scissors, rotary cutters, pins and needles are sharp: cut away from yourself, keep the blade closed or covered "
-    "when it is laid down, count the pins back in.",
+    "Scissors, rotary cutters, pins and needles are sharp: cut away from yourself, close or cover the blade when you "
+    "put it down, and count the pins back into the box.",
     "Irons and steam burn: test the heat on a scrap of the cloth, and switch off when you leave the table.",
-    "Cut a first garment from cheap cloth: good cloth once cut cannot be put back.",
+    "Cut a first garment from cheap cloth: a cut in good cloth cannot be undone.",
 )
 FOR_CHILDREN = (
-    "Children’s wear: no cords or drawstrings at hood and neck, and none hanging loose elsewhere; buttons, snaps and "
-    "trimmings must hold against a firm pull, and have no place on clothes for the smallest; choose cloth that does "
-    "not flare up, for nightwear above all. The rules of your country go before this sheet.",
+    "Children’s wear: no cords or drawstrings at hood or neck, and none hanging loose elsewhere; buttons, snaps and "
+    "trimmings must withstand a firm pull, and clothes for the very young should have none; choose cloth that does "
+    "not catch fire easily, above all for nightwear. The rules of your country come before this sheet.",
 )
 _CHILD = frozenset(("child", "children", "girl", "girls", "boy", "boys", "baby", "babies", "infant", "infants",
                     "toddler", "toddlers", "kids"))  # fmt: skip
@@ -161,7 +161,7 @@ def _squares(canvas: Canvas, at: Point, text: CoverText, joined: bool, roll: boo
         steps.append(("Trim and tape", "instructions", JOINING))
     _written(canvas, first, steps, numbered=True)
     cautions = (*CAUTIONS, *(FOR_CHILDREN if text.for_child else ()))
-    _written(canvas, second, [("Take care", "cautions", cautions)], numbered=False)
+    _written(canvas, second, [("Safety", "cautions", cautions)], numbered=False)
     return Box(at[0], at[1], at[0] + second.side, second.at[1] + second.side)
 
 
@@ -276,7 +276,7 @@ def _key(canvas: Canvas, at: Point, room: float, key: Sequence[tuple[str, LineSt
     if not key:
         return at[1]
     assert isinstance(canvas, PdfCanvas)  # only a sheet has lines of several styles for one kind
-    canvas.open_group("key", kind="cut-list", title="Whose line is whose")
+    canvas.open_group("key", kind="cut-list", title="Key to the lines")
     usual = canvas.styles
     x, y = at
     canvas.text(Point(x, y + 4), "Lines", 4.4, kind="strong")

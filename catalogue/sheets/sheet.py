@@ -192,8 +192,8 @@ def facts(day: str, grid: TileGrid, layout: Layout, panel: bool, allowance: str)
     """The short lines under the title of the first page."""
     pages = len(layout.tiles) + (not panel)
     paper = grid.paper
-    lying = ", on its side" if paper.width > paper.height and not paper.roll else ""
-    count = "1 page" if pages == 1 else f"{pages} pages with this one"
+    lying = ", landscape" if paper.width > paper.height and not paper.roll else ""
+    count = "1 page" if pages == 1 else f"{pages} pages including this one"
     if paper.roll:
         count = f"{paper.height / 10:.0f} cm long" if pages == 1 else count
     return tuple(w for w in (day, f"{paper.title}{lying}, {count}", allowance) if w)
@@ -213,7 +213,7 @@ def strips(laid: Sequence[SheetItem], paper: Paper, layout: Layout) -> list[Find
                     "piece-wider-than-roll",
                     f"“{each.part.piece.title}” is {least / 10:.0f} cm wide and the {paper.title} prints "
                     f"{room / 10:.0f} cm: it is printed in strips to be joined.",
-                    hint="A wider roll takes it in one.",
+                    hint="On a wider roll it is one piece.",
                     severity=Severity.WARNING,
                 )
             )
@@ -238,7 +238,7 @@ def _no_glyph(words: str, missing: str) -> Finding:
     signs = ", ".join(f"“{c}” (U+{ord(c):04X})" for c in missing)
     return Finding(
         "no-glyph",
-        f"“{words}” cannot be printed in full: no font of the sheets has {signs}. “\ufffd” stands there instead.",
+        f"“{words}” cannot be printed in full: no font of the sheets has {signs}. “\ufffd” is printed instead.",
         hint=f"The fonts cover {SCRIPTS}.",
         severity=Severity.WARNING,
     )

@@ -98,7 +98,7 @@ def tile_grid(paper: Paper) -> TileGrid:
     )
     if not (step_x >= 50.0 and step_y >= 50.0):
         raise ValueError(
-            f"{paper.title} ({paper.width:g} × {paper.height:g} mm) leaves too little to print on: "
+            f"{paper.title} ({paper.width:g} × {paper.height:g} mm) leaves too little room to print: "
             f"{max(wide, 0):g} × {max(tall, 0):g} mm, expected at least {50 + OVERLAP:g} mm each way"
         )
     left = m.left + (wide - step_x - OVERLAP) / 2

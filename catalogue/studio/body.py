@@ -38,7 +38,7 @@ NO_FENCE = Fence()
 
 
 def fence_of(row: str) -> Fence:
-    """The row as a fence: three or more backticks or tildes, indented by at most three blanks."""
+    """The row as a fence: three or more backticks or tildes, indented by at most three spaces."""
     bare = row.strip()
     sign = bare[:1]
     if sign not in ("`", "~") or len(row) - len(row.lstrip()) > 3:

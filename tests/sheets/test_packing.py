@@ -309,7 +309,7 @@ def test_labels() -> None:
 
 @pytest.mark.parametrize("size", [(0.0, 0.0), (60.0, 297.0), (210.0, 40.0), (float("nan"), 300.0)])
 def test_a_paper_too_small_to_print_on_says_so(size: tuple[float, float]) -> None:
-    with pytest.raises(ValueError, match="too little to print on"):
+    with pytest.raises(ValueError, match="too little room to print"):
         tile_grid(Paper("x", "Stamp", *size, Margins(5, 5, 5, 5)))
 
 

@@ -67,7 +67,7 @@ def test_the_first_page_says_what_one_needs_to_know() -> None:
         "Fitted bodice",
         "Adaeze Okonjo",
         "5 March 2026",
-        "A4, 13 pages with this one",
+        "A4, 13 pages including this one",
         "100 mm",
         "4 in",
         "100 %",
@@ -103,7 +103,7 @@ def test_childrens_wear_has_its_own_cautions(kind: str, audience: tuple[str, ...
     sample = draft(tab(), kind=kind)
     sample = replace(sample, style=replace(sample.style, audience=audience))
     words = words_of(sheet_pdf(sample, PAPERS["a4"], SETTINGS).data, 0)
-    for part in ("no cords or drawstrings", "buttons, snaps", "flare up", "rules of your country"):
+    for part in ("no cords or drawstrings", "buttons, snaps", "catch fire easily", "rules of your country"):
         assert part in words
     assert is_for_child(kind, audience)
 
@@ -297,7 +297,7 @@ def test_the_parts_of_the_first_page_do_not_overlap(paper: str, count: int) -> N
             min(p.x for p in points), min(p.y for p in points), max(p.x for p in points), max(p.y for p in points)
         )  # fmt: skip
     names = [n for n in boxes if not n.startswith("square")]
-    assert {"map", "cut list", "Take care", "title", "facts"} <= set(names)
+    assert {"map", "cut list", "Safety", "title", "facts"} <= set(names)
     assert ("Trim and tape" in names) == (len(layout.tiles) > 1)
     bottom = grid.window_top + grid.window_height + 5
     for i, one in enumerate(names):
@@ -388,7 +388,7 @@ def test_a_plotter_gets_one_page_with_everything_on_it() -> None:
     result = sheet_pdf(draft(), PAPERS["a0"], SETTINGS)
     assert result.pages == 1
     words = words_of(result.data, 0)
-    for part in ("Print and measure", "Take care", "Map: 1 page", "Bodice front 1 on the fold", "A0, 1 page"):
+    for part in ("Print and measure", "Safety", "Map: 1 page", "Bodice front 1 on the fold", "A0, 1 page"):
         assert part in words, part
     assert "Trim" not in words
     assert words.count("100 mm") == 2 + 1  # on two sides of the square, and in the instructions
