@@ -24,7 +24,8 @@ depth_mark    = armhole_depth down from nape
         "Use a name",
         "NAME",
         "A name given above, a choice of the style, a body measurement written with _ for its spaces, or start: the "
-        "first point, from which everything else is measured. The points of a printed draft keep their numbers: point 7.",
+        "first point, from which everything else is measured. The points of a printed draft keep their numbers: "
+        "point 7.",
         """
 quarter = waist_girth / 4
 point 1 = quarter right from start
