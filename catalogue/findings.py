@@ -38,6 +38,7 @@ class Finding:
         place: where, or None when no file is to blame.
         hint: what would help, for example the nearest known name; may be empty.
         source: the line of the file, for showing a caret under the column; may be empty.
+        instead: the line to write in its place, for copying; may be empty.
     """
 
     code: str
@@ -46,6 +47,7 @@ class Finding:
     hint: str = ""
     severity: Severity = Severity.ERROR
     source: str = ""
+    instead: str = ""
 
     @property
     def is_error(self) -> bool:
@@ -58,6 +60,8 @@ class Finding:
             text += f"\n    {self.source}\n    {caret(self.source, self.place.column)}"
         if self.hint:
             text += f"\n    {self.hint}"
+        if self.instead:
+            text += f"\n    Write: {self.instead}"
         return text
 
 

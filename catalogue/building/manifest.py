@@ -130,6 +130,7 @@ def finding_out(finding: Finding) -> dict[str, Any]:
         "hint": finding.hint,
         "severity": finding.severity.value,
         "source": finding.source,
+        "instead": finding.instead,
     }
 
 
@@ -142,6 +143,7 @@ def finding_in(told: Mapping[str, Any]) -> Finding:
         told["hint"],
         Severity(told["severity"]),
         told["source"],
+        told["instead"],
     )
 
 

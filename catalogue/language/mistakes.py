@@ -12,6 +12,7 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 from catalogue.findings import Finding, Place, nearest
 from catalogue.language.hints import HINTS
 from catalogue.language.letters import NAME, unseen
+from catalogue.language.repairs import line_to_write
 from catalogue.language.words import ARITHMETIC, first_words, in_list, is_word, language_words, words_of
 
 _SPELLED = {"EQUAL": "=", "COMMA": ",", "COLON": ":", "RPAR": ")"}
@@ -88,6 +89,14 @@ class _Mistake:
         if not self.before and self.start == "statement":
             return "a name and =, or a word that begins a line, such as piece, dart, sew or check"
         return in_list(self.lark, self.expected, self.before_type)
+
+    def instead(self) -> str:
+        """The line to write in its place; "" when none is found that parses."""
+        if self.own_word:
+            changed = self._with(f"{self.own_word}_1", len(self.own_word))
+            return " ".join(changed.split()) if self._parses(changed) else ""
+        hidden = self.found and unseen(self.found[0])
+        return line_to_write(self._with(" ", 1) if hidden else self.text, self.start, self.lark)
 
     # --- what would help ------------------------------------------------------------------------------------
 
@@ -229,9 +238,17 @@ class _Mistake:
 
 
 def explain(
-    error: UnexpectedToken | UnexpectedCharacters, text: str, start: str, place: Place, lark: Lark
+    error: UnexpectedToken | UnexpectedCharacters,
+    text: str,
+    start: str,
+    place: Place,
+    lark: Lark,
+    repair: bool = True,
 ) -> Finding:
-    """A finding for a line that the grammar refused; `place` is where `text` starts."""
+    """A finding for a line that the grammar refused; `place` is where `text` starts.
+
+    With `repair` the line to write in its place is looked for.
+    """
     mistake = _Mistake(error, text, start, lark)
     before = text[: mistake.at].split("\n")
     row, column = len(before), len(before[-1]) + 1
@@ -239,4 +256,5 @@ def explain(
         column += place.column - 1
     at = Place(place.file, place.line + row - 1, column)
     source = text.split("\n")[row - 1].rstrip() if place.column == 1 else ""
-    return Finding("not-understood", mistake.message(), at, mistake.hint(), source=source)
+    instead = mistake.instead() if repair else ""
+    return Finding("not-understood", mistake.message(), at, mistake.hint(), source=source, instead=instead)

@@ -46,6 +46,9 @@ MOST_READINGS = 3
 MOST_MISTAKES = 25
 """Findings for one block; those after them are shown when these are put right."""
 
+MOST_REPAIRED = 8
+"""Findings for one block that show the line to write: a file that is no style at all is told so soon."""
+
 
 @cache
 def grammar() -> Lark:
@@ -96,7 +99,7 @@ def _parse_lines(
         if len(findings) >= MOST_MISTAKES:
             break
         try:
-            node = _parse(line.text, start, file, line.line)
+            node = _parse(line.text, start, file, line.line, repair=len(findings) < MOST_REPAIRED)
             if "{" in line.text:
                 _refuse_other_rounds(node, rounds, line)
         except Trouble as trouble:
@@ -127,7 +130,7 @@ def _blanks(row: str) -> int:
     return len(row) - len(row.lstrip())
 
 
-def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
+def _parse(text: str, start: str, file: str, line: int, shift: int = 0, repair: bool = True) -> Node:
     if len(text) > LONGEST_LINE:
         place = Place(file, line, 1 + shift + _blanks(text.partition("\n")[0]))
         message = f"This line is longer than {LONGEST_LINE} characters."
@@ -141,7 +144,7 @@ def _parse(text: str, start: str, file: str, line: int, shift: int = 0) -> Node:
     except (UnexpectedToken, UnexpectedCharacters) as error:
         from catalogue.language.mistakes import explain  # most styles need no explaining
 
-        raise Trouble(explain(error, text, start, Place(file, line, 1 + shift), grammar())) from None
+        raise Trouble(explain(error, text, start, Place(file, line, 1 + shift), grammar(), repair)) from None
     except UnexpectedInput:
         place = Place(file, line, 1 + shift)
         raise Trouble(Finding("not-understood", "This line is not understood.", place)) from None
