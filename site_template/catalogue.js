@@ -439,6 +439,40 @@
     });
   }
 
+  // ---- the words of the drafting language: find one by its name or by what people call it ----
+  function wordFinder() {
+    var place = one("[data-words]");
+    if (!place) return;
+    var entries = all("article.entry"), headings = all("h2.ruled"), texts = null;
+    var bar = make("div", "", { "class": "sifter no-print", role: "search" }), label = make("label", "Find a word", { "class": "field" });
+    var field = label.appendChild(make("input", "", { type: "search", autocomplete: "off", spellcheck: "false", placeholder: "intersection, slash, perpendicular" }));
+    var said = make("p", "", { role: "status" });
+    [label, said].forEach(function (part) { bar.appendChild(part); });
+    place.appendChild(bar);
+    function sift() {
+      var words = plain(field.value).split(/\s+/).filter(Boolean), found = 0;
+      if (words.length && !texts) texts = entries.map(function (entry) {
+        var near = one("h3", entry).textContent + " " + one(".form", entry).textContent + " " + entry.dataset.called;
+        return [plain(near), plain(entry.textContent)];
+      });
+      function fits(n, which) { return words.every(function (w) { return texts[n][which].indexOf(w) >= 0; }); }
+      // Where a name fits, entries that only mention the word are left out.
+      var which = words.length && entries.some(function (e, n) { return fits(n, 0); }) ? 0 : 1;
+      entries.forEach(function (entry, n) {
+        entry.hidden = !!words.length && !fits(n, which);
+        if (!entry.hidden) found += 1;
+      });
+      headings.forEach(function (heading) {
+        var next = heading.nextElementSibling, any = false;
+        while (next && next.tagName === "ARTICLE") { any = any || !next.hidden; next = next.nextElementSibling; }
+        heading.hidden = !any;
+      });
+      said.textContent = !words.length ? "" : found ? found + (found === 1 ? " word found." : " words found.") : "No word found. Try another name for it.";
+    }
+    field.addEventListener("input", sift);
+    window.addEventListener("hashchange", function () { field.value = ""; sift(); });
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;
     finder(data);
@@ -449,6 +483,7 @@
     form();
     folded();
     sifter();
+    wordFinder();
     all("[data-print]").forEach(function (b) { b.addEventListener("click", function () { window.print(); }); });
   });
 })();

@@ -44,6 +44,7 @@ class WordEntry:
         example: source of a small example.
         figure: the drawing that the example gives; empty when it draws nothing.
         workings: names and results of the example, for one that only reckons.
+        called: what else people call it, to find it by.
     """
 
     id: str
@@ -54,6 +55,19 @@ class WordEntry:
     example: str
     figure: str = ""
     workings: tuple[tuple[str, str], ...] = ()
+    called: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StageView:
+    """A stage of the printed draft: `book` holds points, rule and stated figure, `workings` names and results."""
+
+    title: str
+    book: tuple[tuple[str, str, str], ...]
+    how: str
+    code: str
+    figure: str
+    workings: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +104,54 @@ class ChapterPage(Page):
         return f"handbook/{self.chapter.slug}.html"
 
 
+@dataclass(frozen=True, slots=True)
+class PrintedDraftPage(ChapterPage):
+    """The chapter that takes a printed draft to a style file.
+
+    Attributes:
+        front_matter: what the style file begins with.
+        stages: the stages of the draft.
+        checks: text and detail of each of the style's own checks.
+    """
+
+    front_matter: str
+    stages: Sequence[StageView]
+    checks: Sequence[tuple[str, str]]
+
+
 def handbook_pages(settings: Settings) -> Iterator[Page]:
     """Every page of the handbook."""
     yield ContentsPage("handbook/index.html", CHAPTERS)
     for chapter in CHAPTERS:
         words = language() if chapter.slug == "language" else ()
         new = news() if chapter.slug == "what-is-new" else ()
-        path = chapter_path(chapter)
-        yield ChapterPage(path, chapter, CHAPTERS, words, new, settings, AUDIENCES, tuple(PAPERS))
+        shared = (chapter_path(chapter), chapter, CHAPTERS, words, new, settings, AUDIENCES, tuple(PAPERS))
+        if chapter.slug == "from-a-printed-draft":
+            yield PrintedDraftPage(*shared, *printed())
+        else:
+            yield ChapterPage(*shared)
+
+
+@cache
+def printed() -> tuple[str, tuple[StageView, ...], tuple[tuple[str, str], ...]]:
+    """The printed draft: front matter, stages and checks, drafted by the program itself."""
+    from catalogue.handbook.printed_draft import FRONT_MATTER, STAGES, printed_draft
+
+    draft = printed_draft()
+
+    def show(mm: float) -> str:
+        return show_length(mm, draft.client.units)
+
+    figures = step_figures(draft, show, "stage-", ROOM)
+    stages: list[StageView] = []
+    for stage, step in zip(STAGES, draft.steps, strict=True):
+        drawn = figures.steps.get(step.number)
+        svg = drawn.svg if drawn else ""
+        if not stages:
+            svg = figures.definitions + svg
+        workings = tuple((in_words(w.name), w.text) for w in step.workings)
+        stages.append(StageView(stage.title, stage.book, stage.how, stage.code, svg, workings))
+    return FRONT_MATTER, tuple(stages), tuple((check.text, check.detail) for check in draft.checks)
 
 
 @cache
@@ -118,6 +172,8 @@ def language() -> tuple[WordEntry, ...]:
 
 
 def _word(entry: Entry, draft: Draft) -> WordEntry:
+    from catalogue.handbook.called import CALLED
+
     def show(mm: float) -> str:
         return show_length(mm, draft.client.units)
 
@@ -127,7 +183,15 @@ def _word(entry: Entry, draft: Draft) -> WordEntry:
     figure = figures.definitions + drawn[-1] if drawn else ""
     workings = tuple((in_words(w.name), w.text) for s in draft.steps for w in s.workings)
     return WordEntry(
-        id, entry.group, entry.title, entry.form, entry.about, entry.example.strip("\n"), figure, workings
+        id,
+        entry.group,
+        entry.title,
+        entry.form,
+        entry.about,
+        entry.example.strip("\n"),
+        figure,
+        workings,
+        CALLED.get(entry.word, ""),
     )
 
 
@@ -137,6 +201,11 @@ CHAPTERS = (
         "first-style",
         "Your first style",
         "From an empty file to a skirt panel on paper, line by line.",
+    ),
+    Chapter(
+        "from-a-printed-draft",
+        "From a printed draft to a style file",
+        "A draft from an old cutting book, point by point, to a piece on paper.",
     ),
     Chapter(
         "style-files",
@@ -178,9 +247,18 @@ def chapter_path(chapter: Chapter) -> str:
 def looked_up() -> list[tuple[str, str, str, str]]:
     """What search finds in the handbook, as `search.Entry`: its chapters, and the words of the language."""
     from catalogue.handbook import entries
+    from catalogue.handbook.called import CALLED
 
     kind = "drafting language"
-    words = [(e.title, f"handbook/language/index.html#{_id(e)}", kind, e.form) for e in entries()]
+    words = [
+        (
+            e.title,
+            f"handbook/language/index.html#{_id(e)}",
+            kind,
+            f"{e.form} {CALLED.get(e.word, '')}".strip(),
+        )
+        for e in entries()
+    ]
     return [*((c.title, chapter_path(c), "handbook", c.about) for c in CHAPTERS), *words]
 
 

@@ -7,6 +7,7 @@ import pytest
 from catalogue.drafting import drafter
 from catalogue.drafting.registry import LINE_WORDS, VALUE_WORDS
 from catalogue.handbook import GROUPS, draft_example, entries, example_source, neutral_client
+from catalogue.handbook.called import CALLED
 from catalogue.handbook.examples import STANDARD_PERSON
 from catalogue.language.naming import grammar_text
 from catalogue.people import REGISTER
@@ -38,6 +39,11 @@ def test_entries_come_by_group():
     order = [GROUPS.index(entry.group) for entry in entries()]
     assert order == sorted(order)
     assert set(order) == set(range(len(GROUPS)))
+
+
+def test_every_entry_can_be_found_by_what_people_call_it():
+    assert {entry.word for entry in entries()} == set(CALLED)
+    assert all(words == words.casefold() and words.split() for words in CALLED.values())
 
 
 def test_titles_differ():

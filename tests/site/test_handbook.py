@@ -70,6 +70,26 @@ def test_every_word_of_the_language_stands_there_with_its_example(pages: dict[st
     assert len(ids) == len(set(ids))
 
 
+def test_the_printed_draft_stands_there_with_the_program_s_own_figures(pages: dict[str, str]) -> None:
+    from catalogue.handbook.printed_draft import FRONT_MATTER, STAGES, printed_draft
+
+    page = chapter(pages, "from-a-printed-draft")
+    lesson = code_of(page, ' class="lesson"')
+    assert lesson == [FRONT_MATTER.rstrip("\n") + "\n", *(stage.code for stage in STAGES)]
+    assert page.count('role="group" aria-label="Drawing') == len(STAGES)
+    shown = [w.text for step in printed_draft().steps for w in step.workings]
+    assert len(shown) >= 10
+    assert all(f'<td class="num">{html.escape(text)}</td>' in page for text in shown)
+    assert "Lesson 106" in page and "public domain" in page
+
+
+def test_a_word_is_found_by_what_people_call_it(pages: dict[str, str]) -> None:
+    page = chapter(pages, "language")
+    called = dict(re.findall(r'id="word-([a-z-]+)" data-called="([^"]+)"', page))
+    assert len(called) == len(entries())
+    assert "intersection" in called["crossing"] and "facing" in called["trace"]
+
+
 def test_the_client_example_is_read_without_a_complaint(pages: dict[str, str], tmp_path) -> None:
     example, *_ = code_of(chapter(pages, "clients"))
     (tmp_path / "ottilie.md").write_text(example, encoding="utf-8")
