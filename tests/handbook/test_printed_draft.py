@@ -1,7 +1,7 @@
 """The handbook's draft from a book: every figure that the book states comes out.
 
-Source: I. Rosenfeld, *The Practical Designer, for women's, misses', juniors' & children's cloaks & suits, shirt waist suits
-and dresses*, p. 199, Lesson 106.
+Source: I. Rosenfeld, *The Practical Designer, for women's, misses', juniors' & children's cloaks & suits, shirt waist
+suits and dresses*, p. 199, Lesson 106.
 """
 
 import pytest

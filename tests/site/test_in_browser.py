@@ -34,6 +34,7 @@ PAGES = (
     "handbook/index.html",
     "handbook/language/index.html",
     "handbook/first-style/index.html",
+    "handbook/from-a-printed-draft/index.html",
     "handbook/draft-json/index.html",
 )
 
@@ -101,6 +102,22 @@ def test_searching_as_one_types(visit: Any) -> None:
     assert "Nothing found" in page.locator(".found").inner_text()
     page.get_by_role("button", name="Clear").click()
     expect(page.locator(".card[data-style]:visible")).to_have_count(3)
+
+
+def test_a_word_of_the_language_is_found_as_one_types(visit: Any) -> None:
+    page = visit("handbook/language/index.html")
+    shown = page.locator("article.entry:visible h3")
+    every = shown.count()
+    page.get_by_label("Find a word").fill("intersection")
+    assert "Where two lines cross" in shown.all_inner_texts() and shown.count() < 5
+    assert f"{shown.count()} words found." in page.locator(".sifter").inner_text()
+    assert page.locator("h2.ruled:visible").count() == 1
+    page.get_by_label("Find a word").fill("slash")
+    assert "Slash and spread" in shown.all_inner_texts()
+    page.get_by_label("Find a word").fill("zzz")
+    assert shown.count() == 0 and "No word found" in page.locator(".sifter").inner_text()
+    page.get_by_label("Find a word").fill("")
+    assert shown.count() == every > 90
 
 
 def test_filters_and_the_chosen_client_are_remembered(visit: Any) -> None:
