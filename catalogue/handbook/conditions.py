@@ -17,6 +17,7 @@ other = line from (2 cm right from start) to (4 cm right and 18 cm down from sta
 check length of side = length of other within 2 mm, "the side seams match"
 """,
         also=("all_of",),
+        called="same as equals",
     ),
     Entry(
         "compare",
@@ -28,6 +29,7 @@ check length of side = length of other within 2 mm, "the side seams match"
 opening = line from start right head_girth / 2 + 1 cm
 check length of opening is at least head_girth / 2, "the head goes through"
 """,
+        called="greater less than bigger smaller at least at most",
     ),
     Entry(
         "in_range",
@@ -39,6 +41,7 @@ check length of opening is at least head_girth / 2, "the head goes through"
 shoulder = line from start right shoulder_length
 check length of shoulder between 9 cm and 18 cm, "the shoulder is neither short nor long"
 """,
+        called="between limits from to",
     ),
     Entry(
         "place_is",
@@ -71,5 +74,6 @@ otherwise
   edge   = curve start leaving down, corner arriving right
 """,
         choices=("neckline: round (round, square)",),
+        called="choice option chosen yes no",
     ),
 )

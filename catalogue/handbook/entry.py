@@ -32,6 +32,7 @@ class Entry:
         example: a small complete draft. An empty line before a line at the margin begins a new step, so that the
             drawing of the last step can show what changed.
         also: further grammar rules that this entry explains.
+        called: what else people call it, in small letters: searching finds it by these words.
         choices: lines as under `choices:` in a style file, for an example that needs one.
         notions: as after `notions:` in a style file, for an example that needs them.
     """
@@ -45,6 +46,7 @@ class Entry:
     also: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     notions: str = ""
+    called: str = ""
 
     @property
     def words(self) -> tuple[str, ...]:

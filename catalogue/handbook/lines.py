@@ -16,6 +16,7 @@ side  = 14 cm right from start
 hem   = 9 cm down from side
 frame = line start to side to hem
 """,
+        called="straight connect join rule ruler",
     ),
     Entry(
         "line_from",
@@ -28,6 +29,7 @@ frame = line start to side to hem
 waist_level = line from start right 16 cm
 shoulder    = line from start right and 20 degrees down 12 cm
 """,
+        called="straight guide line length direction slope",
     ),
     Entry(
         "curve",
@@ -43,6 +45,7 @@ side    = 16 cm down and 14 cm right from start
 armhole = curve tip leaving down, pitch heading down, side arriving right
 """,
         also=("knot", "knot_through"),
+        called="french curve armhole neckline smooth shape hollow",
     ),
     Entry(
         "arriving",
@@ -59,6 +62,7 @@ side     = 22 cm right and 14 cm down from start
 armhole  = curve (24 cm right from start) leaving square to shoulder, side arriving right
 """,
         also=("leaving", "heading", "aim_direction", "aim_toward", "aim_square", "aim_along"),
+        called="leaving heading tangent direction square smooth",
     ),
     Entry(
         "arc_to",
@@ -71,6 +75,7 @@ waist_end = 12 cm right from start
 side_end  = 12 cm down from start
 waist     = arc about start from waist_end to side_end
 """,
+        called="arc compass circle sweep",
     ),
     Entry(
         "arc_turning",
@@ -82,6 +87,7 @@ waist     = arc about start from waist_end to side_end
 waist_end = 10 cm right from start
 waist     = arc about start from waist_end turning 120 degrees
 """,
+        called="arc angle circle sweep degrees",
     ),
     Entry(
         "circle",
@@ -92,6 +98,7 @@ waist     = arc about start from waist_end turning 120 degrees
         """
 hole = circle about start radius 6 cm
 """,
+        called="round radius compass",
     ),
     Entry(
         "part_of",
@@ -105,6 +112,7 @@ edge  = curve start leaving down, tip arriving right
 pitch = 6 cm along edge from start
 lower = part of edge from pitch to tip
 """,
+        called="section segment piece of a line portion",
     ),
     Entry(
         "parallel",
@@ -117,6 +125,7 @@ tip    = 16 cm right and 10 cm down from start
 neck   = curve start leaving down, tip arriving right
 facing = parallel to neck, 4 cm down
 """,
+        called="offset beside same distance",
     ),
     Entry(
         "extended",
@@ -129,6 +138,7 @@ shoulder = line from start to (10 cm right and 3 cm down from start)
 upright  = line from (16 cm right from start) down 12 cm
 meet     = where shoulder extended crosses upright
 """,
+        called="extend lengthen run on continue",
     ),
     Entry(
         "chain",
@@ -143,5 +153,6 @@ top     = line start to corner
 side    = curve corner leaving down, tip
 outside = top then side
 """,
+        called="join lines one after another combine",
     ),
 )

@@ -17,6 +17,7 @@ armhole_depth = bust_girth / 6 + 4 cm
 nape          = start
 depth_mark    = armhole_depth down from nape
 """,
+        called="set let equals variable value name formula",
     ),
     Entry(
         "name",
@@ -31,6 +32,7 @@ quarter = waist_girth / 4
 point 1 = quarter right from start
 point 2 = midway start to point 1
 """,
+        called="measurement choice refer variable",
     ),
     Entry(
         "dotted",
@@ -53,6 +55,7 @@ piece pocket, cut 2
 label_at = midway pocket.a to pocket.c
 opening  = length of pocket.opening
 """,
+        called="edge of a piece dot side",
     ),
     Entry(
         "paper",
@@ -67,6 +70,7 @@ new paper "Cuff"
 cuff_end = wrist_girth + 6 cm right from start
 cuff_top = line start to cuff_end
 """,
+        called="page sheet start again second drawing",
     ),
     Entry(
         "note",
@@ -79,6 +83,7 @@ cuff_top = line start to cuff_end
 dip = 1 cm down from start
 note "Check the hollow of the back at the fitting" when back_waist_length is more than 48 cm
 """,
+        called="remark reminder comment warning",
     ),
     Entry(
         "find",
@@ -95,6 +100,7 @@ find rise between 4 cm and 14 cm so that length of cap = wanted
   front = 12 cm right from start
   cap   = curve back leaving right, top heading right, front arriving right
 """,
+        called="solve search until try adjust fit goal",
     ),
     Entry(
         "repeat",
@@ -122,6 +128,7 @@ when hip_girth is more than 90 cm
   vent_top = 20 cm up from start
   vent     = line start to vent_top
 """,
+        called="if condition in case only depends",
     ),
     Entry(
         "otherwise",
@@ -138,5 +145,6 @@ otherwise
 cuff_edge = line from start down cuff_depth
 """,
         choices=("cuff: narrow (narrow, wide)",),
+        called="else if not default",
     ),
 )

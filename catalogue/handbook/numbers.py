@@ -17,6 +17,7 @@ ease = 1 1/2 in
 drop = 4.5 cm + ease
 hip  = drop down from start
 """,
+        called="cm inch mm unit measure size",
     ),
     Entry(
         "number",
@@ -29,6 +30,7 @@ gores = 6
 gore  = hip_girth / gores
 edge  = line from start right gore
 """,
+        called="fraction figure count",
     ),
     Entry(
         "percent",
@@ -41,6 +43,7 @@ shrinkage = 4%
 cut_long  = 60 cm * (1 + shrinkage)
 edge      = line from start down cut_long
 """,
+        called="per cent share proportion",
     ),
     Entry(
         "angle",
@@ -53,6 +56,7 @@ slope = 20 degrees
 tip   = 12 cm right from start
 lower = tip turned slope about start
 """,
+        called="degrees slope tilt",
     ),
     Entry(
         "add",
@@ -66,6 +70,7 @@ skirt_side = half_waist - 3 cm
 edge       = line from start right skirt_side
 """,
         also=("subtract",),
+        called="plus minus subtract sum difference",
     ),
     Entry(
         "multiply",
@@ -79,6 +84,7 @@ flare = panel * 1.5
 hem   = line from start right flare
 """,
         also=("divide",),
+        called="times divide divided by product fraction",
     ),
     Entry(
         "negative",
@@ -90,6 +96,7 @@ hem   = line from start right flare
 lift = -2 cm
 tip  = 10 cm right and lift down from start
 """,
+        called="minus sign opposite",
     ),
     Entry(
         "half",
@@ -103,6 +110,7 @@ taken = third of (hip_girth - waist_girth)
 edge  = line from start right front
 """,
         also=("third", "quarter"),
+        called="third quarter halve divide by two fraction",
     ),
     Entry(
         "smaller",
@@ -116,6 +124,7 @@ depth  = smaller of intake and 3 cm
 mouth  = line from start right depth
 """,
         also=("larger",),
+        called="minimum maximum larger greater least most min max",
     ),
     Entry(
         "root",
@@ -130,6 +139,7 @@ rise   = 5 cm
 slant  = square root of (across * across + rise * rise)
 edge   = line from start right slant
 """,
+        called="square root sqrt pythagoras diagonal",
     ),
     Entry(
         "either",
@@ -142,6 +152,7 @@ edge   = line from start right slant
 girth = either bust_girth or chest_girth
 edge  = line from start right girth / 4
 """,
+        called="or one of two fallback instead",
     ),
     Entry(
         "rounded",
@@ -153,6 +164,7 @@ edge  = line from start right girth / 4
 tuck = rounded (waist_girth / 17) to 5 mm
 edge = line from start right tuck
 """,
+        called="round up nearest whole",
     ),
     Entry(
         "share_of",
@@ -177,6 +189,7 @@ shoulder = 12 cm right and 4 cm down from start
 armhole  = curve start leaving down, shoulder arriving right
 around   = length of armhole
 """,
+        called="measure how long tape distance along",
     ),
     Entry(
         "distance",
@@ -189,6 +202,7 @@ neck     = 7 cm right and 2 cm up from start
 shoulder = 18 cm right and 2 cm down from start
 seam     = distance neck to shoulder
 """,
+        called="measure between points straight how far",
     ),
     Entry(
         "angle_of",
@@ -201,6 +215,7 @@ tip      = 12 cm right and 4 cm down from start
 shoulder = line start to tip
 slope    = angle of shoulder
 """,
+        called="slope degrees tilt measure",
     ),
     Entry(
         "table",
@@ -217,6 +232,7 @@ side   = line from start down depth
 """,
         also=("row_up_to", "row_above", "row_word", "row_otherwise"),
         choices=("pocket: patch (patch, welt, seam)",),
+        called="chart steps up to by size scale",
     ),
     Entry(
         "graded",
@@ -229,5 +245,6 @@ ease = graded by hip_girth: at 85 cm 3 cm, at 105 cm 5 cm, at 140 cm 8 cm
 edge = line from start right ease
 """,
         also=("grade",),
+        called="grade grading rule sliding scale between sizes",
     ),
 )

@@ -70,6 +70,7 @@ yoke_line = line from (10 cm down from start) to (11 cm down and 26 cm right fro
 cut front along yoke_line into yoke "Yoke" with side_waist, skirt "Lower skirt", edge join
 """,
         also=("part_named",),
+        called="cut apart yoke divide split separate scissors",
     ),
     Entry(
         "cut_through",
@@ -85,6 +86,7 @@ dart front.shoulder, middle at halfway, intake 2 cm, point at bust_point, length
 cut front through shoulder_dart and waist_dart into middle "Middle front", side "Side front", smooth, edge panel
 """,
         also=("cut_edge", "cut_smooth"),
+        called="panel princess line seam divide darts",
     ),
     Entry(
         "discard",
@@ -97,6 +99,7 @@ cut front through shoulder_dart and waist_dart into middle "Middle front", side 
 cut front from (25 cm down from start) to (25 cm down and 30 cm right from start) into short with start, scrap
 discard scrap
 """,
+        called="delete remove throw away",
     ),
     Entry(
         "close_dart",
@@ -120,6 +123,7 @@ close front.waist_dart, pivoting on bust_point, opening shoulder at shoulder_mid
             "opening_short",
             "opening_fold",
         ),
+        called="dart manipulation pivot rotate transfer move slash",
     ),
     Entry(
         "spread",
@@ -142,6 +146,7 @@ spread front, 3 lines from waist to hem, nothing at waist, 4 cm at hem
             "spread_in_all",
             "spread_fold",
         ),
+        called="slash flare fullness gathers widen add",
     ),
     Entry(
         "overlap",
@@ -154,6 +159,7 @@ spread front, 3 lines from waist to hem, nothing at waist, 4 cm at hem
 slash = line from (10 cm right from start) down 50 cm
 overlap front, along slash, nothing at waist, 3 cm at hem
 """,
+        called="slash reduce take out narrow lap",
     ),
     Entry(
         "pleat",
@@ -173,6 +179,7 @@ pleat front along pleat_line, knife, depth 3 cm, fold to left, free at hem
 pleat front along front.centre, inverted, depth 4 cm, free at hem, named middle_pleat
 """,
         also=("pleat_fold", "pleat_named", "pleat_free"),
+        called="knife box inverted fold",
     ),
     Entry(
         "fold_out",
@@ -187,6 +194,7 @@ side_mid   = 1/3 of the way from side_waist to side_hem
 centre_mid = 12 cm down from start
 fold out front, 1.5 cm at centre_mid, nothing at side_mid
 """,
+        called="wedge tuck out take out sway back shorten hollow",
     ),
     Entry(
         "lengthen",
@@ -200,6 +208,7 @@ hip_line = line from (20 cm down from start) right 40 cm
 lengthen front at hip_line by 4 cm
 """,
         also=("shorten",),
+        called="shorten longer shorter adjust add length",
     ),
     Entry(
         "tape",
@@ -215,6 +224,7 @@ cut front from (15 cm down from start) to (15 cm down and 30 cm right from start
 
 tape lower.cut to upper.cut as whole "Front again"
 """,
+        called="join stick attach combine merge yoke",
     ),
     Entry(
         "unfold",
@@ -227,6 +237,7 @@ tape lower.cut to upper.cut as whole "Front again"
         + """
 unfold front on centre
 """,
+        called="mirror whole open out symmetric full",
     ),
     Entry(
         "trace",
@@ -240,6 +251,7 @@ unfold front on centre
 trace facing "Waist facing" from front, 5 cm from waist, cut 1 on fold of interfacing
 """,
         also=("trace_band", "trace_along"),
+        called="facing copy lining interfacing band waistband",
     ),
     Entry(
         "true_across",
@@ -252,6 +264,7 @@ trace facing "Waist facing" from front, 5 cm from waist, cut 1 on fold of interf
         + """
 true front.hem and back.hem across front.side and back.side
 """,
+        called="truing smooth corner blend walk",
     ),
     Entry(
         "square_at",
@@ -263,6 +276,7 @@ true front.hem and back.hem across front.side and back.side
         + """
 square front.waist to centre
 """,
+        called="right angle corner blend fold",
     ),
     Entry(
         "level_with",
@@ -274,6 +288,7 @@ square front.waist to centre
         + """
 level front.side and back.side at hem
 """,
+        called="even same length match seams shorten",
     ),
     Entry(
         "redraw",
@@ -292,6 +307,7 @@ redraw front.hem smooth
 redraw front.waist smooth, through (9 cm along front.waist from (corner of front.waist and centre))
 """,
         also=("smoothen", "straighten"),
+        called="reshape smooth straighten new line change",
     ),
     Entry(
         "shape_hem",
@@ -305,6 +321,7 @@ redraw front.waist smooth, through (9 cm along front.waist from (corner of front
 shape front.hem, 5 cm up at side, 2 cm down at centre
 """,
         also=("shape_shift", "shape_pointed"),
+        called="curve hem dip raise lower shirt tail",
     ),
     Entry(
         "extend_edge",
@@ -316,6 +333,7 @@ shape front.hem, 5 cm up at side, 2 cm down at centre
         + """
 extend front.side by 3 cm as wrap
 """,
+        called="extension strip placket wrap button stand overlap add",
     ),
     Entry(
         "move_piece",

@@ -32,6 +32,7 @@ ENTRIES = (
         "in mirrored pairs unless alike says otherwise. Darts and notches are drawn on pieces.",
         _PANEL,
         also=("cut_clause", "on_fold", "alike", "of_cloth"),
+        called="pattern piece cut out part name fabric fold pair",
     ),
     Entry(
         "outline",
@@ -49,6 +50,7 @@ piece front "Skirt front", cut 1 on fold
           hem: side_hem to centre_hem, allow 4 cm
 """,
         also=("edge", "run", "edge_allow"),
+        called="edges cutting line shape fold seam",
     ),
     Entry(
         "edge_fold",
@@ -85,6 +87,7 @@ piece front "Skirt front", cut 2
           hem: side_hem to centre_hem
   grain along centre
 """,
+        called="grainline straight of grain bias thread direction",
     ),
     Entry(
         "notch",
@@ -102,6 +105,7 @@ piece front "Skirt front", cut 2
           hem: side_hem to centre_hem
   double notch side at hip_mark
 """,
+        called="balance mark nick snip match",
     ),
     Entry(
         "mark",
@@ -120,6 +124,7 @@ piece front "Skirt front", cut 2
           hem: side_hem to centre_hem
   mark pocket_at placement "pocket corner"
 """,
+        called="drill hole button placement dot punch",
     ),
     Entry(
         "mark_row",
@@ -143,6 +148,7 @@ piece front "Skirt front", cut 2
   mark 4 buttonholes of 18 mm along (line first_button to last_button), lying along
 """,
         also=("row_count", "row_apart"),
+        called="buttons buttonholes spacing evenly row",
     ),
     Entry(
         "draw",
@@ -161,6 +167,7 @@ piece front "Skirt front", cut 2
           hem: side_hem to centre_hem
   draw hem_fold as fold line "hem"
 """,
+        called="fold line stitch line guide lengthen line",
     ),
     Entry(
         "grain_of",
@@ -172,6 +179,7 @@ piece front "Skirt front", cut 2
         + """
 grain of front along side
 """,
+        called="grainline straight of grain bias",
     ),
     Entry(
         "notch_of",
@@ -183,6 +191,7 @@ grain of front along side
         + """
 notch front.side at 20 cm along front.side from side_waist
 """,
+        called="balance mark nick snip match",
     ),
     Entry(
         "notch_both",
@@ -204,6 +213,7 @@ piece back "Skirt back", cut 1 on fold
           waist: back_side to back_top
 notch front.side and back.side, 18 cm from side_waist and back_side
 """,
+        called="balance marks match two edges",
     ),
     Entry(
         "mark_on",
@@ -216,6 +226,7 @@ notch front.side and back.side, 18 cm from side_waist and back_side
 pocket_at = 6 cm down and 8 cm right from start
 mark pocket_at drill hole "pocket" on front
 """,
+        called="drill hole button placement",
     ),
     Entry(
         "mark_row_on",
@@ -227,6 +238,7 @@ mark pocket_at drill hole "pocket" on front
         + """
 mark buttons 9 cm apart along front.side on front
 """,
+        called="buttons buttonholes spacing",
     ),
     Entry(
         "draw_on",
@@ -239,6 +251,7 @@ mark buttons 9 cm apart along front.side on front
 pocket = line from (6 cm down and 4 cm right from start) right 12 cm
 draw pocket as placement line "pocket" on front
 """,
+        called="fold line stitch line guide",
     ),
     Entry(
         "point_on",
@@ -252,6 +265,7 @@ draw pocket as placement line "pocket" on front
 point pocket_top at (6 cm down and 4 cm right from start) on front
 mark front.pocket_top drill hole on front
 """,
+        called="mark landmark place on piece",
     ),
     Entry(
         "dart",
@@ -273,6 +287,7 @@ dart front.waist, middle at halfway, intake 3 cm, length 10 cm, fold to centre
             "dart_fold",
             "dart_straight",
         ),
+        called="tuck pinch take in shaping intake wedge",
     ),
     Entry(
         "dart_sides",
@@ -323,6 +338,7 @@ mouth_end  = start of front.shaping.right leg
         + """
 dart tuck_1 on front.waist, middle at halfway, intake 2 cm, length 6 cm, fold to left, as pleat
 """,
+        called="tuck dart tuck unstitched fold",
     ),
     Entry(
         "double_dart",
@@ -338,6 +354,7 @@ middle  = midway top_end to low_end
 dart shaping inside front, from top_end, point at low_end, widest at middle, intake 2.5 cm
 """,
         also=("dart_from", "dart_centre"),
+        called="fisheye contour diamond waist dart two points",
     ),
     Entry(
         "intake_of",
@@ -350,5 +367,6 @@ dart shaping inside front, from top_end, point at low_end, widest at middle, int
 dart shaping on front.waist, middle at halfway, intake 3 cm, length 10 cm
 taken = intake of front.shaping
 """,
+        called="width of dart depth amount taken",
     ),
 )

@@ -19,6 +19,7 @@ waist    = back_waist_length down from nape
 hollow   = 3 cm right and 45 degrees down from nape
 """,
         also=("moves", "move"),
+        called="down up left right below above over measure square down square across",
     ),
     Entry(
         "toward",
@@ -30,6 +31,7 @@ hollow   = 3 cm right and 45 degrees down from nape
 tip    = 14 cm right and 5 cm down from start
 pocket = 6 cm from start toward tip
 """,
+        called="towards in direction of point from to",
     ),
     Entry(
         "beyond",
@@ -42,6 +44,7 @@ neck  = 12 cm right and 3 cm up from start
 stand = 2.5 cm beyond neck from start
 seam  = line start to neck
 """,
+        called="past extend further on after",
     ),
     Entry(
         "along",
@@ -56,6 +59,7 @@ armhole = curve start leaving down, tip arriving right
 pitch   = 8 cm along armhole from tip
 higher  = 2 cm along armhole from pitch toward tip
 """,
+        called="on a line on a curve measure along edge",
     ),
     Entry(
         "part_way",
@@ -81,6 +85,7 @@ pocket = a quarter of the way from tip to start
 tip   = 15 cm right and 6 cm down from start
 pitch = 2/5 of start to tip
 """,
+        called="fraction third of the way divide between",
     ),
     Entry(
         "halfway",
@@ -93,6 +98,7 @@ tip    = 14 cm right and 14 cm down from start
 hem    = curve start leaving down, tip arriving right
 middle = halfway along hem
 """,
+        called="middle centre of line half way",
     ),
     Entry(
         "midway",
@@ -104,6 +110,7 @@ middle = halfway along hem
 tip    = 16 cm right and 4 cm down from start
 middle = midway start to tip
 """,
+        called="midpoint middle centre between half way",
     ),
     Entry(
         "level",
@@ -116,6 +123,7 @@ neck  = 7 cm right from start
 waist = 20 cm down from start
 foot  = below neck on level waist
 """,
+        called="same height line up vertical horizontal below above",
     ),
     Entry(
         "onto",
@@ -129,6 +137,7 @@ hem   = curve start leaving right, side
 dart_point = 12 cm right and 10 cm up from start
 dart_foot  = below dart_point on hem
 """,
+        called="drop straight down to line project meet",
     ),
     Entry(
         "crossing",
@@ -143,6 +152,7 @@ rising  = line from (12 cm down from start) to (16 cm right from start)
 meet    = where falling crosses rising
 """,
         also=("which",),
+        called="intersection cross meet intersect where",
     ),
     Entry(
         "square_foot",
@@ -155,6 +165,7 @@ side = line from start to (18 cm right and 8 cm down from start)
 bust = 12 cm right and 6 cm up from start
 foot = square from bust to side
 """,
+        called="perpendicular right angle drop set square",
     ),
     Entry(
         "square_off",
@@ -167,6 +178,7 @@ tip      = 14 cm right and 5 cm down from start
 shoulder = line start to tip
 corner   = 4 cm square off shoulder at tip, down
 """,
+        called="perpendicular right angle set square from line",
     ),
     Entry(
         "end_of",
@@ -180,6 +192,7 @@ tip     = 12 cm right and 16 cm down from start
 armhole = curve start leaving down, tip arriving right
 low     = 3 cm down from (end of armhole)
 """,
+        called="start end first last point of a line",
     ),
     Entry(
         "corner_of",
@@ -198,6 +211,7 @@ piece front, cut 1 on fold
           centre: centre to start, fold
 vent_top = 12 cm along front.side from (corner of front.side and hem)
 """,
+        called="corner meeting of edges",
     ),
     Entry(
         "touching",
@@ -209,6 +223,7 @@ vent_top = 12 cm along front.side from (corner of front.side and hem)
 slope_line = line from (5 cm down from start) right 20 cm
 shoulder   = 13 cm from start to touch slope_line, rightmost
 """,
+        called="swing arc compass slope shoulder length pivot tape",
     ),
     Entry(
         "sweeps",
@@ -220,6 +235,7 @@ shoulder   = 13 cm from start to touch slope_line, rightmost
 side = 14 cm right from start
 apex = 10 cm from start meeting 9 cm from side, lowest
 """,
+        called="compasses two arcs triangle intersection",
     ),
     Entry(
         "mirrored",
@@ -232,6 +248,7 @@ fold  = line from start down 16 cm
 tip   = 6 cm right and 4 cm down from start
 other = mirror of tip over fold
 """,
+        called="reflect flip turn over symmetrical copy",
     ),
     Entry(
         "turned",
@@ -243,6 +260,7 @@ other = mirror of tip over fold
 arm    = line from start right 14 cm
 swung  = arm turned 25 degrees about start
 """,
+        called="rotate rotation swing",
     ),
     Entry(
         "shifted",
@@ -257,5 +275,6 @@ neck  = curve start leaving down, tip arriving right
 lower = neck moved 2 cm down
 pitch = midway start to tip moved 1 cm right
 """,
+        called="move slide shift copy",
     ),
 )

@@ -49,6 +49,7 @@ ENTRIES = (
 allow 1.5 cm, hem 4 cm, front.waist 1 cm
 """,
         also=("allow_clause",),
+        called="seam allowance turning hem inlay",
     ),
     Entry(
         "sew",
@@ -73,6 +74,7 @@ sew front.waist to back.waist, ease 0 cm to 2 cm
             "sew_smooth",
             "sew_start",
         ),
+        called="seam join stitch match walk ease gather",
     ),
     Entry(
         "both_halves",
@@ -95,6 +97,7 @@ piece band, cut 1
 
 sew both halves of back.waist to band.seam
 """,
+        called="fold whole edge double",
     ),
     Entry(
         "sew_halves",
@@ -154,6 +157,7 @@ sew front.side to back.side
 finished waist girth measured at front.waist = 74 cm
 finished skirt length = length of back.centre
 """,
+        called="finished size ease garment measurement",
     ),
     Entry(
         "measured_at",
@@ -169,6 +173,7 @@ sew front.side to back.side
 finished waist girth measured at front.waist
 finished girth at the hem measured at back.hem
 """,
+        called="girth bust waist hip level round",
     ),
     Entry(
         "level_at",
@@ -181,6 +186,7 @@ finished girth at the hem measured at back.hem
 sew front.side to back.side
 finished hip girth measured at 20 cm below front.waist, body 76 cm
 """,
+        called="girth level below",
     ),
     Entry(
         "finish_overlap",
@@ -193,6 +199,7 @@ finished hip girth measured at 20 cm below front.waist, body 76 cm
 sew front.side to back.side
 finished waist girth measured at front.waist, overlap 2 cm
 """,
+        called="wrap button stand lap opening",
     ),
     Entry(
         "measured_along",
@@ -205,6 +212,7 @@ finished waist girth measured at front.waist, overlap 2 cm
 finished skirt length measured along back.centre = 30 cm
 """,
         also=("stretch_of",),
+        called="length of seam edge finished",
     ),
     Entry(
         "finish_ease_least",
@@ -220,6 +228,7 @@ sew front.side to back.side
 finished waist girth measured at front.waist, ease at least 1 cm
 """,
         also=("finish_on",),
+        called="ease minimum",
     ),
     Entry(
         "finish_ease_range",
@@ -233,6 +242,7 @@ finished waist girth measured at front.waist, ease at least 1 cm
 sew front.side to back.side
 finished waist girth measured at front.waist, ease 1 cm to 4 cm
 """,
+        called="ease minimum maximum limits",
     ),
     Entry(
         "check",
@@ -244,5 +254,6 @@ finished waist girth measured at front.waist, ease 1 cm to 4 cm
         + """
 check length of front.hem is at least length of back.hem, "the front hem is not the narrower one"
 """,
+        called="test requirement must be control",
     ),
 )

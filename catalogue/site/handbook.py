@@ -172,7 +172,6 @@ def language() -> tuple[WordEntry, ...]:
 
 
 def _word(entry: Entry, draft: Draft) -> WordEntry:
-    from catalogue.handbook.called import CALLED
 
     def show(mm: float) -> str:
         return show_length(mm, draft.client.units)
@@ -191,7 +190,7 @@ def _word(entry: Entry, draft: Draft) -> WordEntry:
         entry.example.strip("\n"),
         figure,
         workings,
-        CALLED.get(entry.word, ""),
+        entry.called,
     )
 
 
@@ -247,7 +246,6 @@ def chapter_path(chapter: Chapter) -> str:
 def looked_up() -> list[tuple[str, str, str, str]]:
     """What search finds in the handbook, as `search.Entry`: its chapters, and the words of the language."""
     from catalogue.handbook import entries
-    from catalogue.handbook.called import CALLED
 
     kind = "drafting language"
     words = [
@@ -255,7 +253,7 @@ def looked_up() -> list[tuple[str, str, str, str]]:
             e.title,
             f"handbook/language/index.html#{_id(e)}",
             kind,
-            f"{e.form} {CALLED.get(e.word, '')}".strip(),
+            f"{e.form} {e.called}".strip(),
         )
         for e in entries()
     ]
