@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import TypeAlias
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import length
+from catalogue.drafting.evaluate import length, plain_number
 from catalogue.language.tree import Node
 from catalogue.language.wording import in_words, spell
 from catalogue.pattern import Piece
@@ -53,38 +53,50 @@ def operation_sentence(node: Node, desk: Desk, made: Iterable[Piece] = ()) -> st
 # --- words ----------------------------------------------------------------------------------------------------
 
 
-def _edge(name: str) -> str:
+def edge_words(name: str) -> str:
     words = in_words(name)
     return words if words.split()[-1] in _NOUNS else f"{words} edge"
 
 
-def _edge_of(dotted: Node, title: Titles) -> str:
+def edge_of_piece(dotted: Node, title: Titles) -> str:
     """ "the hem of Front"."""
     piece, _, edge = dotted.text.partition(".")
-    return f"the {_edge(edge)} of {title(piece)}"
+    return f"the {edge_words(edge)} of {title(piece)}"
 
 
-def _edges_of(first: Node, second: Node, title: Titles) -> str:
+def edges_of_pieces(first: Node, second: Node, title: Titles) -> str:
     """ "the sides of Front and Back", or "the side of Front and the panel edge of Back"."""
     (one, _, edge), (other, _, far) = (n.text.partition(".") for n in (first, second))
     if edge == far:
-        return f"the {_edge(edge)}s of {title(one)} and {title(other)}"
-    return f"{_edge_of(first, title)} and {_edge_of(second, title)}"
+        return f"the {edge_words(edge)}s of {title(one)} and {title(other)}"
+    return f"{edge_of_piece(first, title)} and {edge_of_piece(second, title)}"
 
 
-def _called(node: Node, kind: str = "") -> str:
+def called(node: Node, kind: str = "") -> str:
     """A place or line of the style: "the hip line", or its formula; `kind` follows a name that does not end in it."""
     if node.word != "name":
-        return spell(node)
+        words = spell(node)
+        return f"a {words}" if words.startswith("line ") else words
     words = in_words(node.text)
-    return f"the {words}" if not kind or words.endswith(kind) else f"the {words} {kind}"
+    if words == "start":
+        return "the first point"
+    article = "" if words[-1].isdigit() else "the "
+    return f"{article}{words}" if not kind or words.endswith(kind) else f"{article}{words} {kind}"
 
 
-def _amount(node: Node, desk: Desk) -> str:
+def at_place(node: Node, desk: Desk) -> str:
+    """Where something is drawn: "at the hip notch", "below the bust point", "8 cm along the cap from the back tip"."""
+    if node.word == "along":
+        return f"{amount_words(node.amount, desk)} along {called(node.line)} from {called(node.start)}"
+    words = called(node)
+    return words if node.word in ("onto", "level", "midway", "crossing", "halfway") else f"at {words}"
+
+
+def amount_words(node: Node, desk: Desk) -> str:
     return desk.show_length(length(node, desk))
 
 
-def _listed(words: Iterable[str]) -> str:
+def listed(words: Iterable[str]) -> str:
     *others, last = words
     return f"{', '.join(others)} and {last}" if others else last
 
@@ -94,17 +106,17 @@ def _listed(words: Iterable[str]) -> str:
 
 def _cut_along(cut: Node, desk: Desk, title: Titles, new: Titles) -> str:
     if cut.line.word == "cut_between":
-        where = f"from {_called(cut.line.start)} to {_called(cut.line.end)}"
+        where = f"from {called(cut.line.start)} to {called(cut.line.end)}"
     else:
-        where = f"along {_called(cut.line)}"
-    return f"Cut {title(cut.piece.text)} {where} into {_listed(new(p.name.text) for p in cut.parts)}"
+        where = f"along {called(cut.line)}"
+    return f"Cut {title(cut.piece.text)} {where} into {listed(new(p.name.text) for p in cut.parts)}"
 
 
 def _cut_through(cut: Node, desk: Desk, title: Titles, new: Titles) -> str:
     piece = desk.table.pieces.get(cut.piece.text)
     darts = {d.name for d in piece.darts} if piece else set()
-    stops = _listed(_called(stop, "dart" if stop.text in darts else "") for stop in cut.way.each)
-    parts = _listed(new(p.name.text) for p in (cut.first, cut.second))
+    stops = listed(called(stop, "dart" if stop.text in darts else "") for stop in cut.way.each)
+    parts = listed(new(p.name.text) for p in (cut.first, cut.second))
     smooth = ", and redraw the cut edges as smooth curves" if cut.clause("cut_smooth") else ""
     return f"Cut {title(cut.piece.text)} through {stops} into {parts}{smooth}"
 
@@ -112,18 +124,16 @@ def _cut_through(cut: Node, desk: Desk, title: Titles, new: Titles) -> str:
 def _close_dart(close: Node, desk: Desk, title: Titles, new: Titles) -> str:
     piece, _, dart = close.dart.text.partition(".")
     words = in_words(dart)
-    called = words if words.endswith("dart") else f"{words} dart"
+    named = words if words.endswith("dart") else f"{words} dart"
     by = f" by {spell(close.share.amount)}" if close.share is not None else ""
-    openings = _listed(_opening(opening) for opening in close.openings)
-    return (
-        f"Close the {called} of {title(piece)}{by}, pivoting on {_called(close.pivot)}, and open {openings}"
-    )
+    openings = listed(_opening(opening) for opening in close.openings)
+    return f"Close the {named} of {title(piece)}{by}, pivoting on {called(close.pivot)}, and open {openings}"
 
 
 def _opening(opening: Node) -> str:
-    edge = f"the {_edge(opening.edge.text)}" if opening.edge is not None else "it"
+    edge = f"the {edge_words(opening.edge.text)}" if opening.edge is not None else "it"
     kind = opening.clause("opening_as")
-    return f"{edge} at {_called(opening.at)}" + (f" as {kind.kind.text}" if kind else "")
+    return f"{edge} at {called(opening.at)}" + (f" as {kind.kind.text}" if kind else "")
 
 
 def _spread(spread: Node, desk: Desk, title: Titles, new: Titles) -> str:
@@ -131,19 +141,19 @@ def _spread(spread: Node, desk: Desk, title: Titles, new: Titles) -> str:
     if spread.lines.word == "lines_even":
         number = spread.lines.count.text
         lines = (
-            f"along {number} line{'' if number == '1' else 's'} from the {_edge(spread.lines.start.text)} "
-            f"to the {_edge(spread.lines.end.text)}"
+            f"along {number} line{'' if number == '1' else 's'} from the {edge_words(spread.lines.start.text)} "
+            f"to the {edge_words(spread.lines.end.text)}"
         )
     else:
-        lines = f"along {_listed(map(_called, spread.lines.each))}"
+        lines = f"along {listed(map(called, spread.lines.each))}"
     in_all = " in all" if spread.clause("spread_in_all") else ""
     amounts = []
     for clause in spread.clauses:
         if clause.word == "spread_nothing":
-            amounts.append(f"nothing at the {_edge(clause.edge.text)}")
+            amounts.append(f"nothing at the {edge_words(clause.edge.text)}")
         elif clause.word == "spread_amount":
-            each = _listed(_amount(a, desk) for a in clause.amounts)
-            amounts.append(f"{each}{in_all} at the {_edge(clause.edge.text)}")
+            each = listed(amount_words(a, desk) for a in clause.amounts)
+            amounts.append(f"{each}{in_all} at the {edge_words(clause.edge.text)}")
     kind, fold = spread.clause("spread_as"), spread.clause("spread_fold")
     end = (f", as {kind.kind.text}" if kind else "") + (
         f", folded {_WAYS.get(fold.to.text, f'to the {in_words(fold.to.text)}')}" if fold else ""
@@ -154,90 +164,95 @@ def _spread(spread: Node, desk: Desk, title: Titles, new: Titles) -> str:
 def _pleat(pleat: Node, desk: Desk, title: Titles, new: Titles) -> str:
     fold = pleat.clause("pleat_fold")
     folded = f", folded {_WAYS.get(fold.to.text, fold.to.text)}" if fold else ""
-    free = "".join(f", free at the {_edge(c.edge.text)}" for c in pleat.clauses_called("pleat_free"))
+    free = "".join(f", free at the {edge_words(c.edge.text)}" for c in pleat.clauses_called("pleat_free"))
     kind = f"{'an' if pleat.kind.text[0] in 'aeiou' else 'a'} {pleat.kind.text} pleat"
-    depth = _amount(pleat.depth, desk)
+    depth = amount_words(pleat.depth, desk)
     piece, edge = desk.table.pieces.get(pleat.piece.text), pleat.line.text.rpartition(".")[2]
-    if piece is not None and pleat.line.word in ("name", "dotted") and any(e.name == edge for e in piece.edges):
-        return f"Add half of {kind} {depth} deep to {title(pleat.piece.text)} at the {_edge(edge)}{free}"
-    return f"Fold {kind} {depth} deep in {title(pleat.piece.text)} along {_called(pleat.line)}{folded}{free}"
+    if (
+        piece is not None
+        and pleat.line.word in ("name", "dotted")
+        and any(e.name == edge for e in piece.edges)
+    ):
+        return f"Add half of {kind} {depth} deep to {title(pleat.piece.text)} at the {edge_words(edge)}{free}"
+    return f"Fold {kind} {depth} deep in {title(pleat.piece.text)} along {called(pleat.line)}{folded}{free}"
 
 
 def _fold_out(fold: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    # A style leaves the fold out by an amount of nothing (a back that is not hollow).
-    amount = _amount(fold.amount, desk) if length(fold.amount, desk) > 0.005 else "nothing"
-    return f"Fold {amount} out of {title(fold.piece.text)} at {_called(fold.at)}, nothing at {_called(fold.hinge)}"
+    if length(fold.amount, desk) <= 0.005:  # A back that is not hollow, say.
+        return f"Leave {title(fold.piece.text)} as it is: there is nothing to fold out at {called(fold.at)}"
+    ends = f"at {called(fold.at)}, running to nothing at {called(fold.hinge)}"
+    return f"Fold {amount_words(fold.amount, desk)} out of {title(fold.piece.text)} {ends}"
 
 
 def _tape(tape: Node, desk: Desk, title: Titles, new: Titles) -> str:
     return (
-        f"Tape {_edge_of(tape.edge, title)} to {_edge_of(tape.other, title)}; "
+        f"Tape {edge_of_piece(tape.edge, title)} to {edge_of_piece(tape.other, title)}; "
         f"the piece is called {new(tape.name.text)}"
     )
 
 
 def _unfold(unfold: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    return f"Unfold {title(unfold.piece.text)} on its {_edge(unfold.edge.text)}"
+    return f"Unfold {title(unfold.piece.text)} on its {edge_words(unfold.edge.text)}"
 
 
 def _trace(trace: Node, desk: Desk, title: Titles, new: Titles) -> str:
     band, along = trace.clause("trace_band"), trace.clause("trace_along")
     where = ""
     if band is not None:
-        edges = _listed(f"the {_edge(e.text)}" for e in band.edges)
-        where = f", {_amount(band.depth, desk)} from {edges}"
+        edges = listed(f"the {edge_words(e.text)}" for e in band.edges)
+        where = f", {amount_words(band.depth, desk)} from {edges}"
     elif along is not None:
-        where = f" along {_called(along.line)}"
+        where = f" along {called(along.line)}"
     return f"Trace {new(trace.name.text)} from {title(trace.piece.text)}{where}"
 
 
 def _lengthen(change: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    where = f"{title(change.piece.text)} at {_called(change.line)}"
-    return f"{change.word.capitalize()} {where} by {_amount(change.amount, desk)}"
+    where = f"{title(change.piece.text)} at {called(change.line)}"
+    return f"{change.word.capitalize()} {where} by {amount_words(change.amount, desk)}"
 
 
 def _true_across(true: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    edges = _edges_of(true.edge, true.other, title)
+    edges = edges_of_pieces(true.edge, true.other, title)
     (one, _, seam), (other, _, far) = (n.text.partition(".") for n in (true.seam, true.other_seam))
     same = seam == far and [n.text.partition(".")[0] for n in (true.edge, true.other)] == [one, other]
-    across = f"their {_edge(seam)}s" if same else _edges_of(true.seam, true.other_seam, title)
+    across = f"their {edge_words(seam)}s" if same else edges_of_pieces(true.seam, true.other_seam, title)
     return f"True {edges} across {across}"
 
 
 def _square_at(square: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    return f"Square {_edge_of(square.edge, title)} to the {_edge(square.to.text)}"
+    return f"Square {edge_of_piece(square.edge, title)} to the {edge_words(square.to.text)}"
 
 
 def _level_with(level: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    return f"Bring {_edges_of(level.edge, level.other, title)} to one length at the {_edge(level.at.text)}"
+    return f"Bring {edges_of_pieces(level.edge, level.other, title)} to one length at the {edge_words(level.at.text)}"
 
 
 def _redraw(redraw: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    return f"Redraw {_edge_of(redraw.edge, title)} along {_called(redraw.line)}"
+    return f"Redraw {edge_of_piece(redraw.edge, title)} along {called(redraw.line)}"
 
 
 def _straighten(redraw: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    return f"Redraw {_edge_of(redraw.edge, title)} as a straight line"
+    return f"Redraw {edge_of_piece(redraw.edge, title)} as a straight line"
 
 
 def _smoothen(redraw: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    through = f" through {_listed(map(_called, redraw.through))}" if redraw.through else ""
-    return f"Redraw {_edge_of(redraw.edge, title)} as a smooth curve{through}"
+    through = f" through {listed(map(called, redraw.through))}" if redraw.through else ""
+    return f"Redraw {edge_of_piece(redraw.edge, title)} as a smooth curve{through}"
 
 
 def _shape_hem(shape: Node, desk: Desk, title: Titles, new: Titles) -> str:
     shifts = [
-        f"{_amount(c.amount, desk)} {c.direction.text} at the {_edge(c.edge.text)}"
+        f"{amount_words(c.amount, desk)} {c.direction.text} at the {edge_words(c.edge.text)}"
         for c in shape.clauses_called("shape_shift")
     ]
     pointed = ", pointed" if shape.clause("shape_pointed") else ""
-    return f"Shape {_edge_of(shape.edge, title)}: {', '.join(shifts)}{pointed}"
+    return f"Shape {edge_of_piece(shape.edge, title)}: {', '.join(shifts)}{pointed}"
 
 
 def _extend_edge(extend: Node, desk: Desk, title: Titles, new: Titles) -> str:
     named = f"; the new edge is called {in_words(extend.name.text)}" if extend.name is not None else ""
     piece, _, edge = extend.edge.text.partition(".")
-    return f"Extend {title(piece)} by {_amount(extend.amount, desk)} at the {_edge(edge)}{named}"
+    return f"Extend {title(piece)} by {amount_words(extend.amount, desk)} at the {edge_words(edge)}{named}"
 
 
 def _discard(discard: Node, desk: Desk, title: Titles, new: Titles) -> str:
@@ -245,17 +260,108 @@ def _discard(discard: Node, desk: Desk, title: Titles, new: Titles) -> str:
 
 
 def _move_piece(move: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    moves = [f"{_amount(m.amount, desk)} {_WAYS.get(m.direction.text, m.direction.text)}" for m in move.by.each]
-    return f"Move {title(move.piece.text)} {_listed(moves)}"
+    moves = [
+        f"{amount_words(m.amount, desk)} {_WAYS.get(m.direction.text, m.direction.text)}"
+        for m in move.by.each
+    ]
+    return f"Move {title(move.piece.text)} {listed(moves)}"
 
 
 def _turn_piece(turn: Node, desk: Desk, title: Titles, new: Titles) -> str:
     way = turn.turn.text if turn.turn is not None else "clockwise"
-    return f"Turn {title(turn.piece.text)} {spell(turn.amount)} {way} about {_called(turn.centre)}"
+    return f"Turn {title(turn.piece.text)} {spell(turn.amount)} {way} about {called(turn.centre)}"
 
 
 def _mirror_piece(mirror: Node, desk: Desk, title: Titles, new: Titles) -> str:
-    return f"Turn {title(mirror.piece.text)} over along {_called(mirror.line)}"
+    return f"Turn {title(mirror.piece.text)} over along {called(mirror.line)}"
+
+
+# --- what is drawn on a piece --------------------------------------------------------------------------------------
+
+
+def _dart(dart: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    clauses = {clause.word: clause for clause in dart.clauses}
+    kind = "tuck" if "dart_as_pleat" in clauses else "dart"
+    edge = edge_of_piece(dart.edge, title)
+    if "dart_mouth" in clauses:
+        mouth = clauses["dart_mouth"]
+        words = f"Draw a {kind} on {edge}, its mouth from {called(mouth.start)} to {called(mouth.end)}"
+    elif "dart_sides" in clauses:
+        sides = clauses["dart_sides"]
+        amounts = [
+            f"{amount_words(amount, desk)} {side.text}"
+            for amount, side in ((sides.amount, sides.side), (sides.other, sides.other_side))
+        ]
+        words = f"Draw a {kind} on {edge}, its mouth {' and '.join(amounts)} from {called(sides.at)}"
+    else:
+        where = (
+            "halfway along it" if "dart_middle_half" in clauses else at_place(clauses["dart_middle"].at, desk)
+        )
+        words = f"Draw a {kind} of {amount_words(clauses['dart_intake'].amount, desk)} on {edge}, its middle {where}"
+    if "dart_point" in clauses:
+        words += f", pointing to {called(clauses['dart_point'].at)}"
+    if "dart_length" in clauses:
+        words += f", {amount_words(clauses['dart_length'].amount, desk)} long"
+    if "dart_fold" in clauses:
+        to = clauses["dart_fold"].to.text
+        words += f", folded {_WAYS.get(to, f'to the {in_words(to)}')}"
+    return words
+
+
+def _double_dart(dart: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    clauses = {clause.word: clause for clause in dart.clauses}
+    start, end, widest = (called(clauses[word].at) for word in ("dart_from", "dart_point", "dart_centre"))
+    intake = amount_words(clauses["dart_intake"].amount, desk)
+    inside = f"Draw a dart inside {title(dart.piece.text)} from {start} to {end}"
+    return f"{inside}, taking in {intake} where it is widest, at {widest}"
+
+
+def _grain_of(grain: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    lie = grain.lie
+    if lie.word == "grain_between":
+        way = f"from {called(lie.start)} to {called(lie.end)}"
+    elif lie.word == "DIRECTION":
+        way = "across" if lie.text in ("left", "right", "across") else "up and down"
+    else:
+        way = f"along {called(lie)}"
+    return f"Lay the grain of {title(grain.piece.text)} {way}"
+
+
+def _notch_of(notch: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    count = f"{notch.count.text} " if notch.count is not None else ""
+    return f"Draw a {count}notch on {edge_of_piece(notch.edge, title)} {at_place(notch.at, desk)}"
+
+
+def _notch_both(notch: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    count = f"{notch.count.text} " if notch.count is not None else ""
+    ends = called(notch.corner)
+    if notch.other_corner.text != notch.corner.text:
+        ends += f" and {called(notch.other_corner)}"
+    edges = edges_of_pieces(notch.edge, notch.other, title)
+    return f"Draw a {count}notch on {edges}, {amount_words(notch.amount, desk)} from {ends}"
+
+
+def _mark_on(mark: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    kind = " ".join(mark.kind.text.split()) if mark.kind is not None else "point"
+    return f"Mark a {kind} on {title(mark.piece.text)} {at_place(mark.at, desk)}"
+
+
+def _mark_row_on(mark: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    kind = " ".join(mark.row.kind.text.split())
+    if mark.row.word == "row_count":
+        row = f"{plain_number(mark.row.count, desk):g} {kind}"
+    else:
+        row = f"{kind} {amount_words(mark.row.apart, desk)} apart"
+    return f"Mark {row} on {title(mark.piece.text)} along {called(mark.line)}"
+
+
+def _draw_on(draw: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    kind = f" as a {' '.join(draw.kind.text.split())}" if draw.kind is not None else ""
+    return f"Draw {called(draw.line)} on {title(draw.piece.text)}{kind}"
+
+
+def _point_on(mark: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    return f"Mark the point {in_words(mark.name.text)} on {title(mark.piece.text)}"
 
 
 SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
@@ -283,5 +389,14 @@ SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
     "move_piece": _move_piece,
     "turn_piece": _turn_piece,
     "mirror_piece": _mirror_piece,
+    "dart": _dart,
+    "double_dart": _double_dart,
+    "grain_of": _grain_of,
+    "notch_of": _notch_of,
+    "notch_both": _notch_both,
+    "mark_on": _mark_on,
+    "mark_row_on": _mark_row_on,
+    "draw_on": _draw_on,
+    "point_on": _point_on,
 }
 """By word of the language."""

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, point
 from catalogue.drafting.model import Check
+from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import line_word, value_word
 from catalogue.drafting.words_pieces import edge_of, piece_and_part, refused
 from catalogue.drafting.words_points import direction_of
@@ -97,6 +98,9 @@ def dart(node: Node, desk: Desk) -> None:
             made = _folded(made, name, fold)
     except PieceError as error:
         raise refused(error, node, desk) from None
+    if made is not found:
+        with desk.table.working_on(found):
+            desk.trace.operations.append(operation_sentence(node, desk))
     desk.table.put(without_dart(found, name, mouth.at, desk) if made is found else _beside(made))
 
 
@@ -273,6 +277,9 @@ def double_dart(node: Node, desk: Desk) -> None:
     except (PieceError, GeometryError) as error:
         problem = error if isinstance(error, PieceError) else PieceError(str(error))
         raise refused(problem, node, desk) from None
+    if made is not found:
+        with desk.table.working_on(found):
+            desk.trace.operations.append(operation_sentence(node, desk))
     desk.table.put(without_dart(found, node.name.text, widest, desk) if made is found else _beside(made))
 
 

@@ -54,6 +54,8 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
         result, text = value, desk.show(value)
     elif isinstance(value, Point) and shows == "amounts":
         result, text = None, " and ".join(_amounts(node, desk))
+    elif isinstance(value, Point) and node.word not in ("name", "dotted"):
+        result, text = None, place_words(value, desk)
     elif isinstance(value, Path) and shows == "length":
         result, text = Quantity(value.length, 1), f"{desk.show(value)} long"
     else:
@@ -61,8 +63,17 @@ def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
     if shows == "deciding":
         numbers = f"{in_words(node.deciding.text)} is {desk.show(evaluate(node.deciding, desk))}"
     else:
-        numbers = substituted(node, desk)
+        numbers = substituted(node, desk) if result is not None or shows == "amounts" else ""
     desk.trace.workings.append(Working(in_words(name), spell(node), numbers, result, text))
+
+
+def place_words(point: Point, desk: Desk) -> str:
+    """Where a point lies, seen from the first: “6 cm right and 2 cm up from start”."""
+    ways = ((point.x, "right", "left"), (point.y, "down", "up"))
+    moves = [
+        f"{desk.show_length(abs(mm))} {way if mm > 0 else back}" for mm, way, back in ways if abs(mm) >= 0.5
+    ]
+    return f"{' and '.join(moves)} from start" if moves else "at start"
 
 
 def _amounts(node: Node, desk: Desk) -> list[str]:

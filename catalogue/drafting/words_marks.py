@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, path, plain_number, point
+from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import line_word, piece_word
 from catalogue.drafting.words_lines import between
 from catalogue.drafting.words_pieces import HOW_OFTEN, ROWS, buttonhole_length, edge_of, piece_and_part
@@ -19,6 +20,7 @@ MOST_MARKS = 60
 def mark_row_on(node: Node, desk: Desk) -> None:
     """`mark 6 buttonholes along centre_line from first_button to last_button on front`"""
     desk.table.put(with_row(desk.table.piece(node.piece), node, desk))
+    desk.trace.operations.append(operation_sentence(node, desk))
 
 
 @piece_word("mark_row")
@@ -102,3 +104,4 @@ def notch_both(node: Node, desk: Desk) -> None:
             )
         notch = Notch(edge.name, edge.path.point_at(there), count)
         desk.table.put(piece.with_changes(notches=(*piece.notches, notch)))
+    desk.trace.operations.append(operation_sentence(node, desk))

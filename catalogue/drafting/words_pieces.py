@@ -9,6 +9,7 @@ from dataclasses import replace
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.edges import allowance_of, edges_of_line
 from catalogue.drafting.evaluate import length, path, point
+from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import PIECE_WORDS, line_word, piece_word
 from catalogue.drafting.words_points import direction_of
 from catalogue.findings import did_you_mean
@@ -222,6 +223,7 @@ def grain_of(node: Node, desk: Desk) -> None:
     found = desk.table.piece(node.piece)
     with desk.table.working_on(found):
         desk.table.put(with_grain(found, node, desk))
+    desk.trace.operations.append(operation_sentence(node, desk))
 
 
 @line_word("notch_of")
@@ -229,18 +231,21 @@ def notch_of(node: Node, desk: Desk) -> None:
     """`double notch back.armhole at pitch`"""
     found, _ = piece_and_part(node.edge, desk)
     desk.table.put(with_notch(found, node, desk))
+    desk.trace.operations.append(operation_sentence(node, desk))
 
 
 @line_word("mark_on")
 def mark_on(node: Node, desk: Desk) -> None:
     """`mark bust_point drill hole "Bust point" on front`"""
     desk.table.put(with_mark(desk.table.piece(node.piece), node, desk))
+    desk.trace.operations.append(operation_sentence(node, desk))
 
 
 @line_word("draw_on")
 def draw_on(node: Node, desk: Desk) -> None:
     """`draw pocket_line as placement line on front`"""
     desk.table.put(with_line(desk.table.piece(node.piece), node, desk))
+    desk.trace.operations.append(operation_sentence(node, desk))
 
 
 @line_word("point_on")
@@ -264,6 +269,7 @@ def point_on(node: Node, desk: Desk) -> None:
             "off-the-paper", f"“{node.at.text}” does not lie on “{found.name}”.", node.at.place
         )
     desk.table.put(found.with_changes(points={**found.points, name.text: at}))
+    desk.trace.operations.append(operation_sentence(node, desk))
 
 
 def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:

@@ -107,7 +107,7 @@ tip  = 10 cm right and lift down from start
         """
 front = quarter of hip_girth
 taken = third of (hip_girth - waist_girth)
-edge  = line from start right front
+edge  = line from start right front - taken
 """,
         also=("third", "quarter"),
         called="third quarter halve divide by two fraction",

@@ -71,6 +71,15 @@ class StageView:
 
 
 @dataclass(frozen=True, slots=True)
+class PrintedDraft:
+    """A draft from a book: what its style file begins with, its stages, and text and detail of each of its checks."""
+
+    front_matter: str
+    stages: tuple[StageView, ...]
+    checks: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ContentsPage(Page):
     """The first page of the handbook."""
 
@@ -86,6 +95,7 @@ class ChapterPage(Page):
     Attributes:
         words: every word of the language, in the chapter on it.
         news: each version's name and what it brings, in the chapter on that.
+        printed: the draft from a book, in the chapter on that.
         kinds: people that a style may be for.
         papers: names of the papers.
     """
@@ -95,6 +105,7 @@ class ChapterPage(Page):
     chapters: Sequence[Chapter]
     words: Sequence[WordEntry]
     news: Sequence[tuple[str, Markup]]
+    printed: PrintedDraft | None
     settings: Settings
     kinds: Sequence[str]
     papers: Sequence[str]
@@ -104,37 +115,20 @@ class ChapterPage(Page):
         return f"handbook/{self.chapter.slug}.html"
 
 
-@dataclass(frozen=True, slots=True)
-class PrintedDraftPage(ChapterPage):
-    """The chapter that takes a printed draft to a style file.
-
-    Attributes:
-        front_matter: what the style file begins with.
-        stages: the stages of the draft.
-        checks: text and detail of each of the style's own checks.
-    """
-
-    front_matter: str
-    stages: Sequence[StageView]
-    checks: Sequence[tuple[str, str]]
-
-
 def handbook_pages(settings: Settings) -> Iterator[Page]:
     """Every page of the handbook."""
     yield ContentsPage("handbook/index.html", CHAPTERS)
     for chapter in CHAPTERS:
         words = language() if chapter.slug == "language" else ()
         new = news() if chapter.slug == "what-is-new" else ()
-        shared = (chapter_path(chapter), chapter, CHAPTERS, words, new, settings, AUDIENCES, tuple(PAPERS))
-        if chapter.slug == "from-a-printed-draft":
-            yield PrintedDraftPage(*shared, *printed())
-        else:
-            yield ChapterPage(*shared)
+        book = printed() if chapter.slug == "from-a-printed-draft" else None
+        path = chapter_path(chapter)
+        yield ChapterPage(path, chapter, CHAPTERS, words, new, book, settings, AUDIENCES, tuple(PAPERS))
 
 
 @cache
-def printed() -> tuple[str, tuple[StageView, ...], tuple[tuple[str, str], ...]]:
-    """The printed draft: front matter, stages and checks, drafted by the program itself."""
+def printed() -> PrintedDraft:
+    """The draft from a book, drafted by the program itself."""
     from catalogue.handbook.printed_draft import FRONT_MATTER, STAGES, printed_draft
 
     draft = printed_draft()
@@ -151,7 +145,7 @@ def printed() -> tuple[str, tuple[StageView, ...], tuple[tuple[str, str], ...]]:
             svg = figures.definitions + svg
         workings = tuple((in_words(w.name), w.text) for w in step.workings)
         stages.append(StageView(stage.title, stage.book, stage.how, stage.code, svg, workings))
-    return FRONT_MATTER, tuple(stages), tuple((check.text, check.detail) for check in draft.checks)
+    return PrintedDraft(FRONT_MATTER, tuple(stages), tuple((c.text, c.detail) for c in draft.checks))
 
 
 @cache
