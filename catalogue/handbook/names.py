@@ -123,9 +123,9 @@ repeat for gore 1 to 4
         "when CONDITION, with indented lines below",
         "The indented lines are drawn only if the condition holds for this client and these choices.",
         """
-hem_depth = 3 cm
+vent_length = 20 cm
 when hip_girth is more than 90 cm
-  vent_top = 20 cm up from start
+  vent_top = vent_length up from start
   vent     = line start to vent_top
 """,
         called="if condition in case only depends",

@@ -132,9 +132,12 @@ def used_measurements(trees: Sequence[Node], choices: Sequence[Choice], register
 def _idle(trees: Sequence[Node]) -> Iterator[Node]:
     """The names of figures that are given and nowhere used.
 
-    Points and lines are seen on the paper, and what is measured off it may be meant to be read: they are not idle.
+    Points and lines are seen on the paper, and what is measured off it may be meant to be read: they are not idle. Nor
+    is anything before there is a piece, while the style is being written.
     """
     nodes = [node for tree in trees for node in tree.walk()]
+    if not any(node.word == "piece" for node in nodes):
+        return
     giving = [node for node in nodes if node.word == "define"]
     own = {node.name.place for node in giving}
     used = {n.text for n in nodes if n.word in ("name", "NAME") and n.place not in own}

@@ -104,3 +104,42 @@ def test_an_option_out_of_range_says_what_is_really_done(tmp_path: Path) -> None
     assert [f.hint for f in draft.findings] == [
         "Write what lies within it. Until then the drawing shows the default, 58 cm, and nothing is printed."
     ]
+
+
+PIECE = """
+tip = 20 cm right from start
+foot = 30 cm down from start
+piece front "Front", cut 1
+  outline top: start to tip
+          side: tip to foot
+          centre: foot to start
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "idle"),
+    [
+        ("spare = waist_girth / 4", True),
+        ("spare = 3 cm + waist_girth / 4", True),
+        ("spare = by waist_girth: up to 70 cm 1 cm, above 2 cm", True),
+        ("spare = waist_girth / 4\nend_point = spare right from foot", False),
+        ("spare = waist_girth / 4\ncheck spare at least 3 cm", False),
+        ("spare = length of front.side", False),  # To be read in the workings.
+        ("spare = 4 cm right from foot", False),  # Seen on the paper.
+        ("spare = line start to foot", False),
+        ("when waist_girth more than 90 cm\n  spare = 2 cm\notherwise\n  spare = 3 cm\nallow spare", False),
+    ],
+)
+def test_a_figure_that_nothing_uses_is_told(line: str, idle: bool) -> None:
+    text = f"---\ntitle: T\nfor: women\n---\n\n# Drafting\n\n```draft\n{PIECE}{line}\n```\n"
+    made = style_from(text.encode(), "t", "t.md")
+    assert [str(f) for f in made.findings if f.is_error] == []
+    told = [f for f in made.findings if f.code == "idle-name"]
+    assert [f.message for f in told] == (["Nothing uses “spare”."] if idle else [])
+    assert all("Use it in a formula" in f.hint and f.severity is Severity.WARNING for f in told)
+
+
+def test_a_figure_shown_in_the_prose_is_used() -> None:
+    text = "---\ntitle: T\nfor: women\n---\n\n# Drafting\n\nA quarter is {spare}.\n\n"
+    text += f"```draft\n{PIECE}spare = waist_girth / 4\n```\n"
+    assert style_from(text.encode(), "t", "t.md").findings == ()
