@@ -118,7 +118,7 @@ level with Q below|above P -> \\1 P on level Q
 in line Q -> in line with Q
 [on] level with|of Q -> on level Q
 move|shift|take [the] P L D -> P moved L D
-turn|rotate|swing [the] P by|through L about|round|around Q -> P turned L about Q
+turn|rotate|swing [the] P [by|through] L about|round|around Q -> P turned L about Q
 mirror image -> mirror
 P mirrored|reflected|flipped on|over|in|about|across|at [the] Q -> mirror of P over Q
 mirror|mirrored|reflect|reflected|flip [of] P on|over|in|about|across|at|along [the] Q -> mirror of P over Q
@@ -138,6 +138,7 @@ line joining|connecting P and|to|with Q -> line P to Q
 straight|connect|connecting [line] [from] P to|and|- Q -> line P to Q
 join|connect|draw [a] [line] [from] P and|to Q $ -> line P to Q
 line between P and Q -> line P to Q
+^ N = P to Q $ -> N = line P to Q
 line from P D -> line from P D
 [smooth] curve [line] [from|through|between] P to|through|and Q to|through|and R $ -> curve P, Q, R
 [smooth] curve [line] [from|through|between] P to|through|and Q -> curve P, Q
@@ -159,12 +160,13 @@ counterclockwise|anti-clockwise|counter-clockwise -> anticlockwise
 [the] reverse|reversed|backwards [of] P -> P
 # conditions, tables and checks
 is the same as -> =
+P is L $ -> P = L
 ^ N is|are|equals|be|becomes|:=|==|: -> N =
 equals|equal|== [to] [the] [same] [as] -> =
 is|are|must|should [be] bigger|greater|larger|longer|over|above than -> is more than
-bigger|greater|larger|longer than -> more than
+bigger|greater|larger|longer than|then -> more than
 is|are|must|should [be] smaller|shorter|under|below than -> is less than
-smaller|shorter than -> less than
+smaller|shorter than|then -> less than
 [is] not more|bigger|greater|longer than -> at most
 [is] not less|smaller|shorter than -> at least
 atleast|min -> at least
@@ -228,6 +230,7 @@ dart on|in|at|to E -> dart E
 , in|at|on [the] middle|centre|center -> , middle at halfway
 centre|center|centred|centered|middle|mid at|on|in -> middle at
 dart E at P -> dart E, middle at P
+dart E at halfway -> dart E, middle at halfway
 middle halfway -> middle at halfway
 pointing [to|at|toward|towards] P -> point at P
 width|wide|take|takes|taking|size|depth [of|is] L -> intake L
@@ -242,6 +245,7 @@ pressed|press|folded|turned to|towards -> fold to
 , N =|:|of|is L -> , N L
 , L N -> , N L
 everywhere|overall ->
+all round|around ->
 ^ join|stitch|seam|attach E to|and|with|on|onto F -> sew E to F
 sew E and|with|on|onto|into F -> sew E to F
 [with|and] ease|easing [of|is] L -> , ease L
@@ -263,11 +267,13 @@ open|opens|opened|moving [at|up] P -> opening P
 slash|slashed [and] spread -> spread
 slash N along -> spread N, along
 ^ pleat P -> pleat P
+knife|box|inverted pleat L deep -> \\1 pleat, depth L
 L deep|depth -> depth L
 depth =|of|: L -> depth L
 knife|box|inverted pleats -> \\1 pleat
 fold L out of N -> fold out N, L
 nothing|none|zero|nil|0 at -> nothing at
+called N $ -> as N
 tape|join|stick E with|and F -> tape E to F
 lengthen|shorten N by L at|along P -> \\1 N at P by L
 lengthen|shorten N at|along P L -> \\1 N at P by L
