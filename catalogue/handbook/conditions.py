@@ -58,6 +58,7 @@ check tip below neck by 5 cm, "the shoulder falls by 5 cm"
 check tip above hem and neck left of tip, "the shoulder lies above the hem"
 """,
         also=("landmark",),
+        called="above below left right level condition compare places",
     ),
     Entry(
         "is_word",

@@ -115,6 +115,7 @@ repeat for gore 1 to 4
   gore_{gore} = waist_girth / 8 right from gore_{gore-1}
   seam_{gore} = line from gore_{gore} down 50 cm + gore * 1 cm
 """,
+        called="loop for each again several times gores buttons series count",
     ),
     Entry(
         "when",

@@ -177,6 +177,7 @@ front = 2/5 of waist_girth
 edge  = line from start right front
 """,
         also=("fraction",),
+        called="fraction third half quarter percent part of way",
     ),
     Entry(
         "length_of",

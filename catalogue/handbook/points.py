@@ -74,6 +74,7 @@ pitch  = 1/3 of the way from start to tip
 pocket = a quarter of the way from tip to start
 """,
         also=("share", "share_word"),
+        called="fraction third of the way divide between",
     ),
     Entry(
         "part_between",

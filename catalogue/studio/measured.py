@@ -25,32 +25,6 @@ _GIVING = frozenset(
     )
 )
 """Phrases whose names are the style's own from there on."""
-_FIGURES = frozenset(
-    (
-        "add",
-        "subtract",
-        "multiply",
-        "divide",
-        "negative",
-        "half",
-        "third",
-        "quarter",
-        "smaller",
-        "larger",
-        "root",
-        "rounded",
-        "length",
-        "number",
-        "percent",
-        "angle",
-        "table",
-        "graded",
-        "either",
-    )
-)
-"""Phrases that give a figure, which nothing on the paper shows."""
-_MEASURING = frozenset(("length_of", "distance", "angle_of", "intake_of"))
-"""Phrases that measure the paper: what they give may be there to be read."""
 _STANDARD = REGISTER.lengths()
 
 
@@ -64,7 +38,6 @@ class Used(NamedTuple):
         everyday: names that are not keys, to the keys they mean.
         given: names that the style gives itself.
         unused: choices that no formula and no line uses.
-        idle: names given to a figure that no formula, no line and no prose uses.
         taken: names of standard measurements that the style gives to something else.
     """
 
@@ -75,7 +48,6 @@ class Used(NamedTuple):
     given: frozenset[str]
     taken: tuple[Node, ...]
     unused: tuple[Choice, ...]
-    idle: tuple[Node, ...]
 
 
 def used_measurements(trees: Sequence[Node], choices: Sequence[Choice], register: Register) -> Used:
@@ -125,26 +97,7 @@ def used_measurements(trees: Sequence[Node], choices: Sequence[Choice], register
         given,
         tuple(taken),
         tuple(choice for choice in choices if choice.key not in named),
-        tuple(_idle(trees)),
     )
-
-
-def _idle(trees: Sequence[Node]) -> Iterator[Node]:
-    """The names of figures that are given and nowhere used.
-
-    Points and lines are seen on the paper, and what is measured off it may be meant to be read: they are not idle. Nor
-    is anything before there is a piece, while the style is being written.
-    """
-    nodes = [node for tree in trees for node in tree.walk()]
-    if not any(node.word == "piece" for node in nodes):
-        return
-    giving = [node for node in nodes if node.word == "define"]
-    own = {node.name.place for node in giving}
-    used = {n.text for n in nodes if n.word in ("name", "NAME") and n.place not in own}
-    for node in giving:
-        measures = any(part.word in _MEASURING for part in node.value.walk())
-        if node.value.word in _FIGURES and not measures and node.name.text not in used:
-            yield node.name
 
 
 def _given(tree: Node) -> Iterator[Node]:

@@ -130,14 +130,6 @@ class _StyleReader:
                 f"Use it in a formula as {choice.key}, or leave it out.",
                 Severity.WARNING,
             )
-        for node in () if any(f.is_error for f in self.findings) else used.idle:
-            self.say(
-                "idle-name",
-                f"Nothing uses “{node.text}”.",
-                node.place,
-                f"Use it in a formula, show it in the prose as {{{node.text}}}, or leave the line out.",
-                Severity.WARNING,
-            )
         for node in used.taken:
             self.say(
                 "name-taken",

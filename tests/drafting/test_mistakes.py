@@ -70,7 +70,7 @@ def test_what_hangs_on_a_failed_line_is_not_told_again():
         "a = 2 + bust_girth\nb = a / 2\nc = b down from start\nd = line start to c\n"
         "piece front, cut 1\n  outline one: start to c\n    two: c to start\nnotch front.one at c\n"
         "sew front.one to front.two\nallow 1 cm, two 2 cm\ncheck a is more than 1 cm\n"
-        "finished bust girth = 2 * b\nfine = 3 cm\nlast = fine down from start",
+        "finished bust girth = 2 * b\nfine = 3 cm",
         person(**BODY),
     )
     assert [f.code for f in made.findings] == ["units-differ"]

@@ -42,7 +42,19 @@ def operations(lines: str) -> list[str]:
     return [o for step in made.steps for o in step.operations]
 
 
-NOT_PAPER = {"define", "find", "when", "otherwise", "note", "paper", "allow", "sew", "check", "finished"}
+NOT_PAPER = {
+    "define",
+    "find",
+    "when",
+    "otherwise",
+    "repeat",
+    "note",
+    "paper",
+    "allow",
+    "sew",
+    "check",
+    "finished",
+}
 """Words that draw a line, ask for something or say when; a piece is shown as it is cut from the draft."""
 
 
