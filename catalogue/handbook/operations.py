@@ -351,5 +351,6 @@ turn front 30 degrees anticlockwise about front.side_waist
 mirror front over (line from start down 40 cm)
 """,
         also=("turn_piece", "mirror_piece"),
+        called="shift slide turn rotate twist flip mirror whole piece paper",
     ),
 )

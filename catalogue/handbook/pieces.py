@@ -71,6 +71,7 @@ piece front "Skirt front", cut 1 on fold
           side: side_waist to side_hem
           hem: side_hem to centre_hem
 """,
+        called="fold line cut on fold centre slit part of the way",
     ),
     Entry(
         "grain",
@@ -311,6 +312,7 @@ side_to   = 9 cm along front.side from side_waist
 dart bust on front.side, from side_from to side_to, length 7 cm
 """,
         also=("dart_mouth", "dart_unequal"),
+        called="unequal legs printed dart one side other mouth",
     ),
     Entry(
         "leg",
@@ -326,6 +328,7 @@ dart shaping on front.waist, middle at halfway, intake 3 cm, length 10 cm
 leg_length = length of front.shaping.left leg
 mouth_end  = start of front.shaping.right leg
 """,
+        called="side of a dart dart line stitching line length",
     ),
     Entry(
         "dart_as_pleat",

@@ -111,6 +111,7 @@ sew both halves of back.waist to band.seam
         + """
 sew back.centre left to right, smooth within 2 degrees
 """,
+        called="centre seam left to right fork crotch join halves",
     ),
     Entry(
         "edge_part",
@@ -128,6 +129,7 @@ slit_front = 12 cm along front.side from front_side
 sew front.side from front_side to slit_front to back.side from back_side to slit_back, within 2 mm
 """,
         also=("edge_length",),
+        called="part of a seam from notch to notch section",
     ),
     Entry(
         "zip_in",
@@ -143,6 +145,7 @@ sew front.side from front_side to slit_front to back.side from back_side to slit
 zip 18 cm in back.centre from waist
 """,
         notions="20 cm zip",
+        called="zipper zip fastener opening seam",
     ),
     Entry(
         "finished",

@@ -43,6 +43,8 @@ def operations(lines: str) -> list[str]:
 
 
 NOT_PAPER = {
+    "sew_halves",
+    "zip_in",
     "define",
     "find",
     "when",
