@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length, path, point
-from catalogue.drafting.outline_told import Run, tell_runs
+from catalogue.drafting.outline_told import OutlineRun, tell_runs
 from catalogue.drafting.words_lines import between
 from catalogue.geometry import Path
 from catalogue.language.tree import Node
@@ -20,7 +20,7 @@ def edges_of_line(node: Node, desk: Desk) -> list[Edge]:
     here_node = node.start
     here = point(here_node, desk)
     made: Path | None = None
-    runs: list[Run] = []
+    runs: list[OutlineRun] = []
     for run in node.way.each:
         there_node, whole = run.end, None
         there = point(there_node, desk)
@@ -37,7 +37,7 @@ def edges_of_line(node: Node, desk: Desk) -> list[Edge]:
             whole = path(run.line, desk)
             part = with_ends(between(whole, here, there, here_node, there_node, desk), here, there)
         made = part if made is None else made.joined(part)
-        runs.append(Run(here_node, there_node, run.line, whole, part))
+        runs.append(OutlineRun(here_node, there_node, run.line, whole, part))
         here, here_node = there, there_node
     assert made is not None
     tell_runs(node.name.text, runs, desk)

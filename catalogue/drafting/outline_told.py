@@ -17,7 +17,7 @@ LEAST_CORNER, MOST_CORNER = 3.0, 25.0
 source)."""
 
 
-class Run(NamedTuple):
+class OutlineRun(NamedTuple):
     """A run of an edge: from and to where, as it is written; the line that it follows, None where it is straight."""
 
     start: Node
@@ -27,7 +27,7 @@ class Run(NamedTuple):
     path: Path
 
 
-def tell_runs(name: str, runs: Sequence[Run], desk: Desk) -> None:
+def tell_runs(name: str, runs: Sequence[OutlineRun], desk: Desk) -> None:
     """Warnings about the runs of one edge."""
     for before, after in pairwise(runs):
         for plain, other in ((before, after), (after, before)):
@@ -36,7 +36,7 @@ def tell_runs(name: str, runs: Sequence[Run], desk: Desk) -> None:
         _tell_corner(name, before, after, desk)
 
 
-def _tell_left_straight(name: str, run: Run, line: Node, whole: Path, desk: Desk) -> None:
+def _tell_left_straight(name: str, run: OutlineRun, line: Node, whole: Path, desk: Desk) -> None:
     """`hem: B to I to J along hem_line`, where B and I lie on hem_line too and it is not straight between them."""
     places = [whole.nearest(at) for at in (run.path.start, run.path.end)]
     if any(off > ON_EDGE for _, off in places) or abs(places[0][0] - places[1][0]) < ON_EDGE:
@@ -55,7 +55,7 @@ def _tell_left_straight(name: str, run: Run, line: Node, whole: Path, desk: Desk
     )
 
 
-def _tell_corner(name: str, before: Run, after: Run, desk: Desk) -> None:
+def _tell_corner(name: str, before: OutlineRun, after: OutlineRun, desk: Desk) -> None:
     """A slight corner in an edge where a curve ends."""
     if not (_is_curved(before.path) or _is_curved(after.path)):
         return

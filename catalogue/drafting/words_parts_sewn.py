@@ -90,7 +90,7 @@ def end_beside(piece: Piece, name: str, node: Node, desk: Desk) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class PartsCut:
     """Pieces with parts of their edges as edges of their own, and where the walk starts; a word for each part."""
 
     pieces: Mapping[str, Piece]
@@ -98,7 +98,7 @@ class Cut:
     words: tuple[str, ...]
 
 
-def cut_at_parts(wanted: SeamAsked, pieces: Mapping[str, Piece], desk: Desk) -> Cut:
+def cut_at_parts(wanted: SeamAsked, pieces: Mapping[str, Piece], desk: Desk) -> PartsCut:
     """The pieces with the parts that a seam asks for as edges of their own; both sides begin where each is said to."""
     made = dict(pieces)
     begins: dict[str, str] = {}
@@ -118,7 +118,7 @@ def cut_at_parts(wanted: SeamAsked, pieces: Mapping[str, Piece], desk: Desk) -> 
         both = begins.get(wanted.first[0]), begins.get(wanted.second[0])
         if both[0] is not None and both[1] is not None:
             start = both[0], both[1]
-    return Cut(made, start, tuple(words))
+    return PartsCut(made, start, tuple(words))
 
 
 @line_word("sew_halves")

@@ -39,7 +39,7 @@ choices:
 """
 
 
-class Stage(NamedTuple):
+class DraftStage(NamedTuple):
     """A stage of the draft.
 
     Attributes:
@@ -56,7 +56,7 @@ class Stage(NamedTuple):
 
 
 STAGES = (
-    Stage(
+    DraftStage(
         "The front line and the top line",
         (
             ("A–B", "centre front, the front length", "20"),
@@ -73,7 +73,7 @@ C = waist_girth / 2 right from A
 D = 3 in up from C
 """,
     ),
-    Stage(
+    DraftStage(
         "The hip line",
         (
             ("A–E", "a third of half the breast", "5"),
@@ -89,7 +89,7 @@ F = hip_depth from D meeting hip_girth / 2 from E, rightmost
 hip_line = line E to F
 """,
     ),
-    Stage(
+    DraftStage(
         "The back line and the side",
         (
             ("D–J", "through F, the back length", "21"),
@@ -107,7 +107,7 @@ H = 3/4 in square off waist_straight at G, down
 I = side_length beyond H from G
 """,
     ),
-    Stage(
+    DraftStage(
         "Waist and hem",
         (("A–H–D", "the waist, curved", ""), ("B–I–J", "the hem, curved", "")),
         "Curves run through the points in the order given. Both leave the fold square, so the halves join without a "
@@ -117,7 +117,7 @@ waist_curve = curve A leaving right, H, D
 hem_curve   = curve B leaving right, I, J
 """,
     ),
-    Stage(
+    DraftStage(
         "The piece",
         (("A–B", "on a fold", ""), ("D–J", "the back seam; the draft has no seams in it", "")),
         "A drawing becomes a piece when its outline is named edge by edge. The book says to add seams: the line "

@@ -120,10 +120,10 @@ class _Stop(NamedTuple):
 @lru_cache(maxsize=256)
 def line_to_write(text: str, start: str, lark: Lark) -> str:
     """The line put right, in one row; "" when nothing tried parses. `start` is the rule to parse by."""
-    return _Search(start, lark).repaired(text) if text.strip() and len(text) <= LONGEST else ""
+    return _Attempts(start, lark).repaired(text) if text.strip() and len(text) <= LONGEST else ""
 
 
-class _Search:
+class _Attempts:
     """The lines tried for one mistake."""
 
     def __init__(self, start: str, lark: Lark) -> None:
