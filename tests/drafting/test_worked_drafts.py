@@ -198,3 +198,4 @@ def test_measures_by_proportion_agree_with_the_sample_list():
     )
     got = [in_inches(made, n) for n in ("depth_of_scye", "across_chest", "over_shoulder")]
     assert got == pytest.approx([9, 8, 17])
+    assert in_inches(made, "over_d") == pytest.approx(17.5)
