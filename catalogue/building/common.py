@@ -16,6 +16,7 @@ from catalogue.findings import Finding
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
     from catalogue.people import Client
+    from catalogue.people.client import Chosen
     from catalogue.site.pages import Site
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
@@ -150,7 +151,7 @@ def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
         concerning={},
         file=client.file,
         measurements={key: m for key, m in client.measurements.items() if key in keys},
-        choices={slug: chosen for slug, chosen in client.choices.items() if slug == style.slug},
+        choices=choices_for(style, client.choices),
         garments=tuple(slug for slug in client.garments if slug == style.slug),
     )
 
@@ -177,3 +178,9 @@ def _without_particulars(client: Client) -> Client:
         findings=() if client.ok else client.findings,
         digest="",
     )
+
+
+def choices_for(style: Style, choices: Mapping[str, Mapping[str, Chosen]]) -> dict[str, Mapping[str, Chosen]]:
+    """Of someone's choices those that a draft of the style may depend on: the style's own and those of its blocks."""
+    slugs = {style.slug, *(block.slug for block in style.chain)}
+    return {slug: chosen for slug, chosen in choices.items() if slug in slugs}

@@ -18,6 +18,7 @@ from catalogue.building.pool import Pool
 from catalogue.building.readers import Readers
 from catalogue.building.studio import Document, Files, Studio, unknown_styles
 from catalogue.findings import Finding, Place, Trouble
+from catalogue.studio.joining import joined
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -77,7 +78,7 @@ def read_studio(
     clients = _read_all(_FileReader(readers.client, root, settings), files.clients, files, since)
     sizes = _read_all(_FileReader(readers.sizes, root, settings), files.sizes, files, since)
     findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
-    kept_styles = _tell_apart((each for each, _ in styles if each is not None), findings)
+    kept_styles = joined(_tell_apart((each for each, _ in styles if each is not None), findings))
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
     findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)

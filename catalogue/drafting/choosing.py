@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import evaluate
+from catalogue.drafting.evaluate import evaluate, kind_of
 from catalogue.drafting.messages import Broken
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
 from catalogue.language.parser import parse_formula
@@ -14,11 +15,24 @@ from catalogue.lengths import LengthError, parse_length
 from catalogue.people import Client
 from catalogue.studio.style import Choice, Style
 
+NOTHING: Mapping[str, Value] = {}
 
-def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
-    """Give every choice of the style its value on the desk; choice name -> value as shown.
+
+def take_choices(
+    style: Style,
+    client: Client,
+    desk: Desk,
+    settled: Mapping[str, Value] = NOTHING,
+    refused: dict[str, Finding] | None = None,
+) -> dict[str, str]:
+    """Give every choice of the style its value on the desk, and what it receives; choice name -> value as shown.
 
     A choice that can't be taken falls back to the default, with a finding at its place in the client's file.
+
+    Args:
+        settled: for a block, what the style that is cut from it states, by the names of choices, and gives, by the
+            keys of what it receives. It counts before what the client's file has.
+        refused: takes what is wrong with these, by the same names.
     """
     taken = client.choices.get(style.slug, {})
     wanted = {" ".join(name.replace("_", " ").split()): chosen for name, chosen in taken.items()}
@@ -41,7 +55,9 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
         default = _default(choice, desk)
         value = default
         own = wanted.get(choice.name)
-        if own is not None:
+        if choice.name in settled:
+            value = _settled(choice, choice.name, settled, default, desk, refused)
+        elif own is not None:
             try:
                 value = _chosen(choice, own.text, own.place, default, desk)
             except Trouble as trouble:
@@ -52,7 +68,75 @@ def take_choices(style: Style, client: Client, desk: Desk) -> dict[str, str]:
         desk.names.values[choice.key] = value
         desk.names.given_at[choice.key] = choice.place
         shown[choice.name] = desk.show(value)
+    for each in style.receives:
+        if each.options:
+            desk.names.options[each.key] = each.options
+        is_given = each.key in settled
+        default = _usual(each, desk) if is_given else _default(each, desk)
+        value = _settled(each, each.key, settled, default, desk, refused) if is_given else default
+        if value is None:
+            desk.names.broken.add(each.key)
+            continue
+        desk.names.values[each.key] = value
+        desk.names.given_at[each.key] = each.place
     return shown
+
+
+def _usual(choice: Choice, desk: Desk) -> Value | None:
+    """The default of what is given; None where it is made of measurements that a client lacks and need not have."""
+    try:
+        return (
+            Word(choice.default) if choice.options else evaluate(_parsed(choice.default, choice.place), desk)
+        )
+    except (Trouble, Broken):
+        return None
+
+
+def _settled(
+    choice: Choice,
+    name: str,
+    settled: Mapping[str, Value],
+    default: Value | None,
+    desk: Desk,
+    refused: dict[str, Finding] | None,
+) -> Value | None:
+    """What a style settles for a choice of its block, or gives it; the default, where that can't be."""
+    try:
+        return _fitting(choice, settled[name], choice.place, default, desk)
+    except Trouble as trouble:
+        if refused is not None:
+            refused[name] = trouble.findings[0]
+        return default
+
+
+def _fitting(choice: Choice, value: Value, place: Place, default: Value | None, desk: Desk) -> Value:
+    """A value that was worked out, if it is of the right kind and within the range. Raises Trouble."""
+    if choice.options:
+        if not isinstance(value, Word) or value.text not in choice.options:
+            shown = value.text if isinstance(value, Word) else desk.show(value)
+            raise Trouble(_no_such_word(choice, shown, place))
+        return value
+    kinds = (value, default) if default is not None else (value, value)
+    if kind_of(kinds[0]) != kind_of(kinds[1]) or not isinstance(value, Quantity):
+        raise Trouble(
+            Finding(
+                "wrong-kind",
+                f"“{choice.name}” needs a value of another kind than {kind_of(value)}.",
+                place,
+                f"The default is {choice.default}.",
+            )
+        )
+    _refuse_outside(choice, value, place, default, desk)
+    return value
+
+
+def _no_such_word(choice: Choice, text: str, place: Place) -> Finding:
+    return Finding(
+        "unknown-word",
+        f"“{text}” is not one of the words of “{choice.name}”: {', '.join(choice.options)}.",
+        place,
+        did_you_mean(text, choice.options),
+    )
 
 
 _parsed = lru_cache(maxsize=1024)(parse_formula)
@@ -94,14 +178,7 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
     text = " ".join(text.split())
     if choice.options:
         if text not in choice.options:
-            raise Trouble(
-                Finding(
-                    "unknown-word",
-                    f"“{text}” is not one of the words of “{choice.name}”: {', '.join(choice.options)}.",
-                    place,
-                    did_you_mean(text, choice.options),
-                )
-            )
+            raise Trouble(_no_such_word(choice, text, place))
         return Word(text)
     if isinstance(default, Quantity) and default.is_length:
         try:
@@ -126,6 +203,12 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
                     f"The default is {choice.default}.",
                 )
             )
+    _refuse_outside(choice, value, place, default, desk)
+    return value
+
+
+def _refuse_outside(choice: Choice, value: Value, place: Place, default: Value | None, desk: Desk) -> None:
+    """Raise Trouble for a value outside the range that the style allows."""
     limits = _limits(choice, desk)
     if (
         limits
@@ -142,4 +225,3 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
                 f"{desk.show(default) if default is not None else choice.default}, and nothing is printed.",
             )
         )
-    return value

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from catalogue.drafting.asked import Requests
+from catalogue.drafting.blocks import Blocks
 from catalogue.drafting.budget import Budget
 from catalogue.drafting.messages import Messages
 from catalogue.drafting.names import Names
@@ -18,7 +19,7 @@ from catalogue.language.values import Value
 from catalogue.lengths import Units
 from catalogue.people import Register
 
-Held = TypeVar("Held", Messages, Budget, Trace, DraftingTable, Names, Requests)
+Held = TypeVar("Held", Messages, Budget, Trace, DraftingTable, Names, Requests, Blocks)
 
 
 @dataclass(slots=True)
@@ -35,6 +36,7 @@ class Desk:
     table: DraftingTable
     names: Names
     asked: Requests
+    blocks: Blocks
     taken: bool | None = None
 
     @staticmethod
@@ -58,6 +60,7 @@ class Desk:
             table,
             Names(messages, table, trace, measurements, known, register),
             Requests(),
+            Blocks(messages, budget),
         )
 
     def twin(self) -> Desk:
@@ -66,7 +69,8 @@ class Desk:
         budget = _apart(self.budget, messages=messages)
         table = _apart(self.table, messages=messages, budget=budget, trace=trace)
         names = _apart(self.names, messages=messages, table=table, trace=trace)
-        return Desk(messages, budget, trace, table, names, _apart(self.asked), self.taken)
+        blocks = _apart(self.blocks, messages=messages, budget=budget)
+        return Desk(messages, budget, trace, table, names, _apart(self.asked), blocks, self.taken)
 
     # What nearly every word needs.
 

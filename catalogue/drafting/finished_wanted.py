@@ -41,6 +41,7 @@ class FinishedWanted:
         levels, stretches: where it is measured, round the garment or along edges; neither for a formula alone.
         overlap: what laps over where it is closed.
         least, most: the ease that the style wants; None where it does not say.
+        block: the title of the block that asks for it, "" for the style itself.
     """
 
     name: str
@@ -53,3 +54,4 @@ class FinishedWanted:
     measurement: Measurement | None = None
     least: float | None = None
     most: float | None = None
+    block: str = ""

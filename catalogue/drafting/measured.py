@@ -46,6 +46,8 @@ def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
         try:
             taken = _taken(wanted, desk)
         except PieceError as error:
+            if wanted.block:
+                continue  # It was stated for the block's own pieces.
             desk.messages.findings.extend(
                 desk.trouble(
                     "cannot-be-measured",
@@ -67,6 +69,8 @@ def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
         found = _round(wanted, wanted.levels, desk)
         paired = {name for seam in desk.asked.seams if seam.left_to_right for name in seam.first}
         for end in (e for girth in found for e in girth.loose_ends if e not in paired):
+            if wanted.block:
+                raise PieceError("it goes round pieces of the block that were not taken")
             desk.messages.warn(
                 "level-ends",
                 f"The level of the finished {in_words(wanted.name)} ends at the {in_words(end.partition('.')[2])} of "
@@ -223,6 +227,7 @@ def _judged(
         wanted.place,
         wanted.claimed,
         taken is not None,
+        wanted.block,
     )
 
 

@@ -86,7 +86,8 @@ class Step:
 class Check:
     """A condition the draft must meet: `text` in words, `detail` with the numbers, in the client's units.
 
-    `source` says who asks for it: "style" (stated in the style file) or "seam" (edges sewn together).
+    `source` says who asks for it: "style" (stated in the style file) or "seam" (edges sewn together). `block` is the
+    title of the block that states it, "" for the style itself; so it is of seams and finished measurements.
     """
 
     text: str
@@ -94,6 +95,7 @@ class Check:
     detail: str
     place: Place
     source: str = "style"
+    block: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,7 @@ class Seam:
     matches: tuple[Match, ...] = ()
     sections: tuple[SeamSection, ...] = ()
     bends: tuple[Bend, ...] = ()
+    block: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +140,24 @@ class Finished:
     place: Place | None = None
     claimed: float | None = None
     measured: bool = False
+    block: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BlockUsed:
+    """A block that a style was cut from for this client.
+
+    Attributes:
+        name: what the style calls it.
+        draft: its own steps and what they drew, before anything was taken; it is not cut out and not judged.
+        step: number of the step of the style that used it first.
+        stated: the choices that the style settled for it, as shown, by their names.
+    """
+
+    name: str
+    draft: Draft
+    step: int
+    stated: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +174,7 @@ class Draft:
         findings: errors and warnings; a draft with an error has what could be drawn before it.
         missing: measurements the style needs and the client file lacks (nothing is drafted then).
         choices: the choices taken, as shown ("58 cm").
+        blocks: the blocks that it was cut from, in the order of their first use.
     """
 
     style: Style
@@ -171,6 +193,7 @@ class Draft:
     findings: tuple[Finding, ...] = ()
     missing: tuple[str, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)
+    blocks: tuple[BlockUsed, ...] = ()
 
     @property
     def ok(self) -> bool:

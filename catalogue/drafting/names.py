@@ -86,6 +86,13 @@ class Names:
                 node.place,
                 f"Name an edge or a point of it: {name}.{pieces[name].edges[0].name}",
             )
+        if name in self.table.block_names:
+            raise self.messages.trouble(
+                "block-not-value",
+                f"“{name}” is a block; expected a point, a line or a length.",
+                node.place,
+                f"Name something that the block drafts: {name}.front_width",
+            )
         if several := self.register.candidates(name):
             keys = ", ".join(m.key for m in several[:-1]) + f" or {several[-1].key}"
             raise self.messages.trouble(
@@ -144,9 +151,10 @@ class Names:
             raise self.messages.trouble(
                 "name-taken", f"“{name}” is {what}.", node.place, "Choose another name."
             )
-        if name in self.table.pieces:
+        if name in self.table.pieces or name in self.table.block_names:
+            what = "a piece" if name in self.table.pieces else "a block that the style is cut from"
             raise self.messages.trouble(
-                "name-taken", f"“{name}” is a piece.", node.place, "Choose another name."
+                "name-taken", f"“{name}” is {what}.", node.place, "Choose another name."
             )
 
     @contextmanager

@@ -94,6 +94,7 @@ def draft_record(draft: Draft) -> dict[str, Any]:
         "name": draft.client.name,
         "ok": draft.ok,
         "choices": dict(draft.choices),
+        "blocks": [block.slug for block in draft.style.chain],
         "missing": list(draft.missing),
         "values": {n: _value(v) for n, v in draft.values.items()},
         "points": {n: _point(p) for n, p in draft.points.items()},

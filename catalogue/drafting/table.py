@@ -23,6 +23,8 @@ class DraftingTable:
         paper_of: on which sheet each piece lies.
         here: the piece that the line being worked out works on.
         broken: pieces whose line failed.
+        block_names: what the style calls its blocks; no piece may be called so.
+        cut_up: pieces that were cut into parts or taped to others: one of that name is not the same any more.
         empty_darts: by piece, darts that this body does not need; closing one does nothing, and the piece has a point
             of that name where the dart would be.
     """
@@ -35,6 +37,8 @@ class DraftingTable:
     paper_of: dict[str, str] = field(default_factory=dict)
     here: Piece | None = None
     broken: set[str] = field(default_factory=set)
+    block_names: frozenset[str] = frozenset()
+    cut_up: set[str] = field(default_factory=set)
     empty_darts: dict[str, frozenset[str]] = field(default_factory=dict)
 
     def piece(self, node: Node, name: str | None = None) -> Piece:
@@ -44,6 +48,13 @@ class DraftingTable:
             return self.pieces[name]
         if name in self.broken:
             raise Broken(name)
+        if name in self.block_names:
+            raise self.messages.trouble(
+                "block-not-piece",
+                f"“{name}” is a block; expected one of the pieces on the table.",
+                node.place,
+                f"Take the piece first: take front from {name}",
+            )
         so_far = (
             f"The pieces so far: {', '.join(self.pieces)}." if self.pieces else "No piece has been made yet."
         )

@@ -5,20 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from catalogue.drafting import words_checks
+from catalogue.drafting import words_blocks, words_checks
+from catalogue.drafting.block_drafts import lay_out_blocks
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.drafter import (
-    allow_for_seams,
-    as_drafted,
-    desk_for,
-    do_block,
-    draft_style,
-    heading_above,
-)
+from catalogue.drafting.drafter import allow_for_seams, draft_style
 from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft, Step
+from catalogue.drafting.steps import as_drafted, desk_for, do_block, heading_above
 from catalogue.people import Client
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Choice, DraftLines, Section, Style
@@ -43,9 +38,9 @@ def draft_ways(
     if style.missing_from(measured) or not style.ok or not client.ok:
         return [draft_style(each, client, settings) for each in styles]
     desk = _silent_desk(style, client)
-    take_choices(style, client, desk)
+    _begin(style, client, desk)
     begun = [_silent_desk(each, client) for each in styles]
-    taken = [take_choices(each, client, start) for each, start in zip(styles, begun, strict=True)]
+    taken = [_begin(each, client, start) for each, start in zip(styles, begun, strict=True)]
     sources = [
         (part, section, heading_above(style.sections, section))
         for section in style.sections
@@ -79,6 +74,13 @@ def _silent_desk(style: Style, client: Client) -> Desk:
     return desk
 
 
+def _begin(style: Style, client: Client, desk: Desk) -> dict[str, str]:
+    """Take the style's choices and put its blocks at hand."""
+    taken = take_choices(style, client, desk)
+    lay_out_blocks(style, client, desk)
+    return taken
+
+
 def _names_in(block: DraftLines) -> frozenset[str]:
     """Every name in a block's lines."""
     leaves = (node.text for line in block.statements for node in line.walk() if not node.inside)
@@ -96,12 +98,16 @@ def _first_difference(usual: Desk, way: Desk, named: Sequence[frozenset[str]]) -
     if list(before) != list(after):
         return None
     changed = {key for key, value in after.items() if before[key] != value}
+    blocks = usual.blocks.on_hand
+    changed |= {name for name, block in way.blocks.on_hand.items() if blocks[name].stated != block.stated}
     return next((n for n, names in enumerate(named) if changed & names), len(named))
 
 
 def _with_choices(desk: Desk, chosen: Desk, work: int) -> Desk:
     """A desk on which the choices are taken as on another; `work` was spent on taking them on the first."""
     desk.names.values.update(chosen.names.values)
+    for name, block in chosen.blocks.on_hand.items():
+        desk.blocks.on_hand[name] = replace(desk.blocks.on_hand[name], stated=block.stated)
     desk.budget.spent += chosen.budget.spent - work
     return desk
 
@@ -125,6 +131,7 @@ def _carried_on(
             steps.append(do_block(block, section, above, desk))
     except OutOfBudget as trouble:
         desk.messages.findings.extend(trouble.findings)
+    words_blocks.ask_for_blocks(desk)
     allow_for_seams(desk, settings)
     words_checks.name_seams(desk)
     measure_all(desk, style.garment, style.tags)

@@ -26,9 +26,16 @@ from catalogue.pattern.seams import SMOOTH, TOLERANCE, Allowed, Bend, Walked, wa
 @line_word("check")
 def check(node: Node, desk: Desk) -> None:
     """`check length of cap is at least armhole, "The cap must not be smaller than the armhole"`"""
+    told = checked(node, desk)
+    desk.trace.checks.append(told)
+    desk.asked.checks.append((node, told))
+
+
+def checked(node: Node, desk: Desk) -> Check:
+    """What the check of a line comes to."""
     verdict = holds(node.condition, desk)
     words = node.words.text.strip('"“”') if node.words else verdict.text
-    desk.trace.checks.append(Check(words[:1].upper() + words[1:], verdict.ok, verdict.detail, node.place))
+    return Check(words[:1].upper() + words[1:], verdict.ok, verdict.detail, node.place)
 
 
 @line_word("sew")
@@ -129,7 +136,8 @@ def name_seams(desk: Desk) -> None:
     for wanted in desk.asked.seams:
         if edges.issuperset((*wanted.first, *wanted.second)):
             first, second = " and ".join(wanted.first), " and ".join(wanted.second)
-            desk.trace.seams.append(Seam(first, second, 0.0, 0.0, 0.0, True, "not walked", wanted.place))
+            named = Seam(first, second, 0.0, 0.0, 0.0, True, "not walked", wanted.place, block=wanted.block)
+            desk.trace.seams.append(named)
 
 
 def walk_seams(desk: Desk) -> None:
@@ -147,6 +155,8 @@ def walk_seams(desk: Desk) -> None:
             desk.messages.findings.extend(trouble.findings)
             continue
         except PieceError as error:
+            if wanted.block:
+                continue  # It was declared for the block's own pieces.
             desk.messages.findings.extend(
                 desk.trouble(
                     "cannot-be-paper",
@@ -205,6 +215,7 @@ def walk_seams(desk: Desk) -> None:
                 walked.matches,
                 walked.sections,
                 walked.bends,
+                wanted.block,
             )
         )
 

@@ -45,10 +45,13 @@ def either(node: Node, desk: Desk) -> Value:
     )
 
 
-@value_word("dotted")
+@value_word("dotted", substituted=True)
 def dotted(node: Node, desk: Desk) -> Value:
-    """`piece.edge` is the edge as a line; `piece.point` is where that point is on the piece now."""
+    """`piece.edge` is the edge as a line, `piece.point` where that point is on the piece now; `block.name` what a block
+    that the style is cut from has given that name."""
     piece_name, _, part = node.text.partition(".")
+    if piece_name in desk.blocks.on_hand:
+        return desk.blocks.value(piece_name, part, node, desk.trace.step)
     piece = desk.table.piece(node, piece_name)
     for edge in piece.edges:
         if edge.name == part:

@@ -36,6 +36,7 @@ def lay(
     for old in instead_of:
         paper = desk.table.paper_of.get(old, paper)
         desk.table.take_away(old)
+        desk.table.cut_up.add(old)
     for piece in made:
         desk.table.put(piece.with_changes(operations=(*piece.operations, words)), paper)
 
@@ -183,6 +184,7 @@ def discard(node: Node, desk: Desk) -> None:
     piece = desk.table.piece(node.piece)
     desk.trace.operations.append(operation_sentence(node, desk))
     desk.table.take_away(piece.name)
+    desk.table.cut_up.add(piece.name)
 
 
 # --- darts moved --------------------------------------------------------------------------------------------

@@ -317,7 +317,8 @@ def with_allowances(piece: Piece, desk: Desk) -> Piece:
             re.sub(r"_\d+$", "", edge.name.removeprefix("other_")),
         ]
         keys = [*(f"{piece.name}.{n}" for n in names), *names]
-        width = next((asked.allowances[k] for k in keys if k in asked.allowances), asked.allowance)
+        kept = next((asked.block_allowances[k] for k in keys if k in asked.block_allowances), asked.allowance)
+        width = next((asked.allowances[k] for k in keys if k in asked.allowances), kept)
         own = asked.allowances.keys() & {f"{piece.name}.{edge.name}", edge.name}
         if not own and not edge.fold and is_slit(piece, edge):
             width = 0.0

@@ -4,7 +4,7 @@ Each word's example is drafted by the tool itself, so that what is shown is what
 """
 
 from catalogue.handbook.entry import GROUPS, Entry
-from catalogue.handbook.examples import draft_example, example_source, neutral_client
+from catalogue.handbook.examples import draft_example, example_source, example_style, neutral_client
 from catalogue.handbook.news import Version, versions
 from catalogue.handbook.words import entries
 
@@ -15,6 +15,7 @@ __all__ = [
     "draft_example",
     "entries",
     "example_source",
+    "example_style",
     "neutral_client",
     "versions",
 ]

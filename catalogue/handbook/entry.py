@@ -14,6 +14,7 @@ GROUPS = (
     "Pieces",
     "Darts",
     "Paper work",
+    "Blocks",
     "Seams and checks",
 )
 """Headings of the list of words, in the order in which one learns them."""
@@ -35,6 +36,8 @@ class Entry:
         called: what else people call it, in small letters: searching finds it by these words.
         choices: lines as under `choices:` in a style file, for an example that needs one.
         notions: as after `notions:` in a style file, for an example that needs them.
+        cut_from: likewise lines as under `cut from:`.
+        blocks: whole style files that the example is cut from, by their slugs.
     """
 
     word: str
@@ -47,6 +50,8 @@ class Entry:
     choices: tuple[str, ...] = ()
     notions: str = ""
     called: str = ""
+    cut_from: tuple[str, ...] = ()
+    blocks: tuple[tuple[str, str], ...] = ()
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -11,8 +11,10 @@ from catalogue.handbook.entry import Entry
 from catalogue.lengths import Unit, Units
 from catalogue.people import Client, Measured
 from catalogue.slugs import slugify
+from catalogue.studio.joining import joined
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
 
 INCH = 25.4
 
@@ -53,12 +55,19 @@ def example_source(entry: Entry) -> str:
         front.append(f"notions: {entry.notions}")
     if entry.choices:
         front += ["choices:", *(f"  {line}" for line in entry.choices)]
+    if entry.cut_from:
+        front += ["cut from:", *(f"  {line}" for line in entry.cut_from)]
     blocks = [f"```draft\n{block}\n```\n" for block in entry.steps()]
     return "\n".join(("---", *front, "---", "", "# Example", "", *blocks))
 
 
+def example_style(entry: Entry) -> Style:
+    """The style that the example stands for, joined with its blocks."""
+    stem = slugify(entry.word)
+    files = [(stem, example_source(entry)), *entry.blocks]
+    return joined(style_from(text.encode(), slug, f"handbook/{slug}.md") for slug, text in files)[0]
+
+
 def draft_example(entry: Entry) -> Draft:
     """The example drafted for `neutral_client`; it has a step for each part of the example."""
-    stem = slugify(entry.word)
-    style = style_from(example_source(entry).encode(), stem, f"handbook/{stem}.md")
-    return draft_style(style, neutral_client(), Settings())
+    return draft_style(example_style(entry), neutral_client(), Settings())

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from catalogue.handbook import conditions, lines, names, numbers, operations, pieces, points, seams
+from catalogue.handbook import blocks, conditions, lines, names, numbers, operations, pieces, points, seams
 from catalogue.handbook.entry import GROUPS, Entry
 
-_ROOMS = (names, numbers, points, lines, conditions, pieces, operations, seams)
+_ROOMS = (names, numbers, points, lines, conditions, pieces, operations, seams, blocks)
 
 
 def entries() -> tuple[Entry, ...]:

@@ -27,6 +27,18 @@ def _hint(label: str, looks_like: str, say: str, at: str = "") -> Hint:
 _FIGURES = {"one": 1, "two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 
 HINTS: tuple[Hint, ...] = (
+    # --- blocks ---
+    _hint("take-nothing", r"^\s*take\s+from\b", "Say which pieces: take front, back from bodice."),
+    _hint(
+        "take-called", rf"^\s*take\s+{NAME}\s+(called|named)\b", "Write as: take front as yoke from bodice."
+    ),
+    _hint("take-of", r"^\s*take\b(?!.*\bfrom\b)", "Say from which block: take front, back from bodice."),
+    _hint(
+        "take-with",
+        r"^\s*take\b.*\bwith\b.*,",
+        "Join the values by and: with neck = 40 cm and stand = 3 cm.",
+        ",",
+    ),
     # --- giving names ---
     _hint("starts-with-number", rf"^\s*\d+[\w ]*?{NAME}\s*=", "A name starts with a letter."),
     _hint("number-as-name", r"^\s*\d+\s*=", "Write point before the number: point 15 = 3 cm down from A."),

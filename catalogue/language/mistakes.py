@@ -108,8 +108,9 @@ class _Mistake:
         short = len(self.text) <= LONGEST_TRIED
         return (
             self._used_own_word()
-            or (short and self._mended())
+            or (short and self._respelt())
             or self._frequent()
+            or (short and self._comma())
             or (short and self._put_in())
             or (not self.found and self._after_comma())
             or self._misspelt()
@@ -136,11 +137,15 @@ class _Mistake:
             return "Units are mm, cm, m, in and ft."
         return ""
 
-    def _mended(self) -> str:
-        """One word spelt right, or a comma put in, makes the line right."""
+    def _respelt(self) -> str:
+        """One word spelt right makes the line right."""
         for word in nearest(self.found, self._likely(), 3) if " " not in self.found else ():
             if word != self.found and self._parses(self._with(word, len(self.found))):
                 return f"Did you mean “{word}”?"
+        return ""
+
+    def _comma(self) -> str:
+        """A comma put in makes the line right, or more of it."""
         if {"COMMA", "WHICH"} & self.expected and self.found and self._gets_further(self._with(", ", 0)):
             return f"Put a comma before “{self.found}”."
         return ""

@@ -45,6 +45,7 @@ class WordEntry:
         figure: the drawing that the example gives; empty when it draws nothing.
         workings: names and results of the example, for one that only reckons.
         called: what else people call it, to find it by.
+        files: style files that the example is cut from, by their names.
     """
 
     id: str
@@ -56,6 +57,7 @@ class WordEntry:
     figure: str = ""
     workings: tuple[tuple[str, str], ...] = ()
     called: str = ""
+    files: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,16 +177,21 @@ def _word(entry: Entry, draft: Draft) -> WordEntry:
     drawn = [f.svg for f in figures.steps.values() if f.svg]
     figure = figures.definitions + drawn[-1] if drawn else ""
     workings = tuple((in_words(w.name), w.text) for s in draft.steps for w in s.workings)
+    example = entry.example.strip("\n")
+    if entry.cut_from:
+        example = "\n".join(("cut from:", *(f"  {line}" for line in entry.cut_from), "", example))
+    files = tuple((f"{slug}.md", text.strip()) for slug, text in entry.blocks)
     return WordEntry(
         id,
         entry.group,
         entry.title,
         entry.form,
         entry.about,
-        entry.example.strip("\n"),
+        example,
         figure,
         workings,
         entry.called,
+        files,
     )
 
 

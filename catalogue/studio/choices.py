@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
@@ -61,14 +61,15 @@ class ChoiceReader:
     ) -> None:
         self.findings.append(self.front.finding(code, message, place, hint, severity))
 
-    def choices(self) -> Iterator[Choice]:
-        entry = self.front.mapping.get("choices")
+    def choices(self, key: str = "choices", before: Iterable[Choice] = ()) -> Iterator[Choice]:
+        """What the entry `key` lists: names with a default, a range and words; none may be one of those `before`."""
+        entry = self.front.mapping.get(key)
         if entry is None or entry.value == "":
             return
         if entry.mapping is None:
             self.say(
                 "wrong-kind",
-                f"“choices” should be names with values; it is {entry.kind}.",
+                f"“{key}” should be names with values; it is {entry.kind}.",
                 entry.place,
                 "Write, indented under it: length: 58 cm (40 cm to 75 cm) - from the waist down",
             )
@@ -76,7 +77,7 @@ class ChoiceReader:
         if len(entry.mapping) > MOST_CHOICES:
             self.say("too-long", f"A style has at most {MOST_CHOICES} choices.", entry.key_place)
             return
-        given: set[str] = set()
+        given = {choice.key for choice in before}
         for name, value in entry.mapping.items():
             choice = self.choice(composed(" ".join(name.replace("_", " ").split())), value)
             if choice is None:

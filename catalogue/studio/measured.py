@@ -22,6 +22,7 @@ _GIVING = frozenset(
         "part_named",
         "trace",
         "tape",
+        "take_piece",
     )
 )
 """Phrases whose names are the style's own from there on."""
@@ -50,8 +51,13 @@ class Used(NamedTuple):
     unused: tuple[Choice, ...]
 
 
-def used_measurements(trees: Sequence[Node], choices: Sequence[Choice], register: Register) -> Used:
+def used_measurements(
+    trees: Sequence[Node], choices: Sequence[Choice], register: Register, stated: Sequence[Node] = ()
+) -> Used:
     """The measurements that lines and formulas use.
+
+    Args:
+        stated: what the style settles for its blocks; the choices in it are used.
 
     A name that the style gives itself, anywhere in the file, is its own, unless it is the name of a standard
     measurement: so an everyday name (waist) or a measurement of the studio's own may be one.
@@ -77,7 +83,7 @@ def used_measurements(trees: Sequence[Node], choices: Sequence[Choice], register
         return found.key
 
     optional: set[Place] = set()
-    named: set[str] = set()
+    named = {node.text for tree in stated for node in tree.walk() if node.word == "name"}
     for node in (node for tree in trees for node in tree.walk()):
         if node.word in ("name", "NAME"):
             named.add(node.text)

@@ -16,6 +16,7 @@ from catalogue.people import REGISTER, Register
 from catalogue.slugs import slugify
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
+from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.measured import used_measurements
 from catalogue.studio.style import Choice, DraftLines, Formula, Prose, Section, Style
 
@@ -31,6 +32,9 @@ KEYS = (
     "sources",
     "picture",
     "flat",
+    "cut from",
+    "block",
+    "receives",
 )
 _NOT_HERE = dict.fromkeys(
     ("needs", "measurements", "measures"),
@@ -110,6 +114,8 @@ class _StyleReader:
                 _NOT_HERE.get(name) or did_you_mean(name, KEYS) or f"Known: {', '.join(KEYS)}.",
             )
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
+        receives = tuple(ChoiceReader(self.front, self.findings).choices("receives", choices))
+        cut_from = tuple(CutFromReader(self.front, self.findings).cut_from())
         sections = tuple(self.sections())
         title = self.text("title")
         untitled = self.front.mapping.get("title")
@@ -120,12 +126,18 @@ class _StyleReader:
                 untitled.key_place if untitled else Place(self.front.file),
                 "Write a line title: with the style's name.",
             )
-        used = used_measurements(tuple(self.trees(sections, choices)), choices, self.register)
+        stated = [each.tree for block in cut_from for each in block.stated if each.tree is not None]
+        given = (*choices, *receives)
+        drawn = tuple(self.trees(sections, choices))
+        used = used_measurements((*drawn, *self.trees((), receives)), given, self.register, stated)
+        taken_needs = used_measurements(drawn, given, self.register).needs if receives else used.needs
         # A line that was not understood may be the one that uses it.
         for choice in () if any(f.is_error for f in self.findings) else used.unused:
             self.say(
                 "unused-choice",
-                f"Nothing uses the choice “{choice.name}”: whatever is chosen, the draft is the same.",
+                f"Nothing uses the choice “{choice.name}”: whatever is chosen, the draft is the same."
+                if choice in choices
+                else f"Nothing uses “{choice.name}”: whatever is given, the draft is the same.",
                 choice.place,
                 f"Use it in a formula as {choice.key}, or leave it out.",
                 Severity.WARNING,
@@ -151,6 +163,10 @@ class _StyleReader:
             sources=self.words("sources", ";"),
             picture=self.text("picture"),
             flat=self.yes("flat"),
+            is_block=self.yes("block", "no", "is there to be cut from alone"),
+            receives=receives,
+            receives_needs=frozenset(used.needs) - frozenset(taken_needs),
+            cut_from=cut_from,
             sections=sections,
             needs=used.needs,
             alternatives=used.alternatives,
@@ -165,17 +181,20 @@ class _StyleReader:
 
     # --- front matter ---------------------------------------------------------------------------------------
 
-    def yes(self, key: str) -> bool:
-        """Whether an entry says yes, as it does when it isn't there."""
+    def yes(
+        self, key: str, usual: str = "yes", unusual: str = "has pieces that do not show the garment"
+    ) -> bool:
+        """Whether an entry says yes; what is `usual` holds when it isn't there."""
         words = self.text(key).casefold()
         if words not in ("", "yes", "no"):
+            other = "no" if usual == "yes" else "yes"
             self.say(
                 "yes-or-no",
                 f"“{key}” is yes or no, not “{words}”.",
                 self.front.mapping[key].place,
-                f"Write {key}: no when the pieces do not show the garment.",
+                f"Write {key}: {other} for a style that {unusual}.",
             )
-        return words != "no"
+        return words == "yes" if usual == "no" else words != "no"
 
     def text(self, key: str) -> str:
         entry = self.front.mapping.get(key)

@@ -38,6 +38,30 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
+class Stated:
+    """A choice of a block that a style settles: the choice's name, and a formula or a word for it."""
+
+    choice: str
+    text: str
+    tree: Any
+    place: Place
+
+    @property
+    def key(self) -> str:
+        return self.choice.replace(" ", "_")
+
+
+@dataclass(frozen=True, slots=True)
+class CutFrom:
+    """A block that a style is cut from: what the style calls it, the block's slug, the choices it states for it."""
+
+    name: str
+    slug: str
+    stated: tuple[Stated, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Formula:
     """A formula in braces inside the prose. `index` is its place in `Draft.rendered`."""
 
@@ -104,6 +128,11 @@ class Style:
         given: every name that the style itself gives; a studio's own measurement of that name is not meant there.
         register: the measurements of the studio that the file was read in.
         flat: the garment may be drawn put together of its pieces; else they are shown side by side.
+        is_block: it is there to be cut from alone, so clients are not shown it.
+        receives: values that a style which is cut from it gives it; drafted alone, it has their defaults.
+        receives_needs: measurements that nothing but those defaults uses.
+        cut_from: the blocks it is cut from.
+        blocks: the same by the names it has for them, once the studio's styles are joined (`studio/joining.py`).
     """
 
     slug: str
@@ -126,6 +155,11 @@ class Style:
     digest: str = ""
     lines: tuple[str, ...] = ()
     flat: bool = True
+    is_block: bool = False
+    receives: tuple[Choice, ...] = ()
+    receives_needs: frozenset[str] = frozenset()
+    cut_from: tuple[CutFrom, ...] = ()
+    blocks: Mapping[str, Style] = field(default_factory=dict, compare=False, repr=False)
     everyday: Mapping[str, str] = field(default_factory=dict)
     given: frozenset[str] = frozenset()
     register: Register = field(default=REGISTER, compare=False, repr=False)
@@ -149,6 +183,17 @@ class Style:
         lacking = [name for name in self.needs if name not in measured]
         lacking += [g[0] for g in self.alternatives if not any(name in measured for name in g)]
         return tuple(dict.fromkeys(lacking))
+
+    @property
+    def chain(self) -> tuple[Style, ...]:
+        """Every style that it is cut from, each once, the nearest first; those that they are cut from come after."""
+        found: dict[str, Style] = {}
+        nearest = list(self.blocks.values())
+        while nearest:
+            fresh = {style.slug: style for style in nearest if style.slug not in found}
+            found |= fresh
+            nearest = [block for style in fresh.values() for block in style.blocks.values()]
+        return tuple(found.values())
 
     @property
     def ok(self) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from catalogue.drafting import Draft, Step, draft_style, drafter, ways
+from catalogue.drafting import Draft, Step, draft_style, steps, ways
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.ways import draft_ways
 from catalogue.people import Client
@@ -95,7 +95,7 @@ def sheet(source: str = SOURCE) -> Style:
 
 def test_what_the_ways_have_in_common_is_drafted_once(monkeypatch: pytest.MonkeyPatch) -> None:
     drafted: list[int] = []
-    real = drafter.do_block
+    real = steps.do_block
 
     def counted(block: DraftLines, section: Section, above: str, desk: Desk) -> Step:
         drafted.append(block.number)

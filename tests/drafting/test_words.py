@@ -11,18 +11,18 @@ from pathlib import Path
 import pytest
 from lark.exceptions import UnexpectedInput
 
+from catalogue.drafting.block_drafts import lay_out_blocks
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.drafter import desk_for, do_block
 from catalogue.drafting.evaluate import evaluate
 from catalogue.drafting.messages import Broken
 from catalogue.drafting.registry import LINE_WORDS, PAPER_WORK, PIECE_WORDS, SHOWS, SUBSTITUTED, VALUE_WORDS
+from catalogue.drafting.steps import desk_for, do_block
 from catalogue.drafting.words_flow import RESERVED, record_working
 from catalogue.findings import Place, Trouble
 from catalogue.geometry import Path as Line
 from catalogue.geometry import Point
-from catalogue.handbook import entries, example_source, neutral_client
-from catalogue.handbook.entry import Entry
+from catalogue.handbook import entries, example_style, neutral_client
 from catalogue.language.naming import named_parts
 from catalogue.language.parser import grammar, parse_formula
 from catalogue.language.tables import STARTS
@@ -30,8 +30,7 @@ from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
 from catalogue.language.wording import in_words
 from catalogue.language.words import language_words
-from catalogue.studio.reading import style_from
-from catalogue.studio.style import DraftLines, Style
+from catalogue.studio.style import DraftLines
 from tests.drafting.test_parts import expansions
 
 
@@ -75,10 +74,6 @@ MORE = {
 """Words for numbers that share an entry of the handbook with others: a formula of each."""
 
 
-def example_style(entry: Entry) -> Style:
-    return style_from(example_source(entry).encode(), "example", "handbook/example.md")
-
-
 @cache
 def desks() -> tuple[tuple[Desk, tuple[Node, ...]], ...]:
     """The desk after each step of each example, with the lines of that step."""
@@ -87,6 +82,7 @@ def desks() -> tuple[tuple[Desk, tuple[Node, ...]], ...]:
         style, client = example_style(entry), neutral_client()
         desk = desk_for(style, client)
         take_choices(style, client, desk)
+        lay_out_blocks(style, client, desk)
         for section in style.sections:
             for block in section.parts:
                 if isinstance(block, DraftLines):
@@ -182,6 +178,7 @@ def test_lines_that_cut_or_join_pieces_are_counted_as_paper_work():
         style, client = example_style(entry), neutral_client()
         desk = desk_for(style, client)
         take_choices(style, client, desk)
+        lay_out_blocks(style, client, desk)
         for section in style.sections:
             for block in section.parts:
                 for line in getattr(block, "statements", ()):

@@ -1,6 +1,10 @@
 """For each hint about a frequent mistake, a line that a drafter might write."""
 
 LINES = {
+    "take-nothing": "take from bodice front",
+    "take-called": "take front called yoke from bodice",
+    "take-of": "take front, back of bodice",
+    "take-with": "take collar from collar with neck = 40 cm, stand = 3 cm",
     "starts-with-number": "2nd_line = line a to b",
     "number-as-name": "15 = 3 cm down from a",
     "colon-equals": "a := 3 cm",

@@ -26,7 +26,11 @@ class Choices(UnitKind):
         blocks = [part.source for part in parts if isinstance(part, DraftLines)]
         own = common.own(style.uses)
         return Source(
-            (style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks, own)
+            (
+                *(style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks, own),
+                [(cut.name, [(each.choice, each.text) for each in cut.stated]) for cut in style.cut_from],
+                [block.digest for block in style.blocks.values()],
+            )
         )
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from catalogue.building import fingerprint
-from catalogue.building.common import Common
+from catalogue.building.common import Common, choices_for
 from catalogue.building.kind import UnitKind
 from catalogue.building.outputs import names_of_outputs, outputs_of, wrong
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
@@ -34,20 +34,23 @@ class Pair(UnitKind):
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         # Asked for every pair at every build, so what is the same for all styles is worked out once a client.
         style, client = common.studio.by_style[name.style], common.studio.by_client[name.client]
-        keys, chosen = common.needed(style), client.choices.get(style.slug, {})
+        keys, chosen = common.needed(style), choices_for(style, client.choices)
         now, *before = common.figures(client)
         content = fingerprint.of_plain(
             (
                 style.digest,
                 common.client_content(client),
                 [told for key, told in now[1] if key in keys],
-                [(name, choice.text) for name, choice in chosen.items()],
+                [(slug, name, choice.text) for slug, each in chosen.items() for name, choice in each.items()],
                 style.slug in client.garments,
                 [(day, [told for key, told in taken if key in keys]) for day, taken in before],
                 common.own(keys),
             )
         )
-        return Source(content, (client.file, [f"{c.place} {c.key_place}" for c in chosen.values()]))
+        return Source(
+            content,
+            (client.file, [f"{c.place} {c.key_place}" for each in chosen.values() for c in each.values()]),
+        )
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.draft_page import draft_summary

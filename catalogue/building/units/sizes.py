@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from catalogue.building.common import Common
+from catalogue.building.common import Common, choices_for
 from catalogue.building.kind import UnitKind
 from catalogue.building.manifest import MadeUnit
 from catalogue.building.nesting import drafted, heading_of, printed
@@ -42,8 +42,9 @@ class Sizes(UnitKind):
                 table.garment_places[style.slug],
                 [(size.name, _figures(style, size)) for size in table.sizes],
                 [
-                    (name, choice.text, choice.place, choice.key_place)
-                    for name, choice in table.choices.get(style.slug, {}).items()
+                    (slug, name, choice.text, choice.place, choice.key_place)
+                    for slug, chosen in choices_for(style, table.choices).items()
+                    for name, choice in chosen.items()
                 ],
             )
             for table in common.studio.tables_for(style)
