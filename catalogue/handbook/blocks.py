@@ -68,6 +68,7 @@ cut upper along yoke_line into upper "Yoke" with upper.waist, lower "Skirt"
 check skirt.width is at least hip_girth / 4
 """,
         also=("take_piece",),
+        called="block sloper foundation master pattern copy trace off base import",
         cut_from=("skirt: skirt-block, hip ease = 6 cm",),
         blocks=(("skirt-block", _SKIRT),),
     ),
@@ -84,6 +85,7 @@ edge = 2 * (waist_girth / 4 + 2 cm)
 take band as waistband from band with edge_length = edge
 """,
         also=("given_value",),
+        called="part collar cuff pocket parameters pass to fit",
         cut_from=("band: band",),
         blocks=(("band", _BAND),),
     ),

@@ -216,6 +216,11 @@ CHAPTERS = (
         "language", "The drafting language", "Every word, what it does, and a small example with its drawing."
     ),
     Chapter(
+        "blocks",
+        "Blocks and parts",
+        "Drafting a bodice, a sleeve or a collar once, and cutting many styles from it.",
+    ),
+    Chapter(
         "clients", "Client files", "How a client's measurements, choices and fitting notes are written down."
     ),
     Chapter(
