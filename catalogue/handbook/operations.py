@@ -166,9 +166,9 @@ overlap front, along slash, nothing at waist, 3 cm at hem
         _GROUP,
         "Fold a pleat",
         "pleat PIECE along LINE, knife, depth LENGTH, fold to DIRECTION, free at EDGE, named NAME",
-        "Knife, box or inverted, spread by what it takes. The fold that is seen points to the direction, seen from "
-        "the right side; arrows lead to the line it is laid on. Edges are cut as the folded pleat lies and run on where "
-        "it hangs free. Along the fold or centre of a half piece, box or inverted moves that edge out by twice the depth.",
+        "Knife, box or inverted, spread by what it takes. The fold that is seen points that way, seen from the right "
+        "side; arrows lead to the line it is laid on. The edges are cut as the folded pleat lies, or run on where it "
+        "hangs free. Along the fold or centre of a half piece, box or inverted moves that edge out by twice the depth.",
         _PANEL
         + """
 pleat_line = line from (10 cm right and 5 cm up from start) down 50 cm
