@@ -160,7 +160,7 @@
     }
     window.addEventListener("hashchange", follow);
     arrange();
-    show(Number(list.dataset.start) - 1);  // a draft that broke off begins where it did
+    show(Number(list.dataset.start) - 1);  // a draft that stopped opens at the step where it stopped
     follow();
   }
 

@@ -166,9 +166,9 @@ overlap front, along slash, nothing at waist, 3 cm at hem
         _GROUP,
         "Fold a pleat",
         "pleat PIECE along LINE, knife, depth LENGTH, fold to DIRECTION, free at EDGE, named NAME",
-        "Knife, box or inverted, spread by what it takes. The fold that is seen points that way, seen from the right "
-        "side; arrows lead to the line it is laid on. The edges are cut as the folded pleat lies, or run on where it "
-        "hangs free. Along the fold or centre of a half piece, box or inverted moves that edge out by twice the depth.",
+        "Knife, box or inverted. The fold that shows points in the direction given, seen from the right side; "
+        "arrows lead from it to where it is laid. The edges are cut as the folded pleat lies, and run straight on "
+        "where it hangs free. On the fold or centre edge of a half piece half of a box or inverted pleat is added.",
         _PANEL
         + """
 pleat_line = line from (10 cm right and 5 cm up from start) down 50 cm
