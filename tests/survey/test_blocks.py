@@ -5,6 +5,7 @@ Where no source is named the bounds are common practice, no source.
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from itertools import pairwise
 
@@ -137,3 +138,16 @@ def test_knee_and_hem_of_the_trousers_are_2_cm_wider_behind():
     for draft in drafts("trousers-block"):
         back, front = (draft.pieces[p].edge("hem").path.length for p in ("back", "front"))
         assert back - front == pytest.approx(20, abs=0.1)
+
+
+def test_the_crotch_seam_of_the_trousers_runs_on_at_the_fork_and_is_no_s_behind():
+    """Common practice, no source: front and back laid together at the inside leg make one curve."""
+    for draft in drafts("trousers-block"):
+        name = draft.client.name
+        corner = 0.0
+        for piece in ("front", "back"):
+            crotch, inside = (draft.pieces[piece].edge(e).path for e in ("crotch", "inside"))
+            out, back = crotch.tangent_at(0), inside.tangent_at(inside.length)
+            corner += math.degrees(math.acos(-(out.x * back.x + out.y * back.y)))
+        assert corner >= 138, name
+        assert bends_back(draft.pieces["back"].edge("crotch").path) < 0.12, name
