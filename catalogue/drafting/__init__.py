@@ -1,6 +1,17 @@
 """Drafting: `draft_style` works a style out for a client, step by step, and gives a `Draft`."""
 
 from catalogue.drafting.drafter import draft_style, suits
-from catalogue.drafting.model import Check, Draft, Finished, Item, Seam, Step, Working
+from catalogue.drafting.model import BlockUsed, Check, Draft, Finished, Item, Seam, Step, Working
 
-__all__ = ["Check", "Draft", "Finished", "Item", "Seam", "Step", "Working", "draft_style", "suits"]
+__all__ = [
+    "BlockUsed",
+    "Check",
+    "Draft",
+    "Finished",
+    "Item",
+    "Seam",
+    "Step",
+    "Working",
+    "draft_style",
+    "suits",
+]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -46,6 +46,7 @@ class DraftPage(Page):
         lays: how the pieces are laid, a picture a cloth; `piece_files` are files of one piece each, and
             `downloads` all others.
         drawing, garment: names of the pictures beside the page; "" where there is none.
+        block_paths: paths of the pages of its blocks, by slug, of those that have one.
     """
 
     template: ClassVar = "draft.html"
@@ -67,6 +68,7 @@ class DraftPage(Page):
     garment: str
     style_path: str
     client_path: str
+    block_paths: Mapping[str, str]
 
 
 def draft_page(
@@ -75,12 +77,14 @@ def draft_page(
     client: Client,
     downloads: Sequence[Download] = (),
     remarks: Sequence[Finding] = (),
+    styles: Collection[str] = (),
 ) -> DraftPage:
     """The page at styles/<style>/<client>/index.html.
 
     Args:
         downloads: the files beside it.
         remarks: warnings of the client's file, which the draft knows nothing of.
+        styles: slugs of those that have pages.
     """
     path = draft_path(style.slug, client.slug)
     count = len(style.findings) if remarks else 0
@@ -105,6 +109,7 @@ def draft_page(
         garment=PICTURE if shown else "",
         style_path=style_path(style.slug),
         client_path=client_path(client.slug),
+        block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
 
 

@@ -7,17 +7,19 @@ it, at once or later from what `catalogue.site.keeping` kept.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 
 from markupsafe import Markup
 
-from catalogue.drafting import Draft
+from catalogue.drafting import BlockUsed, Draft
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.site.figures import StepFigure, step_figures
 from catalogue.site.records import (
+    BlockView,
     CutRow,
     DraftView,
     EdgeRow,
@@ -30,14 +32,21 @@ from catalogue.site.records import (
 )
 from catalogue.site.seam_figure import seam_figure
 from catalogue.site.story import Story, Telling
+from catalogue.site.story import story as story_of
 from catalogue.site.words import in_words
+from catalogue.studio.style import Style
 
+Stories = Callable[[Style], Story]
 Show = Callable[[float], str]
 """Writes a length in mm in the client's units."""
 
 
-def draft_view(draft: Draft, story: Story, root: str) -> DraftView:
-    """What the page of a draft shows of it; `root` leads from the page to the site's root."""
+def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_of) -> DraftView:
+    """What the page of a draft shows of it; `root` leads from the page to the site's root.
+
+    Args:
+        stories: gives those of its blocks.
+    """
     show = partial(show_length, units=draft.client.units)
     pieces = list(draft.pieces.values())
     letters = letters_of(pieces)
@@ -64,7 +73,40 @@ def draft_view(draft: Draft, story: Story, root: str) -> DraftView:
             for t in story.closing
             if t.heading or t.prose
         ),
+        blocks=tuple(_blocks(draft, stories, root)),
     )
+
+
+def _blocks(draft: Draft, stories: Stories, root: str) -> Iterator[BlockView]:
+    """The blocks of a draft, each followed by those that it is itself cut from."""
+    for n, used, step in _in_turn(draft):
+        block = used.draft
+        figures = step_figures(block, partial(show_length, units=block.client.units), f"b{n}-")
+        steps = _steps(block, stories(block.style), root, figures.steps, {})
+        yield BlockView(
+            slug=block.style.slug,
+            title=block.style.title,
+            step=step,
+            choices=tuple(block.choices.items()),
+            stated=tuple(used.stated),
+            definitions=figures.definitions,
+            steps=tuple(replace(view, key=f"b{n}-{view.key}") for view in steps),
+        )
+
+
+def _in_turn(draft: Draft) -> Iterator[tuple[int, BlockUsed, int]]:
+    """Each block once, with a number for it, and the step of the draft that used it or what is cut from it."""
+    count = 0
+    seen: set[int] = set()
+    waiting = [(used, used.step) for used in draft.blocks]
+    while waiting:
+        used, step = waiting.pop(0)
+        if id(used.draft) in seen:
+            continue
+        seen.add(id(used.draft))
+        count += 1
+        yield count, used, step
+        waiting[:0] = [(below, step) for below in used.draft.blocks]
 
 
 def failures(draft: Draft) -> Iterator[str]:
@@ -102,7 +144,9 @@ def _unmet(draft: Draft, show: Show) -> dict[int, list[UnmetSeam]]:
     """Seams that do not match, by the number of the step that asks for them."""
     found: dict[int, list[UnmetSeam]] = {}
     for n, seam in enumerate(s for s in draft.seams if not s.ok):
-        asking = [s.number for s in draft.steps if s.place.line <= seam.place.line]
+        # A seam that a block asks for is walked on what the last step left.
+        own = seam.place.file == draft.style.file
+        asking = [s.number for s in draft.steps if not own or s.place.line <= seam.place.line]
         drawing = seam_figure(draft, seam, show, f"unmet-{n + 1}")
         if asking and drawing:
             message = f"{_do_not_match(draft, seam.first, seam.second)}: {seam.detail}"
@@ -171,13 +215,14 @@ def _seams(draft: Draft, show: Show) -> Iterator[SeamRow]:
             ease=show(s.ease) if abs(s.ease) >= 0.5 else "none",
             ok=s.ok,
             detail=detail,
+            block=s.block,
         )
 
 
 def _finished(draft: Draft, show: Show) -> Iterator[FinishedRow]:
     for f in draft.finished:
         body, ease = ("", "") if f.body is None else (show(f.body), show(f.garment - f.body))
-        yield FinishedRow(f.name, show(f.garment), body, ease, f.ok, f.detail)
+        yield FinishedRow(f.name, show(f.garment), body, ease, f.ok, f.detail, f.block)
 
 
 def _do_not_match(draft: Draft, first: str, second: str) -> str:

@@ -87,7 +87,7 @@ def home_page(
 ) -> HomePage:
     """The page at index.html; `problems` are what is wrong with the studio's files."""
     by_client: dict[str, list[StyleState]] = {}
-    for state in (state for each in states.values() for state in each):
+    for state in (state for s in styles if not s.is_block for state in states[s.slug]):
         by_client.setdefault(state.client, []).append(state)
     filters = (
         Filter("garment", "Garment", _values(s.garment for s in styles)),
@@ -108,7 +108,7 @@ def home_page(
 
 def browse_page(styles: Sequence[Style], clients: Sequence[Client], states: States) -> BrowsePage:
     """The page at flip/index.html."""
-    return BrowsePage("flip/index.html", [card(s, states[s.slug]) for s in styles], clients)
+    return BrowsePage("flip/index.html", [card(s, states[s.slug]) for s in styles if not s.is_block], clients)
 
 
 def card(style: Style, states: Sequence[StyleState]) -> Card:
@@ -116,7 +116,10 @@ def card(style: Style, states: Sequence[StyleState]) -> Card:
     picture = next((s.picture for s in states if s.can_be_made and s.picture), "")
     if style.picture:
         picture = f"pictures/{style.picture}"
-    kind = " · ".join(w for w in (style.garment, f"for {for_whom(style)}" if style.audience else "") if w)
+    block = "block to cut from" if style.is_block else ""
+    kind = " · ".join(
+        w for w in (style.garment, block, f"for {for_whom(style)}" if style.audience else "") if w
+    )
     return Card(style, style_path(style.slug), kind[:1].upper() + kind[1:], picture, tuple(states))
 
 

@@ -131,7 +131,7 @@ class Site:
     def view(self, draft: Draft) -> DraftView:
         """What the page of a draft shows of it."""
         root = root_from(draft_path(draft.style.slug, draft.client.slug))
-        return draft_view(draft, self.story(draft.style), root)
+        return draft_view(draft, self.story(draft.style), root, self.story)
 
     def draft_page(
         self,
@@ -142,7 +142,7 @@ class Site:
         remarks: Sequence[Finding] = (),
     ) -> str:
         """The page of a draft, which may itself be gone; see `catalogue.site.draft_page`."""
-        return self.page(draft_page(view, style, client, downloads, remarks))
+        return self.page(draft_page(view, style, client, downloads, remarks, self._slugs))
 
     # ---- pages about styles and clients ----
 
@@ -151,7 +151,9 @@ class Site:
         clients = self._meant_for(style)
         states = self._states(style, summaries)
         sized = summaries.get((style.slug, ""), {})
-        return self.page(style_page(style, self.story(style), states, clients, sized, self.tables))
+        return self.page(
+            style_page(style, self.story(style), states, clients, sized, self.tables, self.styles)
+        )
 
     def compare_page(self, style: Style, summaries: Summaries) -> str:
         """The page that lays drafts of a style over each other, at styles/<style>/compare/index.html."""
@@ -159,7 +161,8 @@ class Site:
 
     def client_page(self, client: Client, summaries: Summaries) -> str:
         """The page of a client, at clients/<client>/index.html."""
-        states = {s.slug: _state(s, client, summaries) for s in self.styles if suits(s, client)}
+        shown = [s for s in self.styles if not s.is_block or s.slug in client.garments]
+        states = {s.slug: _state(s, client, summaries) for s in shown if suits(s, client)}
         return self.page(client_page(client, self.styles, states))
 
     def card_page(self, client: Client) -> str:
@@ -200,6 +203,10 @@ class Site:
 
     def _by_path(self, *pages: Page) -> dict[str, str]:
         return {page.path: self.page(page) for page in pages}
+
+    @cached_property
+    def _slugs(self) -> frozenset[str]:
+        return frozenset(s.slug for s in self.styles)
 
     def _meant_for(self, style: Style) -> list[Client]:
         return [c for c in self.clients if suits(style, c)]

@@ -47,7 +47,7 @@ class PieceEdges:
 
 @dataclass(frozen=True, slots=True)
 class SeamRow:
-    """Two edges sewn together."""
+    """Two edges sewn together; `block` is the title of the block that asks for it."""
 
     first: str
     second: str
@@ -58,6 +58,7 @@ class SeamRow:
     ease: str
     ok: bool
     detail: str
+    block: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,7 @@ class FinishedRow:
     ease: str
     ok: bool
     detail: str
+    block: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +115,25 @@ class StepView:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockView:
+    """A block that a draft is cut from, with its own steps for this client.
+
+    Attributes:
+        step: number of the step of the draft that used it first.
+        choices: each choice of the block and what was taken; `stated` are those that the style settles.
+        definitions: as in `DraftView`.
+    """
+
+    slug: str
+    title: str
+    step: int
+    choices: tuple[tuple[str, str], ...]
+    stated: tuple[str, ...]
+    definitions: Markup
+    steps: tuple[StepView, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class DraftView:
     """What a page shows of a draft.
 
@@ -125,6 +146,7 @@ class DraftView:
         choices: each choice and what was taken.
         definitions: the hidden drawing that the figures of the steps point into.
         notes: prose after the drafting.
+        blocks: what it is cut from, those that its blocks are cut from after them.
     """
 
     findings: tuple[Finding, ...]
@@ -142,3 +164,4 @@ class DraftView:
     seams: tuple[SeamRow, ...]
     finished: tuple[FinishedRow, ...]
     notes: tuple[Passage, ...]
+    blocks: tuple[BlockView, ...]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -52,6 +52,15 @@ class SizedView:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockLink:
+    """A style that another is cut from, or that is cut from it; `stated` are the choices that are settled for it."""
+
+    title: str
+    path: str
+    stated: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class StylePage(Page):
     """The page of a style.
 
@@ -59,6 +68,7 @@ class StylePage(Page):
         states: how it stands for each client it is meant for, by the client's name.
         compare: path of the page that lays its drafts over each other; "" where there are no two.
         intro: the prose before the drafting; `headings` are those of the steps and of what follows.
+        blocks: what it is cut from; `cut` are the styles that are cut from it.
     """
 
     template: ClassVar = "style.html"
@@ -72,6 +82,8 @@ class StylePage(Page):
     needs: Sequence[NeededMeasurement]
     headings: Sequence[str]
     sized: Sequence[SizedView]
+    blocks: Sequence[BlockLink]
+    cut: Sequence[BlockLink]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +114,7 @@ def style_page(
     clients: Sequence[Client],
     sized: Mapping[str, Any],
     tables: Sequence[SizeTable],
+    styles: Sequence[Style] = (),
 ) -> StylePage:
     """The page at styles/<style>/index.html.
 
@@ -109,6 +122,7 @@ def style_page(
         states: how it stands for each of `clients`, those it is meant for.
         sized: plain values of its `SizedSummary`.
         tables: the studio's tables of sizes.
+        styles: all that have pages.
     """
     path = style_path(style.slug)
     root = root_from(path)
@@ -127,7 +141,26 @@ def style_page(
         needs=_needs(style, clients),
         headings=list(dict.fromkeys(t.heading for t in (*story.steps, *story.closing) if t.heading)),
         sized=_sized(sized, tables, root),
+        blocks=_blocks(style, {s.slug for s in styles}),
+        cut=[
+            BlockLink(s.title, style_path(s.slug))
+            for s in styles
+            if any(cut.slug == style.slug for cut in s.cut_from)
+        ],
     )
+
+
+def _blocks(style: Style, pages: Collection[str]) -> list[BlockLink]:
+    """What a style is cut from; without a path where it has no page."""
+    return [
+        BlockLink(
+            style.blocks[cut.name].title,
+            style_path(cut.slug) if cut.slug in pages else "",
+            tuple((each.choice, in_words(each.text)) for each in cut.stated),
+        )
+        for cut in style.cut_from
+        if cut.name in style.blocks
+    ]
 
 
 def compare_page(style: Style, states: Sequence[StyleState], clients: Sequence[Client]) -> ComparePage:

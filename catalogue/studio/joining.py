@@ -101,6 +101,8 @@ def _wrong(
             )
         elif block is None:
             continue  # It is in a circle by another of its blocks, which is told.
+        elif not block.ok:
+            found[each.name] = _block_fails(block)
         elif depth[each.slug] >= DEEPEST:
             way = " from ".join(f"“{slug}”" for slug in (style.slug, *_deepest(block, depth)))
             found[each.name] = finding(
@@ -109,8 +111,6 @@ def _wrong(
                 each.place,
                 "Cut it from a block nearer to the first.",
             )
-        elif not block.ok:
-            found[each.name] = _block_fails(block)
         else:
             found |= _wrong_choices(style, each, block)
     return found

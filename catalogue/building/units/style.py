@@ -30,7 +30,10 @@ class StylePages(UnitKind):
             for c in common.studio.clients
             if suits(style, c)
         ]
-        return Source((style.digest, clients, tables, common.own(needed)))
+        cut = [
+            (s.slug, s.title) for s in common.studio.styles if any(b.slug == style.slug for b in s.cut_from)
+        ]
+        return Source((style.digest, clients, tables, common.own(needed), cut))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.paths import compare_path, style_path

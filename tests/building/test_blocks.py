@@ -1,0 +1,225 @@
+"""Blocks in a whole studio: pages that show where a style comes from, and what a change of a block makes again."""
+
+from __future__ import annotations
+
+import random
+import shutil
+from pathlib import Path
+
+import pytest
+
+from catalogue.building.report import Report, Request
+from catalogue.building.run import build
+from catalogue.building.units import CATALOGUE
+from tests.building.fakes import dangling_links, site_files
+from tests.building.test_rooms import differing
+
+BLOCK = """---
+title: Slip block
+garment: skirt
+block: yes
+choices:
+  hip ease: {ease} cm (2 cm to 20 cm) - room
+---
+
+# Drafting
+
+## The frame of the block
+A quarter is {{quarter}} wide.
+
+```draft
+quarter    = hip_girth / 4 + hip_ease / 4
+top        = start
+centre_hem = {length} cm down from top
+side_top   = quarter right from top
+side_hem   = quarter right from centre_hem
+piece front "Slip front", cut 1 on fold
+  outline centre: top to centre_hem, fold
+          hem: centre_hem to side_hem
+          side: side_hem to side_top
+          waist: side_top to top
+piece back "Slip back", cut 1 on fold
+  outline centre: top to centre_hem, fold
+          hem: centre_hem to side_hem
+          side: side_hem to side_top
+          waist: side_top to top
+sew front.side to back.side
+```
+"""
+MIDDLE = """---
+title: Long slip
+garment: skirt
+cut from:
+  slip: slip-block
+---
+
+# Drafting
+
+## Take the slip
+Its quarter is {{slip.quarter}}.
+
+```draft
+take front, back from slip
+waist_line = line (20 cm down from start) to (20 cm down from front.side_top)
+lengthen front at waist_line by {middle} cm
+lengthen back at waist_line by {middle} cm
+```
+"""
+DRESS = """---
+title: Two slips
+garment: dress
+cut from:
+  long: long-slip
+---
+
+# Drafting
+
+## Take the long slip
+
+```draft
+take front as shell, back from long
+half = {half} * length of shell.waist
+```
+"""
+OTHER = """---
+title: Belt
+---
+
+# Belt
+
+```draft
+end   = waist_girth right from start
+low   = 4 cm down from end
+start_low = 4 cm down from start
+piece belt, cut 1
+  outline top: start to end
+          right: end to low
+          bottom: low to start_low
+          left: start_low to start
+```
+"""
+CLIENT = """---
+name: {name}
+for: woman
+units: cm
+measurements:
+  hip girth: {hip}
+  waist girth: 70
+choices:
+  slip-block:
+    hip ease: {ease} cm
+---
+"""
+
+
+class Studio:
+    def __init__(self, folder: Path) -> None:
+        self.folder, self.root, self.output = folder, folder / "studio", folder / "site"
+        (self.root / "styles").mkdir(parents=True)
+        (self.root / "clients").mkdir()
+        self.write("styles/slip-block.md", BLOCK.format(ease=4, length=60))
+        self.write("styles/long-slip.md", MIDDLE.format(middle=5))
+        self.write("styles/two-slips.md", DRESS.format(half=2))
+        self.write("styles/belt.md", OTHER)
+        self.write("clients/ada.md", CLIENT.format(name="Ada", hip=97, ease=5))
+        self.write("clients/bea.md", CLIENT.format(name="Bea", hip=104, ease=8))
+
+    def write(self, path: str, text: str) -> None:
+        (self.root / path).write_text(text, encoding="utf-8")
+
+    def build(self, output: Path | None = None, **asked: object) -> Report:
+        return build(Request(self.root, output or self.output, **{"jobs": 1} | asked), CATALOGUE)  # type: ignore[arg-type]
+
+    def page(self, path: str) -> str:
+        return (self.output / path / "index.html").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Studio:
+    studio = Studio(tmp_path_factory.mktemp("blocks"))
+    report = studio.build()
+    assert not [f for f in report.findings if f.is_error]
+    return studio
+
+
+def test_a_draft_shows_its_blocks_steps_with_the_clients_numbers(built: Studio) -> None:
+    page = built.page("styles/two-slips/ada")
+    folded = page.split('<details class="block">')
+    assert len(folded) == 3, "the long slip, and the slip that it is cut from"
+    assert "How “Long slip” is drafted" in folded[1]
+    assert "How “Slip block” is drafted" in folded[2]
+    assert "25.5 cm" in folded[2].replace("\u00a0", " "), "(97 + 5) / 4 cm, as a tape is read"
+    assert "The frame of the block" in folded[2]
+    assert '<svg class="' in folded[2] or "<svg" in folded[2]
+    assert 'href="../../../styles/slip-block/index.html"' in page
+
+
+def test_style_pages_link_both_ways(built: Studio) -> None:
+    assert '<a href="../../styles/long-slip/index.html">Long slip</a>' in built.page("styles/two-slips")
+    block = built.page("styles/slip-block")
+    assert "Cut from this block" in block
+    assert '<a href="../../styles/long-slip/index.html">Long slip</a>' in block
+    assert "two-slips" not in block.split("Cut from this block")[1].split("</dd>")[0]
+    assert not dangling_links(built.output)
+
+
+def test_a_block_stays_out_of_the_clients_view_but_not_out_of_the_studios(built: Studio) -> None:
+    assert "slip-block/" not in built.page("clients/ada")
+    assert "slip-block/" not in built.page("flip")
+    assert "styles/slip-block/index.html" in built.page("")
+
+
+def changed(report: Report) -> set[str]:
+    """The styles whose drafts were made again."""
+    parts = [path.split("/") for path in report.changed]
+    return {p[1] for p in parts if p[0] == "styles" and len(p) == 4 and p[3] == "draft.json"}
+
+
+def test_a_change_of_a_block_makes_exactly_what_is_cut_from_it_again(tmp_path: Path) -> None:
+    studio = Studio(tmp_path)
+    studio.build()
+    studio.write("styles/slip-block.md", BLOCK.format(ease=4, length=61))
+    assert changed(studio.build()) == {"slip-block", "long-slip", "two-slips"}
+    studio.write("styles/long-slip.md", MIDDLE.format(middle=7))
+    assert changed(studio.build()) == {"long-slip", "two-slips"}
+    studio.write("clients/ada.md", CLIENT.format(name="Ada", hip=96, ease=6))
+    report = studio.build()
+    assert changed(report) == {"slip-block", "long-slip", "two-slips"}
+    assert all("/ada/" in path for path in report.changed if path.endswith("draft.json"))
+
+
+def test_after_any_edits_of_blocks_and_styles_it_equals_a_first_build(tmp_path: Path) -> None:
+    studio = Studio(tmp_path)
+    rng = random.Random(12)
+    studio.build()
+
+    def gone(path: str) -> None:
+        (studio.root / path).unlink(missing_ok=True)
+
+    edits = [
+        lambda: studio.write(
+            "styles/slip-block.md", BLOCK.format(ease=rng.randint(2, 9), length=rng.randint(50, 70))
+        ),
+        lambda: studio.write("styles/slip-block.md", BLOCK.format(ease=4, length="a + ")),
+        lambda: gone("styles/slip-block.md"),
+        lambda: studio.write("styles/long-slip.md", MIDDLE.format(middle=rng.randint(1, 9))),
+        lambda: studio.write(
+            "styles/long-slip.md", MIDDLE.format(middle=2).replace("slip-block", "two-slips")
+        ),
+        lambda: gone("styles/long-slip.md"),
+        lambda: studio.write("styles/two-slips.md", DRESS.format(half=rng.randint(1, 9))),
+        lambda: studio.write("styles/two-slips.md", DRESS.format(half="x")),
+        lambda: studio.write("clients/ada.md", CLIENT.format(name="Ada", hip=96, ease=rng.randint(2, 30))),
+        lambda: studio.write(
+            "clients/bea.md", "\n" + CLIENT.format(name="Bea", hip=99, ease=rng.randint(1, 9))
+        ),
+    ]
+    for turn in range(24):
+        for edit in rng.sample(edits, rng.randint(1, 3)):
+            edit()
+        studio.build()
+        if turn % 4 == 3:
+            fresh = tmp_path / "fresh"
+            shutil.rmtree(fresh, ignore_errors=True)
+            studio.build(fresh)
+            assert differing(site_files(studio.output), site_files(fresh)) == []
