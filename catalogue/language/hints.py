@@ -40,6 +40,29 @@ HINTS: tuple[Hint, ...] = (
         ",",
     ),
     # --- giving names ---
+    _hint(
+        "left-to-right",
+        r"^\s*sew\s+\S+\s+(left\s+(with|and|on|onto)\s+right|to\s+(itself|the\s+other|its\s+mirror))",
+        "Write sew back.centre left to right.",
+    ),
+    _hint(
+        "sew-part",
+        r"^\s*sew\s+(the\s+)?(part|first|last|top|bottom|upper|lower)\b",
+        "Write sew 20 cm of front.side from waist to 20 cm of back.side from waist.",
+    ),
+    _hint("zip", r"^\s*(zip|zipper)\b(?!\s*=)", "Write zip 20 cm in back.centre from waist."),
+    _hint(
+        "dart-sides",
+        r"^\s*dart\b.*,\s*[\d/., ]+\w*\s+(to\s+the\s+)?(left|right|up|down)\b",
+        "Write at A, 1 cm left and 3 cm right.",
+    ),
+    _hint("dart-unequal", r"^\s*dart\b.*\b(unequal|uneven)\b", "Write unequal legs."),
+    _hint("leg", r"\bleg\s+of\b|\.(left|right|upper|lower)(_leg)?\b(?!\s+leg)", "Write front.waist_dart.left leg."),
+    _hint(
+        "piece-moved",
+        rf"^\s*(move|shift|turn|rotate|flip|mirror)\s+(the\s+)?{NAME}\s+(?!=)",
+        "Write move front 3 cm right, turn front 10 degrees about A, or mirror front over LINE.",
+    ),
     _hint("starts-with-number", rf"^\s*\d+[\w ]*?{NAME}\s*=", "A name starts with a letter."),
     _hint("number-as-name", r"^\s*\d+\s*=", "Write point before the number: point 15 = 3 cm down from A."),
     _hint("colon-equals", r"^[^=]*:=", "Write = alone: hem = 4 cm."),

@@ -143,6 +143,13 @@ def test_every_example_of_the_handbook_tells_what_it_does_to_a_piece(entry: Entr
             "extend front.side by 3 cm as wrap",
             "Extend Skirt front by 3 cm at the side; the new edge is called wrap.",
         ),
+        (
+            "pleat front along front.centre, inverted, depth 4 cm, free at hem",
+            "Add half of an inverted pleat 4 cm deep to Skirt front at the centre, free at the hem.",
+        ),
+        ("move front 6 cm right and 2 cm down", "Move Skirt front 6 cm to the right and 2 cm downwards."),
+        ("turn back 30 degrees anticlockwise about a", "Turn Skirt back 30 degrees anticlockwise about the a."),
+        ("mirror back over (line start to c)", "Turn Skirt back over along line start to c."),
     ],
 )
 def test_a_line_is_told_with_titles_and_lengths(line: str, sentence: str) -> None:
