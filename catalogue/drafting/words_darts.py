@@ -68,7 +68,7 @@ def dart(node: Node, desk: Desk) -> None:
             apex = mouth.at.toward(apex, how_long)
         elif apex is None and how_long is not None and "dart_sides" in clauses:
             apex = mouth.at + edge.path.tangent_at(edge.path.nearest(mouth.at)[0]).normal() * how_long
-        unequal = clauses.get("dart_unequal")
+        unequal = node.clause("dart_unequal")
         within = length(unequal.amount, desk) if unequal is not None and unequal.amount else EASED_IN
     fold = clauses["dart_fold"].to.text if "dart_fold" in clauses else ""
     as_pleat = "dart_as_pleat" in clauses

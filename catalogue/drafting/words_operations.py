@@ -105,12 +105,12 @@ def cut_along(cut: Node, desk: Desk) -> None:
             line = Path.line(point_on(piece, desk, cut.line.start), point_on(piece, desk, cut.line.end))
         else:
             line = path_on(piece, desk, cut.line)
-        _tell_extended(cut, piece, line, desk)
         edge_name = cut.line.text if cut.line.word == "name" else "cut"
         edge_name = cut.edge.text if cut.edge else edge_name
         holds, swap = _holder(named, piece, desk)
         titles = [(n, t) for n, t, _ in named]
         first, second = parting.cut(piece, line, titles[::-1] if swap else titles, edge_name, holds)
+        _tell_extended(cut, piece, line, desk)
         made = (second, first) if swap else (first, second)
     lay(desk, cut, *made, instead_of=[piece.name])
 

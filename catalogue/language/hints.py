@@ -57,7 +57,11 @@ HINTS: tuple[Hint, ...] = (
         "Write at A, 1 cm left and 3 cm right.",
     ),
     _hint("dart-unequal", r"^\s*dart\b.*\b(unequal|uneven)\b", "Write unequal legs."),
-    _hint("leg", r"\bleg\s+of\b|\.(left|right|upper|lower)(_leg)?\b(?!\s+leg)", "Write front.waist_dart.left leg."),
+    _hint(
+        "leg",
+        r"\bleg\s+of\b|\.(left|right|upper|lower)(_leg)?\b(?!\s+leg)",
+        "Write front.waist_dart.left leg.",
+    ),
     _hint(
         "piece-moved",
         rf"^\s*(move|shift|turn|rotate|flip|mirror)\s+(the\s+)?{NAME}\s+(?!=)",

@@ -70,12 +70,15 @@ def close_dart(
             "Leave out “by” to close it completely, or give a part of it such as by 1/2.",
         )
     angle = _angle(pivot, dart)
-    here = pivot
     left = 1.0
-    for opening in openings:
+    waiting = list(openings)
+    while waiting:
+        opening = waiting.pop(0)
         part = share * opening.share
-        piece, here = _pivot_once(piece, dart_name, here, opening, angle * part, left - part < 1e-9)
+        piece, region, turn = _pivot_once(piece, dart_name, pivot, opening, angle * part, left - part < 1e-9)
         left -= part
+        # Openings still to come go with the paper that has turned, so that they may be named in any order.
+        waiting = [replace(o, at=turn.apply(o.at)) if contains(region, o.at, ON_EDGE) else o for o in waiting]
     return piece
 
 
@@ -98,8 +101,11 @@ def _angle(pivot: Point, dart: Dart) -> float:
 
 def _pivot_once(
     piece: Piece, dart_name: str, pivot: Point, opening: Opening, degrees: float, closes: bool
-) -> tuple[Piece, Point]:
-    """One opening. `degrees` is the turn of the paper after the second leg; gives the pivot where it is now."""
+) -> tuple[Piece, Path, Transform]:
+    """One opening: the piece, the region of it that was turned, and how.
+
+    `degrees` is the turn of the paper after the second leg.
+    """
     dart = next(d for d in piece.darts if d.name == dart_name)
     s0, s1 = (place(piece, leg, dart.edge) for leg in dart.legs)
     if mouth(piece, dart)[0] > mouth(piece, dart)[1]:
@@ -113,12 +119,12 @@ def _pivot_once(
     before = take(piece, s_open, s0, Path.polyline([dart.legs[0], pivot, opened_at]), {dart_name})
     if which_moves(before, after):
         turn = Transform.rotation(degrees, pivot)
-        fixed, moved = before, after.moved(turn)
+        fixed, moved, region = before, after.moved(turn), after.region
         new_open = (turn.apply(opened_at), opened_at)
         legs = (dart.legs[0], turn.apply(dart.legs[1]))
     else:
         turn = Transform.rotation(-degrees, pivot)
-        fixed, moved = after, before.moved(turn)
+        fixed, moved, region = after, before.moved(turn), before.region
         new_open = (opened_at, turn.apply(opened_at))
         legs = (turn.apply(dart.legs[0]), dart.legs[1])
     # In the ring the opening comes between the end of `after` and the start of `before`.
@@ -145,7 +151,7 @@ def _pivot_once(
             "Close less of the dart, or open it somewhere else.",
             error.at,
         ) from None
-    return made, pivot
+    return made, region, turn
 
 
 def _check_slash(piece: Piece, pivot: Point, to: Point, dart_name: str) -> None:

@@ -148,8 +148,11 @@ def test_every_example_of_the_handbook_tells_what_it_does_to_a_piece(entry: Entr
             "Add half of an inverted pleat 4 cm deep to Skirt front at the centre, free at the hem.",
         ),
         ("move front 6 cm right and 2 cm down", "Move Skirt front 6 cm to the right and 2 cm downwards."),
-        ("turn back 30 degrees anticlockwise about a", "Turn Skirt back 30 degrees anticlockwise about the a."),
-        ("mirror back over (line start to c)", "Turn Skirt back over along line start to c."),
+        (
+            "turn back 30 degrees anticlockwise about a",
+            "Turn Skirt back 30 degrees anticlockwise about the a.",
+        ),
+        ("mirror back over (line start to c)", "Turn Skirt back over along a line start to c."),
     ],
 )
 def test_a_line_is_told_with_titles_and_lengths(line: str, sentence: str) -> None:
