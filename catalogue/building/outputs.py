@@ -250,6 +250,10 @@ def wrong(draft: Draft) -> tuple[Finding, ...]:
             found.append(
                 _unmet("finished-fails", name, finished.detail, finished.place or Place(style.file), style)
             )
+    if style.cloth:
+        from catalogue.cloth import width_findings
+
+        found.extend(width_findings(draft))
     return tuple(dict.fromkeys(found))
 
 

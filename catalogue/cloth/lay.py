@@ -88,9 +88,9 @@ def lays(
 
 def lay_of(cloth: str, width: float, pieces: Sequence[Piece], cut_lines: Mapping[str, Path]) -> Lay:
     """Lay every cut of the pieces on a cloth of that width (mm)."""
-    cuts = [(p.name, shape) for p in pieces for shape in _shapes(p, cut_lines.get(p.name, p.outline))]
-    fitting = [(n, s) for n, s in cuts if _across(s) <= width + 1e-6]
-    too_wide = tuple(dict.fromkeys(n for n, s in cuts if _across(s) > width + 1e-6))
+    cuts = [(p.name, shape) for p in pieces for shape in cut_shapes(p, cut_lines.get(p.name, p.outline))]
+    fitting = [(n, s) for n, s in cuts if across(s) <= width + 1e-6]
+    too_wide = tuple(dict.fromkeys(n for n, s in cuts if across(s) > width + 1e-6))
     if not fitting:
         return Lay(cloth, width, 0.0, (), too_wide)
     too_long = Lay(cloth, width, 0.0, (), too_wide, too_long=True)
@@ -109,7 +109,7 @@ def lay_of(cloth: str, width: float, pieces: Sequence[Piece], cut_lines: Mapping
     return Lay(cloth, width, length, tuple(place.laid() for place in places), too_wide)
 
 
-def _shapes(piece: Piece, line: Path) -> list[tuple[Point, ...]]:
+def cut_shapes(piece: Piece, line: Path) -> list[tuple[Point, ...]]:
     """The outline of each cut, grain upright: opened out at the fold, every second one of a pair turned over."""
     points = tuple(line.flatten(FLATNESS))
     fold = next((e for e in piece.edges if e.fold), None)
@@ -139,7 +139,8 @@ def _opened(points: Sequence[Point], start: Point, end: Point) -> tuple[Point, .
     return (*half, *(flip.apply(p) for p in reversed(half[1:-1])))
 
 
-def _across(points: Sequence[Point]) -> float:
+def across(points: Sequence[Point]) -> float:
+    """mm that corner points take across the cloth."""
     xs = [x for x, _ in points]
     return max(xs) - min(xs)
 
@@ -185,7 +186,7 @@ class _PlacedCut(NamedTuple):
 
 def _cut(name: str, ways: tuple[_Way, _Way]) -> _CutShape:
     points = ways[0].points
-    return _CutShape(name, ways, _along(points), _across(points))
+    return _CutShape(name, ways, _along(points), across(points))
 
 
 def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:

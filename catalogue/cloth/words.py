@@ -19,14 +19,21 @@ NARROWEST, WIDEST = 200.0, 4000.0
 
 def width_in(words: str) -> float | None:
     """The width in mm that a description states (“firm woven, 140 cm wide”), or None."""
+    stated = width_of(words)
+    return parse_length(stated) if stated else None
+
+
+def width_of(words: str) -> str:
+    """The width that a description states, as it is written there ("140 cm"); "" where it states none."""
     for found in _WIDE.finditer(words):
+        stated = found.group(1).strip()
         try:
-            width = parse_length(found.group(1).strip())
+            width = parse_length(stated)
         except LengthError:
             continue
         if NARROWEST <= width <= WIDEST:
-            return width
-    return None
+            return stated
+    return ""
 
 
 def width_words(width: float, units: Units) -> str:

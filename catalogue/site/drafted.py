@@ -12,6 +12,7 @@ from functools import partial
 
 from markupsafe import Markup
 
+from catalogue.cloth import too_wide, width_findings, width_note
 from catalogue.drafting import BlockUsed, Draft
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.lengths import show_length
@@ -51,15 +52,24 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
     pieces = list(draft.pieces.values())
     letters = letters_of(pieces)
     figures = step_figures(draft, show)
+    notes = {wide.piece: width_note(wide, draft.client.units) for wide in too_wide(draft)}
+    wide = width_findings(draft)
     return DraftView(
-        findings=draft.findings,
+        findings=(*draft.findings, *wide),
         missing=draft.missing,
         failing=tuple(failures(draft)),
         drawn=len(draft.steps),
         pieces=tuple(p.title for p in pieces),
         choices=tuple(draft.choices.items()),
         cut_list=tuple(
-            CutRow(letters[p.name], p.title, count_words(p.cut), cloth_words(p.cut.cloth)) for p in pieces
+            CutRow(
+                letters[p.name],
+                p.title,
+                count_words(p.cut),
+                cloth_words(p.cut.cloth),
+                notes.get(p.name, ""),
+            )
+            for p in pieces
         ),
         edges=tuple(PieceEdges(letters[p.name], p.name, p.title, _edges(p, show)) for p in pieces),
         intro=_opening(draft, story, root),
@@ -74,6 +84,7 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
             if t.heading or t.prose
         ),
         blocks=tuple(_blocks(draft, stories, root)),
+        too_wide=tuple(f"{finding.message} {finding.hint}" for finding in wide),
     )
 
 

@@ -16,12 +16,13 @@ from catalogue.site.figures import StepFigure
 
 @dataclass(frozen=True, slots=True)
 class CutRow:
-    """A row of the cut list."""
+    """A row of the cut list; `note` says that the piece is wider than the cloth, "" where it isn't."""
 
     letter: str
     title: str
     cut: str
     cloth: str
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +144,7 @@ class DraftView:
         failing: everything that doesn't hold, one sentence each.
         drawn: number of steps that were drafted.
         pieces: titles of the pieces.
+        too_wide: a sentence for each piece that is wider than its cloth.
         choices: each choice and what was taken.
         definitions: the hidden drawing that the figures of the steps point into.
         notes: prose after the drafting.
@@ -165,3 +167,4 @@ class DraftView:
     finished: tuple[FinishedRow, ...]
     notes: tuple[Passage, ...]
     blocks: tuple[BlockView, ...]
+    too_wide: tuple[str, ...] = ()

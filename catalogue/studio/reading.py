@@ -177,6 +177,7 @@ class _StyleReader:
             everyday=used.everyday,
             given=used.given,
             register=self.register,
+            cloth_places=self.cloth_places(),
         )
 
     # --- front matter ---------------------------------------------------------------------------------------
@@ -233,6 +234,12 @@ class _StyleReader:
             self.say(
                 "wrong-kind", f"“{key}” should be a text, or names with texts; it is a list.", entry.place
             )
+
+    def cloth_places(self) -> dict[str, Place]:
+        entry = self.front.mapping.get("cloth")
+        if entry is None:
+            return {}
+        return {name: value.place for name, value in (entry.mapping or {"main": entry}).items()}
 
     def audience(self) -> tuple[str, ...]:
         words = self.words("for")

@@ -118,6 +118,7 @@ class Style:
         slug: name of its folder in the site and on the command line: the file's stem made safe.
         audience: whom it is for, as words ("women", "men", "girls", ...); may be empty.
         cloth: use ("main", "lining") to description.
+        cloth_places: where the description of each cloth stands in the file.
         needs: keys of the measurements its formulas use, in order of first use.
         alternatives: measurements of which one of each group is enough ("either bust_girth or chest_girth").
         optional: measurements that are used where a client has them; another that it needs anyway does instead.
@@ -163,6 +164,7 @@ class Style:
     everyday: Mapping[str, str] = field(default_factory=dict)
     given: frozenset[str] = frozenset()
     register: Register = field(default=REGISTER, compare=False, repr=False)
+    cloth_places: Mapping[str, Place] = field(default_factory=dict, compare=False, repr=False)
 
     def source_line(self, number: int) -> str:
         """The text of a line of the file, from 1; empty when there is none."""

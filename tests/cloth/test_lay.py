@@ -55,7 +55,7 @@ def test_a_cloth_without_a_lay_is_reported():
     assert "lay-main.svg" in [each.name for each in made_of_it if isinstance(each, OutputFile)]
     assert not any(isinstance(each, Finding) for each in made_of_it)
     many = {
-        name: piece.with_changes(cut=Cut(99, cloth=piece.cut.cloth)) for name, piece in made.pieces.items()
+        name: piece.with_changes(cut=Cut(400, cloth=piece.cut.cloth)) for name, piece in made.pieces.items()
     }
     made_of_it = list(lay_pictures(Settings(), replace(made, pieces=many)))
     assert "lay-main.svg" not in [each.name for each in made_of_it if isinstance(each, OutputFile)]
