@@ -11,7 +11,7 @@ import pytest
 from catalogue.lengths import Unit
 from catalogue.people import Client
 from tests.drafting.people_and_styles import person
-from tests.drafting.test_worked_drafts import ROUNDED, WORKED, drafted, in_inches, inches
+from tests.drafting.test_worked_drafts import ROUNDED, assert_plainly_written, drafted, in_inches, inches
 
 CM = 10.0
 
@@ -214,11 +214,4 @@ WITHOUT_DETOUR = (
 
 @pytest.mark.parametrize("slug", WITHOUT_DETOUR)
 def test_no_phrase_is_in_brackets_for_the_language_s_sake(slug):
-    """Brackets stand round sums only, where arithmetic needs them."""
-    import re
-
-    text = (WORKED / f"{slug}.md").read_text(encoding="utf-8")
-    blocks = "\n".join(re.findall(r"```draft\n(.*?)```", text, re.S))
-    assert "check" in blocks
-    for inside in re.findall(r"\(([^()]*)\)", blocks):
-        assert re.search(r" [-+] ", inside), inside
+    assert_plainly_written(slug)

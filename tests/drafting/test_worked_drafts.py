@@ -6,6 +6,7 @@ Stated figures are exact but for those that a book takes from a table of parts, 
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,15 @@ def drafted(slug: str, client: Client) -> Draft:
     made = draft(style, client)
     assert [str(f) for f in made.findings] == []
     return made
+
+
+def assert_plainly_written(slug: str) -> None:
+    """Brackets stand round sums only, where arithmetic needs them; none for the language's sake."""
+    text = (WORKED / f"{slug}.md").read_text(encoding="utf-8")
+    blocks = "\n".join(re.findall(r"```draft\n(.*?)```", text, re.S))
+    assert "check" in blocks
+    for inside in re.findall(r"\(([^()]*)\)", blocks):
+        assert re.search(r" [-+] ", inside), inside
 
 
 def inches(made: Draft, name: str) -> tuple[float, float]:

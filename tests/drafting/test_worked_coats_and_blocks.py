@@ -1,0 +1,90 @@
+"""Blocks, a blouse, a jacket and a sleeve as published, written as styles without a detour.
+
+Every stated figure comes out exactly; what is our arithmetic from a draft's rules is marked so.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from catalogue.lengths import Unit
+from tests.drafting.people_and_styles import person
+from tests.drafting.test_worked_drafts import assert_plainly_written, drafted, in_inches, inches
+
+CM = 10.0
+
+
+# --- artvani-vani.blogspot.com, "bodice block" ---------------------------------------------------------------
+
+
+def test_dress_block():
+    # The figures are our arithmetic from the page's rules, for chest 36, seat 38, shoulder 14 1/2.
+    client = person(
+        Unit.IN, chest_girth="36", hip_girth="38", shoulder_width="14 1/2", back_waist_length="15 1/2"
+    )
+    made = drafted("dress-block", client)
+    assert made.ok
+    assert inches(made, "D") == pytest.approx((0, 7))
+    assert inches(made, "G") == pytest.approx((0, 16))
+    assert inches(made, "B") == pytest.approx((10.5, 0))
+    assert inches(made, "C") == pytest.approx((7.5, 0)) and inches(made, "shoulder_end")[1] == pytest.approx(
+        1
+    )
+    assert inches(made, "neck_point") == pytest.approx((3.25, 0))
+    assert inches(made, "front_neck") == pytest.approx((0, 4.5))
+    assert inches(made, "waist_side") == pytest.approx((9.75, 16))
+    assert inches(made, "hem_side")[0] == pytest.approx(11)
+    finished = {f.name: f.garment / 25.4 for f in made.finished}
+    assert finished["chest girth"] == pytest.approx(42, abs=0.005)
+    assert finished["hip girth"] == pytest.approx(44, abs=0.005)
+
+
+# --- moonlightpatterns.com, "Drafting children's bodice block", 18 to 24 months ------------------------------
+
+
+def test_toddlers_block():
+    # Scye depth 12.4 and back length 23 are stated; the whole back and the neck are our arithmetic from the
+    # stated 10.9 and 4.9, and so is the chest from the stated ease of 6.
+    client = person(
+        Unit.CM,
+        "girl",
+        scye_depth="12.4",
+        back_waist_length="23",
+        back_width="19.8",
+        neck_base_girth="26.4",
+        chest_girth="52.8",
+    )
+    made = drafted("toddler-block", client)
+    assert made.ok
+    stated = {"across_back": 10.9, "across_scye": 7.6, "across_front": 10.9, "neck_width": 4.9}
+    assert {n: made.values[n].value / CM for n in stated} == pytest.approx(stated)
+    at = {name: (p.x / CM, p.y / CM) for name, p in made.points.items()}
+    assert at["scye_level"] == pytest.approx((0, 12.4)) and at["cb_waist"] == pytest.approx((0, 23))
+    assert at["cf_waist"] == pytest.approx((29.4, 24))  # the half width is our arithmetic; the front 1 longer
+    assert at["underarm"][0] == pytest.approx(10.9 + 7.6 / 2)
+    assert at["back_neck_point"] == pytest.approx((4.9, -1.5))
+    (chest,) = made.finished
+    assert chest.garment / CM == pytest.approx(52.8 + 6, abs=0.005)
+
+
+# --- W. D. F. Vincent, The Cutter's Practical Guide, Part 1, 1898, djvu page 57 ------------------------------
+
+
+def test_boys_blouse_points_are_named_by_their_distances():
+    made = drafted("boys-blouse", person(Unit.IN, "boy", chest_girth="36", neck_base_girth="15"))
+    assert made.ok
+    printed = {"9": 9, "11_1_4": 11.25, "13_1_2": 13.5, "22_1_2": 22.5, "20": 20}
+    for number, distance in printed.items():
+        assert inches(made, f"point_{number}") == pytest.approx((distance, 0)), number
+    assert in_inches(made, "step") == pytest.approx(2.25)
+    assert inches(made, "point_22_1_2")[0] == pytest.approx(36 / 2 + 4.5)  # our arithmetic
+
+
+# --- what all of them have in common -------------------------------------------------------------------------
+
+WITHOUT_DETOUR = ("dress-block", "toddler-block", "boys-blouse")
+
+
+@pytest.mark.parametrize("slug", WITHOUT_DETOUR)
+def test_no_phrase_is_in_brackets_for_the_language_s_sake(slug):
+    assert_plainly_written(slug)
