@@ -276,6 +276,11 @@ def _mirror_piece(mirror: Node, desk: Desk, title: Titles, new: Titles) -> str:
     return f"Turn {title(mirror.piece.text)} over along {called(mirror.line)}"
 
 
+def _take(take: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    names = [(item.renamed or item.name).text for item in take.items if item.word == "take_piece"]
+    return f"Take {listed(map(new, names))} from {desk.blocks.on_hand[take.block.text].style.title}"
+
+
 # --- what is drawn on a piece --------------------------------------------------------------------------------------
 
 
@@ -389,6 +394,7 @@ SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
     "move_piece": _move_piece,
     "turn_piece": _turn_piece,
     "mirror_piece": _mirror_piece,
+    "take": _take,
     "dart": _dart,
     "double_dart": _double_dart,
     "grain_of": _grain_of,

@@ -13,6 +13,7 @@ from catalogue.drafting.evaluate import evaluate
 from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import Check
+from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_checks import checked
 from catalogue.drafting.words_pieces import MOST_PIECES, cut_from, unquoted
@@ -36,9 +37,8 @@ def take(node: Node, desk: Desk) -> None:
         raise
     desk.blocks.takings.append(Taking(block, taken))
     desk.table.paper = desk.table.paper_of[new_names[0]]
-    titles = [desk.table.pieces[name].title for name in new_names]
-    listed = titles[0] if len(titles) == 1 else f"{', '.join(titles[:-1])} and {titles[-1]}"
-    desk.trace.operations.append(f"Take {listed} from {block.style.title}")
+    made = [desk.table.pieces[name] for name in new_names]
+    desk.trace.operations.append(operation_sentence(node, desk, made))
 
 
 def _wanted(items: Sequence[Node], desk: Desk) -> list[tuple[Node, list[Node]]]:
