@@ -11,6 +11,7 @@ from functools import lru_cache
 from catalogue.drafting.model import Draft
 from catalogue.drawing.patch import Move, Patch, Polyline, both_ways, follow, patch_of, turn_of
 from catalogue.geometry import Point, Transform
+from catalogue.language.wording import in_words
 from catalogue.pattern import Piece
 from catalogue.pattern.partners import INSIDE
 
@@ -18,10 +19,14 @@ FRONT, BACK = "front", "back"
 
 _STRIPS = {"band", "waistband", "neckband", "cuff", "collar", "stand", "binding", "ribbon"}
 _CENTRES = ("front_edge", "centre", "center", "middle", "cf", "cb", "opening")
-
+_LEGS = {"crotch", "fork", "inseam", "leg"}
 
 Edge = tuple[str, str]
 """A piece's name and an edge's name."""
+
+
+class NotTogetherError(Exception):
+    """Raised where the pieces don't say how they go together: which piece or seam stopped it, and what to write."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,19 +84,27 @@ def seams_of(draft: Draft) -> Iterator[tuple[tuple[Edge, ...], tuple[Edge, ...]]
         yield _edges(seam.first), _edges(seam.second)
 
 
-def half(draft: Draft, view: str) -> Half | None:
-    """Half of a view put together; None when the pieces don't say how."""
+def half(draft: Draft, view: str) -> Half:
+    """Half of a view put together; raises `NotTogetherError` when the pieces don't say how."""
     pieces = {p.name: p for p in worn(draft) if not is_sleeve(p) and not is_strip(p)}
     mine = [p for p in pieces.values() if view_of(p) == view]
     roots = [(score, p, edge) for p in mine for score, edge in [_centre(p)] if edge]
+    if not mine:
+        raise NotTogetherError(f"no piece of main cloth has “{view}” in its name")
+    if not roots and any(_LEGS & words_of(edge.name) for p in mine for edge in p.edges):
+        raise NotTogetherError("only a garment without legs can be drawn so")
     if not roots:
-        return None
+        raise NotTogetherError(
+            f"no edge of {titles_of(mine)} lies at the middle of the body; call it “centre”, or put it on the fold"
+        )
     _, root, centre = max(roots, key=lambda r: r[0])
     path = root.edge(centre).path
     outward = 1 if root.outline.bounds().centre.x > (path.start.x + path.end.x) / 2 else -1
     start = _upright(patch_of(root, outward), centre)
     if start is None:
-        return None
+        raise NotTogetherError(
+            f"the edge “{in_words(centre)}” of {titles_of([root])}, at the middle of the body, does not run downwards"
+        )
     placed = {root.name: start}
     waiting = [root.name]
     while waiting:
@@ -112,12 +125,40 @@ def half(draft: Draft, view: str) -> Half | None:
                 patch = _this_side(draft, patch, other_edge, view)
             placed[other] = patch
             waiting.append(other)
-    if any(p.name not in placed for p in mine):
-        return None
+    apart = [p for p in mine if p.name not in placed]
+    if apart:
+        there = titles_of([pieces[name] for name in placed])
+        raise NotTogetherError(
+            f"no seam joins one edge of {titles_of(apart)} to one edge of {there}; "
+            f"a line such as “sew {apart[0].name}.side to {root.name}.side” does"
+        )
     laps = view == FRONT and not root.edge(centre).fold and bool(start.buttons or start.middles)
     overlap = max(0.0, -min(p.x for p in start.outline)) if laps else 0.0
     kept = [p.moved(_from_middle(overlap)) for p in placed.values()]
     return Half(tuple(kept), overlap, root.edge(centre).fold)
+
+
+def outline_of(shapes: Sequence[Polyline], what: str) -> Polyline:
+    """The outline of everything together; raises `NotTogetherError` when it falls apart or there is no shape."""
+    from shapely import buffer, linearrings, make_valid, polygons, union_all
+
+    rings = [shape for shape in shapes if len(shape) > 2]
+    apart = NotTogetherError(f"the pieces of the {what}, put together at their seams, do not make one shape")
+    if not rings:
+        raise apart
+    which = [n for n, shape in enumerate(rings) for _ in shape]
+    pieces = make_valid(polygons(linearrings([p for shape in rings for p in shape], indices=which)))
+    whole = union_all(buffer(pieces, 1.2, quad_segs=16, join_style="mitre"))
+    whole = buffer(whole, -1.2, quad_segs=16, join_style="mitre")
+    parts = sorted(getattr(whole, "geoms", [whole]), key=lambda part: -part.area)
+    if not parts or parts[0].area < 0.995 * whole.area:
+        raise apart
+    return [Point(x, y) for x, y in parts[0].exterior.coords[:-1]]
+
+
+def titles_of(pieces: Sequence[Piece]) -> str:
+    """Titles in quotation marks: “Front” or “Side front”."""
+    return " or ".join(f"“{piece.title}”" for piece in pieces)
 
 
 def _from_middle(overlap: float) -> Move:

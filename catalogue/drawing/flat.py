@@ -1,6 +1,7 @@
 """The garment as a flat drawing, front and back, put together of the pieces a draft made, on an outline figure.
 
-Where the pieces don't tell how they go together, there is no such drawing, and `garment_svg` gives None.
+Where the pieces don't tell how they go together, there is no such drawing: `garment_svg` gives None, and
+`why_no_flat` says which piece or seam it is for.
 """
 
 from __future__ import annotations
@@ -9,7 +10,19 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from catalogue.drafting.model import Draft
-from catalogue.drawing.assembly import BACK, FRONT, Half, half, is_sleeve, strips_on, words_of, worn
+from catalogue.drawing.assembly import (
+    BACK,
+    FRONT,
+    Half,
+    NotTogetherError,
+    half,
+    is_sleeve,
+    outline_of,
+    strips_on,
+    titles_of,
+    words_of,
+    worn,
+)
 from catalogue.drawing.body_outline import BREADTH, BodyOutline, body_outline_for
 from catalogue.drawing.flared import Flared, flared
 from catalogue.drawing.hanging import Tube, band_beside, collar, hung, strip_height
@@ -76,6 +89,24 @@ class Flat:
 
 def flat(draft: Draft) -> Flat | None:
     """Both views of a draft's garment; None when its pieces don't say how they go together."""
+    try:
+        return _put_together(draft)
+    except NotTogetherError:
+        return None
+
+
+def why_no_flat(draft: Draft) -> str:
+    """Why there is no drawing of the garment, as a part of a sentence; "" where there is one, or none is wanted."""
+    if not draft.style.flat or not draft.pieces or draft.missing or any(f.is_error for f in draft.findings):
+        return ""
+    try:
+        _put_together(draft)
+    except NotTogetherError as reason:
+        return str(reason)
+    return ""
+
+
+def _put_together(draft: Draft) -> Flat:
     measured = {key: m.mm for key, m in draft.client.measurements.items()}
     body = body_outline_for(measured, draft.client.kind)
     skirt = flared(draft)
@@ -83,19 +114,20 @@ def flat(draft: Draft) -> Flat | None:
         return _skirt(skirt, body)
     front, back = half(draft, FRONT), half(draft, BACK)
     sleeves = [p for p in worn(draft) if is_sleeve(p)]
-    if front is None or back is None or len(sleeves) > 1:
-        return None
+    if len(sleeves) > 1:
+        raise NotTogetherError(
+            f"only a sleeve of one piece can be drawn, and there are {len(sleeves)} pieces: {titles_of(sleeves)}"
+        )
     from_shoulder = bool(front.edges(*_ARMHOLE) and back.edges(*_ARMHOLE))
     if sleeves and not from_shoulder:
-        return None
+        raise NotTogetherError(
+            f"{titles_of(sleeves)} needs an edge called “armhole” on the front and on the back"
+        )
     place = _at_shoulder if from_shoulder else _at_waist
     front, back = place(_narrowed(front), body), place(_narrowed(back), body)
     if from_shoulder:
         front = _levelled(front, back)
-    tubes = [hung(sleeves[0], _armhole(one)) for one in (front, back)] if sleeves else []
-    if None in tubes:
-        return None
-    hanging = [t for t in tubes if t is not None]
+    hanging = [hung(sleeves[0], _armhole(one)) for one in (front, back)] if sleeves else []
     views = []
     for n, one in enumerate((front, back)):
         view = View()
@@ -106,10 +138,7 @@ def flat(draft: Draft) -> Flat | None:
         _body(draft, view, one, draft.client.kind in ("man", "boy"))
         if from_shoulder:
             _collar(draft, view, one, n == 0)
-        outline = _union(view.shapes)
-        if outline is None:
-            return None
-        view.outline = outline
+        view.outline = outline_of(view.shapes, (FRONT, BACK)[n])
         views.append(view)
     arm = sum(t.angle for t in hanging) / len(hanging) if hanging else None
     return Flat(views[0], views[1], body, arm)
@@ -367,24 +396,7 @@ def _collar(draft: Draft, view: View, one: Half, front: bool) -> None:
         return
 
 
-def _union(shapes: Sequence[Polyline]) -> Polyline | None:
-    """The outline of everything together; None when it falls apart or a shape is none."""
-    from shapely import buffer, linearrings, make_valid, polygons, union_all
-
-    rings = [shape for shape in shapes if len(shape) > 2]
-    if not rings:
-        return None
-    which = [n for n, shape in enumerate(rings) for _ in shape]
-    pieces = make_valid(polygons(linearrings([p for shape in rings for p in shape], indices=which)))
-    whole = union_all(buffer(pieces, 1.2, quad_segs=16, join_style="mitre"))
-    whole = buffer(whole, -1.2, quad_segs=16, join_style="mitre")
-    parts = sorted(getattr(whole, "geoms", [whole]), key=lambda part: -part.area)
-    if not parts or parts[0].area < 0.995 * whole.area:
-        return None
-    return [Point(x, y) for x, y in parts[0].exterior.coords[:-1]]
-
-
-def _skirt(skirt: Flared, body: BodyOutline) -> Flat | None:
+def _skirt(skirt: Flared, body: BodyOutline) -> Flat:
     views = []
     for seam in ([], skirt.seam):
         view = View()
@@ -393,9 +405,6 @@ def _skirt(skirt: Flared, body: BodyOutline) -> Flat | None:
         for line in (*skirt.folds, seam):
             if line:
                 view.line(list(line))
-        outline = _union(skirt.shapes)
-        if outline is None:
-            return None
-        view.outline = outline
+        view.outline = outline_of(skirt.shapes, "skirt")
         views.append(view)
     return Flat(views[0], views[1], body)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from catalogue.drawing.assembly import NotTogetherError
 from catalogue.drawing.patch import FINE, Polyline, patch_of
 from catalogue.geometry import Cubic, Path, Point
 from catalogue.pattern import Piece
@@ -39,14 +40,16 @@ def cap_of(piece: Piece) -> str:
     return ""
 
 
-def hung(piece: Piece, armhole: Sequence[Point]) -> Tube | None:
-    """A sleeve at an armhole of the right half; None when its form isn't told.
+def hung(piece: Piece, armhole: Sequence[Point]) -> Tube:
+    """A sleeve at an armhole of the right half; raises `NotTogetherError` when its form isn't told.
 
     It hangs so that it is as wide under the arm as the pattern says: a narrow sleeve close, a wide one standing off.
     """
     cap = cap_of(piece)
     if not cap:
-        return None
+        raise NotTogetherError(
+            f"no edge of “{piece.title}” is called cap, head or crown, the edge that goes into the armhole"
+        )
     patch = patch_of(piece)
     edge, outline = patch.edges[cap], [*patch.outline, patch.outline[0]]
     under = (edge[0].y + edge[-1].y) / 2
@@ -54,7 +57,7 @@ def hung(piece: Piece, armhole: Sequence[Point]) -> Tube | None:
     rise, long = under - top, low - under
     broad = abs(edge[-1].x - edge[0].x) / 2 * _SLIM
     if rise < 20 or long < 10 or broad < 20:
-        return None
+        raise NotTogetherError(f"the cap of “{piece.title}” does not lie upwards with the sleeve below it")
     shoulder = min(armhole, key=lambda p: p.y)
     armpit = max(armhole, key=lambda p: p.y)
     angle, reach_in = _angle(shoulder, armpit, broad)

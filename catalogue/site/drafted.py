@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from catalogue.cloth import too_wide, width_findings, width_note
 from catalogue.drafting import BlockUsed, Draft
+from catalogue.drawing.flat import why_no_flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
@@ -84,6 +85,7 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
             if t.heading or t.prose
         ),
         blocks=tuple(_blocks(draft, stories, root)),
+        undrawn=why_no_flat(draft),
         too_wide=tuple(f"{finding.message} {finding.hint}" for finding in wide),
     )
 

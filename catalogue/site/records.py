@@ -144,6 +144,7 @@ class DraftView:
         failing: everything that doesn't hold, one sentence each.
         drawn: number of steps that were drafted.
         pieces: titles of the pieces.
+        undrawn: why there is no drawing of the garment, "" where there is one or none is wanted.
         too_wide: a sentence for each piece that is wider than its cloth.
         choices: each choice and what was taken.
         definitions: the hidden drawing that the figures of the steps point into.
@@ -168,3 +169,4 @@ class DraftView:
     notes: tuple[Passage, ...]
     blocks: tuple[BlockView, ...]
     too_wide: tuple[str, ...] = ()
+    undrawn: str = ""

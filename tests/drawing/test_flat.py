@@ -14,7 +14,7 @@ from shapely import Polygon
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drawing.assembly import BACK, FRONT, half, view_of
 from catalogue.drawing.body_outline import BREADTH, body_outline_for
-from catalogue.drawing.flat import View, flat, garment_svg
+from catalogue.drawing.flat import View, flat, garment_svg, why_no_flat
 from catalogue.drawing.hanging import strip_height
 from catalogue.drawing.patch import follow, patch_of
 from catalogue.findings import Place
@@ -144,6 +144,54 @@ def test_a_band_stands_on_the_edge_it_is_sewn_to() -> None:
 def test_pieces_that_don_t_say_where_they_belong_give_no_flat() -> None:
     assert flat(drafted(**{'"Front"': '"One part"', "front": "one_part"})) is None
     assert garment_svg(replace(drafted(), pieces={})) is None
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (
+            'piece front "Front"',
+            'piece one_part "One part"',
+            "no piece of main cloth has “front” in its name",
+        ),
+        (
+            'back "Back", cut 2\n  outline centre:',
+            'back "Back", cut 2\n  outline inner:',
+            "no edge of “Back” lies at the middle of the body; call it “centre”, or put it on the fold",
+        ),
+        (
+            "cut 1 on fold\n  outline centre: top to low, fold",
+            "cut 2\n  outline crotch: top to low",
+            "only a garment without legs can be drawn so",
+        ),
+        (
+            "sew front.side",
+            'piece side_back "Side back", cut 2\n  outline centre: top to low\n    hem: low to side_low\n'
+            "    side: side_low to side_top\n    waist: side_top to top\nsew front.side",
+            "no seam joins one edge of “Side back” to one edge of “Back”; "
+            "a line such as “sew side_back.side to back.side” does",
+        ),
+        (
+            "sew front.side",
+            'piece sleeve "Sleeve", cut 2\n  outline cap: top to low\n    hem: low to side_low\n'
+            "    side: side_low to side_top\n    waist: side_top to top\nsew front.side",
+            "“Sleeve” needs an edge called “armhole” on the front and on the back",
+        ),
+    ],
+)
+def test_what_stops_the_drawing_is_told(old: str, new: str, told: str) -> None:
+    source = SKIRT.replace(old, new)
+    if "one_part" in new:
+        source = source.replace("front.", "one_part.")
+    made = drafted(source)
+    assert flat(made) is None and why_no_flat(made) == told
+
+
+def test_nothing_is_told_where_the_garment_is_drawn_or_the_style_wants_no_drawing() -> None:
+    made = drafted()
+    assert flat(made) is not None and why_no_flat(made) == ""
+    apart = drafted(**{'"Front"': '"One part"', "front": "one_part"})
+    assert why_no_flat(apart) and why_no_flat(replace(apart, style=replace(apart.style, flat=False))) == ""
 
 
 def test_the_file_is_well_formed_and_says_what_it_shows() -> None:
@@ -314,7 +362,7 @@ def test_every_piece_of_the_outside_is_used() -> None:
     style = next(s for s in STYLES if s.slug == "panelled-top")
     client = next(c for c in CLIENTS if suits(style, c))
     draft = draft_style(style, client, Settings())
-    used = {p.name for view in (FRONT, BACK) for p in half(draft, view).patches}  # type: ignore[union-attr]
+    used = {p.name for view in (FRONT, BACK) for p in half(draft, view).patches}
     assert used == {"front_middle", "front_side", "shoulder_part", "back_middle", "back_side"}
 
 

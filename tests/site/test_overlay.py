@@ -89,3 +89,15 @@ def test_the_page_stays_small_for_two_hundred_clients() -> None:
     assert len(page.encode()) < 120_000
     # The outlines of one draft are a file of their own.
     assert len(outline_script(sample.draft()).encode()) < 4_000
+
+
+def test_the_page_says_how_a_draft_of_an_earlier_day_is_made() -> None:
+    """Where one can be laid over another; elsewhere there is nothing to say."""
+    told = "A draft of an earlier day is made from the measurements taken up to that day, with today’s style file"
+    twice = measured_on((2, {"waist_girth": 700.0}), (5, {"waist_girth": 720.0}))
+    once = measured_on((5, {"waist_girth": 720.0}))
+    for client, said in ((twice, True), (once, False)):
+        site = Site(sample.settings(), [APRON], [client])
+        shown = sample.summary(site, replace(sample.draft(of=APRON), client=client))
+        html = site.compare_page(APRON, {(APRON.slug, client.slug): shown})
+        assert (told in html) is said
