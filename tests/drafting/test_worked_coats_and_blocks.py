@@ -80,9 +80,48 @@ def test_boys_blouse_points_are_named_by_their_distances():
     assert inches(made, "point_22_1_2")[0] == pytest.approx(36 / 2 + 4.5)  # our arithmetic
 
 
+# --- W. D. F. Vincent, The Cutter's Practical Guide, Part 1, 1898, djvu pages 16 and 17 ----------------------
+
+
+def test_lounge_jacket():
+    client = person(
+        Unit.IN,
+        "boy",
+        chest_girth="36",
+        waist_girth="32",
+        hip_girth="38",
+        neck_base_girth="15",
+        back_waist_length="17",
+        back_width="14",
+    )
+    made = drafted("lounge-jacket", client)
+    assert made.ok
+    printed = {"3_1_2": 3.5, "9": 9, "17": 17, "29": 29}
+    for number, distance in printed.items():
+        assert inches(made, f"point_{number}") == pytest.approx((0, distance)), number
+    assert inches(made, "back_neck") == pytest.approx((2.5, 0))
+    assert in_inches(made, "flap_length") == pytest.approx(
+        6
+    )  # this and the level of the pocket: our arithmetic
+    assert inches(made, "pocket")[1] - 9 == pytest.approx(12)
+
+    def far(a: str, b: str) -> float:
+        return made.points[a].distance(made.points[b]) / 25.4
+
+    assert far("breast_line", "button_edge") == pytest.approx(1.25)
+    # The page has a sixth of the neck or a twelfth of the breast; the neck is taken here.
+    assert far("neck_point", "gorge") == pytest.approx(15 / 6)
+    # In the page's ranges of 1 to 1 1/2, 1/2 to 1 and 1 3/4 to 2.
+    assert 9 - inches(made, "side_top")[1] == pytest.approx(1.25)
+    assert far("dart_left", "dart_right") == pytest.approx(0.75)
+    assert far("pocket", "flap_low") == pytest.approx(2)
+    assert inches(made, "front_waist") == pytest.approx((32 / 2 + 2, 17))  # our arithmetic for a waist of 32
+    assert far("fore_hem", "back_hem") == pytest.approx((38 - 36) / 2)  # and for a seat of 38
+
+
 # --- what all of them have in common -------------------------------------------------------------------------
 
-WITHOUT_DETOUR = ("dress-block", "toddler-block", "boys-blouse")
+WITHOUT_DETOUR = ("dress-block", "toddler-block", "boys-blouse", "lounge-jacket")
 
 
 @pytest.mark.parametrize("slug", WITHOUT_DETOUR)
