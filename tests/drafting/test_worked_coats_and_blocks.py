@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from catalogue.lengths import Unit
-from tests.drafting.people_and_styles import person
+from tests.drafting.people_and_styles import person, with_choices
 from tests.drafting.test_worked_drafts import assert_plainly_written, drafted, in_inches, inches
 
 CM = 10.0
@@ -119,9 +119,45 @@ def test_lounge_jacket():
     assert far("fore_hem", "back_hem") == pytest.approx((38 - 36) / 2)  # and for a seat of 38
 
 
+# --- W. D. F. Vincent, The Cutter's Practical Guide, Part 13, djvu pages 57, 65 and 17 -----------------------
+
+COAT = person(Unit.IN, "man", chest_girth="36", back_width="14", inside_arm_length="17")
+
+
+def test_two_piece_sleeve_from_the_armhole():
+    made = drafted("coat-sleeve", COAT)
+    assert made.ok
+    assert inches(made, "point_1") == pytest.approx((0, 1))
+
+    def far(a: str, b: str) -> float:
+        return made.points[a].distance(made.points[b]) / 25.4
+
+    assert far("elbow_in", "elbow_out") == pytest.approx(8)
+    assert far("elbow_level", "elbow_in") == pytest.approx(1)
+    assert inches(made, "scye_line")[1] - inches(made, "pitch_of_front")[1] == pytest.approx(0.75)
+    assert in_inches(made, "upper_scye") == pytest.approx(far("point_1", "front_pitch"))
+    assert inches(made, "head_top") == pytest.approx((in_inches(made, "upper_scye") / 2, 0))
+    # Upper and lower scye are the scye, here measured as it is drawn, from shoulder to shoulder.
+    scye = (made.paths["back_scye"].length + made.paths["front_scye"].length) / 25.4
+    heads = far("point_1", "front_pitch") + far("under_start", "front_pitch")
+    assert heads == pytest.approx(scye, abs=1e-6)
+    assert far("under_start", "elbow_out") == pytest.approx(far("point_1", "elbow_out"))
+    # The forearms are one line, and of the hindarms neither is strained.
+    assert all(seam.ok for seam in made.seams)
+
+
+def test_two_piece_sleeve_of_a_tunic():
+    client = with_choices(COAT, "coat-sleeve", start_below_the_corner="1 1/4 in", round="3/4 in")
+    made = drafted("coat-sleeve", client)
+    assert inches(made, "point_1") == pytest.approx((0, 1.25))
+    assert inches(made, "head_top")[1] == pytest.approx(-0.75)
+    plain = drafted("coat-sleeve", COAT)
+    assert made.paths["head"].length - plain.paths["head"].length > 0.75 * 25.4 / 2
+
+
 # --- what all of them have in common -------------------------------------------------------------------------
 
-WITHOUT_DETOUR = ("dress-block", "toddler-block", "boys-blouse", "lounge-jacket")
+WITHOUT_DETOUR = ("dress-block", "toddler-block", "boys-blouse", "lounge-jacket", "coat-sleeve")
 
 
 @pytest.mark.parametrize("slug", WITHOUT_DETOUR)
