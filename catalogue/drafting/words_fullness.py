@@ -6,7 +6,7 @@ from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length
 from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import line_word
-from catalogue.drafting.words_operations import lay, paper, path_on, point_on
+from catalogue.drafting.words_operations import bracketed, lay, paper, path_on, point_on, short_of_edge
 from catalogue.drafting.words_pieces import edge_of
 from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Path
@@ -15,6 +15,9 @@ from catalogue.pattern import Piece, lengthening, middle_pleating, pleating, spr
 
 MOST_LINES = 60
 """Slashes in one spread: more would be cloth in shreds."""
+
+WELL_INSIDE = 10.0
+"""mm: a slash that stops nearer to the edge is one drawn to a straight line that the curve of the edge leaves."""
 
 
 @line_word("spread", "overlap", paper_work=True)
@@ -35,7 +38,23 @@ def spread(node: Node, desk: Desk) -> None:
             fullness.kind.text if fullness else "",
             fold.to.text if fold else "",
         )
+        if node.lines.word == "lines_drawn":
+            _tell_extended(node, piece, lines, desk)
     lay(desk, node, made)
+
+
+def _tell_extended(node: Node, piece: Piece, lines: list[Path], desk: Desk) -> None:
+    """Say so where a slash does not reach the edge and is run on to it: paper can't hinge there and lie flat."""
+    for said, line in zip(node.lines.each, lines, strict=True):
+        if (off := short_of_edge(piece, line, WELL_INSIDE)) is None:
+            continue
+        desk.messages.warn(
+            "slash-extended",
+            f"The slash ends inside “{piece.title}”, {desk.show_length(off)} from its edge, and is run on to it.",
+            said.place,
+            f"If it should, write: along {bracketed(said.text)} extended. If it should end there, cut the piece in two "
+            f"where the slashes end and {node.word} one part, with nothing at the cut.",
+        )
 
 
 def _spread_lines(node: Node, piece: Piece, desk: Desk) -> tuple[list[Path], tuple[str, str] | None]:

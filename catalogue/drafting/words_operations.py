@@ -127,19 +127,26 @@ def bracketed(text: str) -> str:
 
 def _tell_extended(cut: Node, piece: Piece, line: Path, desk: Desk) -> None:
     """Say so where the cut does not reach the edge and is run on to it."""
-    for at in (line.start, line.end):
-        if not contains(piece.outline, at, 0.0) or (off := piece.outline.nearest(at)[1]) <= ON_EDGE:
-            continue
-        said_so = bracketed(cut.line.text)
-        if cut.line.word == "cut_between":
-            said_so = f"(line {bracketed(cut.line.start.text)} to {bracketed(cut.line.end.text)})"
-        desk.messages.warn(
-            "cut-extended",
-            f"The cut ends inside “{piece.title}”, {desk.show_length(off)} from its edge, and is run on to it.",
-            cut.line.place,
-            f"Write: cut {piece.name} along {said_so} extended into …",
-        )
+    off = short_of_edge(piece, line)
+    if off is None:
         return
+    said_so = bracketed(cut.line.text)
+    if cut.line.word == "cut_between":
+        said_so = f"(line {bracketed(cut.line.start.text)} to {bracketed(cut.line.end.text)})"
+    desk.messages.warn(
+        "cut-extended",
+        f"The cut ends inside “{piece.title}”, {desk.show_length(off)} from its edge, and is run on to it.",
+        cut.line.place,
+        f"Write: cut {piece.name} along {said_so} extended into …",
+    )
+
+
+def short_of_edge(piece: Piece, line: Path, at_least: float = ON_EDGE) -> float | None:
+    """How far from the edge a line ends inside a piece, mm; None where both ends are no farther than `at_least`."""
+    for at in (line.start, line.end):
+        if contains(piece.outline, at, 0.0) and (off := piece.outline.nearest(at)[1]) > at_least:
+            return off
+    return None
 
 
 def _holder(named: list[tuple[str, str, Node | None]], piece: Piece, desk: Desk) -> tuple[Point | None, bool]:

@@ -139,7 +139,6 @@ spread front, 3 lines from waist to hem, nothing at waist, 4 cm at hem
 """,
         also=(
             "lines_even",
-            "lines_drawn",
             "spread_amount",
             "spread_nothing",
             "spread_as",
@@ -147,6 +146,28 @@ spread front, 3 lines from waist to hem, nothing at waist, 4 cm at hem
             "spread_fold",
         ),
         called="slash flare fullness gathers widen add",
+    ),
+    Entry(
+        "lines_drawn",
+        _GROUP,
+        "Slashes that end inside a piece",
+        "spread PIECE, along LINE and LINE, LENGTH at EDGE, nothing at EDGE",
+        "Lines that you have drawn run from edge to edge. For slashes that end inside, cut the piece in two where they "
+        "end, spread one part with nothing at the cut and sew it to the other. To have no seam there, overlap the "
+        "other part by the same angles, then tape both.",
+        _PANEL
+        + """
+fold_1    = 1/3 of start to side_waist
+fold_2    = 2/3 of start to side_waist
+hip       = 18 cm down from start
+hip_line  = line hip to (right of hip on (line side_waist to side_hem))
+end_1     = below fold_1 on hip_line
+end_2     = below fold_2 on hip_line
+cut front along hip_line into upper "Upper front" with start, lower "Lower front", edge hip_seam
+spread upper, along line fold_1 to end_1 and line fold_2 to end_2, 2 cm at waist, nothing at hip_seam, as pleats
+sew upper.hip_seam to lower.hip_seam
+""",
+        called="slash part of the way partial inside stop short fan hinge pivot",
     ),
     Entry(
         "overlap",

@@ -157,6 +157,60 @@ def test_a_part_cut_off_is_slashed_spread_and_pleated(opening):
     assert sorted(corners(chest, "bust_line")) == pytest.approx(sorted(expected), abs=0.01)
 
 
+def test_slashes_that_end_inside_hinge_there_where_the_paper_is_lapped_below():
+    made = drafted("shoulder-pleats", person())
+    assert set(made.pieces) == {"blouse"}
+    blouse, point = made.pieces["blouse"], made.points
+    # The angle that opens above a slash's end closes below it, so that both parts bend alike and are taped.
+    laps = []
+    for i in (1, 2, 3):
+        end = point[f"end_{i}"]
+        angle = 2 * math.asin(6 / end.distance(point[f"top_{i}"]))
+        laps.append(2 * math.sin(angle / 2) * end.distance(point[f"foot_{i}"]))
+    assert [made.values[f"lap_{i}"].value for i in (1, 2, 3)] == pytest.approx(laps)
+    before, after = made.values["waist_before"].value, blouse.edge("waistline").path.length
+    assert after == pytest.approx(before - sum(laps), abs=0.2)
+    assert sewn_length(blouse, "shoulder") == pytest.approx(made.values["shoulder_before"].value, abs=0.05)
+    assert [p.mouth[0].distance(p.mouth[1]) for p in blouse.pleats] == pytest.approx([12] * 3, abs=0.01)
+    # What was drawn in one line is in one line again.
+    for name in ("centre", "side"):
+        edge = blouse.edge(name).path
+        assert edge.length == pytest.approx(edge.start.distance(edge.end), abs=0.01), name
+
+
+def test_a_part_spread_like_a_fan_is_not_taped_to_one_that_is_not_lapped():
+    style = (SMALL / "shoulder-pleats.md").read_text().split("```draft\n")[1].split("```")[0]
+    block = "".join(s for s in style.splitlines(keepends=True) if not s.startswith("overlap"))
+    made = draft(block, person(), "choices:\n  opening: 1.2 cm (6 mm to 1.5 cm) - of each slash\n")
+    assert ["curved differently" in f.message for f in made.findings] == [True]
+
+
+@pytest.mark.parametrize("word", ["spread", "overlap"])
+def test_a_slash_that_ends_inside_is_not_run_on_in_silence(word):
+    block = """
+side   = 40 cm right from start
+foot   = 40 cm down from side
+hem    = 40 cm down from start
+middle = 20 cm right from start
+inside = 25 cm down from middle
+piece panel "Panel", cut 2
+  outline top: start to side
+          side: side to foot
+          hem: foot to hem
+          centre: hem to start
+"""
+    clauses = "1 cm at top, nothing at hem"
+    made = draft(f"{block}{word} panel, along line middle to inside, {clauses}", person())
+    (found,) = made.findings
+    assert found.message == "The slash ends inside “Panel”, 15 cm from its edge, and is run on to it."
+    assert "write: along (line middle to inside) extended. If it should end there, cut" in found.hint
+    made = draft(f"{block}{word} panel, along (line middle to inside) extended, {clauses}", person())
+    assert made.findings == ()
+    assert made.pieces["panel"].edge("top").path.length == pytest.approx(
+        410 if word == "spread" else 390, abs=0.1
+    )
+
+
 # --- a hem is shaped and level at the side ------------------------------------------------------------------
 
 
