@@ -78,7 +78,7 @@ check skirt.width is at least hip_girth / 4
         "Give a part its lengths",
         "take PIECE from BLOCK with NAME = VALUE and NAME = VALUE",
         "A part, such as a collar, lists under receives: in its file what it must be given; it is drafted with these "
-        "values where it is taken. Two of one part that are given other values need two names under cut from:.",
+        "values where it is taken. A part that is taken twice with different values needs two names there.",
         """
 edge = 2 * (waist_girth / 4 + 2 cm)
 
