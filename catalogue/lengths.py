@@ -309,6 +309,13 @@ def _no_number(text: str, at: int) -> LengthError:
 def _not_a_unit(word: str, at: int, text: str, begin: int) -> LengthError:
     if word.casefold() == "x" or word in "×":
         return LengthError("one length is expected, not two", at)
+    stroke = re.match(r"[lI]([/⁄∕]\d+)", text[at:])
+    if stroke:
+        written = f"{text[begin:at].strip()} 1{stroke[1]}"
+        return LengthError(f"“{word}” is a letter, not the figure 1", at, f"Write {written}.")
+    if word in ("o", "O") and text[at - 1 : at].isdigit():
+        written = f"{text[begin:at]}0{text[at + 1 :]}".strip()
+        return LengthError(f"“{word}” is a letter, not the figure 0", at, f"Write {written}.")
     return LengthError(
         f"“{word}” is not a unit of length", at, f"Write {text[begin:at].strip()} in, cm, mm, m, ft or yd."
     )
@@ -320,7 +327,11 @@ def _stray(text: str, at: int) -> LengthError:
             "a fraction needs a whole number above and below the line", at, "Write 1/2, for example."
         )
     fraction = re.fullmatch(r"(\d+)\s*[-–|\\_]\s*(\d+)(?!\d).*", text[at:])
-    hint = f"Write a fraction with a stroke: {fraction[1]}/{fraction[2]}" if fraction else ""
+    hint = "Write a length such as 38 1/2 in or 97 cm."
+    if fraction:
+        hint = f"Write a fraction with a stroke: {fraction[1]}/{fraction[2]}"
+    elif re.match(r"\d+\s*[/⁄∕]", text[at:]):
+        hint = "Finish the fraction, as in 3/8."
     return LengthError(f"“{text[at:]}” can't be read as part of a length", at, hint)
 
 

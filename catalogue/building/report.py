@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from catalogue.building.manifest import MadeUnit
-from catalogue.findings import Finding, Place
+from catalogue.findings import Finding, Place, Severity
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -127,11 +127,18 @@ def report_of(
 
 
 def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
-    """Each finding once, by place, with the names of all clients it concerns."""
+    """Each finding once, by place, with the names of all clients it concerns.
+
+    A mistake in a client file is only a warning in drafts that do without what it concerns; it is not repeated for
+    these.
+    """
     every = list(findings)
     of_files = {finding for finding, who in every if not who}
+    repeated = {replace(finding, severity=Severity.WARNING) for finding in of_files if finding.is_error}
     about: dict[Finding, list[str]] = {}
     for finding, who in every:
+        if finding in repeated and who:
+            continue
         names = about.setdefault(finding, [])
         if finding not in of_files and who not in names:
             names.append(who)

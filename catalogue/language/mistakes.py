@@ -24,6 +24,8 @@ ALMOST_THE_SAME = 0.8
 NEAR = 200
 """Characters of the line on either side of the error that are looked at for frequent mistakes."""
 
+_JOIN = "Join the two by _ if they are one name, or put a sign between them (+ - * /)."
+
 LONGEST_TRIED = 600
 """Characters of a line up to which it is tried again with one thing changed."""
 
@@ -100,7 +102,16 @@ class _Mistake:
 
     # --- what would help ------------------------------------------------------------------------------------
 
-    def hint(self) -> str:
+    def hint(self, instead: str = "") -> str:
+        """What would help; "" when it is a guess that the line to write does not follow."""
+        hint = self._hint()
+        if not instead:
+            return hint
+        if hint == f"Put a comma before “{self.found}”." and not self._parses(self._with(", ", 0)):
+            return hint if f", {self.found}" in instead else ""
+        return "" if hint == _JOIN and f"{self.before}_{self.found}" not in instead else hint
+
+    def _hint(self) -> str:
         if self.own_word:
             return f"Choose another name, such as {self.own_word}_1."
         if self.found and unseen(self.found[0]):
@@ -175,7 +186,7 @@ class _Mistake:
 
     def _left_out(self) -> str:
         if self.before_type == "NAME" and re.fullmatch(NAME, self.found):
-            return "Join the two by _ if they are one name, or put a sign between them (+ - * /)."
+            return _JOIN
         if self.found and self._parses(self._with(" ", len(self.found))):
             return f"Leave out “{self.found}”."
         return ""
@@ -262,4 +273,6 @@ def explain(
     at = Place(place.file, place.line + row - 1, column)
     source = text.split("\n")[row - 1].rstrip() if place.column == 1 else ""
     instead = mistake.instead() if repair else ""
-    return Finding("not-understood", mistake.message(), at, mistake.hint(), source=source, instead=instead)
+    return Finding(
+        "not-understood", mistake.message(), at, mistake.hint(instead), source=source, instead=instead
+    )

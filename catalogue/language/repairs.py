@@ -251,7 +251,9 @@ class _Attempts:
                 if last[0].strip() in SMALL and last[0].strip() != "as" and word != last[0].strip():
                     yield 2.6, f"{before[: last.start()]} {word} {behind}"
         for sign in SIGNS:
-            if sign in stop.expected:
+            # A comma there would make “from” the far end of a dart, not where its middle is measured from.
+            from_middle = stop.found == "from" and re.search(r"\bmiddle at [^,]*$", before)
+            if sign in stop.expected and not from_middle:
                 changed = tidy(f"{before.rstrip()}{SIGNS[sign]} {behind}")
                 further = sign == "COMMA" and stop.found and self._gets_further(changed, stop)
                 yield (0.8 if further else 1.9), changed

@@ -69,8 +69,8 @@ distance between P and Q -> distance from P to Q
 distance [from] P and|- Q -> distance from P to Q
 angle P -> angle of P
 # points
-L below|under|beneath|underneath|bellow P -> L down from P
-L above|over P -> L up from P
+L below|under|beneath|underneath|bellow [from] P -> L down from P
+L above|over [from] P -> L up from P
 L to [the] left|right [of|from] P -> L \\1 from P
 L left|right|up|down of|to P -> L \\1 from P
 D L -> L D
@@ -86,6 +86,7 @@ half way -> halfway
 halfway|middle|midpoint|centre|center of|on|down|up [the] P $ -> halfway along P
 halfway|middle|midpoint|centre|center of|on|down|up [the] P -> (halfway along P)
 start|end P -> \\1 of P
+^ N = go|measure|mark|come|square [out] D from P by|for L $ -> N = L D from P
 ^ go|measure|mark|come|square [out] L D from P to|for N $ -> N = L D from P
 ^ from P go|measure|mark|come|square [out] L D to|for N $ -> N = L D from P
 ^ from P go|measure|mark|come|square [out] D L to|for N $ -> N = L D from P
@@ -212,6 +213,7 @@ on the|a fold $ -> , fold
 grain|grainline [line] [is|parallel|follows|runs|:] [to|along|from|with] P -> grain along P
 grain|grainline [line] [is|:] from P to Q -> grain P to Q
 notch on|at E at P -> notch E at P
+notch at P on N -> notch N at P
 E notch at P -> notch E at P
 mark [a] button|buttonhole [at] P -> mark P \\1
 mark [a] drill hole [at] P -> mark P drill hole
@@ -228,6 +230,9 @@ dart on|in|at|to E -> dart E
 ^ sew [the] N of [the] P to|and|with [the] R of [the] Q -> sew P.N to Q.R
 ^ dart|extend|square|redraw|shape [in|on|at] [the] N of [the] P -> \\1 P.N
 , in|at|on [the] middle|centre|center -> , middle at halfway
+dart E in|at|on [the] middle|centre|center -> dart E, middle at halfway
+dart E [,] middle at L from P -> dart E, middle at (L along E from P)
+dart E at L from P -> dart E, middle at (L along E from P)
 centre|center|centred|centered|middle|mid at|on|in -> middle at
 dart E at P -> dart E, middle at P
 dart E at halfway -> dart E, middle at halfway
@@ -244,6 +249,7 @@ pressed|press|folded|turned to|towards -> fold to
 ^ allow N =|: L -> allow N L
 , N =|:|of|is L -> , N L
 , L N -> , N L
+, L at|on [the] N -> , N L
 everywhere|overall ->
 all round|around ->
 ^ join|stitch|seam|attach E to|and|with|on|onto F -> sew E to F

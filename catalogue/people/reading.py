@@ -20,6 +20,22 @@ from catalogue.people.register import REGISTER, Register
 DATE_TO_COME = "date-to-come"
 """Code of the finding on measurements dated after the day they are read on; it goes when that day comes."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+_DAY_AND_MONTH = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})")
+
+
+def _meant(text: str) -> str:
+    """For a date with its year last, which date to write; both where day and month could be either."""
+    found = _DAY_AND_MONTH.fullmatch(text.strip())
+    if not found:
+        return ""
+    one, other, year = (int(part) for part in found.groups())
+    dates = []
+    for day, month in ((one, other), (other, one)):
+        try:
+            dates.append(datetime.date(year, month, day).isoformat())
+        except ValueError:
+            continue
+    return f"Write year-month-day: {' or '.join(dict.fromkeys(dates))}." if dates else ""
 
 
 class ClientReader(FrontReader):
@@ -126,7 +142,7 @@ class ClientReader(FrontReader):
             )
             return None
         if not _DATE.fullmatch(text.strip()):
-            self.add("not-a-date", f"“{text}” is not a date", entry.key_place, hint)
+            self.add("not-a-date", f"“{text}” is not a date", entry.key_place, _meant(text) or hint)
             return None
         try:
             return datetime.date.fromisoformat(text.strip())

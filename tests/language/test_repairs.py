@@ -46,6 +46,23 @@ def test_a_dressmakers_mistake_is_answered_with_the_line_to_write(line, better, 
         assert len(nodes) == 1
 
 
+@pytest.mark.parametrize(
+    ("line", "better"),
+    [
+        (
+            "dart back.waist, middle at 9 cm from top, intake 2 cm, length 13 cm, fold to centre",
+            "dart back.waist, middle at (9 cm along back.waist from top), intake 2 cm, length 13 cm, fold to centre",
+        ),
+        ("centre_hip = waist_to_hip below from top", "centre_hip = waist_to_hip down from top"),
+        ("centre_hem = go down from top by skirt_length", "centre_hem = skirt_length down from top"),
+        ("allow 1.5cm all round, 3 cm at hem", "allow 1.5cm, hem 3 cm"),
+    ],
+)
+def test_a_measure_from_a_point_or_at_an_edge_is_put_where_it_belongs(line, better):
+    assert finding_of(line).instead == better
+    assert parse_block(better, "styles/a.md", 1)[1] == ()
+
+
 def test_at_least_ninety_of_a_hundred_messages_show_the_line():
     assert len(HUNDRED) == 100
     assert len({each[0] for each in HUNDRED}) == len({each[1] for each in HUNDRED}) == 100

@@ -227,6 +227,21 @@ def test_a_fraction_with_another_sign_for_its_stroke(text: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("40 3/", "Finish the fraction, as in 3/8."),
+        ("23 l/2", "Write 23 1/2."),
+        ("6O cm", "Write 60 cm."),
+        ("2 2", "Write a length such as 38 1/2 in or 97 cm."),
+    ],
+)
+def test_a_slip_in_a_fraction_is_answered_with_what_to_write(text: str, hint: str) -> None:
+    with pytest.raises(LengthError) as caught:
+        parse_length(text, Unit.IN)
+    assert caught.value.hint == hint
+
+
+@pytest.mark.parametrize(
     ("value", "shown"),
     [(3.0, "3"), (0.25, "0.25"), (1 / 3, "0.333"), (-1.5, "−1.5"), (-0.0001, "0"), (1e21, "1" + "0" * 21),
      (math.inf, "no number")],
