@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from operator import attrgetter
+
 from catalogue.building.common import Common
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.making import Checker, internal
@@ -34,7 +36,9 @@ def check(request: Request, definition: Definition, progress: Progress | None = 
         kind.warm_to_check()
     told: dict[UnitName, tuple[Finding, ...]] = {}
     with Pool(Checker(definition, common), jobs) as pool:
-        for number, outcome in enumerate(pool.run(names), 1):
+        for number, outcome in enumerate(
+            pool.run(sorted(names, key=attrgetter("client")), attrgetter("client")), 1
+        ):
             told[outcome.task] = outcome.answer or ()
             if outcome.trouble:
                 told[outcome.task] = (internal(outcome, outcome.task, studio),)

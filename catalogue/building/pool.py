@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import itertools
 import multiprocessing
 import os
 import pickle
@@ -29,8 +30,15 @@ AHEAD = 2
 """Tasks given to a worker at a time, so that it has the next one at hand when it has done one."""
 
 
+NEAR = 400
+"""Waiting tasks that are looked through for one akin to a worker's last."""
+
 T = TypeVar("T")
 A = TypeVar("A")
+
+
+def _no_kin(task: object) -> str:
+    return ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +66,7 @@ class _Worker(Generic[T]):
     pipe: Connection
     given: deque[T] = field(default_factory=deque)
     since: float = 0.0
+    kin: str = ""
 
 
 class Pool(Generic[T, A]):
@@ -95,15 +104,20 @@ class Pool(Generic[T, A]):
     def __exit__(self, *_: object) -> None:
         self.stop()
 
-    def run(self, tasks: Sequence[T]) -> Iterator[Outcome[T, A]]:
-        """Do all tasks, yielding each outcome as it comes; the order is not the tasks' order."""
+    def run(self, tasks: Sequence[T], kin: Callable[[T], str] = _no_kin) -> Iterator[Outcome[T, A]]:
+        """Do all tasks, yielding each outcome as it comes; the order is not the tasks' order.
+
+        Args:
+            kin: tasks for which it gives the same text share work, so they are given to one process as far as that
+                keeps none waiting; "" for a task that shares none. They should follow on each other.
+        """
         if self._count <= 1 or len(tasks) <= 1:
             yield from (attempt(self._work, task) for task in tasks)
             return
         waiting = deque(tasks)
         unanswered = len(waiting)
         while unanswered:
-            self._fill(waiting)
+            self._fill(waiting, kin)
             for outcome in self._collect(waiting):
                 unanswered -= 1
                 yield outcome
@@ -117,7 +131,7 @@ class Pool(Generic[T, A]):
             worker.pipe.close()
         self._workers.clear()
 
-    def _fill(self, waiting: deque[T]) -> None:
+    def _fill(self, waiting: deque[T], kin: Callable[[T], str]) -> None:
         while len(self._workers) < min(self._count, len(waiting)):
             self._workers.append(self._start())
         for _ in range(AHEAD):
@@ -125,11 +139,28 @@ class Pool(Generic[T, A]):
                 if waiting and len(worker.given) < AHEAD:
                     if not worker.given:
                         worker.since = time.monotonic()
-                    task = waiting.popleft()
+                    task = self._next(worker, waiting, kin)
                     worker.given.append(task)
                     # It died; the next look at its pipe finds out and deals with the task.
                     with contextlib.suppress(OSError):
                         worker.pipe.send(task)
+
+    def _next(self, worker: _Worker[T], waiting: deque[T], kin: Callable[[T], str]) -> T:
+        """The next task for a worker: one akin to its last, or else one that is akin to no other worker's, or any."""
+        others = {other.kin for other in self._workers if other is not worker and other.kin}
+        chosen = free = None
+        for at, task in enumerate(itertools.islice(waiting, NEAR)):
+            mine = kin(task)
+            if mine and mine == worker.kin:
+                chosen = at
+                break
+            if free is None and mine not in others:
+                free = at
+        at = next((n for n in (chosen, free) if n is not None), 0)
+        task = waiting[at]
+        del waiting[at]
+        worker.kin = kin(task)
+        return task
 
     def _start(self) -> _Worker[T]:
         ours, theirs = self._context.Pipe()

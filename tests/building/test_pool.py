@@ -85,3 +85,19 @@ def test_a_path_of_a_drawing_travels_too() -> None:
     path = DrawnPath.polyline([Point(0, 0), Point(3, 4)])
     assert path.length == 5
     assert pickle.loads(packed((path, [path]))) == (path, [path])
+
+
+def process_and_kin(task: tuple[str, int]) -> int:
+    time.sleep(0.001)
+    return os.getpid()
+
+
+def test_tasks_that_share_work_go_to_one_process_and_none_waits_for_another() -> None:
+    tasks = [(kin, n) for kin in "abcdefgh" for n in range(12)]
+    with Pool(process_and_kin, 2) as pool:
+        done = list(pool.run(tasks, lambda task: task[0]))
+    assert sorted(outcome.task for outcome in done) == tasks
+    processes = {kin: {o.answer for o in done if o.task[0] == kin} for kin in "abcdefgh"}
+    # The last may be shared out, so that no process stands idle.
+    assert sum(len(each) for each in processes.values()) <= len(processes) + 1
+    assert len({o.answer for o in done}) == 2
