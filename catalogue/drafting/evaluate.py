@@ -67,12 +67,25 @@ def do_lines(lines: Iterable[Node], desk: Desk) -> None:
             desk.taken = None
         try:
             carry_out(line, desk)
-        except Broken:
-            continue
         except OutOfBudget:
             raise
+        except Broken:
+            _not_given(line, desk)
         except Trouble as trouble:
+            _not_given(line, desk)
             desk.messages.findings.extend(trouble.findings)
+
+
+_MAKES_A_PIECE = frozenset({"part_named", "tape", "trace"})
+
+
+def _not_given(line: Node, desk: Desk) -> None:
+    """Remember the pieces and edges that a failed line would have made, for lines that use them only follow from it."""
+    for node in line.walk():
+        if node.word in _MAKES_A_PIECE:
+            desk.table.broken.add(node.name.text)
+        elif node.word == "opening_named" or (node.word == "extend_edge" and node.name is not None):
+            desk.names.broken.add(node.name.text)
 
 
 def _count_paper_work(node: Node, desk: Desk) -> None:

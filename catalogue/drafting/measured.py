@@ -41,7 +41,12 @@ class Taken:
 
 
 def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
-    """Measure what the style's finished lines ask for, and judge it; what can't be measured is a finding."""
+    """Measure what the style's finished lines ask for, and judge it; what can't be measured is a finding.
+
+    After an error nothing is measured: what comes out wrong on pieces that are not finished only follows from it.
+    """
+    if any(f.is_error for f in desk.messages.findings):
+        return
     for wanted in desk.asked.finished:
         try:
             taken = _taken(wanted, desk)

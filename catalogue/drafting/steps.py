@@ -153,10 +153,14 @@ def _render(prose: Prose, desk: Desk, rendered: dict[int, str]) -> None:
             desk.messages.findings.extend(trouble.findings)
 
 
+_ONCE = frozenset({"unknown-name", "unknown-piece"})
+
+
 def without_repeats(findings: Iterable[Finding]) -> Iterable[Finding]:
     seen: set[tuple[str, Place | None]] = set()
     for finding in findings:
-        key = (finding.message, finding.place)
+        # A name that is spelt otherwise where it is given is unknown wherever it is used: that is one mistake.
+        key = (finding.message, None if finding.code in _ONCE else finding.place)
         if key not in seen:
             seen.add(key)
             yield finding

@@ -289,7 +289,7 @@ def allow(node: Node, desk: Desk) -> None:
         if name_node.word == "DOTTED":
             found, edge_name = piece_and_part(name_node, desk)
             edge_of(found, edge_name, name_node, desk)
-        elif known and name_node.text not in known and not desk.table.broken:
+        elif known and name_node.text not in known | desk.names.broken and not desk.table.broken:
             raise desk.trouble(
                 "unknown-edge",
                 f"No piece has an edge “{name_node.text}”.",
