@@ -29,6 +29,7 @@ from catalogue.building.studio import (
     unknown_styles,
 )
 from catalogue.findings import Finding, Severity
+from catalogue.studio.joining import BLOCK_FAILS
 
 _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
@@ -80,6 +81,11 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
             "the client's file."
         )
     known = {style.file for style in styles}
+    left_out = frozenset(style.slug for style in studio.styles) - {style.slug for style in styles}
+    styles = tuple(
+        replace(style, findings=tuple(_without_names(f, left_out) for f in style.findings))
+        for style in styles
+    )
     told = tuple(
         f
         for f in (*studio.files.findings, *studio.findings)
@@ -90,6 +96,14 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
     told += unknown_styles(studio.clients, styles, studio.files)
     files = replace(studio.files, findings=())
     return replace(studio, files=files, styles=styles, findings=told, by_style={s.slug: s for s in styles})
+
+
+def _without_names(finding: Finding, left_out: Collection[str]) -> Finding:
+    """What is wrong with what a style is cut from, without a hint that names a style left out of the copy."""
+    of_blocks = finding.code in ("no-such-block", BLOCK_FAILS)
+    if of_blocks and any(f"“{slug}”" in finding.hint for slug in left_out):
+        return replace(finding, hint="")
+    return finding
 
 
 def check_folder(folder: OutputFolder, old: Manifest, only: str) -> None:

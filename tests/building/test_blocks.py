@@ -223,3 +223,49 @@ def test_after_any_edits_of_blocks_and_styles_it_equals_a_first_build(tmp_path: 
             shutil.rmtree(fresh, ignore_errors=True)
             studio.build(fresh)
             assert differing(site_files(studio.output), site_files(fresh)) == []
+
+
+BAND = """---
+title: Band
+block: yes
+receives:
+  depth: {depth} cm
+choices:
+  room: 1 cm (0 cm to 5 cm)
+---
+
+# Drafting
+
+```draft
+end     = 30 cm + room right from start
+end_low = depth down from end
+low     = depth down from start
+piece band, cut 2
+  outline seam: low to start to end to end_low to low
+```
+"""
+
+
+def test_the_pictures_of_choices_follow_what_a_part_is_given_by_default(tmp_path: Path) -> None:
+    studio = Studio(tmp_path)
+    studio.write("styles/band.md", BAND.format(depth=3))
+    studio.build()
+    studio.write("styles/band.md", BAND.format(depth=6))
+    studio.build()
+    studio.build(tmp_path / "fresh")
+    assert "styles/band/choices/room.svg" in site_files(studio.output)
+    assert differing(site_files(studio.output), site_files(tmp_path / "fresh")) == []
+
+
+def test_a_copy_for_one_client_names_no_style_that_is_left_out_of_it(tmp_path: Path) -> None:
+    studio = Studio(tmp_path)
+    gown = MIDDLE.format(middle=5).replace("garment:", "for: men\ngarment:")
+    studio.write("styles/slip-of-bea.md", gown.replace("Long slip", "Gown"))
+    studio.write("styles/wrong.md", MIDDLE.format(middle=5).replace("slip-block", "slip-of-bee"))
+    whole = studio.build()
+    assert any("slip-of-bea" in f.finding.hint for f in whole.findings), "the studio is told what is near"
+    copy = tmp_path / "copy"
+    studio.build(copy, recipient="ada")
+    files = site_files(copy)
+    assert "styles/wrong/ada/index.html" in files
+    assert [path for path in files if b"slip-of-bea" in (copy / path).read_bytes()] == []

@@ -27,7 +27,8 @@ class Choices(UnitKind):
         own = common.own(style.uses)
         return Source(
             (
-                *(style.title, style.choices, style.flat, style.audience, style.needs, style.ok, blocks, own),
+                *(style.title, style.choices, style.receives, style.flat),
+                *(style.audience, style.needs, style.ok, blocks, own),
                 [(cut.name, [(each.choice, each.text) for each in cut.stated]) for cut in style.cut_from],
                 [block.digest for block in style.blocks.values()],
             )
