@@ -89,6 +89,7 @@ class Taking:
 
     block: BlockDraft
     pieces: Mapping[str, Piece]
+    place: Place
 
 
 def _no_block(style: Style, stated: Mapping[str, Settled], given: Mapping[str, Settled]) -> BlockDraft:

@@ -23,7 +23,7 @@ from catalogue.drafting.block_drafts import lay_out_blocks
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.folds_told import tell_folds
+from catalogue.drafting.folds_told import tell_folds, tell_lost_folds
 from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
@@ -88,6 +88,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     words_blocks.ask_for_blocks(desk)
     allow_for_seams(desk, settings)
     cut_lines = _cut(desk, style)
+    tell_lost_folds(desk)
     words_checks.walk_seams(desk)
     measure_all(desk, style.garment, style.tags)
     return as_drafted(style, client, desk, choices, steps, cut_lines, rendered)

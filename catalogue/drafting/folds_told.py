@@ -1,4 +1,4 @@
-"""What is said of folds that can't be so, once the pieces are as they will be cut."""
+"""What is said of folds that can't be so, or were forgotten, once the pieces are as they will be cut."""
 
 from __future__ import annotations
 
@@ -34,3 +34,24 @@ def tell_folds(piece: Piece, cut_line: Path, place: Place, desk: Desk) -> None:
                 )
                 hint = f"Give the edge beside it no allowance: allow 1.5 cm, {piece.name}.{wrong.edge} 0 cm."
         desk.messages.warn("beyond-fold", f"{message}.", place, hint)
+
+
+def tell_lost_folds(desk: Desk) -> None:
+    """A warning for each piece that a block cuts on the fold and the style no longer does, though it has the fold yet.
+
+    That a piece drafted to a fold is cut on it, and has no allowance there, is common practice, no source.
+    """
+    for taking in desk.blocks.takings:
+        for name, taken in taking.pieces.items():
+            piece = desk.table.pieces.get(taken.name)
+            was_on_fold = taking.block.pieces[name].cut.on_fold
+            if piece is None or not was_on_fold or taken.cut.on_fold or piece.cut.on_fold:
+                continue
+            if fold := next((edge.name for edge in piece.edges if edge.fold), ""):
+                desk.messages.warn(
+                    "fold-lost",
+                    f"“{piece.title}” is half of what the block cuts on the fold “{fold}”; “cut {piece.cut.count}” "
+                    "cuts the half alone, without an allowance there.",
+                    taking.place,
+                    f"Write cut {piece.cut.count} on fold; or, for a whole piece: unfold {piece.name} on {fold}.",
+                )

@@ -35,7 +35,7 @@ def take(node: Node, desk: Desk) -> None:
     except Exception:
         desk.table.broken.update(name for name in new_names if name not in desk.table.pieces)
         raise
-    desk.blocks.takings.append(Taking(block, taken))
+    desk.blocks.takings.append(Taking(block, taken, node.place))
     desk.table.paper = desk.table.paper_of[new_names[0]]
     made = [desk.table.pieces[name] for name in new_names]
     desk.trace.operations.append(operation_sentence(node, desk, made))

@@ -430,3 +430,15 @@ def test_the_work_of_blocks_counts(monkeypatch):
 def test_a_style_that_was_not_joined_is_refused():
     with pytest.raises(ValueError, match="was not joined with its block “slip”"):
         draft_style(style("dress", FROM_SLIP, "take front from slip"), WEARER, Settings())
+
+
+@pytest.mark.parametrize("said", ["cut 2", "cut 1 of lining"])
+def test_a_fold_that_is_lost_where_a_piece_is_taken_is_told(said):
+    draft = cut(FROM_SLIP, f"take front, {said} from slip")
+    assert [f.code for f in draft.findings] == ["fold-lost"]
+    assert "Slip front" in draft.findings[0].message
+    assert draft.findings[0].place.line == 10
+    assert not cut(
+        FROM_SLIP, f"take front, {said} on fold from slip".replace(" of lining on fold", " on fold of lining")
+    ).findings
+    assert not cut(FROM_SLIP, f"take front, {said} from slip\nunfold front on centre").findings
