@@ -128,6 +128,9 @@ def _put_together(draft: Draft) -> Flat:
     if from_shoulder:
         front = _levelled(front, back)
     hanging = [hung(sleeves[0], _armhole(one)) for one in (front, back)] if sleeves else []
+    if hanging:  # One arm, seen from both sides.
+        angle = (hanging[0].angle + hanging[1].angle) / 2
+        hanging = [hung(sleeves[0], _armhole(one), angle) for one in (front, back)]
     views = []
     for n, one in enumerate((front, back)):
         view = View()

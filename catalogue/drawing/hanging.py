@@ -40,10 +40,11 @@ def cap_of(piece: Piece) -> str:
     return ""
 
 
-def hung(piece: Piece, armhole: Sequence[Point]) -> Tube:
+def hung(piece: Piece, armhole: Sequence[Point], angle: float | None = None) -> Tube:
     """A sleeve at an armhole of the right half; raises `NotTogetherError` when its form isn't told.
 
-    It hangs so that it is as wide under the arm as the pattern says: a narrow sleeve close, a wide one standing off.
+    It hangs so that it is as wide under the arm as the pattern says: a narrow sleeve close, a wide one standing off;
+    or at `angle` degrees from upright.
     """
     cap = cap_of(piece)
     if not cap:
@@ -60,7 +61,10 @@ def hung(piece: Piece, armhole: Sequence[Point]) -> Tube:
         raise NotTogetherError(f"the cap of “{piece.title}” does not lie upwards with the sleeve below it")
     shoulder = min(armhole, key=lambda p: p.y)
     armpit = max(armhole, key=lambda p: p.y)
-    angle, reach_in = _angle(shoulder, armpit, broad)
+    if angle is None:
+        angle, reach_in = _angle(shoulder, armpit, broad)
+    else:
+        reach_in = _reach(shoulder, armpit, angle)
     slim = min(1.1 * reach_in / broad, 1.0)
     broad *= slim
     down = Point(math.sin(math.radians(angle)), math.cos(math.radians(angle)))
@@ -101,12 +105,16 @@ def _angle(shoulder: Point, armpit: Point, broad: float) -> tuple[float, float]:
     """
     best, reach = _LEAST, 0.0
     for half in range(int(_LEAST * 2), int(_MOST * 2) + 1):
-        turn = math.radians(half / 2)
-        way = Point(math.sin(turn), math.cos(turn))
-        here = abs((armpit - shoulder).cross(way))
+        here = _reach(shoulder, armpit, half / 2)
         if not reach or abs(here - 0.93 * broad) < abs(reach - 0.93 * broad):
             best, reach = half / 2, here
     return best, reach
+
+
+def _reach(shoulder: Point, armpit: Point, angle: float) -> float:
+    """How far from the armpit a line from the shoulder at `angle` degrees from upright passes, mm."""
+    turn = math.radians(angle)
+    return abs((armpit - shoulder).cross(Point(math.sin(turn), math.cos(turn))))
 
 
 def _width(outline: Sequence[Point], level: float) -> float:

@@ -338,7 +338,11 @@ def test_arms_hang_beside_the_body(girth: float) -> None:
 
 STYLES = [read_style(path, ROOT) for path in sorted((ROOT / "styles").glob("*.md"))]
 CLIENTS = demo_clients()
-PAIRS = [(s, c) for s in STYLES for c in CLIENTS if suits(s, c)]
+PAIRS = [(s, c) for s in STYLES for c in CLIENTS if s.flat and suits(s, c)]
+
+
+def test_only_trousers_are_shown_by_their_pieces_alone() -> None:
+    assert {s.slug for s in STYLES if not s.flat} == {"trousers-block"}
 
 
 @pytest.mark.parametrize(("style", "client"), PAIRS, ids=lambda v: v.slug)
