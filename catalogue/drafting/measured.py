@@ -43,9 +43,10 @@ class Taken:
 def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
     """Measure what the style's finished lines ask for, and judge it; what can't be measured is a finding.
 
-    After an error nothing is measured: what comes out wrong on pieces that are not finished only follows from it.
+    After an error nothing is measured: what comes out wrong on pieces that are not finished only follows from it. A
+    seam that is no longer there leaves the pieces whole, and its line and the finished one must both be moved.
     """
-    if any(f.is_error for f in desk.messages.findings):
+    if any(f.is_error and f.code != "seam-gone" for f in desk.messages.findings):
         return
     for wanted in desk.asked.finished:
         try:

@@ -25,8 +25,9 @@ from catalogue.pattern.pivot import folded_wedge
 EASED_IN = 10.0
 """mm by which the longer leg of a dart can be eased into the shorter one (common practice, no source)."""
 
-MOST_TRUED = 6.0
-"""mm that a leg is made longer by without a word: more shows in the edge (common practice, no source)."""
+MOST_TRUED = 10.0
+"""mm that a leg is made longer by without a word, as on a sloping shoulder: more shows in the edge (common practice,
+no source)."""
 
 LIKE = 0.5
 """mm that two legs may differ by and still be called alike."""
