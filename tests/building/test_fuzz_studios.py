@@ -134,7 +134,8 @@ def test_spoiling_spoils(tmp_path: Path) -> None:
         files = spoil_studio(tmp_path / str(seed), Random(seed))
         kinds |= {file if file.endswith("toml") else file.rpartition("/")[0] for file in files}
         changed += any((tmp_path / str(seed) / f).read_bytes() != STYLE.encode() for f in files)
-    assert kinds == {"styles", "clients", "clients/sizes", "site_template", "site_template/studio.toml"}
+    templates = {"site_template", "site_template/handbook", "site_template/studio.toml"}
+    assert kinds == {"styles", "clients", "clients/sizes", *templates}
     assert changed == 40
 
 

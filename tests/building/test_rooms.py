@@ -131,7 +131,8 @@ def drafts(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
     worked_out: list[tuple[str, str]] = []
 
     def counted(style: Style, client: Client, settings: Settings) -> Draft:
-        worked_out.append((style.slug, client.slug))
+        if client.file.startswith("clients/"):  # The handbook's examples are drafted for a person of its own.
+            worked_out.append((style.slug, client.slug))
         return draft_style(style, client, settings)
 
     monkeypatch.setattr(catalogue.drafting, "draft_style", counted)
@@ -154,7 +155,7 @@ def test_pages_made_again_work_out_no_draft(
     desk: Desk, drafts: list[tuple[str, str]], edit: Callable[[Desk], None]
 ) -> None:
     desk.build()
-    assert drafts == desk.pairs()
+    assert sorted(drafts) == sorted(desk.pairs())
     drafts.clear()
     edit(desk)
     report = desk.build()
@@ -189,7 +190,7 @@ def test_a_damaged_record_of_a_draft_only_costs_time(
         record.write_bytes(damage(was))
     edit_notes(desk)
     assert desk.build().ok
-    assert drafts == (desk.pairs() if damage is None else [("bag", "first-client")])
+    assert sorted(drafts) == (sorted(desk.pairs()) if damage is None else [("bag", "first-client")])
     fresh = desk.fresh()
     if damage and len(damage(was)) == len(was):  # No page is made from it, and no one else looks into it.
         fresh[".catalogue/bag/first-client.z"] = damage(was)

@@ -444,7 +444,7 @@ def test_an_unknown_name_offers_the_nearest(desk: Desk) -> None:
 
 
 def test_a_folder_that_is_no_studio_is_told_what_one_is(tmp_path: Path) -> None:
-    with pytest.raises(NotAStudio, match="lacks styles/ and clients/"):
+    with pytest.raises(NotAStudio, match="has no styles/ and no clients/"):
         build(Request(tmp_path, tmp_path / "site"), fakes())
     with pytest.raises(NotAStudio, match="There is no folder"):
         build(Request(tmp_path / "none", tmp_path / "site"), fakes())
