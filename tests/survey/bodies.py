@@ -148,6 +148,12 @@ PROPORTIONS = (
         KOREA,
     ),
     Proportion(
+        "thigh_girth",
+        lambda b: 61.7 / 102.3 * b["hip_girth"],
+        lambda b: 62.6 / 102.1 * b["hip_girth"],
+        SURVEY + "ratio of means to buttock circumference",
+    ),
+    Proportion(
         "hand_girth",
         lambda b: 18.7 / 15.5 * b["wrist_girth"],
         lambda b: 21.2 / 17.6 * b["wrist_girth"],
