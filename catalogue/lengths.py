@@ -266,7 +266,9 @@ def _check_repeat(text: str, at: int, first: Fraction) -> None:
     if not text.endswith(")"):
         raise LengthError("this bracket is not closed", at, "Close it with ).")
     begin = _skip(text, at + 1)
-    sign = -1 if first < 0 and text[begin] in MINUSES else 1
+    sign = (
+        -1 if first <= 0 and text[begin] in MINUSES else 1
+    )  # Zero here may be a little less than zero there.
     again, end = _whole(text[:-1], begin + (sign < 0), None)
     if end < len(text) - 1:
         raise _stray(text, end)

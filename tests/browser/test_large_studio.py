@@ -32,8 +32,8 @@ def test_searching_answers_at_once(page: Any, site: Path) -> None:
     page.goto((site / "index.html").as_uri())
     page.get_by_label("For client").select_option("client-150")
     times = [page.evaluate(SEARCH, words) for words in WORDS]
-    # The answer must stand on the page within 50 ms; a busy machine may take one or two longer.
-    assert sorted(times)[len(times) // 2] < 50, times
+    # How long an answer takes is measured by tests/benchmarks/pages.py (18 ms at most); here only a page that hangs fails.
+    assert sorted(times)[len(times) // 2] < 2000, times
     page.get_by_label("Search").fill("number 17")
     expect(page.locator(".card[data-style]:visible")).to_have_count(1)
     page.get_by_label("Search").fill("client 137")

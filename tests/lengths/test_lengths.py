@@ -168,6 +168,7 @@ UNITS = st.builds(Units, st.sampled_from(Unit), st.sampled_from([8, 16]), st.boo
 @given(st.floats(-90_000, 90_000), UNITS)
 @example(12.5, Units(Unit.MM))
 @example(25.4 / 32, Units(Unit.IN))
+@example(-1.089, Units(Unit.IN, 8, True))
 def test_a_round_trip_never_drifts(mm: float, units: Units) -> None:
     shown = show_length(mm, units)
     again = parse_length(shown, negative=True)
