@@ -61,7 +61,7 @@ def carry_out(node: Node, desk: Desk) -> None:
 
 
 def do_lines(lines: Iterable[Node], desk: Desk) -> None:
-    """Carry out lines; a wrong one is told of and the next is tried."""
+    """Carry out lines; a wrong one is reported and the next is tried."""
     for line in lines:
         if line.word != "otherwise":
             desk.taken = None

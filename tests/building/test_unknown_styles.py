@@ -1,4 +1,4 @@
-"""A client file that names a style the studio doesn't have is told of, in its place."""
+"""A client file that names a style the studio doesn't have is reported in its place."""
 
 from __future__ import annotations
 

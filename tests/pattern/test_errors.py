@@ -103,7 +103,7 @@ TABLE = [
      "3 lines and 2 amounts", "one for each line"),
     ("no lines at all", "spread back, 0 lines from waist to hem, 8 cm at waist, nothing at hem", 14,
      "1 to 60 lines", "3 lines"),
-    ("a spread below nought", "spread back, 1 line from waist to hem, -2 cm at waist, nothing at hem", 40,
+    ("a spread of a negative amount", "spread back, 1 line from waist to hem, -2 cm at waist, nothing at hem", 40,
      "cannot be negative", "overlap"),
     ("lapped by more than there is", "overlap back, 3 lines from waist to hem, 20 cm at waist, nothing at hem", 1,
      "no longer meet", "Take out less"),

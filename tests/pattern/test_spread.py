@@ -20,7 +20,7 @@ from tests.pattern.paper import STRAY, apart, bodices, few, floats, quads, share
 
 
 def wont_go(error: PieceError) -> bool:
-    """Random paper that is told of rightly: a line over a hollow edge, too much on too little."""
+    """Random paper that is reported rightly: a line over a hollow edge, too much on too little."""
     return any(w in error.message for w in ("crosses itself", "fold over itself", "leaves the piece"))
 
 
