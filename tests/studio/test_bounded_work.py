@@ -13,7 +13,7 @@ from catalogue.studio.settings import Settings
 from tests.studio.hostile import styles
 
 LONGEST = 12.0
-"""Seconds of processor time: each takes under four on an idle machine; on a busy one only a hang fails."""
+"""Seconds of processor time: the slowest takes about five on an idle machine; on a busy one only a hang fails."""
 
 HOSTILE = tuple(styles())
 
