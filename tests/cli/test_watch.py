@@ -231,7 +231,7 @@ def test_new_and_removed_files_and_folders(watching: Watching) -> None:
     # A whole folder is moved away and put back, as a version control program may do it.
     kept = watching.studio / "kept"
     (watching.studio / "clients").rename(kept)
-    watching.wait_for("lacks clients/")
+    watching.wait_for("has no clients/")
     assert b"client0" in watching.get("/index.html")
     shutil.copytree(kept, watching.studio / "clients")
     path = watching.studio / "clients" / "client0.md"
@@ -265,7 +265,7 @@ def test_polling_notices_without_being_told(tmp_path: Path) -> None:
         path.write_text(path.read_text().replace("girth = 901", "girth = 977"))
         watching.wait_until(lambda: b"987.0" in watching.get("/styles/style0/client1/draft.svg"))
         shutil.rmtree(watching.studio / "styles")
-        watching.wait_for("lacks styles/")
+        watching.wait_for("has no styles/")
     finally:
         assert watching.stop() == 0
 

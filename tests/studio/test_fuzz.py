@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from catalogue.drafting import draft_style
 from catalogue.drafting.record import draft_record
 from catalogue.handbook import entries, example_source, neutral_client
+from catalogue.studio.joining import joined
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from tests.demo import demo_clients
@@ -23,12 +24,16 @@ STYLES = tuple(
     for name in ("circle-skirt", "fitted-bodice", "straight-skirt")
 )
 EXAMPLES = tuple(example_source(entry) for entry in entries())
+BLOCKS = tuple(
+    style_from(text.encode(), slug, f"handbook/{slug}.md")
+    for slug, text in dict(block for entry in entries() for block in entry.blocks).items()
+)
 CLIENTS = tuple(demo_clients())
 
 
 def read_and_draft(data: bytes, client) -> list[str]:
     """Codes of what is said of the style in `data`; fails when a finding is not at a place of a file."""
-    style = style_from(data, "spoilt", "styles/spoilt.md")
+    style = joined([style_from(data, "spoilt", "styles/spoilt.md"), *BLOCKS])[0]
     draft = draft_style(style, client, Settings())
     draft_record(draft)
     lines = max(len(style.lines), 1, data.count(b"\n") + data.count(b"\r") + 1)
