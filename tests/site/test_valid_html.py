@@ -23,7 +23,7 @@ from tests.site import sample
 from tests.site.test_pages import PEOPLE, made
 
 VALIDATOR = "html-validate@10"
-# The limit of 70 characters for a title is advice for search engines, not the standard's; ours hold a studio's own names.
+# Seventy characters for a title is advice for search engines, not the standard's; ours hold a studio's own names.
 RULES = {"root": True, "extends": ["html-validate:recommended"], "rules": {"long-title": "off"}}
 KINDS = (
     *(
