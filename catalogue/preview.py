@@ -3,6 +3,9 @@
 It listens on the loopback address alone, answers only requests addressed to it by that name (so that no page
 of another site can reach it under a name of its own), and serves plain files of the site folder and nothing
 else. A small script is put into pages as they are served; the files on disk have none of it.
+
+What a form of such a page sends is kept in the studio (`catalogue.receiving`), if it comes with the key that only pages
+served here have been given.
 """
 
 from __future__ import annotations
@@ -11,6 +14,7 @@ import contextlib
 import json
 import os
 import re
+import secrets
 import select
 import stat
 import threading
@@ -118,8 +122,12 @@ class PreviewServer(ThreadingHTTPServer):
     # On Windows this would let a second program listen on a port that is taken.
     allow_reuse_address = os.name == "posix"
 
-    def __init__(self, site: Path, port: int, news: News) -> None:
+    def __init__(self, site: Path, port: int, news: News, studio: Path | None = None) -> None:
+        """`studio` is where forms may put client files; without it they may put them nowhere."""
         super().__init__((LOOPBACK, port), _Requests)
+        self.studio = studio
+        self.key = secrets.token_urlsafe(24)
+        self.one_at_a_time = threading.Lock()
         self.site = Path(os.path.realpath(site))
         self.news = news
         self.script = (Path(__file__).parent / "preview.js").read_bytes()
@@ -149,6 +157,39 @@ class _Requests(BaseHTTPRequestHandler):
     def do_HEAD(self) -> None:
         self._answer(with_body=False)
 
+    def do_POST(self) -> None:
+        self.close_connection = True  # what was sent may not have been read
+        status, answer = self._kept()
+        self._send(status, json.dumps(answer).encode(), ".json", with_body=True)
+
+    def _kept(self) -> tuple[HTTPStatus, dict[str, str]]:
+        """What came of a form: {"kept": file, "before": file} or {"wrong": why}."""
+        from catalogue.receiving import LARGEST, NotKept, receive
+
+        server, headers = self.server, self.headers
+        if any(len(headers.get_all(name, [])) != 1 for name in ("Host", "Origin", "Content-Length")):
+            return HTTPStatus.BAD_REQUEST, {"wrong": "This request is not whole."}
+        host = headers["Host"].lower()
+        if host not in server.hosts or headers["Origin"].lower() != f"http://{host}":
+            return HTTPStatus.FORBIDDEN, {"wrong": "Only a page shown here may ask for this."}
+        if not secrets.compare_digest(headers.get("X-Catalogue-Key", "").encode(), server.key.encode()):
+            return HTTPStatus.FORBIDDEN, {
+                "wrong": "This page is from before. Load it again, then send it again."
+            }
+        if self.path != "/-/keep" or server.studio is None:
+            return HTTPStatus.NOT_FOUND, {"wrong": "Nothing can be kept here."}
+        if headers.get_content_type() != "application/json" or "Transfer-Encoding" in headers:
+            return HTTPStatus.UNSUPPORTED_MEDIA_TYPE, {"wrong": "This is not what a form sends."}
+        length = headers["Content-Length"]
+        if not (length.isascii() and length.isdigit() and len(length) < 10 and int(length) <= LARGEST):
+            return HTTPStatus.REQUEST_ENTITY_TOO_LARGE, {"wrong": "This is too long for a client file."}
+        with server.one_at_a_time:
+            try:
+                kept = receive(server.studio, self.rfile.read(int(length)))
+            except NotKept as wrong:
+                return HTTPStatus(wrong.status), {"wrong": str(wrong)}
+        return HTTPStatus.OK, {"kept": kept.file, "before": kept.before}
+
     def log_message(self, format: str, *args: object) -> None:
         pass
 
@@ -177,10 +218,15 @@ class _Requests(BaseHTTPRequestHandler):
         number = self.server.news.build
         data = read(found) if found is not None else None
         if data is None:
-            self._send(HTTPStatus.NOT_FOUND, watched(_GONE, number), ".html", with_body)
+            self._send(HTTPStatus.NOT_FOUND, watched(_GONE, number, self.server.key), ".html", with_body)
             return
         kind = path[path.rfind(".") :].lower()
-        self._send(HTTPStatus.OK, watched(data, number) if kind == ".html" else data, kind, with_body)
+        self._send(
+            HTTPStatus.OK,
+            watched(data, number, self.server.key) if kind == ".html" else data,
+            kind,
+            with_body,
+        )
 
     def _send(self, status: HTTPStatus, data: bytes, kind: str, with_body: bool) -> None:
         self.send_response(status)
@@ -247,10 +293,13 @@ def read(path: Path) -> bytes | None:
         return file.read() if stat.S_ISREG(os.fstat(handle).st_mode) else None
 
 
-def watched(page: bytes, build: int) -> bytes:
-    """A page with the script that keeps it up to date, which its own policy is widened to allow."""
+def watched(page: bytes, build: int, key: str = "") -> bytes:
+    """A page with the script that keeps it up to date, which its own policy is widened to allow.
+
+    `key` lets the page's forms have their files kept.
+    """
     page = _POLICY.sub(rb"\1connect-src &#39;self&#39;; ", page, count=1)
-    script = b'<script src="/-/watch.js" data-build="%d"></script>' % build
+    script = b'<script src="/-/watch.js" data-build="%d" data-key="%s"></script>' % (build, key.encode())
     found = list(_BODY.finditer(page))
     at = found[-1].start() if found else len(page)
     return page[:at] + script + page[at:]

@@ -292,7 +292,7 @@ def watch(request: Request, definition: Definition, *, port: int | None, poll: b
     try:
         seen = _contents(request.studio)
         build_and_tell(builder, request, news)
-        server = _serve(request.output, port, news)
+        server = _serve(request, port, news)
         changes.start()
         print(f"The catalogue is at {server.address} (Ctrl-C ends this).", flush=True)
         while True:
@@ -328,11 +328,11 @@ def _contents(studio: Path) -> str:
         return str(error)
 
 
-def _serve(site: Path, port: int | None, news: News) -> PreviewServer:
+def _serve(request: Request, port: int | None, news: News) -> PreviewServer:
     ports = [port] if port is not None else [*range(PORT, PORT + 20), 0]
     for number in ports:
         try:
-            server = PreviewServer(site, number, news)
+            server = PreviewServer(request.output, number, news, request.studio)
         except OSError as error:
             if number == ports[-1]:
                 raise Refused(

@@ -79,4 +79,3 @@ def _end_of(rows: Sequence[str], key: int, indent: int, last: int) -> int:
             break
         end = n + 1
     return end
-

@@ -1,0 +1,160 @@
+"""What forms may write into a studio, tried as one tries a door."""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import json
+import os
+from pathlib import Path
+
+import pytest
+
+from catalogue.receiving import LARGEST, NotKept, receive
+
+FILE = b"---\nname: Ada\nfor: woman\nmeasured:\n  2026-01-15:\n    waist girth: 70\n---\n"
+NOON = datetime.datetime(2026, 11, 27, 12)
+
+
+@pytest.fixture
+def studio(tmp_path: Path) -> Path:
+    (tmp_path / "studio" / "clients").mkdir(parents=True)
+    (tmp_path / "studio" / "clients" / "ada.md").write_bytes(FILE)
+    (tmp_path / "outside.md").write_bytes(FILE)
+    return tmp_path / "studio"
+
+
+def send(studio: Path, **asked: object) -> tuple[str, str]:
+    kept = receive(studio, json.dumps(asked).encode(), lambda: NOON)
+    return kept.file, kept.before
+
+
+def everything(studio: Path) -> dict[str, bytes]:
+    return {p.as_posix(): p.read_bytes() for p in studio.parent.rglob("*") if p.is_file()}
+
+
+def adding(data: bytes = FILE, **other: object) -> dict[str, object]:
+    return {
+        "file": "ada.md",
+        "digest": hashlib.sha256(data).hexdigest(),
+        "under": ["measured", "2026-11-27"],
+        "lines": ["waist girth: 71"],
+    } | other
+
+
+def test_a_new_client_is_written(studio: Path) -> None:
+    assert send(studio, file="Nguyễn Thị Hà.md", text="---\nname: Hà\n---\n") == (
+        "clients/Nguyễn Thị Hà.md",
+        "",
+    )
+    assert (studio / "clients" / "Nguyễn Thị Hà.md").read_text(encoding="utf-8") == "---\nname: Hà\n---\n"
+
+
+def test_lines_are_added_and_the_old_file_stays_beside(studio: Path) -> None:
+    assert send(studio, **adding()) == ("clients/ada.md", "clients/ada.md 2026-11-27 12.00.00.bak")
+    assert (studio / "clients/ada.md 2026-11-27 12.00.00.bak").read_bytes() == FILE
+    assert b"2026-11-27:\n    waist girth: 71\n---" in (studio / "clients/ada.md").read_bytes()
+    assert not [p for p in (studio / "clients").iterdir() if p.name.endswith(".part")]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("../outside.md", "..\\outside.md", "/etc/x.md", "a/b.md", "a\\b.md", ".hidden.md", "..md", "a..md"),
+        *(
+            "ada.txt",
+            "ada",
+            "ada.md.exe",
+            "con.md",
+            "NUL.md",
+            "a\0.md",
+            "a\n.md",
+            "a:b.md",
+            "measurements.md",
+        ),
+        *("Measurements.MD", "x" * 90 + ".md", "字" * 60 + ".md", "", ".md", " .md"),
+    ],
+)
+def test_a_name_that_is_no_client_file_writes_nothing(studio: Path, name: str) -> None:
+    before = everything(studio)
+    with pytest.raises(NotKept):
+        send(studio, file=name, text="x")
+    assert everything(studio) == before
+
+
+@pytest.mark.parametrize("name", ["ada.md", "ADA.md"])
+def test_a_file_that_is_there_is_never_overwritten(studio: Path, name: str) -> None:
+    with pytest.raises(NotKept) as told:
+        send(studio, file=name, text="x")
+    assert told.value.status == 409
+    assert (studio / "clients/ada.md").read_bytes() == FILE
+
+
+def test_a_newer_file_is_never_overwritten(studio: Path) -> None:
+    newer = FILE.replace(b"70", b"72")
+    (studio / "clients/ada.md").write_bytes(newer)
+    before = everything(studio)
+    with pytest.raises(NotKept, match="was changed after this page was made"):
+        send(studio, **adding())
+    assert everything(studio) == before
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        *(b"", b"[]", b"{", b'"x"', b"null", b"\xff\xfe", b"[" * 100_000, b'{"file": 3, "text": "x"}'),
+        b'{"file": "b.md"}',
+        b'{"file": "b.md", "text": "\\ud800"}',
+        b'{"file": "b.md", "text": 7}',
+        b" " * (LARGEST + 1),
+        *(
+            json.dumps(adding(**wrong)).encode()
+            for wrong in (
+                {"under": []},
+                {"under": ["a"] * 4},
+                {"under": "measured"},
+                {"lines": []},
+                {"lines": ["a: b\n---\n"]},
+                {"lines": ["x"] * 401},
+                {"lines": [3]},
+                {"digest": 3},
+                {"file": "bob.md"},
+            )
+        ),
+    ],
+    ids=lambda sent: repr(sent[:40]),
+)
+def test_what_is_no_form_writes_nothing(studio: Path, sent: bytes) -> None:
+    before = everything(studio)
+    with pytest.raises(NotKept):
+        receive(studio, sent, lambda: NOON)
+    assert everything(studio) == before
+
+
+@pytest.mark.skipif(not hasattr(os, "symlink") or os.name == "nt", reason="links need rights there")
+def test_links_are_not_followed(studio: Path) -> None:
+    (studio / "clients/bob.md").symlink_to(studio.parent / "outside.md")
+    with pytest.raises(NotKept):
+        send(studio, **adding(file="bob.md"))
+    with pytest.raises(NotKept):
+        send(studio, file="bob.md", text="x")
+    assert (studio.parent / "outside.md").read_bytes() == FILE
+    (studio / "clients").rename(studio.parent / "elsewhere")
+    (studio / "clients").symlink_to(studio.parent / "elsewhere")
+    with pytest.raises(NotKept):
+        send(studio, file="new.md", text="x")
+    assert not (studio.parent / "elsewhere/new.md").exists()
+
+
+def test_a_file_that_is_not_understood_is_left_alone(studio: Path) -> None:
+    wrong = b"---\nmeasured: none\n---\n"
+    (studio / "clients/ada.md").write_bytes(wrong)
+    with pytest.raises(NotKept, match="measured"):
+        send(studio, **adding(wrong))
+    assert (studio / "clients/ada.md").read_bytes() == wrong
+
+
+def test_without_a_clients_folder_nothing_is_made(tmp_path: Path) -> None:
+    with pytest.raises(NotKept):
+        send(tmp_path, file="a.md", text="x")
+    assert list(tmp_path.iterdir()) == []
