@@ -25,7 +25,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-STYLES = ("circle-skirt", "fitted-bodice", "straight-skirt")
+STYLES = ("circle-skirt", "bodice-block", "skirt-block")
 WOMEN = ("ines", "thuy-mien")
 SIZES = ("10x10", "50x50", "60x200")
 
@@ -58,6 +58,7 @@ def make_studio(folder: Path, styles: int, clients: int, seed: int = 1) -> Path:
         name = STYLES[number % len(STYLES)]
         text = (ROOT / "styles" / f"{name}.md").read_text(encoding="utf-8")
         text = re.sub(r"^title: (.*)$", rf"title: \1, number {number + 1}", text, count=1, flags=re.MULTILINE)
+        text = text.replace("block: yes\n", "", 1)  # each is a garment here
         (folder / "styles" / f"{name}-{number + 1:03}.md").write_text(text, encoding="utf-8")
     for number in range(clients):
         (folder / "clients" / f"client-{number + 1:03}.md").write_text(

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from catalogue.drafting.drafter import draft_style, suits
 from catalogue.people import Client
+from catalogue.studio.joining import joined
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
@@ -25,7 +26,7 @@ FLOOR_MS = 5.6
 
 
 def pairs() -> list[tuple[Style, Client]]:
-    styles = [read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))]
+    styles = joined(read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md")))
     clients = demo_clients()
     return [(s, c) for s in styles for c in clients if suits(s, c)]
 

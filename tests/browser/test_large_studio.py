@@ -68,11 +68,11 @@ def test_sixty_styles_of_a_client_are_found_by_typing(page: Any, site: Path) -> 
 def test_a_style_ticked_on_the_form_stays_in_sight(page: Any, site: Path) -> None:
     page.goto((site / "measuring/form/index.html").as_uri())
     page.get_by_label("Find a style").fill("skirt number 21")
-    page.get_by_label("Straight skirt, number 21").check()
+    page.get_by_label("Skirt block, number 21").check()
     needed = page.locator("tr[data-styles]:visible").count()
     page.get_by_label("Find a style").fill("bodice number 8")
-    assert page.get_by_label("Straight skirt, number 21").is_visible()
-    page.get_by_label("Fitted bodice block, number 8").check()
+    assert page.get_by_label("Skirt block, number 21").is_visible()
+    page.get_by_label("Bodice block with sleeve, number 8").check()
     assert page.locator("tr[data-styles]:visible").count() > needed > 0
 
 

@@ -12,7 +12,8 @@ from catalogue.findings import Place
 from catalogue.lengths import Unit, Units, parse_length
 from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
-from catalogue.studio.reading import read_style, style_from
+from catalogue.studio.joining import read_with_blocks
+from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 from tests.demo import CLIENT_FILES, demo_client
@@ -24,7 +25,8 @@ NOWHERE = Place("clients/made-up.md", 1)
 
 @cache
 def demo_style(slug: str) -> Style:
-    return read_style(ROOT / "styles" / f"{slug}.md", ROOT)
+    """A style of the demo studio, with the blocks it is cut from."""
+    return read_with_blocks(ROOT / "styles" / f"{slug}.md", ROOT)
 
 
 DEMO_STYLES = sorted(p.stem for p in (ROOT / "styles").glob("*.md"))

@@ -10,7 +10,6 @@ import pytest
 
 from catalogue.drafting.record import draft_record
 from catalogue.geometry import self_crossings, signed_area
-from catalogue.lengths import Unit
 from catalogue.pattern.measure import sewn_length
 from tests.drafting.people_and_styles import (
     DEMO_CLIENTS,
@@ -29,7 +28,7 @@ WOMEN = [c for c in DEMO_CLIENTS if demo_client(c).kind == "woman"]
 
 
 def test_the_demo_has_its_styles_and_clients():
-    assert {"fitted-bodice", "straight-skirt", "circle-skirt"} <= set(DEMO_STYLES)
+    assert {"bodice-block", "straight-skirt", "circle-skirt"} <= set(DEMO_STYLES)
     assert {demo_client(c).kind for c in DEMO_CLIENTS} >= {"woman", "man", "girl"}
     assert len(suited()) >= 15
 
@@ -49,6 +48,11 @@ def test_every_style_drafts_for_every_client_it_suits(style, client):
         assert all(e.fold or e.allowance is not None for e in piece.edges), piece.name
 
 
+def finished_hip(made):
+    """The hip girth of a skirt, measured off its pieces, mm."""
+    return next(f.garment for f in made.finished if f.name == "hip girth")
+
+
 @pytest.mark.parametrize("client", [c for c in DEMO_CLIENTS if ("straight-skirt", c) in suited()])
 def test_straight_skirt_goes_together(client):
     made = draft(demo_style("straight-skirt"), demo_client(client))
@@ -59,7 +63,7 @@ def test_straight_skirt_goes_together(client):
     # Skirt waist 1/2 to 3/4 in, hip 2 to 2 3/4 in: Costume text, ch. 16 "Ease in Clothing" (S. Robinson, Central
     # Washington University). Skirt waist 2.4 cm, hip 5 cm: WikiEducator, Handout for drafting skirt block.
     assert 0.5 * INCH <= waist - body["waist_girth"] <= 24
-    hip = made.values["skirt_girth"].value - body["hip_girth"]
+    hip = finished_hip(made) - body["hip_girth"]
     assert 50 - 0.01 <= hip <= 2.75 * INCH
 
 
@@ -85,13 +89,13 @@ def test_straight_skirt_takes_every_shape(shape, drop, ease):
     )
     assert [str(f) for f in made.findings if f.is_error] == []
     assert made.ok
-    girth = made.values["skirt_girth"].value
-    assert girth >= max(float(hip) * 10 + 40, float(waist) * 10)
+    girth = finished_hip(made)
+    assert girth + 0.1 >= max(float(hip) * 10 + 40, float(waist) * 10)
     # Side and darts together take exactly what lies between hip and waist, and none of them less than nought.
     for name in ("front", "back"):
         piece = made.pieces[name]
         assert all(d.intake > 10 for d in piece.darts), "a dart that is worth sewing"
-        if made.values["to_take"].value < 0.1:
+        if girth - (float(waist) * 10 + 15) < 0.4:
             assert not piece.darts
         assert sewn_length(piece, "waist") == pytest.approx((float(waist) * 10 + 15) / 4, abs=0.1)
 
@@ -130,64 +134,8 @@ def test_circle_skirt_waist_is_the_arc_of_its_radius(client, flare, ease, cloth)
 
 
 @pytest.mark.parametrize("client", WOMEN)
-def test_armhole_depth_is_a_sixth_of_the_bust_and_an_inch_and_a_half(client):
-    # common practice, no source
-    made = draft(demo_style("fitted-bodice"), demo_client(client))
-    bust = demo_client(client).measurements["bust_girth"].mm
-    nape, level = made.points["nape"], made.points["cb_bust"]
-    assert level.y - nape.y == pytest.approx(bust / 6 + 1.5 * INCH)
-
-
-BUSTS = [("32", 1), ("35", 1), ("36", 1.5), ("38", 1.5), ("40", 1.5), ("41", 2), ("44", 2)]
-
-
-@pytest.mark.parametrize(("bust", "inches"), BUSTS)
-def test_dart_intake_goes_by_the_bust(bust, inches):
-    # common practice, no source: 1 in up to 35 in bust, 1 1/2 in from 36 to 40 in, 2 in above
-    hester = {k: m.text for k, m in demo_client("hester-pellow").measurements.items()}
-    made = draft(
-        demo_style("fitted-bodice"),
-        person(Unit.IN, **{**hester, "bust_girth": bust, "waist_girth": str(float(bust) - 10)}),
-    )
-    assert made.ok
-    for piece in ("back", "front"):
-        dart = next(d for d in made.pieces[piece].darts if d.edge == "waist")
-        assert dart.intake == pytest.approx(inches * INCH, abs=0.5), piece
-
-
-@pytest.mark.parametrize("client", WOMEN)
-def test_side_dart_takes_the_difference_of_the_waist_lengths(client):
-    # common practice, no source. The back length runs, like the front one, from the side of the neck.
-    made = draft(demo_style("fitted-bodice"), demo_client(client))
-    body = {key: m.mm for key, m in demo_client(client).measurements.items()}
-    back_neck, back_waist = made.points["back_neck"], made.points["cb_waist"]
-    difference = body["front_waist_length"] - (back_waist.y - back_neck.y)
-    darts = [d for d in made.pieces["front"].darts if d.edge == "side"]
-    if difference > 5:
-        assert [d.intake for d in darts] == pytest.approx([difference], abs=2.0)
-    else:
-        assert not darts, "too little for a dart"
-
-
-@pytest.mark.parametrize("client", WOMEN)
-def test_half_pieces_take_quarter_girths(client):
-    # common practice, no source
-    made = draft(demo_style("fitted-bodice"), demo_client(client))
-    body = {key: m.mm for key, m in demo_client(client).measurements.items()}
-    ease = {n: made.values[n].value for n in ("bust_ease", "waist_ease")}
-    for name, centre in (("back", "cb_bust"), ("front", "cf_bust")):
-        piece = made.pieces[name]
-        armhole = piece.edge("armhole").path
-        across = max(armhole.start.x, armhole.end.x) - made.points[centre].x
-        assert across == pytest.approx((body["bust_girth"] + ease["bust_ease"]) / 4, abs=0.01), name
-        waist = (body["waist_girth"] + ease["waist_ease"]) / 4
-        widest = (body["bust_girth"] + ease["bust_ease"]) / 4
-        assert sewn_length(piece, "waist") == pytest.approx(min(waist, widest), abs=1.0), name
-
-
-@pytest.mark.parametrize("client", WOMEN)
 def test_bodice_side_seams_match_and_the_cap_measures_the_armhole(client):
-    made = draft(demo_style("fitted-bodice"), demo_client(client))
+    made = draft(demo_style("bodice-block"), demo_client(client))
     front, back, sleeve = (made.pieces[n] for n in ("front", "back", "sleeve"))
     assert sewn_length(front, "side") == pytest.approx(sewn_length(back, "side"), abs=1.0)
     armhole = front.edge("armhole").path.length + back.edge("armhole").path.length

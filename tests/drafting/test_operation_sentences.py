@@ -204,7 +204,8 @@ def test_every_constructed_point_of_the_demo_is_in_the_workings(style: str) -> N
     constructed = {
         n.name.text
         for block in re.findall(r"```draft\n(.*?)```", source, re.S)
-        for n in parse_block(block, "a.md", 1)[0]
+        for line in parse_block(block, "a.md", 1)[0]
+        for n in line.walk()
         if n.word == "define" and n.value.word not in ("name", "dotted") and n.name.text in made.points
     }
     assert len(constructed) > 5

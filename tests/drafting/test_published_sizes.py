@@ -32,8 +32,8 @@ TABLES = {
 # What a finished measurement of a style follows from: it grows with it from size to size.
 GROWS = {
     ("circle-skirt", "waist girth"): "waist_girth",
-    ("fitted-bodice", "bust girth"): "bust_girth",
-    ("fitted-bodice", "upper arm girth"): "upper_arm_girth",
+    ("bodice-block", "bust girth"): "bust_girth",
+    ("bodice-block", "upper arm girth"): "upper_arm_girth",
     ("panelled-top", "bust girth"): "bust_girth",
     ("panelled-top", "hip girth"): "hip_girth",
     ("straight-skirt", "hip girth"): "hip_girth",

@@ -13,7 +13,7 @@ import pytest
 
 from catalogue.drafting import draft_style, suits
 from catalogue.drafting.model import Draft
-from catalogue.studio.reading import read_style
+from catalogue.studio.joining import read_with_blocks
 from catalogue.studio.settings import Settings
 from tests.demo import demo_clients
 
@@ -27,8 +27,8 @@ TABLES = "Ease for woven garments (monsterkonstruktion.se), a commercial page"
 
 # style, finished measurement, least and most ease in mm, who says the least and who the most
 EASES = (
-    ("fitted-bodice", "bust girth", 1.5 * INCH, 4 * INCH, CWU, NMSU),
-    ("fitted-bodice", "waist girth", 0.75 * INCH, 40, CWU, TABLES),
+    ("bodice-block", "bust girth", 1.5 * INCH, 4 * INCH, CWU, NMSU),
+    ("bodice-block", "waist girth", 0.75 * INCH, 40, CWU, TABLES),
     ("panelled-top", "bust girth", 1.5 * INCH, 4 * INCH, CWU, NMSU),
     ("panelled-top", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
     ("straight-skirt", "waist girth", 0.5 * INCH, 24, CWU, BLOCK),
@@ -69,7 +69,7 @@ HEMS = (
         "Baldt, fig. 51: 2 to 4 in for a walking skirt; 1 in for a short one: " + PRACTICE,
     ),
     ("circle-skirt", "front", 5, 30, PRACTICE + ": a round hem can only be narrow"),
-    ("fitted-bodice", "sleeve", 20, 50, PRACTICE),
+    ("bodice-block", "sleeve", 20, 50, PRACTICE),
     ("yoked-shirt", "back", 6, 15, PRACTICE + ": a shirt tail has a narrow hem turned twice"),
 )
 
@@ -77,7 +77,7 @@ HEMS = (
 @cache
 def drafts(style: str) -> tuple[Draft, ...]:
     """The style as it is, without anyone's choices, for every demo client whom it suits."""
-    read = read_style(ROOT / f"styles/{style}.md", ROOT)
+    read = read_with_blocks(ROOT / f"styles/{style}.md", ROOT)
     people = [replace(client, choices={}) for client in demo_clients()]
     made = [draft_style(read, person, Settings()) for person in people if suits(read, person)]
     found = tuple(d for d in made if d.pieces)
@@ -159,7 +159,7 @@ def test_edges_that_are_sewn_together_have_the_same_allowance(style: str) -> Non
 
 def test_double_notches_mark_the_back_armhole_and_single_ones_the_front() -> None:
     # Single for the front, double for the back (common practice, no source).
-    for draft in drafts("fitted-bodice"):
+    for draft in drafts("bodice-block"):
         counts = {
             name: {n.count for n in draft.pieces[name].notches if n.edge == "armhole"}
             for name in ("front", "back")

@@ -19,7 +19,7 @@ from catalogue.drawing.dxf import LAYERS, block_names, draft_dxf
 from catalogue.drawing.parts import NOTCH_APART
 from catalogue.geometry import Path, Point
 from catalogue.people import read_client
-from catalogue.studio.reading import read_style
+from catalogue.studio.joining import read_with_blocks
 from catalogue.studio.settings import Settings
 
 ROOT = File(__file__).parents[2]
@@ -27,7 +27,7 @@ WITHIN = 0.0101
 """mm: the file's own 0.01 and its four decimals."""
 
 PAIRS = (
-    ("fitted-bodice", "omolara"),
+    ("bodice-block", "omolara"),
     ("straight-skirt", "wren"),
     ("circle-skirt", "thuy-mien"),
     ("yoked-shirt", "hester-pellow"),
@@ -38,7 +38,7 @@ PAIRS = (
 def draft(request: pytest.FixtureRequest) -> Draft:
     style, client = request.param
     made = draft_style(
-        read_style(ROOT / f"styles/{style}.md", ROOT),
+        read_with_blocks(ROOT / f"styles/{style}.md", ROOT),
         read_client(ROOT / f"clients/{client}.md", ROOT),
         Settings(),
     )

@@ -24,6 +24,7 @@ from catalogue.pattern import Cut, Dart, Edge, InnerLine, Notch, Piece, Pleat
 from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
 from catalogue.site.neutral import standard_person
+from catalogue.studio.joining import joined
 from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.settings import Settings
 from tests.demo import demo_clients
@@ -336,7 +337,7 @@ def test_arms_hang_beside_the_body(girth: float) -> None:
 
 # ---- the demo studio ----
 
-STYLES = [read_style(path, ROOT) for path in sorted((ROOT / "styles").glob("*.md"))]
+STYLES = joined(read_style(path, ROOT) for path in sorted((ROOT / "styles").glob("*.md")))
 CLIENTS = demo_clients()
 PAIRS = [(s, c) for s in STYLES for c in CLIENTS if s.flat and suits(s, c)]
 

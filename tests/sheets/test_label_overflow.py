@@ -67,7 +67,7 @@ def test_labels_in_free_room(monkeypatch: pytest.MonkeyPatch, draft: object, pap
 
 def test_the_whole_label_of_a_narrow_curved_piece_is_printed() -> None:
     """A facing 115 mm wide and 130 mm high is a strip along a curve, and its label does not fit on it."""
-    draft = next(iter(drafts(["fitted-bodice"])))
+    draft = next(iter(drafts(["bodice-block"])))
     data = one_page_of(sheet_pdf(draft, PAPERS["a4"], SETTINGS).data)
     words = pypdf.PdfReader(io.BytesIO(data)).pages[0].extract_text()
     said = words.count("Seam allowance included") + words.count("Seam allowance not included")

@@ -251,7 +251,7 @@ def test_names_are_not_cut_off_where_only_a_part_of_a_sheet_is_shown() -> None:
         ("yoked-shirt", "The back pleat", {"Back"}),
         ("yoked-shirt", "The button stand", {"Front"}),
         ("yoked-shirt", "The collar stand", {"Collar"}),
-        ("fitted-bodice", "The front darts", {"Front"}),
+        ("bodice-block", "The waist darts of the front", {"Front"}),
     ],
 )
 def test_the_demo_draws_each_step_on_the_sheet_it_is_about(

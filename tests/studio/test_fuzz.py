@@ -21,7 +21,7 @@ from tests.studio.spoiling import mislead, spoil
 ROOT = Path(__file__).resolve().parents[2]
 STYLES = tuple(
     (ROOT / "styles" / f"{name}.md").read_text(encoding="utf-8")
-    for name in ("circle-skirt", "fitted-bodice", "straight-skirt")
+    for name in ("circle-skirt", "bodice-block", "skirt-block")
 )
 EXAMPLES = tuple(example_source(entry) for entry in entries())
 BLOCKS = tuple(

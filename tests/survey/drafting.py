@@ -2,7 +2,7 @@
 
 On its own it prints a report:
 
-    python -m tests.survey.drafting [--ansur FILE --kind woman] [--vary SEED] [--style fitted-bodice]
+    python -m tests.survey.drafting [--ansur FILE --kind woman] [--vary SEED] [--style straight-skirt]
 
 With --vary what the survey did not measure varies as people do and all options are drawn; the last line is
 `X of Y right`.
@@ -22,6 +22,7 @@ from catalogue.drafting.model import Draft
 from catalogue.geometry import contains, self_crossings
 from catalogue.pattern.piece import Piece
 from catalogue.people import Client
+from catalogue.studio.joining import joined
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
@@ -39,7 +40,8 @@ WIDEST_ANGLE = 1.0
 
 
 def demo_styles() -> list[Style]:
-    return [read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))]
+    """The styles of the demo studio in the order of their names, each with its blocks."""
+    return list(joined(read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))))
 
 
 @dataclass
