@@ -7,11 +7,12 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
-from catalogue.building.studio import TEMPLATE
+from catalogue.building.studio import ALTERATIONS, STYLES, TEMPLATE
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
-    from catalogue.people import Client, SizeTable
+    from catalogue.people import Client, Register, SizeTable
+    from catalogue.studio.alterations import Alteration
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
 
@@ -46,8 +47,17 @@ class StudioReaders:
 
         read = read_settings(root / TEMPLATE / "studio.toml", root)
         own = read_own(root, read.units)
+        altered, digest, told = _own_alterations(root, own.register)
         # A remark in the file, or one taken out, makes nothing again.
-        return replace(read, findings=(), digest="", register=own.register), (*read.findings, *own.findings)
+        settings = replace(
+            read,
+            findings=(),
+            digest="",
+            register=own.register,
+            alterations=altered,
+            alterations_digest=digest,
+        )
+        return settings, (*read.findings, *own.findings, *told)
 
     def style(self, path: Path, root: Path, settings: Settings) -> Style:
         from catalogue.studio.reading import read_style
@@ -63,3 +73,16 @@ class StudioReaders:
         from catalogue.people import read_sizes
 
         return read_sizes(path, root, settings.units, settings.register)
+
+
+def _own_alterations(
+    root: Path, register: Register
+) -> tuple[tuple[Alteration, ...], str, tuple[Finding, ...]]:
+    """The studio's own alterations, a text that changes with any of them, and what is wrong with them."""
+    folder = root / STYLES / ALTERATIONS
+    if not folder.is_dir():
+        return (), "", ()
+    from catalogue.studio.alterations import read_alterations
+
+    found = read_alterations(folder, root, register)
+    return found, " ".join(each.digest for each in found), tuple(f for each in found for f in each.findings)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from catalogue.studio.style import Style
 
 STYLES, CLIENTS, SIZES, TEMPLATE = "styles", "clients", "clients/sizes", "site_template"
+ALTERATIONS = "alterations"
+"""The folder below the styles where a studio keeps alterations of its own."""
 OWN = "clients/measurements.md"
 """Where the studio describes its own measurements."""
 OLD_SIZES = "sizes"
@@ -171,6 +173,8 @@ def _missed(name: str) -> str:
     if not folder:
         return ""
     rest = name.removeprefix(f"{folder}/")
+    if folder == STYLES and rest.startswith(f"{ALTERATIONS}/") and rest.count("/") == 1:
+        return ""
     if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
         return "this file is not read, because its name does not end in .md"
     if "/" in rest and rest.lower().endswith(".md"):
@@ -263,7 +267,7 @@ def unknown_styles(
     for client in clients:
         places = [
             (slug, place)
-            for group in (client.garment_places, client.choice_places)
+            for group in (client.garment_places, client.choice_places, getattr(client, "fitting_places", {}))
             for slug, place in group.items()
             if slug not in known
         ]

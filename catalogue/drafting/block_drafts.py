@@ -13,6 +13,8 @@ from catalogue.drafting.blocks import BlockDraft, OnHand, Settled
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate
+from catalogue.drafting.fitting_plan import NO_FITTINGS, Plan
+from catalogue.drafting.fittings import carry_out_fittings
 from catalogue.drafting.messages import Broken
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for, without_repeats
 from catalogue.findings import Finding, Trouble
@@ -47,9 +49,11 @@ class BlockDrafts:
         client: Client,
         stated: Mapping[str, Settled],
         given: Mapping[str, Settled],
+        plan: Plan = NO_FITTINGS,
     ) -> BlockDraft:
-        """A block drafted for a client, with the choices that a style states and the values that it gives."""
+        """A block drafted for a client, with the choices that a style states and the values it gives, and fittings."""
         settled = {name: each.value for name, each in (*stated.items(), *given.items())}
+        slugs = {style.slug, *(block.slug for block in style.chain)}
         key = (
             id(style),
             client.file,
@@ -60,11 +64,13 @@ class BlockDrafts:
                 for each in (style, *style.chain)
             ),
             tuple(sorted(settled.items(), key=itemgetter(0))),
+            tuple(c.key for c in plan.corrections if c.family & slugs),
+            tuple(each for each in plan.free if each.garment in slugs),
         )
         kept = self._kept.pop(key, None)
         if kept is None:
             self.drafted += 1
-            kept = _Kept(_draft_block(style, client, settled), style)
+            kept = _Kept(_draft_block(style, client, settled, plan), style)
         self._kept[key] = kept
         while len(self._kept) > self.most:
             self._kept.popitem(last=False)
@@ -74,15 +80,16 @@ class BlockDrafts:
 BLOCK_DRAFTS = BlockDrafts()
 
 
-def _draft_block(style: Style, client: Client, settled: Mapping[str, Value]) -> BlockDraft:
+def _draft_block(style: Style, client: Client, settled: Mapping[str, Value], plan: Plan) -> BlockDraft:
     desk = desk_for(style, client)
     refused: dict[str, Finding] = {}
     choices = take_choices(style, client, desk, settled, refused)
-    lay_out_blocks(style, client, desk)
+    lay_out_blocks(style, client, desk, plan)
     steps, rendered = carry_out_steps(style, desk)
     # What is changed on the block for this body is changed here, before anything is taken from it.
+    fittings = carry_out_fittings(style, desk, plan, steps)
     words_blocks.ask_for_blocks(desk)
-    draft = as_drafted(style, client, desk, choices, steps, {}, rendered)
+    draft = as_drafted(style, client, desk, choices, steps, {}, rendered, fittings)
     return BlockDraft(
         replace(draft, findings=tuple(without_repeats(desk.messages.findings))),
         desk.asked,
@@ -97,7 +104,7 @@ def _draft_block(style: Style, client: Client, settled: Mapping[str, Value]) -> 
     )
 
 
-def lay_out_blocks(style: Style, client: Client, desk: Desk) -> None:
+def lay_out_blocks(style: Style, client: Client, desk: Desk, plan: Plan = NO_FITTINGS) -> None:
     """Put a style's blocks at hand, with the choices that it states for them; they are drafted when they are used.
 
     Raises ValueError for a style that was not joined with its blocks.
@@ -134,6 +141,6 @@ def lay_out_blocks(style: Style, client: Client, desk: Desk) -> None:
     desk.table.block_names = frozenset(desk.blocks.on_hand)
 
     def drafted(block: Style, stated: Mapping[str, Settled], given: Mapping[str, Settled]) -> BlockDraft:
-        return BLOCK_DRAFTS.draft(block, client, stated, given)
+        return BLOCK_DRAFTS.draft(block, client, stated, given, plan)
 
     desk.blocks.draft = drafted

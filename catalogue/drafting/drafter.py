@@ -23,10 +23,13 @@ from catalogue.drafting.block_drafts import lay_out_blocks
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
+from catalogue.drafting.fitting_plan import Plan, fitting_plan
+from catalogue.drafting.fittings import carry_out_fittings, not_carried_out
 from catalogue.drafting.folds_told import tell_folds, tell_lost_folds
 from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
+from catalogue.drafting.two_halves import two_halves
 from catalogue.findings import Place
 from catalogue.geometry import Path
 from catalogue.pattern.allowance import cutting_line
@@ -81,17 +84,31 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
     if missing or not style.ok or not client.ok_for(style.uses):
         found = (*style.findings, *client.findings_for(style.uses))
         return Draft(style, client, missing=missing, findings=found)
+    plan = fitting_plan(style, client, settings)
+    if not plan.is_sided and not any(key in style.uses for own in client.sides.values() for key in own):
+        return _drafted(style, client, settings, plan)
+    right, left = (
+        _drafted(style, client.as_measured_on(side), settings, plan.of_side(side))
+        for side in ("right", "left")
+    )
+    return two_halves(style, client, right, left)
+
+
+def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
     desk = desk_for(style, client)
     choices = take_choices(style, client, desk)
-    lay_out_blocks(style, client, desk)
+    lay_out_blocks(style, client, desk, plan)
     steps, rendered = carry_out_steps(style, desk)
+    fittings = carry_out_fittings(style, desk, plan, steps)
     words_blocks.ask_for_blocks(desk)
     allow_for_seams(desk, settings)
     cut_lines = _cut(desk, style)
     tell_lost_folds(desk)
     words_checks.walk_seams(desk)
     measure_all(desk, style.garment, style.tags)
-    return as_drafted(style, client, desk, choices, steps, cut_lines, rendered)
+    below = [f for used in desk.blocks.on_hand.values() if used.drafted for f in used.drafted.draft.fittings]
+    unaltered = (*plan.findings, *not_carried_out(style, plan, (*below, *fittings), desk))
+    return as_drafted(style, client, desk, choices, steps, cut_lines, rendered, fittings, unaltered)
 
 
 def allow_for_seams(desk: Desk, settings: Settings) -> None:

@@ -42,6 +42,7 @@ class FinishedWanted:
         overlap: what laps over where it is closed.
         least, most: the ease that the style wants; None where it does not say.
         block: the title of the block that asks for it, "" for the style itself.
+        fitted: the pieces were altered at a fitting since; more ease than usual is then meant.
     """
 
     name: str
@@ -55,3 +56,4 @@ class FinishedWanted:
     least: float | None = None
     most: float | None = None
     block: str = ""
+    fitted: bool = False

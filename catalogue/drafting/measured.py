@@ -257,6 +257,8 @@ def _warn_unusual(wanted: FinishedWanted, ease: float, usual: Usual, desk: Desk)
     """Ease that is not usual, unless the style states both of its limits."""
     if wanted.least is not None and wanted.most is not None:
         return
+    if wanted.fitted and ease > usual.least:
+        return
     if usual.least - 0.5 <= ease <= usual.most + 0.5:
         return
     much = "more" if ease > usual.most else "less"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -161,6 +162,58 @@ class BlockUsed:
 
 
 @dataclass(frozen=True, slots=True)
+class EdgeMoved:
+    """An edge that an alteration changed: its length as sewn before and after, mm."""
+
+    piece: str
+    edge: str
+    before: float
+    after: float
+
+
+@dataclass(frozen=True, slots=True)
+class FittingDone:
+    """A line of a fitting as it was carried out on a draft.
+
+    Attributes:
+        alteration: slug of the alteration; "correction" for drafting lines of the client's own.
+        amount: mm; 0 for such lines.
+        side: "both", "left" or "right".
+        source: "block" where it belongs to the body, and so to every style cut from the block; else "garment".
+        on: slug of the style on whose pieces it was carried out. garment: of the one it was seen on.
+        pieces: names of the pieces of this draft that it changed.
+        before, after: those pieces, as they lay on the table before and after it, in the style it was carried out on.
+        edges: the edges whose length it changed.
+        operations: what was done to the paper, in sentences.
+        follows: what must follow, in words. remark: why it was not carried out in the order of the file; may be empty.
+    """
+
+    date: datetime.date
+    alteration: str
+    title: str
+    amount: float
+    side: str
+    source: str
+    on: str
+    garment: str
+    text: str
+    seen: str
+    place: Place
+    pieces: tuple[str, ...] = ()
+    before: tuple[Piece, ...] = ()
+    after: tuple[Piece, ...] = ()
+    edges: tuple[EdgeMoved, ...] = ()
+    operations: tuple[str, ...] = ()
+    follows: str = ""
+    remark: str = ""
+
+    @property
+    def key(self) -> tuple[Place, str]:
+        """What tells it apart from other lines of the client's file."""
+        return self.place, self.text
+
+
+@dataclass(frozen=True, slots=True)
 class Draft:
     """A style drafted for a client.
 
@@ -175,6 +228,8 @@ class Draft:
         missing: measurements the style needs and the client file lacks (nothing is drafted then).
         choices: the choices taken, as shown ("58 cm").
         blocks: the blocks that it was cut from, in the order of their first use.
+        fittings: the lines of fittings that were carried out, on its blocks first.
+        unaltered: lines of fittings that concern it and were not carried out, as written; why is in its findings.
     """
 
     style: Style
@@ -194,6 +249,8 @@ class Draft:
     missing: tuple[str, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)
     blocks: tuple[BlockUsed, ...] = ()
+    fittings: tuple[FittingDone, ...] = ()
+    unaltered: tuple[str, ...] = ()
 
     @property
     def ok(self) -> bool:

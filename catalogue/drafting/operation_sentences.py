@@ -267,6 +267,29 @@ def _move_piece(move: Node, desk: Desk, title: Titles, new: Titles) -> str:
     return f"Move {title(move.piece.text)} {listed(moves)}"
 
 
+def _shift_points(shift: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    told, still = [], []
+    for each in shift.shifts:
+        if each.word == "shift_nothing":
+            still.append(called(each.at))
+            continue
+        moves = [
+            f"{amount_words(m.amount, desk)} {_WAYS.get(m.direction.text, m.direction.text)}"
+            for m in each.by.each
+            if abs(length(m.amount, desk)) > 0.005
+        ]
+        if moves:
+            told.append(f"{listed(moves)} at {called(each.at)}")
+        else:
+            still.append(called(each.at))
+    if not told:
+        return f"Leave {title(shift.piece.text)} as it is"
+    kept = f"; nothing moves at {listed(still)}" if still else ""
+    return (
+        f"Shift the outline of {title(shift.piece.text)} {listed(told)}, and redraw the edges between{kept}"
+    )
+
+
 def _turn_piece(turn: Node, desk: Desk, title: Titles, new: Titles) -> str:
     way = turn.turn.text if turn.turn is not None else "clockwise"
     return f"Turn {title(turn.piece.text)} {spell(turn.amount)} {way} about {called(turn.centre)}"
@@ -392,6 +415,7 @@ SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
     "extend_edge": _extend_edge,
     "discard": _discard,
     "move_piece": _move_piece,
+    "shift_points": _shift_points,
     "turn_piece": _turn_piece,
     "mirror_piece": _mirror_piece,
     "take": _take,

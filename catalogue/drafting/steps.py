@@ -7,9 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines, evaluate
+from catalogue.drafting.fitting_plan import NOT_ALTERED
+from catalogue.drafting.fittings import in_this_draft
 from catalogue.drafting.measured import GIVING
 from catalogue.drafting.messages import Broken
-from catalogue.drafting.model import BlockUsed, Draft, Step
+from catalogue.drafting.model import BlockUsed, Draft, FittingDone, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path, Point
 from catalogue.language.values import Quantity
@@ -53,6 +55,8 @@ def as_drafted(
     steps: Sequence[Step],
     cut_lines: Mapping[str, Path],
     rendered: Mapping[int, str],
+    fittings: Sequence[FittingDone] = (),
+    unaltered: Sequence[Finding] = (),
 ) -> Draft:
     """What lies on the desk, as a draft that nobody changes any more."""
     named = desk.names.values
@@ -73,11 +77,26 @@ def as_drafted(
         findings=(
             *style.findings,
             *client.findings_for(style.uses),
-            *without_repeats(desk.messages.findings),
+            *without_repeats((*desk.messages.findings, *unaltered)),
         ),
         choices=choices,
         blocks=_blocks_used(desk),
+        fittings=(*_fittings_of_blocks(desk), *fittings),
+        unaltered=tuple(
+            f.source or f.message for f in (*desk.messages.findings, *unaltered) if f.code == NOT_ALTERED
+        ),
     )
+
+
+def _fittings_of_blocks(desk: Desk) -> tuple[FittingDone, ...]:
+    """What was fitted on the blocks and is in pieces of this draft; a block that was used twice is told of once."""
+    every = {
+        each.key: each
+        for used in desk.blocks.on_hand.values()
+        if used.drafted is not None
+        for each in used.drafted.draft.fittings
+    }
+    return in_this_draft(list(every.values()), desk.table.pieces)
 
 
 def _blocks_used(desk: Desk) -> tuple[BlockUsed, ...]:

@@ -1,4 +1,4 @@
-"""Words that lay a whole piece elsewhere on its paper: moved, turned, mirrored."""
+"""Words that move a piece: the whole of it elsewhere on its paper, or points of its outline, the edges following."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Point, Transform
 from catalogue.language.tree import Node
 from catalogue.pattern.moving import moved
+from catalogue.pattern.shifting import Shift, shifted
 
 
 @line_word("move_piece", paper_work=False)
@@ -48,3 +49,20 @@ def mirror_piece(node: Node, desk: Desk) -> None:
             "Write the line between two points: (line A to B).",
         )
     lay(desk, node, moved(piece, Transform.reflection(line.start, line.end), turns_over=True))
+
+
+@line_word("shift_points", paper_work=True)
+def shift_points(node: Node, desk: Desk) -> None:
+    """`shift back, 6 mm down at shoulder_tip, 6 mm down and 2 mm right at underarm, nothing at hip_side`"""
+    piece = desk.table.piece(node.piece)
+    shifts = []
+    with paper(node, desk):
+        for each in node.shifts:
+            by = Point(0.0, 0.0)
+            if each.word == "shift_by":
+                with desk.table.working_on(piece):
+                    for move in each.by.each:
+                        by = by + direction_of(move.direction.text) * length(move.amount, desk)
+            shifts.append(Shift(point_on(piece, desk, each.at), by))
+        made = shifted(piece, shifts)
+    lay(desk, node, made)

@@ -355,6 +355,19 @@ extend front.side by 3 cm as wrap
         called="extension strip placket wrap button stand overlap add",
     ),
     Entry(
+        "shift_points",
+        _GROUP,
+        "Shift points of the outline",
+        "shift PIECE, LENGTH DIRECTION at POINT, nothing at POINT",
+        "The points named move by so much, and the edges between are redrawn: to nothing at the next corner, or to the "
+        "next point that is named. An edge whose ends move alike keeps its shape, so an armhole can be moved whole.",
+        _PANEL
+        + """
+shift front, 2 cm right at side_hem, 5 mm right and 3 mm up at side_waist
+""",
+        called="let out take in move redraw alter corner",
+    ),
+    Entry(
         "move_piece",
         _GROUP,
         "Move, turn or mirror a piece",

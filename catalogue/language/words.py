@@ -56,6 +56,7 @@ IN_WORDS: dict[str, tuple[str, ...]] = {
     "_LEFT_TO_RIGHT": ("left to right",),
     "_ZIP": ("zip",),
     "_MOVE": ("move",),
+    "_SHIFT": ("shift",),
     "_TURN_PIECE": ("turn",),
     "_MIRROR_PIECE": ("mirror",),
     "_BOTH_HALVES": ("both halves of",),

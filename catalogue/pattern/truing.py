@@ -62,7 +62,7 @@ def with_edge(piece: Piece, name: str, path: Path) -> Piece:
     # The edges beside it have new ends, so that lines may reach them elsewhere too.
     lines = piece.lines
     for i in {before, at, after}:
-        lines = tuple(_run_on(line, piece.edges[i].path, edges[i].path) for line in lines)
+        lines = tuple(run_on(line, piece.edges[i].path, edges[i].path) for line in lines)
     made = piece.with_changes(edges=tuple(edges), points=points, lines=lines)
     if signed_area(made.outline) < SMALLEST_AREA:
         raise PieceError(
@@ -74,7 +74,7 @@ def with_edge(piece: Piece, name: str, path: Path) -> Piece:
     return made
 
 
-def _run_on(line: InnerLine, old: Path, new: Path) -> InnerLine:
+def run_on(line: InnerLine, old: Path, new: Path) -> InnerLine:
     """A fold line that ran to an edge, run on or cut off to end at the edge redrawn."""
     path = line.path
     if line.kind not in REACHING or len(path.segments) != 1 or not isinstance(path.segments[0], Line):

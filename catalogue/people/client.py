@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from catalogue.findings import Finding, Place, Severity
 from catalogue.lengths import Units
+from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.people.register import REGISTER, Register
 
 
@@ -25,13 +26,15 @@ class Measured:
 class MeasurementSet:
     """What was measured on one day (`date` None when the file doesn't say), by measurement key.
 
-    `weight_kg` stands apart, since everything in `values` is a length.
+    `weight_kg` stands apart, since everything in `values` is a length; so do measurements of one side of the body, in
+    `of_sides` by "left" and "right".
     """
 
     date: datetime.date | None
     values: Mapping[str, Measured]
     note: str = ""
     weight_kg: float | None = None
+    of_sides: Mapping[str, Mapping[str, Measured]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,9 @@ class Client:
         concerning: of findings on a measurement, the keys of what they are about (none, where the name is not known);
             other findings are about the whole file.
         register: the measurements of the studio that the file was read in.
+        fittings: every line of every fitting, oldest first; `fitting_places` says where each garment fitted stands.
+        corrections: drafting lines of this client's own for one garment each, oldest first.
+        sides: "left" and "right" to measurements that hold for that side of the body alone.
     """
 
     slug: str
@@ -87,6 +93,15 @@ class Client:
     choice_places: Mapping[str, Place] = field(default_factory=dict)
     concerning: Mapping[Finding, frozenset[str]] = field(default_factory=dict, compare=False, repr=False)
     register: Register = field(default=REGISTER, compare=False, repr=False)
+    fittings: tuple[FittingLine, ...] = ()
+    corrections: tuple[FreeCorrection, ...] = ()
+    fitting_places: Mapping[str, Place] = field(default_factory=dict)
+    sides: Mapping[str, Mapping[str, Measured]] = field(default_factory=dict)
+
+    def as_measured_on(self, side: str) -> Client:
+        """The client with the measurements of one side of the body in place of those of both."""
+        own = self.sides.get(side)
+        return replace(self, measurements={**self.measurements, **own}) if own else self
 
     @property
     def ok(self) -> bool:

@@ -12,15 +12,23 @@ from catalogue.findings import Place
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
+from catalogue.people.fittings import read_corrections, read_fittings
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
+from catalogue.people.measurements import Measurement
 from catalogue.people.opening import read_file
 from catalogue.people.register import REGISTER, Register
+from catalogue.people.sides import is_of_one_side, sides_of
 
 DATE_TO_COME = "date-to-come"
 """Code of the finding on measurements dated after the day they are read on; it goes when that day comes."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _DAY_AND_MONTH = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})")
+
+_SIDE = re.compile(
+    r"(?:(?P<before>left|right)\s+(?P<of>.+)|(?P<what>.+?)[\s,]+(?P<after>left|right))", re.IGNORECASE
+)
+"""“right shoulder drop” or “shoulder drop right”."""
 
 
 def _meant(text: str) -> str:
@@ -41,7 +49,7 @@ def _meant(text: str) -> str:
 class ClientReader(FrontReader):
     """Reads one client file that has been taken apart."""
 
-    keys = ("name", "for", "units", "language", "measured", "measurements", "choices", "garments")
+    keys = ("name", "for", "units", "language", "measured", "measurements", "choices", "garments", "fittings")
     what = "client file"
     measurements_belong = "under measured: or measurements:, indented by two spaces"
 
@@ -60,14 +68,23 @@ class ClientReader(FrontReader):
         self.slug = slug
         self.stem = stem
         self.digest = digest
+        self.fitted: dict[str, Place] = {}
+        self.dated: tuple[MeasurementSet, ...] = ()
 
     def client(self) -> Client:
         """The client, findings and all."""
         self.unknown_keys()
         kind = self.kind()
         units = self.units()
-        sets = self.sets(units.primary)
+        sets = self.dated = self.sets(units.primary)
         newest = {key: m for one in sets for key, m in one.values.items()}
+        for one in sets:
+            # Measured on both sides and on neither alone: what goes by the body as a whole takes the mean.
+            left, right = one.of_sides.get("left", {}), one.of_sides.get("right", {})
+            for key in left.keys() & right.keys():
+                if key not in newest:
+                    mm = (left[key].mm + right[key].mm) / 2
+                    newest[key] = replace(left[key], mm=mm, text=f"{left[key].text} / {right[key].text}")
         measurements = {key: newest[key] for key in self.register if key in newest}
         weights = [one.weight_kg for one in sets if one.weight_kg is not None]
         garments = self.garments()
@@ -90,6 +107,10 @@ class ClientReader(FrontReader):
             digest=self.digest,
             register=self.register,
             choice_places=self.choice_places(),
+            fittings=read_fittings(self),
+            corrections=read_corrections(self),
+            fitting_places=self.fitted,
+            sides=sides_of(sets, measurements),
         )
         if kind:
             for judged in judge(client, self.front):
@@ -150,12 +171,12 @@ class ClientReader(FrontReader):
             self.add("not-a-date", f"there is no day {text}", entry.key_place, hint)
             return None
 
-    def is_to_come(self, date: datetime.date, entry: FrontEntry) -> bool:
-        """Whether nothing can have been measured on this day yet; it would outrank every later set."""
+    def is_to_come(self, date: datetime.date, entry: FrontEntry, what: str = "measurements") -> bool:
+        """Whether nothing can have been measured or fitted on this day yet; it would outrank every later set."""
         if self.today is None or date <= self.today:
             return False
         # Today's date is not named: what is built must not differ from one day to the next.
-        message = f"the date {date.isoformat()} is in the future, so the measurements below it do not count"
+        message = f"the date {date.isoformat()} is in the future, so the {what} below it do not count"
         hint = (
             "Write the day they were taken as year-month-day, for example 2026-03-14. "
             "If it is right, check the date on this computer."
@@ -168,15 +189,22 @@ class ClientReader(FrontReader):
     ) -> MeasurementSet:
         values: dict[str, Measured] = {}
         seen: dict[str, FrontEntry] = {}
+        of_sides: dict[str, dict[str, Measured]] = {}
         note = ""
         weight = None
         for name, entry in group.items():
             if name in ("note", "notes"):
                 note = " ".join((entry.text or "").split())
                 continue
-            measurement = self.register.find(name)
+            measurement, side = self.register.find(name), ""
+            if measurement is None and (found := _SIDE.fullmatch(name.strip())):
+                side = (found["before"] or found["after"]).casefold()
+                measurement = self.register.find(found["of"] or found["what"])
             if measurement is None:
                 self.unknown(name, entry.key_place)
+                continue
+            if side:
+                self.one_side(measurement, side, entry, unit, date, of_sides)
                 continue
             if measurement.key in seen:
                 line = seen[measurement.key].key_place.line
@@ -191,7 +219,31 @@ class ClientReader(FrontReader):
                 weight = self.weight(entry)
             elif (mm := self.length(measurement, entry, unit)) is not None:
                 values[measurement.key] = Measured(mm, entry.text, date, entry.place)
-        return MeasurementSet(date, values, note, weight)
+        return MeasurementSet(date, values, note, weight, of_sides)
+
+    def one_side(
+        self,
+        measurement: Measurement,
+        side: str,
+        entry: FrontEntry,
+        unit: Unit,
+        date: datetime.date | None,
+        of_sides: dict[str, dict[str, Measured]],
+    ) -> None:
+        """A measurement of one side of the body: `shoulder drop right: 4.6`."""
+        if not is_of_one_side(measurement.key):
+            self.add(
+                "no-side",
+                f"the {measurement.name} goes round the body or lies in the middle, so it has no {side} side",
+                entry.key_place,
+                "Leave out the side.",
+                about=(measurement.key,),
+            )
+        elif entry.text is None:
+            message = f"the {measurement.name} must be a length, not {entry.kind}"
+            self.add("not-a-text", message, entry.place, about=(measurement.key,))
+        elif (mm := self.length(measurement, entry, unit)) is not None:
+            of_sides.setdefault(side, {})[measurement.key] = Measured(mm, entry.text, date, entry.place)
 
     def notes(self) -> tuple[str, int]:
         lines = self.front.body.split("\n")

@@ -24,6 +24,10 @@ def joined(styles: Iterable[Style]) -> tuple[Style, ...]:
     A style that has a block needs the block's measurements too, and its digest changes with the block's.
     """
     every = {style.slug: style for style in styles}
+    into = _cut_into(every)
+    every = {
+        slug: replace(style, cut_into=into[slug]) if into[slug] else style for slug, style in every.items()
+    }
     done: dict[str, Style] = {}
     depth: dict[str, int] = {}
     left = dict(every)
@@ -37,6 +41,26 @@ def joined(styles: Iterable[Style]) -> tuple[Style, ...]:
         for slug in done:
             left.pop(slug, None)
     return tuple(done[slug] for slug in every)
+
+
+def _cut_into(every: Mapping[str, Style]) -> dict[str, frozenset[str]]:
+    """By slug: the slugs of the styles that are cut from it, by way of others too."""
+    nearest: dict[str, set[str]] = {slug: set() for slug in every}
+    for slug, style in every.items():
+        for block in style.cut_from:
+            if block.slug in nearest:
+                nearest[block.slug].add(slug)
+    found = {}
+    for slug in every:
+        seen: set[str] = set()
+        waiting = list(nearest[slug])
+        while waiting:
+            other = waiting.pop()
+            if other not in seen:
+                seen.add(other)
+                waiting += nearest[other]
+        found[slug] = frozenset(seen)
+    return found
 
 
 def read_with_blocks(path: Path, root: Path, register: Register = REGISTER) -> Style:

@@ -14,6 +14,7 @@ from catalogue.language.parser import parse_block, parse_formula
 from catalogue.language.tree import Node
 from catalogue.people import REGISTER, Register
 from catalogue.slugs import slugify
+from catalogue.studio.alterations import LANDMARK
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.cut_from import CutFromReader
@@ -35,6 +36,7 @@ KEYS = (
     "cut from",
     "block",
     "receives",
+    "landmarks",
 )
 _NOT_HERE = dict.fromkeys(
     ("needs", "measurements", "measures"),
@@ -178,6 +180,7 @@ class _StyleReader:
             given=used.given,
             register=self.register,
             cloth_places=self.cloth_places(),
+            landmarks=dict(self.landmarks()),
         )
 
     # --- front matter ---------------------------------------------------------------------------------------
@@ -234,6 +237,29 @@ class _StyleReader:
             self.say(
                 "wrong-kind", f"“{key}” should be a text, or names with texts; it is a list.", entry.place
             )
+
+    def landmarks(self) -> Iterator[tuple[str, str]]:
+        """What the style calls landmarks of alterations otherwise: `front.side: skirt_front.outer`."""
+        entry = self.front.mapping.get("landmarks")
+        if entry is None or entry.text == "":
+            return
+        if entry.mapping is None:
+            self.say(
+                "wrong-kind",
+                f"“landmarks” should be names with names; it is {entry.kind}.",
+                entry.place,
+                "Write front.side: skirt_front.outer on a line of its own below it.",
+            )
+            return
+        for standard, own in entry.mapping.items():
+            for name, place in ((standard, own.key_place), (own.text or "", own.place)):
+                if not LANDMARK.fullmatch(name):
+                    self.say(
+                        "not-a-landmark", f"“{name}” is no landmark.", place, "Write front or front.side."
+                    )
+                    break
+            else:
+                yield standard, own.text or ""
 
     def cloth_places(self) -> dict[str, Place]:
         entry = self.front.mapping.get("cloth")

@@ -9,12 +9,15 @@ import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.register import REGISTER, Register
+
+if TYPE_CHECKING:
+    from catalogue.studio.alterations import Alteration
 
 PAPERS = {
     "a0": (841.0, 1189.0),
@@ -59,6 +62,7 @@ class Settings:
         date: printed on drafts; None means the day the client was measured, or none.
         seam_allowance, hem: mm, for styles that state none.
         register: the body measurements that are known, the studio's own among them.
+        alterations: the studio's own; `alterations_digest` changes with any of them.
         findings: what is wrong with the file; the defaults stand in for what couldn't be read.
         digest: hash of the file's bytes, "" without a file.
     """
@@ -78,6 +82,8 @@ class Settings:
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     register: Register = REGISTER
+    alterations: tuple[Alteration, ...] = field(default=(), compare=False, repr=False)
+    alterations_digest: str = ""
 
     @property
     def ok(self) -> bool:

@@ -133,6 +133,8 @@ class Style:
         receives: values that a style which is cut from it gives it; drafted alone, it has their defaults.
         receives_needs: measurements that nothing but those defaults uses.
         cut_from: the blocks it is cut from.
+        cut_into: slugs of the styles that are cut from it, by way of others too, once the studio's styles are joined.
+        landmarks: what it calls the landmarks of alterations otherwise: "front.side" to "skirt_front.outer".
         blocks: the same by the names it has for them, once the studio's styles are joined (`studio/joining.py`).
     """
 
@@ -161,6 +163,8 @@ class Style:
     receives_needs: frozenset[str] = frozenset()
     cut_from: tuple[CutFrom, ...] = ()
     blocks: Mapping[str, Style] = field(default_factory=dict, compare=False, repr=False)
+    cut_into: frozenset[str] = field(default=frozenset(), compare=False, repr=False)
+    landmarks: Mapping[str, str] = field(default_factory=dict)
     everyday: Mapping[str, str] = field(default_factory=dict)
     given: frozenset[str] = frozenset()
     register: Register = field(default=REGISTER, compare=False, repr=False)
@@ -185,6 +189,11 @@ class Style:
         lacking = [name for name in self.needs if name not in measured]
         lacking += [g[0] for g in self.alternatives if not any(name in measured for name in g)]
         return tuple(dict.fromkeys(lacking))
+
+    @property
+    def is_a_block(self) -> bool:
+        """Whether it is drafted once for a client and kept, for others to be cut from."""
+        return bool(self.cut_into) or self.is_block or "block" in {tag.casefold() for tag in self.tags}
 
     @property
     def chain(self) -> tuple[Style, ...]:

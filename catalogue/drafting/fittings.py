@@ -1,0 +1,339 @@
+"""Fittings carried out: what was pinned on the body goes into the pieces, after a style's last line or a block's."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+
+from catalogue.drafting.desk import Desk
+from catalogue.drafting.evaluate import do_lines
+from catalogue.drafting.fitting_plan import NOT_ALTERED, Correction, Plan, not_altered
+from catalogue.drafting.landmarks import Landmarked, landmarked, missing
+from catalogue.drafting.model import EdgeMoved, FittingDone, Step
+from catalogue.drafting.trace import Trace
+from catalogue.findings import Finding, Severity
+from catalogue.language.parser import parse_block
+from catalogue.language.values import Quantity
+from catalogue.pattern import Piece
+from catalogue.pattern.measure import sewn_length
+from catalogue.people.fittings import FreeCorrection
+from catalogue.studio.alterations import AlterationStep
+from catalogue.studio.style import Style
+
+SAME = 0.01
+"""mm: an edge whose length changes by less was not changed."""
+
+FREE = "correction"
+"""What `draft.json` calls drafting lines of a client's own."""
+
+
+def carry_out_fittings(style: Style, desk: Desk, plan: Plan, steps: list[Step]) -> tuple[FittingDone, ...]:
+    """Carry out, on the pieces as they lie on the desk, what the plan asks of this style; each is a step of its own.
+
+    What was carried out on a block of the style already is left out, and what lacks its landmarks here too.
+    """
+    done: list[FittingDone] = []
+    before = {
+        each.key
+        for used in desk.blocks.on_hand.values()
+        if used.drafted
+        for each in used.drafted.draft.fittings
+    }
+    for each in plan.corrections:
+        if style.slug in each.family and (each.line.place, each.line.text) not in before:
+            made = _alter(style, desk, each, steps)
+            if made is not None:
+                done.append(made)
+    for free in plan.free:
+        if free.garment == style.slug:
+            made = _by_own_lines(style, desk, free, steps)
+            if made is not None:
+                done.append(made)
+    if done or before:
+        # A formula that says what the garment measures was written without it.
+        desk.asked.finished = [
+            replace(wanted, claimed=None, most=None, fitted=True)
+            if wanted.levels or wanted.stretches
+            else wanted
+            for wanted in desk.asked.finished
+        ]
+    return tuple(done)
+
+
+def not_carried_out(style: Style, plan: Plan, done: Collection[FittingDone], desk: Desk) -> list[Finding]:
+    """The lines about this garment that found no place, told with the landmarks that are missing."""
+    carried = {each.key for each in done}
+    findings = []
+    for each in plan.corrections:
+        if each.line.garment != style.slug or (each.line.place, each.line.text) in carried:
+            continue
+        if any(f.place == each.line.place for f in desk.messages.findings):
+            continue
+        lacking = _lacking(each, landmarked(desk.table.pieces, style.landmarks))
+        what = " and ".join(f"“{name}”" for name in lacking) or "what it needs"
+        findings.append(
+            not_altered(
+                each.line,
+                f"“{each.alteration.title}” needs {what}, which “{style.title}” has not",
+                hint="Name it under landmarks: in the style, for example "
+                f"{lacking[0] if lacking else 'back.centre'}: the name it has there.",
+            )
+        )
+    return findings
+
+
+def _lacking(each: Correction, pieces: Mapping[str, Landmarked]) -> tuple[str, ...]:
+    steps = [s for s in each.alteration.steps if not s.optional] or list(each.alteration.steps)
+    return tuple(dict.fromkeys(name for step in steps for name in missing(step.landmarks, pieces)))
+
+
+def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> FittingDone | None:
+    """One alteration on all pieces that have its landmarks; None where there are none, or where it failed."""
+    known = landmarked(desk.table.pieces, style.landmarks)
+    if each.alteration.garments and style.garment.casefold() not in each.alteration.garments:
+        return None
+    wanted = [step for step in each.alteration.steps if _applies(step, known)]
+    required = [step for step in each.alteration.steps if not step.optional]
+    if not wanted or any(step not in wanted and not _is_barred(step, known) for step in required):
+        return None
+    twin = _twin(desk, {name: one.piece for name, one in known.items()}, each.amount)
+    twin.messages.source_line = lambda place: each.alteration.source_line(place.line)
+    for step in wanted:
+        do_lines(step.statements, twin)
+    _settle(desk, twin)
+    wrong = next((f for f in twin.messages.findings if f.is_error), None)
+    if wrong is not None:
+        desk.messages.findings.append(
+            not_altered(
+                each.line,
+                f"“{each.alteration.title}” can't be made here: {_lower(wrong.message)}",
+                hint=wrong.hint,
+            )
+        )
+        return None
+    altered = {
+        one.own.name: one.given_back(twin.table.pieces[name])
+        for name, one in known.items()
+        if name in twin.table.pieces and twin.table.pieces[name] != one.piece
+    }
+    amount = desk.show_length(each.amount)
+    words = f"{each.alteration.title}{_of_side(each.side)}, {amount}"
+    remark = ""
+    if each.out_of_turn:
+        remark = (
+            f"Carried out before what was written above it: in the trade {_TURN_WORDS[each.alteration.turn]}."
+        )
+    return _put(
+        desk,
+        altered,
+        steps,
+        twin.trace,
+        words,
+        FittingDone(
+            each.line.date,
+            each.alteration.slug,
+            each.alteration.title,
+            each.amount,
+            each.side,
+            "block" if _is_of_block(each, style) else "garment",
+            style.slug,
+            each.line.garment,
+            each.line.text,
+            each.line.seen,
+            each.line.place,
+            follows=each.alteration.follows,
+            remark=remark,
+        ),
+    )
+
+
+_TURN_WORDS = {
+    "length": "changes of length come first",
+    "shoulder": "the shoulders come before bust and width",
+    "bust": "the bust comes before the rest",
+    "rest": "it comes last",
+}
+
+
+def _is_of_block(each: Correction, style: Style) -> bool:
+    return not each.stays and (style.is_a_block or style.slug != each.line.garment)
+
+
+def _applies(step: AlterationStep, pieces: Mapping[str, Landmarked]) -> bool:
+    return not missing(step.landmarks, pieces) and not _is_barred(step, pieces)
+
+
+def _is_barred(step: AlterationStep, pieces: Mapping[str, Landmarked]) -> bool:
+    return any(not missing([name], pieces) for name in step.without)
+
+
+def _of_side(side: str) -> str:
+    return "" if side == "both" else f", {side} side"
+
+
+def _lower(message: str) -> str:
+    return message[:1].lower() + message[1:].rstrip(".")
+
+
+def _by_own_lines(style: Style, desk: Desk, free: FreeCorrection, steps: list[Step]) -> FittingDone | None:
+    """Drafting lines of the client's own, on the garment's pieces under their own names."""
+    file = free.place.file
+    nodes, findings = parse_block(free.source, file, free.line)
+    told = f"Correction of {free.date.isoformat()}"
+    rows = free.source.split("\n")
+    twin = _twin(desk, dict(desk.table.pieces), None)
+    twin.messages.source_line = lambda place: (
+        rows[place.line - free.line] if 0 <= place.line - free.line < len(rows) else ""
+    )
+    if not findings:
+        do_lines(nodes, twin)
+    _settle(desk, twin)
+    wrong = next((f for f in (*findings, *twin.messages.findings) if f.is_error), None)
+    gone = next((name for name in desk.table.pieces if name not in twin.table.pieces), None)
+    if wrong is None and gone is not None:
+        wrong = Finding(
+            "cut-up",
+            f"The piece “{gone}” must stay one piece: a correction changes pieces and makes no others.",
+            free.place,
+        )
+    if wrong is not None:
+        desk.messages.findings.append(not_altered_by_lines(free, wrong))
+        return None
+    altered = {
+        n: p for n, p in twin.table.pieces.items() if n in desk.table.pieces and p != desk.table.pieces[n]
+    }
+    return _put(
+        desk,
+        altered,
+        steps,
+        twin.trace,
+        told,
+        FittingDone(
+            free.date,
+            FREE,
+            "Correction in the client's file",
+            0.0,
+            "both",
+            "block" if style.is_a_block else "garment",
+            style.slug,
+            style.slug,
+            free.source.strip(),
+            free.prose,
+            free.place,
+        ),
+    )
+
+
+def not_altered_by_lines(free: FreeCorrection, wrong: Finding) -> Finding:
+    """That a client's own drafting lines were not carried out, and why."""
+    return Finding(
+        NOT_ALTERED,
+        f"Not altered: {_lower(wrong.message)} (correction of {free.date.isoformat()}).",
+        wrong.place or free.place,
+        wrong.hint,
+        Severity.WARNING,
+        wrong.source,
+    )
+
+
+def _twin(desk: Desk, pieces: dict[str, Piece], amount: float | None) -> Desk:
+    """A desk with these pieces on it and nothing else known but the body and the amount."""
+    twin = desk.twin()
+    twin.messages.findings = []
+    twin.trace = twin.table.trace = twin.names.trace = Trace()
+    twin.trace.begin(1)
+    twin.table.pieces = pieces
+    twin.table.paper_of = {}
+    twin.table.broken = set()
+    twin.table.block_names = frozenset()
+    twin.table.empty_darts = {}
+    if amount is not None:
+        twin.names.values = {"amount": Quantity(amount, 1)}
+        twin.names.given_at, twin.names.broken = {}, set()
+    return twin
+
+
+def _settle(desk: Desk, twin: Desk) -> None:
+    """Count the work that was done on the other desk."""
+    desk.budget.spend(desk.budget.last, twin.budget.spent - desk.budget.spent)
+
+
+def _put(
+    desk: Desk,
+    altered: Mapping[str, Piece],
+    steps: list[Step],
+    trace: Trace,
+    words: str,
+    done: FittingDone,
+) -> FittingDone:
+    """Lay the altered pieces on the table in a step of their own."""
+    number = max((step.number for step in steps), default=0) + 1
+    desk.trace.begin(number)
+    before = {name: desk.table.pieces[name] for name in altered}
+    mark = mark_of(done, words)
+    papers = []
+    for name, piece in altered.items():
+        _follow(desk, before[name], piece)
+        desk.table.put(piece.with_changes(operations=(*before[name].operations, mark)))
+        papers.append(desk.table.paper_of[name])
+    steps.append(
+        Step(
+            number,
+            words,
+            "Fitting",
+            papers[0] if papers else desk.table.paper,
+            tuple(trace.workings),
+            done.place,
+            tuple(trace.operations),
+            tuple(dict.fromkeys(papers)),
+        )
+    )
+    return replace(
+        done,
+        pieces=tuple(altered),
+        before=tuple(before.values()),
+        after=tuple(desk.table.pieces[name] for name in altered),
+        edges=tuple(_moved(before, altered)),
+        operations=tuple(trace.operations),
+    )
+
+
+def mark_of(done: FittingDone, words: str = "") -> str:
+    """What is written on a piece that a fitting changed; by it the pieces cut from it later are known."""
+    return f"Fitting of {done.date.isoformat()}: {words or done.title} [{done.place.line}]."
+
+
+def _follow(desk: Desk, before: Piece, after: Piece) -> None:
+    """Named points of the draft that lay where points of the piece were go with them."""
+    for name, at in before.points.items():
+        now = after.points.get(name)
+        if now is not None and now != at and desk.names.values.get(name) == at:
+            desk.names.values[name] = now
+
+
+def _moved(before: Mapping[str, Piece], after: Mapping[str, Piece]) -> list[EdgeMoved]:
+    found = []
+    for name, piece in before.items():
+        for edge in piece.edges:
+            if not any(e.name == edge.name for e in after[name].edges):
+                continue
+            was, now = sewn_length(piece, edge.name), sewn_length(after[name], edge.name)
+            if abs(was - now) > SAME:
+                found.append(EdgeMoved(name, edge.name, was, now))
+    return found
+
+
+def in_this_draft(done: Sequence[FittingDone], pieces: Mapping[str, Piece]) -> tuple[FittingDone, ...]:
+    """Fittings of the blocks as they concern the pieces of a style cut from them; none that concerns no piece of it."""
+    found = []
+    for each in done:
+        tail = f" [{each.place.line}]."
+        head = f"Fitting of {each.date.isoformat()}: "
+        names = tuple(
+            name
+            for name, piece in pieces.items()
+            if any(o.startswith(head) and o.endswith(tail) for o in piece.operations)
+        )
+        if names:
+            found.append(replace(each, pieces=names))
+    return tuple(found)

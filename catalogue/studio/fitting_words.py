@@ -1,0 +1,239 @@
+"""A line of a fitting read as one would say it: which alteration, how much, on which side."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Literal, NamedTuple
+
+from catalogue.findings import did_you_mean
+from catalogue.lengths import LengthError, Unit, Units, parse_length, show_length
+from catalogue.studio.alterations import Alteration
+
+Side = Literal["both", "left", "right"]
+
+_AMOUNT = re.compile(
+    r"(?<![\w.,/])"
+    r"(?P<amount>(?:\d+\s+\d+\s*[/⁄]\s*\d+|\d+\s*-\s*\d+\s*[/⁄]\s*\d+|\d+\s*[/⁄]\s*\d+|\d+[.,]\d+|\d+\s*[½¼¾⅛⅜⅝⅞⅓⅔]|\d+|[½¼¾⅛⅜⅝⅞⅓⅔])"
+    r"\s*(?:(?:mm|cms?|inch(?:es)?|ins?|millimet(?:re|er)s?|centimet(?:re|er)s?)\b\.?|[\"″”])?)",
+    re.IGNORECASE,
+)
+_WORD = re.compile(r"[^\W\d_]+(?:[-’'][^\W\d_]+)*")
+_SMALL = frozenset(
+    [
+        "a",
+        "an",
+        "the",
+        "by",
+        "of",
+        "at",
+        "to",
+        "from",
+        "with",
+        "on",
+        "in",
+        "is",
+        "was",
+        "it",
+        "its",
+        "and",
+        "too",
+        "each",
+        "per",
+        "about",
+        "half",
+    ]
+)
+"""Words that name nothing by themselves."""
+_IN_ALL = re.compile(r"\b(in all|altogether|all round|all around|in total)\b", re.IGNORECASE)
+_ONLY = re.compile(r",?\s*\(?this garment only\)?|,?\s*for this garment( only)?", re.IGNORECASE)
+_FORMS = {
+    "let": "let",
+    "letting": "let",
+    "took": "take",
+    "taken": "take",
+    "taking": "take",
+    "takes": "take",
+    "lowered": "lower",
+    "low": "lower",
+    "raised": "raise",
+    "higher": "raise",
+    "high": "raise",
+    "lengthened": "lengthen",
+    "longer": "lengthen",
+    "long": "lengthen",
+    "shortened": "shorten",
+    "shorter": "shorten",
+    "short": "shorten",
+    "deepened": "deeper",
+    "deep": "deeper",
+    "wider": "wide",
+    "widened": "wide",
+    "narrower": "narrow",
+    "narrowed": "narrow",
+    "sway": "swayed",
+    "gapes": "gaping",
+    "gape": "gaping",
+    "slopes": "sloping",
+    "sloped": "sloping",
+    "rounded": "round",
+    "bigger": "large",
+    "larger": "large",
+    "smaller": "small",
+    "bottom": "seat",
+    "tummy": "abdomen",
+    "belly": "abdomen",
+    "stomach": "abdomen",
+    "levelled": "level",
+    "centre-back": "centre-back",
+}
+
+
+class Understood(NamedTuple):
+    """A line that was understood; `amount` in mm on each edge, `only` where it stays with this garment."""
+
+    alteration: Alteration
+    amount: float
+    side: Side
+    only: bool
+
+
+class NotUnderstood(Exception):
+    """What is wrong with a line: a sentence, where in the line, and what would help."""
+
+    def __init__(self, message: str, offset: int = 0, hint: str = "", near: str = "") -> None:
+        super().__init__(message)
+        self.message, self.offset, self.hint, self.near = message, offset, hint, near
+
+
+def _plain(word: str) -> str:
+    word = word.casefold()
+    if word in _FORMS:
+        return _FORMS[word]
+    if len(word) > 3 and word.endswith("s") and not word.endswith("ss"):
+        word = word[:-1]
+    return _FORMS.get(word, word)
+
+
+@lru_cache(maxsize=4096)
+def words_of(phrase: str) -> frozenset[str]:
+    """The words of a phrase that name something, each in one form."""
+    parts = (part for found in _WORD.finditer(phrase) for part in found.group().split("-"))
+    return frozenset(_plain(part) for part in parts if part.casefold() not in _SMALL)
+
+
+def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Understood:
+    """What a line of a fitting says, in any order of words.
+
+    Args:
+        unit: what a bare number means.
+        known: the alterations, by slug.
+
+    Raises:
+        NotUnderstood: with the alteration that may be meant.
+    """
+    only = _ONLY.search(text) is not None
+    said = _ONLY.sub("", text)
+    in_all = _IN_ALL.search(said) is not None
+    said = _IN_ALL.sub(lambda found: " " * len(found.group()), said)
+    amounts = list(_AMOUNT.finditer(said))
+    rest = _AMOUNT.sub(lambda found: " " * len(found.group()), said)
+    side, rest = _side(rest)
+    alteration = _named(rest, text, known)
+    if not amounts:
+        low, high = (show_length(mm, Units(unit)) for mm in alteration.usual)
+        raise NotUnderstood(
+            f"how much is missing: “{text}”",
+            len(text),
+            f"Write the amount, {alteration.amount}: usually {low} to {high}.",
+            alteration.slug,
+        )
+    if len(amounts) > 1:
+        raise NotUnderstood(
+            f"two amounts stand here: “{amounts[0].group().strip()}” and “{amounts[1].group().strip()}”",
+            amounts[1].start(),
+            "Write each change on a line of its own.",
+            alteration.slug,
+        )
+    try:
+        amount = parse_length(amounts[0].group("amount").strip(), unit)
+    except LengthError as error:
+        raise NotUnderstood(
+            error.message, amounts[0].start() + error.offset, error.hint, alteration.slug
+        ) from None
+    if amount <= 0:
+        raise NotUnderstood("the amount must be more than 0", amounts[0].start(), "", alteration.slug)
+    if in_all:
+        amount /= alteration.edges
+    return Understood(alteration, amount, side, only)
+
+
+def _side(rest: str) -> tuple[Side, str]:
+    """The side that is named, and the text without it."""
+    found: list[Side] = []
+
+    def take(match: re.Match[str]) -> str:
+        word = match.group(1).casefold()
+        found.append("left" if word == "left" else "right" if word == "right" else "both")
+        return " " * len(match.group())
+
+    rest = re.sub(r"\b(left|right|both)\b(?:\s+sides?\b(?!\s+seam))?", take, rest, flags=re.IGNORECASE)
+    sides = set(found)
+    if len(sides) > 1 and "both" not in sides:
+        return "both", rest
+    if "both" in sides and len(sides) > 1:
+        raise NotUnderstood("both sides and one side are named", 0, "Write right, left or both.")
+    return (sides.pop() if sides else "both"), rest
+
+
+def _named(rest: str, text: str, known: Mapping[str, Alteration]) -> Alteration:
+    """The alteration whose name has most of the words of the line, and all its own words in it."""
+    words = words_of(rest)
+    if not words:
+        raise NotUnderstood(
+            f"what was changed is missing: “{text}”", 0, "Write it with the amount, as in swayed back 6 mm."
+        )
+    best: dict[str, int] = {}
+    for alteration in known.values():
+        for name in alteration.names:
+            own = words_of(name)
+            if own <= words:
+                best[alteration.slug] = max(best.get(alteration.slug, 0), len(own))
+    most = max(best.values(), default=0)
+    found = [slug for slug, count in best.items() if count == most]
+    if len(found) > 1:
+        names = " or ".join(f"“{known[slug].names[0]}”" for slug in found)
+        raise NotUnderstood(f"“{text}” may mean {names}", 0, "Write the whole name.", found[0])
+    if found:
+        alteration = known[found[0]]
+        every = frozenset().union(*(words_of(name) for name in alteration.names))
+        left = [w for w in _WORD.findall(rest) if not words_of(w) <= every]
+        if left:
+            at = text.find(left[0])
+            raise NotUnderstood(
+                f"“{left[0]}” is not understood in “{alteration.names[0]}”",
+                max(at, 0),
+                f"It is written so: {_some(alteration)}.",
+                alteration.slug,
+            )
+        return alteration
+    raise NotUnderstood(f"“{text}” names no alteration known here", 0, _nearest(words, rest, known))
+
+
+def _some(alteration: Alteration) -> str:
+    return "; ".join(alteration.names[:4])
+
+
+def _nearest(words: frozenset[str], rest: str, known: Mapping[str, Alteration]) -> str:
+    """The alteration that shares most words with a line, or else looks most like it."""
+    shared = [
+        (len(words_of(name) & words) / len(words_of(name) | words), name)
+        for alteration in known.values()
+        for name in alteration.names
+    ]
+    share, name = max(shared, default=(0.0, ""))
+    if share >= 0.3:
+        return f"Did you mean “{name}”?"
+    names = [name for alteration in known.values() for name in alteration.names]
+    return did_you_mean(" ".join(rest.split()), names) or "The page “Fitting” of the handbook lists them all."
