@@ -91,7 +91,7 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         _drafted(style, client.as_measured_on(side), settings, plan.of_side(side))
         for side in ("right", "left")
     )
-    return two_halves(style, client, right, left)
+    return two_halves(right, left)
 
 
 def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:

@@ -1,7 +1,7 @@
 """What the fittings of a client ask of one draft: each line understood, in the trade's order, with what is wrong.
 
-Which lines concern a draft: those of the garment itself; and what belongs to the body, where it was seen on a block that
-it is cut from, or on another garment cut from that block.
+Which lines concern a draft: those of the garment itself, and what belongs to the body, where it was seen on a block
+that the style is cut from, or on another garment cut from that block.
 """
 
 from __future__ import annotations

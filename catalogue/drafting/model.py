@@ -230,6 +230,7 @@ class Draft:
         blocks: the blocks that it was cut from, in the order of their first use.
         fittings: the lines of fittings that were carried out, on its blocks first.
         unaltered: lines of fittings that concern it and were not carried out, as written; why is in its findings.
+        halves: for a body whose two halves differ, the drafts of the right and of the left half; else none.
     """
 
     style: Style
@@ -251,6 +252,7 @@ class Draft:
     blocks: tuple[BlockUsed, ...] = ()
     fittings: tuple[FittingDone, ...] = ()
     unaltered: tuple[str, ...] = ()
+    halves: tuple[Draft, ...] = ()
 
     @property
     def ok(self) -> bool:

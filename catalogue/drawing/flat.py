@@ -107,6 +107,9 @@ def why_no_flat(draft: Draft) -> str:
 
 
 def _put_together(draft: Draft) -> Flat:
+    if draft.halves:
+        # Of a body whose halves differ the right one is drawn on both sides: what differs is less than a line is wide.
+        draft = draft.halves[0]
     measured = {key: m.mm for key, m in draft.client.measurements.items()}
     body = body_outline_for(measured, draft.client.kind)
     skirt = flared(draft)

@@ -42,8 +42,8 @@ def shifted(piece: Piece, shifts: Sequence[Shift]) -> Piece:
     """The piece with points of its outline moved and the edges between them redrawn.
 
     A corner that is not named stays where it is. Between two such points the move changes evenly along the edge, so an
-    edge whose two ends move alike keeps its shape. Notches and darts of an edge that only one end of moves go with it
-    square to the edge, and never along it: they keep their distance from the end that stays.
+    edge whose two ends move alike keeps its shape. Notches and darts are carried along by what both ends move; what one
+    end moves more takes them along square to the edge alone, so they keep their distance from the other end.
 
     Raises:
         PieceError: a point lies off the outline, is named twice, or the outline would cross itself.
@@ -168,7 +168,8 @@ class _Mover:
             by = _between(plain, sewn(a))
             start, end = self.edge.path.point_at(a), self.edge.path.point_at(b)
             across = (end - start).unit().normal() if start.distance(end) > SAME else Point(0.0, 0.0)
-            by = across * by.dot(across)
+            shared = _shared(plain, sewn(a))
+            by = shared + across * (by - shared).dot(across)
             extra += [_Knot(a, by), _Knot(b, by)]
         inside = [k for k in self.knots if all(not a - SAME < k.s < b + SAME for a, b in mouths)]
         ends = [self.knots[0], self.knots[-1]]
@@ -223,7 +224,8 @@ class _Mover:
                 return at + knot.by
         ahead = self.edge.path.between(max(0.0, s - 0.5), min(self.edge.path.length, s + 0.5))
         square = (ahead.end - ahead.start).unit().normal()
-        aimed = at + square * self.by(s).dot(square)
+        shared = _shared(self.knots, s)
+        aimed = at + shared + square * (self.by(s) - shared).dot(square)
         return self.path.point_at(self.path.nearest(aimed)[0])
 
     def dart(self, dart: Dart) -> Dart:
@@ -249,6 +251,16 @@ def _between(knots: Sequence[_Knot], s: float) -> Point:
             span = other.s - one.s
             return other.by if span < SAME else one.by.mix(other.by, min(1.0, (s - one.s) / span))
     return knots[-1].by
+
+
+def _shared(knots: Sequence[_Knot], s: float) -> Point:
+    """How far both ends of the stretch round a place move together: what lies on it is carried along by so much."""
+    for one, other in pairwise(knots):
+        if s <= other.s + SAME:
+            if one.by.dot(other.by) <= 0:
+                return Point(0.0, 0.0)
+            return min(one.by, other.by, key=lambda by: by.length)
+    return Point(0.0, 0.0)
 
 
 def _notch(notch: Notch, movers: dict[str, _Mover]) -> Notch:
