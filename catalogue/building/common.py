@@ -145,8 +145,35 @@ def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
 
     Drafts are made from this, so that what a fingerprint leaves out can't find its way into a drawing.
     """
+    from catalogue.drafting.fitting_plan import lines_for
+
+    plain = _without_particulars(client)
+    fittings = lines_for(style, client.fittings)
+    slugs = {style.slug, *(block.slug for block in style.chain)}
+    if fittings:
+        # Whether something was measured again since is told by the sets.
+        plain = replace(
+            plain,
+            sets=tuple(
+                replace(
+                    s,
+                    values={k: m for k, m in s.values.items() if k in keys},
+                    note="",
+                    weight_kg=None,
+                    of_sides={},
+                )
+                for s in client.sets
+            ),
+        )
     return replace(
-        _without_particulars(client),
+        plain,
+        fittings=fittings,
+        corrections=tuple(c for c in client.corrections if c.garment in slugs),
+        sides={
+            side: kept
+            for side, own in client.sides.items()
+            if (kept := {k: m for k, m in own.items() if k in keys})
+        },
         findings=() if client.ok_for(style.uses) else client.findings_for(style.uses),
         concerning={},
         file=client.file,
@@ -162,9 +189,11 @@ def _without_particulars(client: Client) -> Client:
     return replace(
         client,
         file="",
-        sets=tuple(replace(s, values={}, note="", weight_kg=None) for s in client.sets if s.date == newest)[
-            -1:
-        ],
+        sets=tuple(
+            replace(s, values={}, note="", weight_kg=None, of_sides={})
+            for s in client.sets
+            if s.date == newest
+        )[-1:],
         measurements={},
         choices={},
         garments=(),
@@ -174,6 +203,10 @@ def _without_particulars(client: Client) -> Client:
         notes_line=1,
         lang="",
         weight_kg=None,
+        fittings=(),
+        corrections=(),
+        fitting_places={},
+        sides={},
         # Warnings about the file stop no draft; errors do, and are then all there is to show.
         findings=() if client.ok else client.findings,
         digest="",

@@ -135,7 +135,7 @@ def not_altered(line: FittingLine, message: str, place: Place | None = None, hin
         place or line.place,
         hint,
         Severity.WARNING,
-        source=f"{line.text}" if place is None else "",
+        source=line.source,
     )
 
 

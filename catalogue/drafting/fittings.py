@@ -23,6 +23,9 @@ from catalogue.studio.style import Style
 SAME = 0.01
 """mm: an edge whose length changes by less was not changed."""
 
+FITTING = "Fitting"
+"""The section of the steps in which fittings are carried out."""
+
 FREE = "correction"
 """What `draft.json` calls drafting lines of a client's own."""
 
@@ -270,17 +273,17 @@ def _put(
     number = max((step.number for step in steps), default=0) + 1
     desk.trace.begin(number)
     before = {name: desk.table.pieces[name] for name in altered}
-    mark = mark_of(done, words)
+    done = replace(done, mark=f"Fitting of {done.date.isoformat()}: {words}.")
     papers = []
     for name, piece in altered.items():
         _follow(desk, before[name], piece)
-        desk.table.put(piece.with_changes(operations=(*before[name].operations, mark)))
+        desk.table.put(piece.with_changes(operations=(*before[name].operations, done.mark)))
         papers.append(desk.table.paper_of[name])
     steps.append(
         Step(
             number,
             words,
-            "Fitting",
+            FITTING,
             papers[0] if papers else desk.table.paper,
             tuple(trace.workings),
             done.place,
@@ -296,11 +299,6 @@ def _put(
         edges=tuple(_moved(before, altered)),
         operations=tuple(trace.operations),
     )
-
-
-def mark_of(done: FittingDone, words: str = "") -> str:
-    """What is written on a piece that a fitting changed; by it the pieces cut from it later are known."""
-    return f"Fitting of {done.date.isoformat()}: {words or done.title} [{done.place.line}]."
 
 
 def _follow(desk: Desk, before: Piece, after: Piece) -> None:
@@ -327,13 +325,7 @@ def in_this_draft(done: Sequence[FittingDone], pieces: Mapping[str, Piece]) -> t
     """Fittings of the blocks as they concern the pieces of a style cut from them; none that concerns no piece of it."""
     found = []
     for each in done:
-        tail = f" [{each.place.line}]."
-        head = f"Fitting of {each.date.isoformat()}: "
-        names = tuple(
-            name
-            for name, piece in pieces.items()
-            if any(o.startswith(head) and o.endswith(tail) for o in piece.operations)
-        )
+        names = tuple(name for name, piece in pieces.items() if each.mark in piece.operations)
         if names:
             found.append(replace(each, pieces=names))
     return tuple(found)

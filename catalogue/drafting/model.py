@@ -186,6 +186,7 @@ class FittingDone:
         edges: the edges whose length it changed.
         operations: what was done to the paper, in sentences.
         follows: what must follow, in words. remark: why it was not carried out in the order of the file; may be empty.
+        mark: what is written on each piece that it changed; by it the pieces cut from them later are known.
     """
 
     date: datetime.date
@@ -206,6 +207,7 @@ class FittingDone:
     operations: tuple[str, ...] = ()
     follows: str = ""
     remark: str = ""
+    mark: str = ""
 
     @property
     def key(self) -> tuple[Place, str]:

@@ -96,6 +96,29 @@ def draft_record(draft: Draft) -> dict[str, Any]:
         "choices": dict(draft.choices),
         "blocks": [block.slug for block in draft.style.chain],
         "missing": list(draft.missing),
+        "fittings": [
+            {
+                "date": f.date.isoformat(),
+                "garment": f.garment,
+                "alteration": f.alteration,
+                "amount": round(f.amount, 4),
+                "side": f.side,
+                "from": f.source,
+                "pieces": list(f.pieces),
+                "text": f.text,
+                "seen": f.seen,
+                "edges": [
+                    {
+                        "edge": f"{e.piece}.{e.edge}",
+                        "before": round(e.before, 4),
+                        "after": round(e.after, 4),
+                    }
+                    for e in f.edges
+                ],
+            }
+            for f in draft.fittings
+        ],
+        "unaltered": list(draft.unaltered),
         "values": {n: _value(v) for n, v in draft.values.items()},
         "points": {n: _point(p) for n, p in draft.points.items()},
         "lines": {n: round(p.length, 4) for n, p in draft.paths.items()},

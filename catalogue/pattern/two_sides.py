@@ -23,8 +23,8 @@ Hand = Literal["right", "left"]
 FLIP = Transform.reflection(Point(0.0, 0.0), Point(0.0, 1.0))
 ALIKE = 0.02
 """mm within which two points are one: the two halves were drafted by the same steps."""
-MEETS = 0.5
-"""mm that the folds of two halves may differ by and still be one fold."""
+MEETS = 4.0
+"""mm that the folds of two halves may differ by at an end and still be one fold; the edge there is trued to it."""
 _MIDDLES = ("centre", "crotch", "inside")
 
 

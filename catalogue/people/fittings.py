@@ -1,32 +1,11 @@
-"""Fittings in client files: what was seen and changed on a garment on a day, line by line as it was written down.
-
-What a line means is settled where the alterations are known (`catalogue.drafting.fitting_lines`); here it is only taken
-apart from what was seen and from what was decided about it later.
-"""
+"""Fittings in client files: what was seen and changed on a garment on a day, line by line as it was written down."""
 
 from __future__ import annotations
 
 import datetime
-import re
-from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from catalogue.findings import Place, Severity
-from catalogue.frontmatter import FrontEntry
-from catalogue.slugs import slugify
-
-if TYPE_CHECKING:
-    from catalogue.people.reading import ClientReader
-
-MOST_LINES = 400
-"""Lines of fittings in one client file: a fitting a month for thirty years."""
-_DAY = r"\d{4}-\d{2}-\d{2}"
-_HEAD = re.compile(rf"\s*({_DAY})\s*[,:]?\s*(?:of\s+)?(.*)")
-_SEEN = re.compile(r"\s*(?:\s[-–—]|[,;(])\s*seen\s*:?\s*(.*?)\)?\s*$", re.IGNORECASE | re.DOTALL)
-_SEEN_KEY = re.compile(r"\s*(?:\s[-–—]|[,;(])\s*seen\s*$", re.IGNORECASE)
-_DECIDED = re.compile(rf"\s*[,;-]\s*(kept|dropped)(?:\s+on)?\s+({_DAY})\s*$", re.IGNORECASE)
-_CORRECTION = re.compile(rf"\s*corrections?\s*(?:of|to|on|:)?\s+(.+?)\s*[,:]?\s+({_DAY})\s*$", re.IGNORECASE)
+from catalogue.findings import Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +19,7 @@ class FittingLine:
         place: where the text begins.
         seen: what was seen, as written; may be empty.
         decided: "kept" or "dropped" once a later measurement made one ask; with the day, `decided_on`.
+        source: the whole line of the file.
     """
 
     date: datetime.date
@@ -49,6 +29,7 @@ class FittingLine:
     seen: str = ""
     decided: str = ""
     decided_on: datetime.date | None = None
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,167 +42,3 @@ class FreeCorrection:
     source: str
     line: int
     place: Place
-
-
-def read_fittings(reader: ClientReader) -> tuple[FittingLine, ...]:
-    """The fittings of a client file, in order of their days; what is wrong is noted by the reader."""
-    entry = reader.front.mapping.get("fittings")
-    if entry is None or entry.text == "":
-        return ()
-    if entry.mapping is None:
-        reader.not_a_group(
-            "fittings",
-            entry,
-            "Write the day and the garment, as in 2026-03-21 bodice-block: and each change below it after a dash.",
-        )
-        return ()
-    lines = list(_groups(reader, entry))
-    if len(lines) > MOST_LINES:
-        reader.add(
-            "too-long",
-            f"a client file has at most {MOST_LINES} lines of fittings",
-            lines[MOST_LINES].place,
-            "Leave out those of garments long gone.",
-        )
-    first = min((s.date for s in reader.dated if s.date is not None), default=None)
-    told = set()
-    for line in lines:
-        if first is not None and line.date < first and line.date not in told:
-            told.add(line.date)
-            reader.add(
-                "before-measured",
-                f"this fitting, {line.date.isoformat()}, is earlier than the first measurements, {first.isoformat()}",
-                line.place,
-                "Check the year. It is carried out all the same.",
-                Severity.WARNING,
-            )
-    return tuple(sorted(lines[:MOST_LINES], key=lambda line: line.date))
-
-
-def _groups(reader: ClientReader, entry: FrontEntry) -> Iterator[FittingLine]:
-    for head, group in (entry.mapping or {}).items():
-        found = _HEAD.fullmatch(head)
-        if found is None:
-            reader.add(
-                "not-a-fitting",
-                f"“{head}” should be a day and a garment",
-                group.key_place,
-                "Write year-month-day and the style's name, as in 2026-03-21 bodice-block:",
-            )
-            continue
-        day = reader.date(found.group(1), group)
-        if day is None or reader.is_to_come(day, group, "fittings"):
-            continue
-        name = found.group(2).strip()
-        if group.mapping is not None and not name:
-            for garment, items in group.mapping.items():
-                yield from _lines(reader, day, slugify(garment), items)
-        elif not name:
-            reader.add(
-                "no-garment",
-                "the garment that was fitted is missing",
-                group.key_place,
-                f"Write it after the day, as in {found.group(1)} bodice-block:",
-            )
-        else:
-            yield from _lines(reader, day, slugify(name), group)
-
-
-def _lines(
-    reader: ClientReader, day: datetime.date, garment: str, group: FrontEntry
-) -> Iterator[FittingLine]:
-    reader.fitted.setdefault(garment, group.key_place)
-    if group.entries is None:
-        if group.text:
-            yield _line(reader, day, garment, group.text, group.place)
-        else:
-            hint = "Write each on a line of its own after a dash, as in - swayed back 6 mm."
-            reader.add("no-changes", "what was changed is missing", group.key_place, hint)
-        return
-    for item in group.entries:
-        if item.text is not None:
-            yield _line(reader, day, garment, item.text, item.place)
-        elif item.mapping is not None and len(item.mapping) == 1:
-            # A colon and a blank make YAML take the line for a name with its value.
-            [(key, value)] = item.mapping.items()
-            if (seen := _SEEN_KEY.search(key)) and value.text is not None:
-                yield _line(reader, day, garment, key[: seen.start()], value.key_place, value.text)
-            else:
-                yield _line(reader, day, garment, f"{key}: {value.text or ''}", value.key_place)
-        else:
-            reader.add("not-a-text", f"a change should be one line, not {item.kind}", item.place)
-
-
-def _line(
-    reader: ClientReader, day: datetime.date, garment: str, text: str, place: Place, seen: str = ""
-) -> FittingLine:
-    """The line without what was seen and what was decided, which may follow in either order."""
-    decided, decided_on = "", None
-
-    def without_decision(part: str) -> str:
-        nonlocal decided, decided_on
-        found = _DECIDED.search(part)
-        if found is None:
-            return part
-        decided = found.group(1).casefold()
-        try:
-            decided_on = datetime.date.fromisoformat(found.group(2))
-        except ValueError:
-            reader.add("not-a-date", f"there is no day {found.group(2)}", place)
-        return part[: found.start()]
-
-    text, seen = without_decision(text), without_decision(seen)
-    if found := _SEEN.search(text):
-        text, seen = text[: found.start()], seen or without_decision(found.group(1))
-    text = without_decision(text)
-    return FittingLine(
-        day, garment, " ".join(text.split()), place, " ".join(seen.split()), decided, decided_on
-    )
-
-
-def read_corrections(reader: ClientReader) -> tuple[FreeCorrection, ...]:
-    """Headings such as “Correction of bodice-block, 2026-03-21” with their prose and draft blocks, by day."""
-    found: list[FreeCorrection] = []
-    head: tuple[str, datetime.date] | None = None
-    prose: list[str] = []
-    block: list[str] | None = None
-    begins = 0
-    for number, row in enumerate(reader.front.body.split("\n"), reader.front.body_line):
-        if block is not None:
-            if row.strip().startswith("```"):
-                if head is not None:
-                    place = Place(reader.front.file, begins)
-                    found.append(
-                        FreeCorrection(
-                            head[1], head[0], "\n".join(prose).strip(), "\n".join(block), begins, place
-                        )
-                    )
-                block, prose = None, []
-            else:
-                block.append(row)
-        elif row.lstrip().startswith("#"):
-            head, prose = None, []
-            if match := _CORRECTION.fullmatch(row.lstrip().lstrip("#")):
-                garment = slugify(match.group(1))
-                try:
-                    head = (garment, datetime.date.fromisoformat(match.group(2)))
-                    reader.fitted.setdefault(garment, Place(reader.front.file, number))
-                except ValueError:
-                    reader.add(
-                        "not-a-date",
-                        f"there is no day {match.group(2)}",
-                        Place(reader.front.file, number),
-                        "Write year-month-day, for example 2026-03-14.",
-                    )
-        elif row.strip().startswith("```") and row.strip().lstrip("`").strip() == "draft":
-            block, begins = [], number + 1
-        else:
-            prose.append(row)
-    if block is not None and head is not None:
-        reader.add(
-            "open-fence",
-            "the draft block of this correction is not closed",
-            Place(reader.front.file, begins - 1),
-            "End it with a line of three backticks: ```",
-        )
-    return tuple(sorted(found, key=lambda each: each.date))

@@ -12,7 +12,7 @@ from catalogue.findings import Place
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
-from catalogue.people.fittings import read_corrections, read_fittings
+from catalogue.people.fitting_reading import read_corrections, read_fittings
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.measurements import Measurement

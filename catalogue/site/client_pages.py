@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from catalogue.people import Client
 from catalogue.site.measured import History, StyleState, history, last_measured, weight
-from catalogue.site.overlay import earlier
+from catalogue.site.overlay import UNFITTED, earlier
 from catalogue.site.page import Page, fitting_notes, root_from
 from catalogue.site.paths import card_path, client_path, compare_path
 from catalogue.studio.style import Style
@@ -81,5 +81,5 @@ def card_page(client: Client) -> CardPage:
 
 def _before(state: StyleState, style: Style, client: Client) -> str:
     """Link to the comparison of a draft with the one from the measurements before; "" where there is none."""
-    then = earlier(client, style) if state.picture else []
+    then = [e for e in earlier(client, style) if e.key != UNFITTED] if state.picture else []
     return f"{compare_path(style.slug)}#{client.slug}@{then[0].key}+{client.slug}" if then else ""

@@ -152,6 +152,11 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
     held = f"All {total} checks pass" if total > 1 else "The one check passes" if total else "Drafted"
     if not total:
         seams = "The style has no checks of its own."
+    if view.unaltered:
+        lines = tuple(dict.fromkeys(view.unaltered))
+        words = "Unaltered: a line of a fitting" if len(lines) == 1 else "Unaltered: lines of fittings"
+        more = "This is the draft without what could not be carried out. The reasons are among the warnings below."
+        return DraftVerdict("warns", "!", f"{words} could not be carried out", more, lines)
     if findings:
         note = f"Read the {_count(len(findings), 'warning')} below."
         return DraftVerdict("warns", "!", held, f"{seams} {note}".strip())

@@ -14,12 +14,14 @@ from markupsafe import Markup
 
 from catalogue.cloth import too_wide, width_findings, width_note
 from catalogue.drafting import BlockUsed, Draft
+from catalogue.drafting.fittings import FITTING
 from catalogue.drawing.flat import why_no_flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.site.figures import StepFigure, step_figures
+from catalogue.site.fittings import fitting_views
 from catalogue.site.records import (
     BlockView,
     CutRow,
@@ -59,7 +61,7 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
         findings=(*draft.findings, *wide),
         missing=draft.missing,
         failing=tuple(failures(draft)),
-        drawn=len(draft.steps),
+        drawn=sum(1 for step in draft.steps if step.section != FITTING),
         pieces=tuple(p.title for p in pieces),
         choices=tuple(draft.choices.items()),
         cut_list=tuple(
@@ -87,6 +89,9 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
         blocks=tuple(_blocks(draft, stories, root)),
         undrawn=why_no_flat(draft),
         too_wide=tuple(f"{finding.message} {finding.hint}" for finding in wide),
+        fittings=tuple(fitting_views(draft, show)),
+        unaltered=draft.unaltered,
+        halves=bool(draft.halves),
     )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from catalogue.drafting import Draft
+from catalogue.drafting.fitting_plan import lines_for
 from catalogue.drawing.markup import pair, path_data, tenths
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
@@ -22,13 +23,18 @@ from catalogue.studio.style import Style
 
 FILE = "outline.js"
 """Name of the script beside a draft's page."""
+UNFITTED = "unfitted"
+"""Key of the draft without what was changed at fittings."""
 MOST = 3
 """Earlier days of one client that can be compared with today, at most."""
 
 
 @dataclass(frozen=True, slots=True)
 class Earlier:
-    """A client as measured up to an earlier day: `key` is the day as 2026-02-11, `words` as it is written."""
+    """A client as measured up to an earlier day: `key` is the day as 2026-02-11, `words` as it is written.
+
+    With the key `UNFITTED` it is the client of today before any fitting.
+    """
 
     key: str
     words: str
@@ -36,7 +42,10 @@ class Earlier:
 
 
 def earlier(client: Client, style: Style) -> list[Earlier]:
-    """The client as measured before, for each day on which what the style needs was otherwise; newest first."""
+    """The client as measured before, for each day on which what the style needs was otherwise; newest first.
+
+    Before them the client without fittings, where there are any that concern the style.
+    """
     keys = needed(style)
     now = {key: m.mm for key, m in client.measurements.items() if key in keys}
     dated = sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date))
@@ -49,10 +58,20 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
         # A need that may be met one way or the other is only known to be met when all is there as it is now.
         if set(there) >= set(now) and there not in (now, last):
             assert taken.date is not None
-            then = replace(client, measurements=dict(values))
+            then = replace(
+                client,
+                measurements=dict(values),
+                sides={},
+                fittings=tuple(f for f in client.fittings if f.date <= taken.date),
+                corrections=tuple(c for c in client.corrections if c.date <= taken.date),
+            )
             found.append(Earlier(taken.date.isoformat(), day(taken.date), then))
             last = there
-    return found[-MOST:][::-1]
+    kept = found[-MOST:][::-1]
+    if lines_for(style, client.fittings) or any(c.garment == style.slug for c in client.corrections):
+        plain = replace(client, fittings=(), corrections=())
+        kept.insert(0, Earlier(UNFITTED, "without its fittings", plain))
+    return kept
 
 
 def outline_script(draft: Draft, before: Sequence[tuple[str, Draft]] = ()) -> str:

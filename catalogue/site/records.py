@@ -12,6 +12,7 @@ from markupsafe import Markup
 from catalogue.drafting import Check, Working
 from catalogue.findings import Finding
 from catalogue.site.figures import StepFigure
+from catalogue.site.fittings import FittingView
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +151,8 @@ class DraftView:
         definitions: the hidden drawing that the figures of the steps point into.
         notes: prose after the drafting.
         blocks: what it is cut from, those that its blocks are cut from after them.
+        fittings: what was changed at fittings. unaltered: lines of fittings that were not carried out, as written.
+        halves: the two halves of the body differ, so the steps are those of the right one.
     """
 
     findings: tuple[Finding, ...]
@@ -169,4 +172,7 @@ class DraftView:
     notes: tuple[Passage, ...]
     blocks: tuple[BlockView, ...]
     too_wide: tuple[str, ...] = ()
+    fittings: tuple[FittingView, ...] = ()
+    unaltered: tuple[str, ...] = ()
+    halves: bool = False
     undrawn: str = ""

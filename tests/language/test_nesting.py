@@ -156,6 +156,8 @@ POINT_SLOTS = (
     "close front.bust, pivoting on A, opening shoulder at ◦",
     "fold out front, 1 cm at ◦, nothing at B",
     "fold out front, 1 cm at A, nothing at ◦",
+    "shift front, 1 cm down at ◦, nothing at B",
+    "shift front, 1 cm down at A, nothing at ◦",
     "notch front.side at ◦",
     "mark ◦ button on front",
     "draw line ◦ to B on front",

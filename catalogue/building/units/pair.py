@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import TYPE_CHECKING
 
 from catalogue.building import fingerprint
@@ -14,6 +15,8 @@ from catalogue.findings import Finding
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
+    from catalogue.people import Client
+    from catalogue.studio.style import Style
 
 
 class Pair(UnitKind):
@@ -45,6 +48,7 @@ class Pair(UnitKind):
                 style.slug in client.garments,
                 [(day, [told for key, told in taken if key in keys]) for day, taken in before],
                 common.own(keys),
+                *fittings_of(common, style, client, keys),
             )
         )
         return Source(
@@ -123,6 +127,24 @@ class Pair(UnitKind):
         client = common.studio.by_client[name.client]
         before = [(e.key, common.draft(draft.style, e.client)) for e in earlier(client, draft.style)]
         return {FILE: outline_script(draft, before).encode()}
+
+
+def fittings_of(common: Common, style: Style, client: Client, keys: Collection[str]) -> list[str]:
+    """Fingerprints of what the fittings of a client, and measurements of one side, have to do with a draft."""
+    if not (client.fittings or client.corrections or client.sides):
+        return []
+    from catalogue.building.common import what_counts
+
+    counted = what_counts(style, client, keys)
+    return [
+        fingerprint.of(
+            counted.fittings,
+            counted.corrections,
+            counted.sides,
+            [(s.date, s.values) for s in counted.sets],
+            sorted(slug for block in (style, *style.chain) for slug in block.cut_into),
+        )
+    ]
 
 
 def _draft(common: Common, name: UnitName) -> Draft:

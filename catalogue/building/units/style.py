@@ -25,7 +25,7 @@ class StylePages(UnitKind):
             (
                 *(c.slug, c.name, c.kind),
                 "".join("x" if key in c.measurements else "-" for key in needed),
-                [e.key for e in earlier(c, style)] if len(c.sets) > 1 else (),
+                [e.key for e in earlier(c, style)] if len(c.sets) > 1 or c.fittings or c.corrections else (),
             )
             for c in common.studio.clients
             if suits(style, c)
