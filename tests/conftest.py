@@ -1,5 +1,9 @@
 """Settings shared by every test."""
 
+import gc
+import os
+import sys
+
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -12,6 +16,20 @@ settings.register_profile(
     "steady", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.load_profile("steady")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    # Commands are started by the hundred, and without kept bytecode each would compile the whole program again. What
+    # is started from here, workers too, takes over the environment.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    sys.dont_write_bytecode = False
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    # Thousands of tests and the libraries stay to the end: to look through them for garbage again and again is in vain.
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(100_000, 50, 100)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -29,6 +29,9 @@ _JOIN = "Join the two by _ if they are one name, or put a sign between them (+ -
 LONGEST_TRIED = 600
 """Characters of a line up to which it is tried again with one thing changed."""
 
+MOST_OPEN = 400
+"""Phrases begun up to which each word that could follow is tried: each trial takes the longer, the more are open."""
+
 
 class _Mistake:
     """One refused line, while it is looked at."""
@@ -68,7 +71,8 @@ class _Mistake:
             return
         if tokens:
             self.before, self.before_type = " ".join(tokens[-1].split()), tokens[-1].type
-        self.expected = reader.accepts() or self.expected
+        if len(reader.parser_state.state_stack) <= MOST_OPEN:
+            self.expected = reader.accepts() or self.expected
 
     # --- what it says ---------------------------------------------------------------------------------------
 

@@ -11,6 +11,7 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedTok
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.language.letters import composed
 from catalogue.language.lines import LogicalLine, logical_lines
+from catalogue.language.quick import tree_of
 from catalogue.language.readings import SeveralReadings, fits, may_be_read_otherwise, read
 from catalogue.language.tables import compiled, loaded
 from catalogue.language.tree import Node, phrase
@@ -175,7 +176,7 @@ def _parsed(text: str, start: str) -> Tree[Token]:
     """
     lark = grammar()
     try:
-        tree = lark.parse(text, start=start)
+        tree = tree_of(text, start, lark)
     except UnexpectedInput:
         other = read(text, start, lark)
         if other is None:

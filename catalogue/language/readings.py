@@ -13,10 +13,10 @@ from functools import cache
 from itertools import pairwise
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedInput
 
 from catalogue.language.letters import NAME
 from catalogue.language.naming import alternatives, grammar_text, named_parts
+from catalogue.language.quick import tree_or_none
 
 POINT, LINE, QUANTITY = "point", "line", "quantity"
 
@@ -202,9 +202,8 @@ def shown_otherwise(text: str, lark: Lark) -> str:
     For a line in which a name turned out to be a length where a point is wanted, or the like.
     """
     for start in ("statement", "piece_line", "edge_line"):
-        try:
-            known = lark.parse(text, start=start)
-        except UnexpectedInput:
+        known = tree_or_none(text, start, lark)
+        if known is None:
             continue
         trials = _Trials(start, lark)
         return next((bracketed for bracketed, _ in _distinct(trials.one_pair(text), known)), "")
@@ -271,10 +270,7 @@ class _Trials:
         if self.left <= 0:
             return None
         self.left -= 1
-        try:
-            return self.lark.parse(text, start=start)
-        except UnexpectedInput:
-            return None
+        return tree_or_none(text, start, self.lark)
 
 
 def _as_in(text: str, bracketed: str, tree: Tree[Token]) -> Tree[Token]:

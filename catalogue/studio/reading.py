@@ -49,6 +49,9 @@ _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
 _OPEN = re.compile(r"(?<!\\)\{(?=[^{}]*(?:\{|$))")
 """A brace that is not closed before the next one opens or the row ends."""
 
+_MARKED = re.compile(r"[`{}\ue000\ue001]")
+"""What a row of prose has in it that is not left as it is written."""
+
 MOST_STATEMENTS = 4000
 """Lines of drafting in one style: many times what the longest coat needs."""
 
@@ -370,6 +373,8 @@ class _StyleReader:
                 out.append(row)
             elif mark.ticks:
                 fence = mark.ticks
+                out.append(row)
+            elif _MARKED.search(row) is None:
                 out.append(row)
             else:
                 out.append(self.row(row, line + offset, formulas))

@@ -6,16 +6,19 @@ from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+import pytest
+
 from catalogue.building import manifest
 
 
 class Links(HTMLParser):
-    """Collects where a page leads and what can be led to in it."""
+    """Collects where a page leads, what can be led to in it, and what it loads."""
 
     def __init__(self, text: str) -> None:
         super().__init__()
         self.links: list[str] = []
         self.ids: set[str] = set()
+        self.loads: list[str] = []
         self.feed(text)
 
     def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
@@ -23,6 +26,17 @@ class Links(HTMLParser):
         self.links += [v for k in ("href", "src", "xlink:href") if (v := given.get(k))]
         if given.get("id"):
             self.ids.add(str(given["id"]))
+        if tag in LOADING or (tag == "link" and given.get("rel") in ("stylesheet", "icon", "preload")):
+            self.loads += [v for k in ("src", "href", "data") if (v := given.get(k))]
+
+
+LOADING = {"script", "img", "source", "iframe", "video", "audio", "object", "embed"}
+
+
+@pytest.fixture(scope="module")
+def pages(demo_site: Path) -> dict[Path, Links]:
+    """Every page of the demo, by its real path."""
+    return {page: Links(page.read_text(encoding="utf-8")) for page in demo_site.resolve().rglob("*.html")}
 
 
 def test_nothing_is_wrong_with_the_demo(demo_site: Path) -> None:
@@ -45,12 +59,22 @@ def test_every_draft_has_its_page_and_drawings(demo_site: Path) -> None:
                 assert (folder / "draft-a4.pdf").read_bytes().startswith(b"%PDF-")
 
 
-def test_every_link_leads_somewhere_on_the_disk(demo_site: Path) -> None:
-    pages = {page: Links(page.read_text(encoding="utf-8")) for page in demo_site.resolve().rglob("*.html")}
+def test_every_link_leads_somewhere_on_the_disk(demo_site: Path, pages: dict[Path, Links]) -> None:
     assert len(pages) > 30
+    site = demo_site.resolve()
+    # Pages lead to the same few places thousands of times, and each look at the disk takes its time.
+    real: dict[tuple[Path, str], tuple[Path, bool]] = {}
+
+    def place(page: Path, path: str) -> tuple[Path, bool]:
+        """What a link leads to, and whether that is a file of the catalogue."""
+        if (page.parent, path) not in real:
+            target = (page.parent / unquote(path)).resolve()
+            real[page.parent, path] = target, target.is_file() and site in target.parents
+        return real[page.parent, path]
+
     wrong = []
     for page, found in pages.items():
-        for link in found.links:
+        for link in dict.fromkeys(found.links):
             parts = urlsplit(link)
             if parts.scheme in ("mailto", "tel"):
                 continue
@@ -59,8 +83,7 @@ def test_every_link_leads_somewhere_on_the_disk(demo_site: Path) -> None:
                 if parts.scheme not in ("http", "https"):
                     wrong.append(f"{page}: {link}")
                 continue
-            target = (page.parent / unquote(parts.path)).resolve() if parts.path else page.resolve()
-            there = target.is_file() and demo_site.resolve() in target.parents
+            target, there = place(page, parts.path) if parts.path else (page, True)
             if there and parts.fragment and target in pages:
                 words = unquote(parts.fragment)
                 if (
@@ -75,19 +98,8 @@ def test_every_link_leads_somewhere_on_the_disk(demo_site: Path) -> None:
     assert wrong == []
 
 
-def test_what_pages_load_lies_in_the_catalogue(demo_site: Path) -> None:
-    class Loads(HTMLParser):
-        found: list[str]
-
-        def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
-            given = dict(attributes)
-            if tag in ("script", "img", "source", "iframe", "video", "audio", "object", "embed") or (
-                tag == "link" and given.get("rel") in ("stylesheet", "icon", "preload")
-            ):
-                self.found += [v for k in ("src", "href", "data") if (v := given.get(k))]
-
-    for page in demo_site.rglob("*.html"):
-        loads = Loads()
-        loads.found = []
-        loads.feed(page.read_text(encoding="utf-8"))
-        assert loads.found and all(not urlsplit(v).scheme or v.startswith("data:") for v in loads.found), page
+def test_what_pages_load_lies_in_the_catalogue(pages: dict[Path, Links]) -> None:
+    assert len(pages) > 30
+    for page, found in pages.items():
+        assert found.loads, page
+        assert all(not urlsplit(v).scheme or v.startswith("data:") for v in found.loads), page

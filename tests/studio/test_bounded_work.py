@@ -12,8 +12,8 @@ from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from tests.studio.hostile import styles
 
-LONGEST = 12.0
-"""Seconds of processor time: the slowest takes about five on an idle machine; on a busy one only a hang fails."""
+LONGEST = 4.0
+"""Seconds of processor time: the slowest takes under two on an idle machine, and under three on a busy one."""
 
 HOSTILE = tuple(styles())
 
