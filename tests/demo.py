@@ -3,12 +3,15 @@
 from functools import cache
 from pathlib import Path
 
+from catalogue.cloth.reading import FILE as CLOTHS
 from catalogue.people import Client, read_client
 from catalogue.people.own import FILE, read_own
 
 ROOT = Path(__file__).resolve().parents[1]
 OWN = read_own(ROOT)
-CLIENT_FILES = tuple(sorted(path for path in (ROOT / "clients").glob("*.md") if path != ROOT / FILE))
+CLIENT_FILES = tuple(
+    sorted(path for path in (ROOT / "clients").glob("*.md") if path not in (ROOT / FILE, ROOT / CLOTHS))
+)
 
 
 @cache

@@ -11,6 +11,7 @@ from catalogue.building.studio import ALTERATIONS, STYLES, TEMPLATE
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
+    from catalogue.cloth.cloths import Cloths
     from catalogue.people import Client, Register, SizeTable
     from catalogue.studio.alterations import Alteration
     from catalogue.studio.settings import Settings
@@ -28,6 +29,8 @@ class Readers(Protocol):
     def client(self, path: Path, root: Path, settings: Settings) -> Client: ...
 
     def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable: ...
+
+    def cloths(self, root: Path, settings: Settings) -> Cloths: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +76,11 @@ class StudioReaders:
         from catalogue.people import read_sizes
 
         return read_sizes(path, root, settings.units, settings.register)
+
+    def cloths(self, root: Path, settings: Settings) -> Cloths:
+        from catalogue.cloth.reading import read_cloths
+
+        return read_cloths(root, settings.units)
 
 
 def _own_alterations(

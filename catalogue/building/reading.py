@@ -16,7 +16,8 @@ from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.pool import Pool
 from catalogue.building.readers import Readers
-from catalogue.building.studio import Document, Files, Studio, unknown_styles
+from catalogue.building.studio import CLOTHS, Document, Files, Studio, unknown_styles
+from catalogue.cloth.cloths import Cloths
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.studio.joining import joined
 
@@ -77,7 +78,9 @@ def read_studio(
     styles = _read_all(_FileReader(readers.style, root, settings), files.styles, files, since, jobs, release)
     clients = _read_all(_FileReader(readers.client, root, settings), files.clients, files, since)
     sizes = _read_all(_FileReader(readers.sizes, root, settings), files.sizes, files, since)
+    cloths = readers.cloths(root, settings) if CLOTHS in files.digests else Cloths()
     findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
+    findings += cloths.findings
     kept_styles = joined(_tell_apart((each for each, _ in styles if each is not None), findings))
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
@@ -92,6 +95,7 @@ def read_studio(
         {s.slug: s for s in kept_styles},
         {c.slug: c for c in kept_clients},
         kept_sizes,
+        cloths.by_slug,
     )
     return replace(studio, findings=(*findings, *Common(studio).mistakes()))
 

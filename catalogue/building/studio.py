@@ -14,6 +14,7 @@ from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, 
 from catalogue.slugs import slugify
 
 if TYPE_CHECKING:
+    from catalogue.cloth.cloths import Cloth
     from catalogue.people import Client, SizeTable
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
@@ -23,6 +24,8 @@ ALTERATIONS = "alterations"
 """The folder below the styles where a studio keeps alterations of its own."""
 OWN = "clients/measurements.md"
 """Where the studio describes its own measurements."""
+CLOTHS = "clients/cloths.md"
+"""Where it describes its cloths."""
 OLD_SIZES = "sizes"
 """Where tables of sizes were kept before; they are read there too."""
 FOLDERS = (STYLES, CLIENTS, OLD_SIZES, TEMPLATE)
@@ -79,6 +82,7 @@ class Studio:
 
     Attributes:
         styles, clients, sizes: those that can be told apart by their slugs, in slug order.
+        cloths: those of the studio, by slug; a copy for one client has none.
         findings: what is wrong with the studio itself; styles, clients and tables of sizes carry their own.
     """
 
@@ -91,6 +95,7 @@ class Studio:
     by_style: Mapping[str, Style] = field(default_factory=dict, compare=False)
     by_client: Mapping[str, Client] = field(default_factory=dict, compare=False)
     sizes: tuple[SizeTable, ...] = ()
+    cloths: Mapping[str, Cloth] = field(default_factory=dict)
 
     def tables_for(self, style: Style) -> list[SizeTable]:
         """The tables of sizes whose files ask for this style."""
@@ -141,7 +146,9 @@ def find_files(root: Path) -> Files:
         folder: tuple(
             root / name
             for name in digests
-            if name.rpartition("/")[0] == folder and name.lower().endswith(".md") and name != OWN
+            if name.rpartition("/")[0] == folder
+            and name.lower().endswith(".md")
+            and name not in (OWN, CLOTHS)
         )
         for folder in (STYLES, CLIENTS, SIZES, OLD_SIZES)
     }

@@ -19,6 +19,7 @@ from catalogue.building.common import Common
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.manifest import RECORDS, MadeUnit
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, Summary, UnitName
+from catalogue.cloth.cloths import Cloths
 from catalogue.findings import Finding, Place, Severity
 from catalogue.people import Client, SizeTable
 from catalogue.studio.settings import Settings
@@ -80,6 +81,9 @@ class FakeReaders:
                 line.split(" = ")[0]: n for n, line in enumerate(text.splitlines(), 1) if " = " in line
             },
         )
+
+    def cloths(self, root: Path, settings: Settings) -> Cloths:
+        return Cloths()
 
     def sizes(self, path: Path, root: Path, settings: Settings) -> FakeTable:
         text, file = path.read_text(), path.relative_to(root).as_posix()

@@ -22,10 +22,11 @@ from tests.building.sound import run
 from tests.building.test_bad_input import CLIENT, INCHES, STYLE, no_more_memory_than
 from tests.building.test_rooms import SECOND
 from tests.building.test_sized import TABLE
+from tests.demo import CLIENT_FILES
 from tests.studio.spoiling import mislead, spoil
 
 ROOT = Path(__file__).parents[2]
-DEMO_CLIENTS = tuple(p.read_text(encoding="utf-8") for p in sorted((ROOT / "clients").glob("*.md")))
+DEMO_CLIENTS = tuple(p.read_text(encoding="utf-8") for p in CLIENT_FILES)
 TEMPLATES = tuple(
     p.relative_to(ROOT / "site_template").as_posix() for p in sorted((ROOT / "site_template").rglob("*.html"))
 )

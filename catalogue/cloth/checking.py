@@ -1,0 +1,121 @@
+"""The check of a lay, by another library than the one that made it: nothing overlaps, nothing is off the cloth."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from shapely import STRtree
+from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from catalogue.cloth.cloth_lay import ClothLay, MetPoint, repeats_of
+from catalogue.cloth.forms import Form, Outline
+from catalogue.cloth.matching import Matching
+from catalogue.geometry import Point
+
+ROUNDING = 0.02
+"""mm that a check forgives."""
+MET = 1.0
+"""mm within which points on a pattern meet: what a seam is held to."""
+
+
+def grown(outline: Outline, by: float, *, from_fold: bool = False) -> Outline:
+    """The outline with `by` mm more all round, corners kept; of a piece on the fold nothing lies left of x = 0."""
+    if by <= 0.0:
+        return outline
+    shape = Polygon(outline)
+    whole = shape if shape.is_valid else shape.buffer(0)
+    wider: BaseGeometry = whole.buffer(by, join_style="mitre", mitre_limit=1.5)
+    if from_fold:
+        _, top, right, low = wider.bounds
+        wider = wider.intersection(box(0.0, top, right, low))
+    return _ring(wider)
+
+
+def opened(half: Outline, fold: float) -> Outline:
+    """A half whose fold lies at x = 0 with its mirror image, the fold at `fold`."""
+    both: BaseGeometry = Polygon(half).buffer(0).union(Polygon([(-x, y) for x, y in half]).buffer(0))
+    if isinstance(both, MultiPolygon):
+        both = both.buffer(0.01).buffer(-0.01)
+    return tuple(p + Point(fold, 0.0) for p in _ring(both))
+
+
+def _ring(shape: BaseGeometry) -> Outline:
+    """The corners of a shape, of its largest part where it has several."""
+    parts = shape.geoms if isinstance(shape, MultiPolygon) else [shape]
+    largest = max(parts, key=lambda part: part.area)
+    assert isinstance(largest, Polygon)
+    return tuple(Point(x, y) for x, y in largest.exterior.coords[:-1])
+
+
+def problems_of(lay: ClothLay, forms: Iterable[Form], gap: float) -> tuple[str, ...]:
+    """What is wrong with a lay; () where it may be cut by."""
+    found = []
+    wanted = Counter({form.name: form.count for form in forms})
+    for wide in lay.too_wide:
+        del wanted[wide.name]
+    if Counter(cut.name for cut in lay.flat) != wanted:
+        found.append("not every piece is cut as often as it should be")
+    shapes = [Polygon(cut.outline).buffer(0) for cut in lay.flat]
+    cloth = box(-ROUNDING, -ROUNDING, lay.width + ROUNDING, lay.length + ROUNDING)
+    found += [
+        f"{cut.name} lies over the edge of the cloth"
+        for cut, shape in zip(lay.flat, shapes, strict=True)
+        if not cloth.contains(shape)
+    ]
+    tree = STRtree(shapes)
+    for one, shape in enumerate(shapes):
+        for other in tree.query(shape.buffer(gap)):
+            if other > one and shape.distance(shapes[other]) < gap - 2 * ROUNDING:
+                found.append(f"{lay.flat[one].name} and {lay.flat[other].name} lie closer than {gap:g} mm")
+    areas = {form.name: Polygon(form.outline).buffer(0).area for form in forms}
+    found += [
+        f"{cut.name} has another area than its piece"
+        for cut, shape in zip(lay.flat, shapes, strict=True)
+        if abs(shape.area - areas[cut.name]) > 0.001 * areas[cut.name] + 5.0
+    ]
+    found += [f"{m.first} and {m.second} miss each other by {m.miss:.1f} mm" for m in lay.met if m.miss > MET]
+    return tuple(dict.fromkeys(found))
+
+
+def met_points(lay: ClothLay, forms: Sequence[Form], matching: Matching) -> tuple[MetPoint, ...]:
+    """How far the points that must meet miss each other along the cloth's repeat, at worst over all cuts."""
+    _, repeat = repeats_of(lay.cloth)
+    by_name = {form.name: form for form in forms}
+    found = []
+    for pair in matching.pairs:
+        if pair.first in by_name and pair.second in by_name:
+            phases = [
+                phase
+                for name, at in ((pair.first, pair.first_at), (pair.second, pair.second_at))
+                for phase in _phases(lay, by_name[name], at)
+            ]
+            if phases:
+                misses = [abs((p - phases[0] + repeat / 2) % repeat - repeat / 2) for p in phases]
+                found.append(MetPoint(pair.what, pair.first, pair.second, max(misses)))
+    return tuple(found)
+
+
+def _phases(lay: ClothLay, form: Form, at: Point) -> list[float]:
+    """Where in the repeat a point of a form lies, for each of its cuts; read from the outlines as they lie.
+
+    A cut that lies the other way up is read from the bar the other way, as an even pattern allows.
+    """
+    top, low = min(p.y for p in form.outline), max(p.y for p in form.outline)
+    phases = []
+    for cut in lay.flat:
+        if cut.name == form.name:
+            begin = min(p.y for p in cut.outline)
+            if _is_upright(form.outline, cut.outline):
+                phases.append(begin + at.y - top)
+            else:
+                phases.append(-(begin + low - at.y))
+    return phases
+
+
+def _is_upright(paper: Outline, laid: Outline) -> bool:
+    """Whether a cut lies the way up that its paper does, by where along it the most of it lies."""
+    middle = [Polygon(o).centroid.y - min(p.y for p in o) for o in (paper, laid)]
+    tall = max(p.y for p in paper) - min(p.y for p in paper)
+    return abs(middle[0] - middle[1]) <= abs(tall - middle[0] - middle[1])

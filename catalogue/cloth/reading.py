@@ -1,0 +1,310 @@
+"""The studio's cloths: `clients/cloths.md`, read once and checked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from pathlib import Path
+
+from catalogue.cloth.cloths import DIRECTIONS, Cloth, Cloths, Direction
+from catalogue.cloth.words import NARROWEST, WIDEST, YARD
+from catalogue.findings import Place, Severity, Trouble, did_you_mean
+from catalogue.frontmatter import Front, FrontEntry, decode, read_bytes, split
+from catalogue.lengths import LengthError, Unit, Units, parse_length
+from catalogue.money import MoneyError, parse_amount
+from catalogue.people.front import FrontReader
+from catalogue.slugs import slugify
+
+FILE = "clients/cloths.md"
+"""Where a studio describes its cloths."""
+MOST_CLOTHS = 1_000
+MOST_SHRINKAGE = 0.25
+"""No cloth that is sold for clothes loses more than this (common practice, no source)."""
+LONGEST_REPEAT = 2_000.0
+_PARTS = (
+    "width",
+    "usable width",
+    "price",
+    "fibre",
+    "weight",
+    "direction",
+    "repeat across",
+    "repeat along",
+    "first bar",
+    "pattern",
+    "shrinkage across",
+    "shrinkage along",
+    "stock",
+    "about",
+)
+_DIRECTION_WORDS: dict[str, Direction] = {
+    "both ways": "either way",
+    "either": "either way",
+    "any": "either way",
+    "nap": "one way",
+    "one-way": "one way",
+    "pile up": "nap up",
+    "pile down": "nap down",
+}
+_EVEN = {"even": True, "balanced": True, "uneven": False, "unbalanced": False}
+_PRICE = re.compile(r"(?P<amount>.+?)\s*(?:/|\ba\b|\bper\b)\s*(?P<unit>m|metres?|meters?|yd|yards?)\.?")
+_PERCENT = re.compile(r"(\d{1,2}(?:[.,]\d+)?)\s*(%|per cent|percent)")
+_HINT = "Write the cloth's name, and width: 140 cm indented below it."
+
+
+def read_cloths(root: Path, defaults: Units | None = None) -> Cloths:
+    """The cloths of the studio in the folder `root`; none when it has no file of them.
+
+    Never raises for what the file holds. `defaults` are the studio's units, for a file that says none.
+    """
+    path = root / FILE
+    if not path.is_file():
+        return Cloths()
+    try:
+        front = split(decode(read_bytes(path, FILE), FILE), FILE)
+        return _ClothReader(front, defaults or Units()).cloths()
+    except Trouble as trouble:
+        return Cloths(findings=trouble.findings)
+
+
+class _ClothReader(FrontReader):
+    """Reads a file of cloths that has been taken apart."""
+
+    keys = ("title", "units", "cloths")
+    what = "file of cloths"
+    measurements_belong = "in a client file"
+
+    def __init__(self, front: Front, defaults: Units) -> None:
+        super().__init__(front, defaults)
+        self.unit = Unit.CM
+
+    def cloths(self) -> Cloths:
+        self.unknown_keys()
+        self.unit = self.units().primary
+        group = self.front.mapping.get("cloths")
+        found: dict[str, Cloth] = {}
+        if group is None or group.mapping is None:
+            place = group.place if group else Place(self.front.file)
+            self.add("no-cloths", "no cloths are described here", place, f"Write cloths:. {_HINT}")
+            return Cloths(findings=tuple(self.findings))
+        if len(group.mapping) > MOST_CLOTHS:
+            self.add("too-many", f"a studio describes at most {MOST_CLOTHS} cloths", group.key_place)
+        for name, entry in list(group.mapping.items())[:MOST_CLOTHS]:
+            slug = slugify(name)
+            if slug in found:
+                line = found[slug].place.line
+                message = f"“{name}” is already described on line {line}"
+                self.add("twice", message, entry.key_place, "Give one of the two another name.")
+            elif cloth := self.cloth(" ".join(name.split())[:80], slug, entry):
+                found[slug] = cloth
+        return Cloths(found, tuple(self.findings))
+
+    def cloth(self, name: str, slug: str, entry: FrontEntry) -> Cloth | None:
+        """One cloth; None without a width that can be meant. What else is wrong has a default in its place."""
+        if entry.mapping is None:
+            self.not_a_group(name, entry, _HINT)
+            return None
+        parts = entry.mapping
+        for part, value in parts.items():
+            if part not in _PARTS:
+                hint = did_you_mean(part, _PARTS) or f"Known: {', '.join(_PARTS)}."
+                self.add("unknown-key", f"“{part}” is not known of a cloth", value.key_place, hint)
+        width = self.width("width", parts, entry.key_place)
+        if width is None:
+            return None
+        usable = self.width("usable width", parts, None) if "usable width" in parts else width
+        if usable is not None and usable > width + 0.5:
+            place = parts["usable width"].place
+            self.add(
+                "usable-width", "the usable width is more than the width", place, "Leave it out or mend one."
+            )
+            usable = width
+        across, along = (
+            self.repeat(f"repeat {way}", parts, most)
+            for way, most in (("across", usable or width), ("along", LONGEST_REPEAT))
+        )
+        price, price_for = self.price(parts)
+        return Cloth(
+            name,
+            slug,
+            entry.key_place,
+            width,
+            usable or width,
+            price,
+            price_for,
+            self.words("fibre", parts),
+            self.words("weight", parts),
+            self.direction(parts),
+            across,
+            along,
+            self.first_bar(parts, across),
+            self.is_even(parts, across or along),
+            self.share("shrinkage across", parts),
+            self.share("shrinkage along", parts),
+            self.stock(parts),
+            self.words("about", parts),
+        )
+
+    def mm(self, part: str, entry: FrontEntry) -> float | None:
+        """mm of a part that is written as a length; None with a finding when it is none."""
+        try:
+            return parse_length(entry.text or "", self.unit)
+        except LengthError as error:
+            self.add("not-a-length", f"{part}: {error.message}", entry.place_at(error.offset), error.hint)
+            return None
+
+    def width(self, part: str, parts: Mapping[str, FrontEntry], missing: Place | None) -> float | None:
+        entry = parts.get(part)
+        if entry is None or entry.text is None or entry.text == "":
+            place = entry.place if entry else missing
+            if place:
+                self.add("no-width", f"the {part} is missing", place, "Write width: 140 cm.")
+            return None
+        mm = self.mm(part, entry)
+        if mm is None:
+            return None
+        if not NARROWEST <= mm <= WIDEST:
+            metres = mm * 100 if NARROWEST <= mm * 100 <= WIDEST else mm * 10
+            meant = f"Did you mean {metres / 10:.0f} cm? Write {part}: {metres / 10:.0f} cm."
+            hint = meant if NARROWEST <= metres <= WIDEST else "Write it as in 140 cm or 55 in."
+            unit = "" if entry.text[-1:].isalpha() else f" {self.unit.value}"
+            message = f"a {part} of {entry.text}{unit} is out of range"
+            self.add("width-out-of-range", f"{message}: 20 cm to 4 m is expected", entry.place, hint)
+            return None
+        return mm
+
+    def repeat(self, part: str, parts: Mapping[str, FrontEntry], most: float) -> float:
+        entry = parts.get(part)
+        if entry is None or entry.text in ("", "none", "no"):
+            return 0.0
+        mm = self.mm(part, entry)
+        if mm is None or mm == 0.0:
+            return 0.0
+        if mm > most:
+            what = "wider than the cloth" if part.endswith("across") else "longer than 2 m"
+            self.add(
+                "repeat-too-large",
+                f"the {part} is {what}",
+                entry.place,
+                "Measure from one bar to the next like it.",
+            )
+            return 0.0
+        return mm
+
+    def first_bar(self, parts: Mapping[str, FrontEntry], repeat: float) -> float:
+        entry = parts.get("first bar")
+        if entry is None:
+            return 0.0
+        mm = self.mm("first bar", entry) or 0.0
+        if not repeat:
+            hint = "Write repeat across: and the width of the repeat too."
+            self.add("no-repeat", "a first bar is given without a repeat across", entry.key_place, hint)
+            return 0.0
+        return mm % repeat
+
+    def is_even(self, parts: Mapping[str, FrontEntry], repeat: float) -> bool:
+        entry = parts.get("pattern")
+        if entry is None:
+            if repeat:
+                hint = (
+                    "Write pattern: even or pattern: uneven. Fold the main bar in half: do both sides meet?"
+                )
+                message = "it is not said whether the pattern is even, so it is taken to be uneven"
+                place = next(parts[p].key_place for p in ("repeat along", "repeat across") if p in parts)
+                self.add("no-pattern", message, place, hint, Severity.WARNING)
+            return not repeat
+        word = " ".join((entry.text or "").split()).casefold()
+        if word not in _EVEN:
+            self.add(
+                "unknown-word", f"“{word}” is not known after pattern:", entry.place, "Write even or uneven."
+            )
+            return False
+        return _EVEN[word]
+
+    def direction(self, parts: Mapping[str, FrontEntry]) -> Direction:
+        entry = parts.get("direction")
+        if entry is None or entry.text == "":
+            return "either way"
+        word = " ".join((entry.text or "").split()).casefold()
+        word = _DIRECTION_WORDS.get(word, word)
+        if word not in DIRECTIONS:
+            hint = (
+                did_you_mean(word, DIRECTIONS) or f"Write {', '.join(DIRECTIONS[:-1])} or {DIRECTIONS[-1]}."
+            )
+            self.add(
+                "unknown-direction", f"“{word}” is not a direction of cloth known here", entry.place, hint
+            )
+            return "one way"  # What is safe for every cloth.
+        return word
+
+    def share(self, part: str, parts: Mapping[str, FrontEntry]) -> float:
+        entry = parts.get(part)
+        if entry is None or entry.text in ("", "none", "0"):
+            return 0.0
+        found = _PERCENT.fullmatch(" ".join((entry.text or "").split()))
+        if not found:
+            self.add("not-a-share", f"the {part} must be a percentage", entry.place, "Write it as in 3 %.")
+            return 0.0
+        share = float(found[1].replace(",", ".")) / 100
+        if share > MOST_SHRINKAGE:
+            self.add(
+                "share-out-of-range",
+                f"a {part} of {entry.text} is out of range",
+                entry.place,
+                "Write 0 % to 25 %.",
+            )
+            return 0.0
+        return share
+
+    def price(self, parts: Mapping[str, FrontEntry]) -> tuple[Decimal | None, float]:
+        entry = parts.get("price")
+        usual = 1000.0 if self.unit.is_metric else YARD
+        if entry is None or entry.text == "":
+            return None, usual
+        text = " ".join((entry.text or "").split())
+        found = _PRICE.fullmatch(text)
+        try:
+            amount = parse_amount(found["amount"] if found else text)
+        except MoneyError as error:
+            self.add(
+                "not-a-price", f"price: {error.message}", entry.place, error.hint or "Write 24.50 a metre."
+            )
+            return None, usual
+        return amount, usual if not found else YARD if found["unit"].startswith("y") else 1000.0
+
+    def stock(self, parts: Mapping[str, FrontEntry]) -> tuple[float, ...]:
+        """Lengths at hand: one, a list, or several with commas between."""
+        entry = parts.get("stock")
+        if entry is None or entry.text in ("", "none", "0"):
+            return ()
+        texts = (
+            [(item.text or "", item.place) for item in entry.entries]
+            if entry.entries is not None
+            else [
+                (m.group().strip(), entry.place_at(m.start()))
+                for m in re.finditer(r"(?:[^,;]|(?<=\d),(?=\d))+", entry.text or "")
+                if m.group().strip()
+            ]
+        )
+        found = []
+        for text, place in texts:
+            try:
+                found.append(parse_length(text))
+            except LengthError as error:
+                self.add(
+                    "not-a-length",
+                    f"stock: {error.message}",
+                    place,
+                    error.hint or "Write 2.40 m or 1 3/4 yd.",
+                )
+        return tuple(sorted(found, reverse=True))
+
+    def words(self, part: str, parts: Mapping[str, FrontEntry]) -> str:
+        entry = parts.get(part)
+        if entry is None:
+            return ""
+        if entry.text is None:
+            self.add("not-a-text", f"“{part}” must be a text, not {entry.kind}", entry.place)
+            return ""
+        return " ".join(entry.text.split())[:300]

@@ -1,0 +1,56 @@
+"""The process that `solver` starts: it imports nothing of this package, so that it is there at once."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import threading
+import time
+
+import spyrrow
+
+
+def run() -> None:
+    """Read what is asked from the standard input, search, and write the best lay among the first reports."""
+    asked = json.load(sys.stdin)
+    items = [
+        spyrrow.Item(
+            str(n),
+            [tuple(p) for p in item["points"]],
+            item["demand"],
+            [0.0, 180.0] if item["turns"] else [0.0],
+        )
+        for n, item in enumerate(asked["items"])
+    ]
+    instance = spyrrow.StripPackingInstance("lay", asked["width"], items)
+    config = spyrrow.StripPackingConfig(
+        early_termination=False,
+        total_computation_time=None,
+        exploration_time=int(asked["seconds"]),
+        compression_time=1,
+        num_workers=1,
+        seed=7,
+    )
+    queue = spyrrow.ProgressQueue()
+    solving = threading.Thread(target=lambda: instance.solve(config, progress=queue), daemon=True)
+    solving.start()
+    best, count = None, 0
+    feasible = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas, spyrrow.ReportType.Final)
+    while count < asked["reports"] and (solving.is_alive() or count == 0):
+        for kind, found in queue.drain():
+            count += 1
+            if count > asked["reports"]:
+                break
+            if kind in feasible and (best is None or found.width < best.width):
+                best = found
+        time.sleep(0.005)
+    if best is not None:
+        placed = [[int(p.id), p.rotation != 0.0, *p.translation] for p in best.placed_items]
+        sys.stdout.write(json.dumps({"placed": placed}))
+        sys.stdout.flush()
+    os._exit(0 if best is not None else 1)  # The search goes on until its time is over, unless it is left.
+
+
+if __name__ == "__main__":
+    run()
