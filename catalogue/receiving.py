@@ -1,7 +1,7 @@
 """What a form of the preview asks to have kept: client files, and nothing else, are written into the studio.
 
-A file is never overwritten by one that does not know it: a new client's name must be free, and lines are added only to the
-file that the page was made from. What was there before stays beside it, under a name that ends in .bak.
+A file is never overwritten by one that does not know it: a new client's name must be free, and lines are added only to
+the file that the page was made from. What was there before stays beside it, under a name that ends in .bak.
 """
 
 from __future__ import annotations
@@ -136,7 +136,7 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
     with contextlib.suppress(FileNotFoundError):
         passing.unlink()
     _create(passing, _bytes(text))
-    os.replace(passing, folder / name)
+    passing.replace(folder / name)
     return Kept(f"clients/{name}", f"clients/{kept}")
 
 

@@ -12,8 +12,8 @@ _RESERVED = frozenset(
 )
 """Names that Windows keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces")."""
 
-PAGES_OF_A_STYLE = frozenset({"choices", "compare", "sizes"})
-"""Folders beside the clients' own in a style's folder: no client's may have the name."""
+PAGES_BESIDE = frozenset({"choices", "compare", "sizes", "new"})
+"""Folders beside the clients' own, in a style's folder or among the clients': no client's may have the name."""
 
 
 def slugify(text: str) -> str:
@@ -28,7 +28,7 @@ def slugify(text: str) -> str:
         return f"c-{_mark(text)}"
     if len(slug) > LONGEST:
         return f"{slug[: LONGEST - 7].rstrip('-')}-{_mark(text)}"
-    return f"c-{slug}" if slug in _RESERVED | PAGES_OF_A_STYLE else slug
+    return f"c-{slug}" if slug in _RESERVED | PAGES_BESIDE else slug
 
 
 def _mark(text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from catalogue.site.palette import accent_sheet
 from catalogue.site.templates import Templates
 
-NAMES = ("catalogue.css", "catalogue.js", "mark.svg")
+NAMES = ("catalogue.css", "catalogue.js", "forms.js", "mark.svg")
 
 
 def assets(templates: Templates, accent: str) -> dict[str, bytes]:

@@ -21,6 +21,7 @@ from catalogue.site.assets import assets
 from catalogue.site.client_pages import card_page, client_page
 from catalogue.site.draft_page import draft_page
 from catalogue.site.drafted import draft_view
+from catalogue.site.forms import adding_page, new_client_page
 from catalogue.site.handbook import handbook_pages, looked_up
 from catalogue.site.home_pages import browse_page, home_page
 from catalogue.site.measured import StyleState, state_of
@@ -169,6 +170,10 @@ class Site:
         """The client's measurements as a card to print, at clients/<client>/card/index.html."""
         return self.page(card_page(client))
 
+    def adding_page(self, client: Client) -> str:
+        """The form that adds to the client's file, at clients/<client>/add/index.html."""
+        return self.page(adding_page(client, self.styles))
+
     # ---- pages about all of them, and about no one in particular ----
 
     def home_pages(self, summaries: Summaries, problems: Sequence[Finding] = ()) -> dict[str, str]:
@@ -176,8 +181,9 @@ class Site:
         states = {s.slug: self._states(s, summaries) for s in self.styles}
         home = home_page(self.settings, self.styles, self.clients, states, problems)
         browse = browse_page(self.styles, self.clients, states)
+        new_client = new_client_page(self.styles, self.clients, self.settings)
         return {
-            **self._by_path(home, browse),
+            **self._by_path(home, browse, new_client),
             "assets/search.js": search_script(
                 self.styles, self.clients, summaries, self.settings.register, looked_up()
             ),

@@ -26,6 +26,13 @@ def card_path(client: str) -> str:
     return f"clients/{client}/card/index.html"
 
 
+NEW_CLIENT = "clients/new/index.html"
+
+
+def adding_path(client: str) -> str:
+    return f"clients/{client}/add/index.html"
+
+
 def beside(page: str, file: str) -> str:
     """Where a file beside a page lies."""
     return f"{page.rpartition('/')[0]}/{file}"

@@ -21,11 +21,12 @@ class ClientPages(UnitKind):
         return Source((client.digest, [style.digest for style in common.studio.styles], common.own(used)))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
-        from catalogue.site.paths import card_path, client_path
+        from catalogue.site.paths import adding_path, card_path, client_path
 
         client = common.studio.by_client[name.client]
         pages = {
             client_path(client.slug): common.site.client_page(client, results.by_draft()),
             card_path(client.slug): common.site.card_page(client),
+            adding_path(client.slug): common.site.adding_page(client),
         }
         return {name: common.pages(pages)}

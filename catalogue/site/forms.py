@@ -1,0 +1,192 @@
+"""The pages that write a client file: one for a new client, one that adds to the file of a client who is there.
+
+The page's script puts the file's text together and judges each figure by the limits of a build, which stand beside its
+field; without the script the pages are forms to print and fill in.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+from pathlib import PurePosixPath
+from typing import Any, ClassVar
+
+from catalogue.drafting import suits
+from catalogue.people import Client, Measurement, Register
+from catalogue.people.client import Measured
+from catalogue.people.measurements import BODIES
+from catalogue.people.relations import RELATIONS, Ratio
+from catalogue.site.measured import KINDS, group_of, last_measured, needed
+from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measurement_view
+from catalogue.site.page import Page
+from catalogue.site.paths import NEW_CLIENT, adding_path, style_path
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
+
+
+@dataclass(frozen=True, slots=True)
+class Field(MeasurementView):
+    """A measurement to be filled in.
+
+    Attributes:
+        limits: what is plausible for each body, mm, as the script reads it: lowest, low, high, highest.
+        last: what was measured before, in the client's units; "" when nothing was.
+    """
+
+    limits: str = "{}"
+    last: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceField:
+    """A choice of a style to be filled in; `now` is the client's own value, "" where the default holds."""
+
+    name: str
+    about: str
+    default: str
+    lowest: str
+    highest: str
+    options: tuple[str, ...]
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class StyleChoices:
+    """The choices that a style offers."""
+
+    slug: str
+    title: str
+    choices: tuple[ChoiceField, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewClientPage(Page):
+    """The form for a new client.
+
+    Attributes:
+        units: "cm", "mm" or "in": what the studio measures in.
+        taken: file names and names of the clients there are, for the script.
+        relations: which measurements go together, for the script.
+    """
+
+    template: ClassVar = "new-client.html"
+    here: ClassVar = "clients"
+    groups: Groups
+    styles: Sequence[Style]
+    kinds: Sequence[str]
+    units: str
+    taken: str
+    relations: str
+
+
+@dataclass(frozen=True, slots=True)
+class AddingPage(Page):
+    """The form that adds to a client's file: figures of a new day, and choices.
+
+    Attributes:
+        file: the name of the client's file, without its folder.
+        last: the day of the last measurements, in words; "" when there is none.
+        needed: slugs of styles by the title that a reader chooses them by.
+    """
+
+    template: ClassVar = "adding.html"
+    here: ClassVar = "clients"
+    client: Client
+    file: str
+    groups: Groups
+    styles: Sequence[Style]
+    choices: Sequence[StyleChoices]
+    last: str
+    relations: str
+
+
+def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings: Settings) -> NewClientPage:
+    """The page at clients/new/index.html."""
+    taken = {"files": [PurePosixPath(c.file).name for c in clients], "names": [c.name for c in clients]}
+    return NewClientPage(
+        NEW_CLIENT,
+        _groups(styles, settings.register, {}),
+        [s for s in styles if not s.is_block],
+        KINDS,
+        settings.units.primary.value,
+        _data(taken),
+        _relations(),
+    )
+
+
+def adding_page(client: Client, styles: Sequence[Style]) -> AddingPage:
+    """The page at clients/<client>/add/index.html."""
+    meant = [s for s in styles if suits(s, client) and (not s.is_block or s.slug in client.garments)]
+    return AddingPage(
+        adding_path(client.slug),
+        client,
+        PurePosixPath(client.file).name,
+        _groups(meant, client.register, client.measurements),
+        meant,
+        [_choices(s, client) for s in meant if s.choices],
+        last_measured(client),
+        _relations(),
+    )
+
+
+def _groups(
+    styles: Sequence[Style], register: Register, before: Mapping[str, Measured]
+) -> dict[str, list[Field]]:
+    groups: dict[str, list[Field]] = {}
+    for key, known in register.items():
+        view = measurement_view(key, register)
+        links = tuple(StyleLink(s.slug, s.title, style_path(s.slug)) for s in styles if key in needed(s))
+        given = {each.name: getattr(view, each.name) for each in fields(view)} | {"styles": links}
+        last = before[key].text if key in before else ""
+        groups.setdefault(group_of(known), []).append(Field(**given, limits=_limits(known), last=last))
+    return groups
+
+
+def _limits(known: Measurement) -> str:
+    """What is plausible for each body, as the script reads it; a limit that is none is null."""
+    found = {body: [_finite(v) for v in known.bounds[body]] for body in BODIES if body in known.bounds}
+    return _data(found)
+
+
+def _relations() -> str:
+    """What goes together, as the script reads it."""
+    return _data(
+        [
+            {"first": r.first, "second": r.second, "limits": [r.lowest, r.low, r.high, r.highest]}
+            | {"why": r.why, "bodies": r.bodies}
+            if isinstance(r, Ratio)
+            else {"whole": r.whole, "parts": r.parts, "spare": _finite(r.spare), "limit": _finite(r.limit)}
+            | {"why": r.why, "bodies": r.bodies}
+            for r in RELATIONS
+        ]
+    )
+
+
+def _choices(style: Style, client: Client) -> StyleChoices:
+    chosen = client.choices.get(style.slug, {})
+    return StyleChoices(
+        style.slug,
+        style.title,
+        tuple(
+            ChoiceField(
+                c.name,
+                c.about,
+                c.default,
+                c.lowest,
+                c.highest,
+                c.options,
+                chosen[c.name].text if c.name in chosen else "",
+            )
+            for c in style.choices
+        ),
+    )
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def _data(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))

@@ -1,0 +1,239 @@
+// Forms that write a client file: they read figures as a tape is read, judge them by the limits of a build, and put
+// the file's text together. Nothing is sent anywhere but, when asked, to the preview server the page came from.
+(function () {
+  "use strict";
+  var MM = { mm: 1, cm: 10, m: 1000, "in": 25.4, ft: 304.8, yd: 914.4 };
+  var UNITS = { mm: "mm", cm: "cm", cms: "cm", m: "m", "in": "in", ins: "in", inch: "in", inches: "in", "\"": "in", "″": "in", "”": "in", "“": "in", ft: "ft", "'": "ft", "′": "ft", "’": "ft", yd: "yd" };
+  var PARTS = { "½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8, "⅓": 1 / 3, "⅔": 2 / 3 };
+
+  function all(selector, within) { return Array.prototype.slice.call((within || document).querySelectorAll(selector)); }
+  function one(selector, within) { return (within || document).querySelector(selector); }
+
+  // ---- lengths: "92,5", "36 1/2", "36½ in", "3 ft 2 in" to mm; null when it is none ----
+  function figures(text) {
+    // Figures of every script: each block of ten begins at its nought.
+    return text.replace(/\p{Nd}/gu, function (c) {
+      var code = c.codePointAt(0), nought = code;
+      while (code - nought < 9 && /\p{Nd}/u.test(String.fromCodePoint(nought - 1))) nought -= 1;
+      return String(code - nought);
+    }).replace(/٫/g, ".").replace(/\u00a0/g, " ").trim();
+  }
+  function millimetres(text, unit) {
+    var rest = figures(text), total = 0, parts = 0;
+    while (rest) {
+      var m = /^(\d+)\s*[\/⁄]\s*(\d+)/.exec(rest), amount;
+      if (m) amount = m[1] / m[2];
+      else if ((m = /^([½¼¾⅛⅜⅝⅞⅓⅔])/.exec(rest))) amount = PARTS[m[1]];
+      else if ((m = /^(\d+)[\s-]+(\d+)\s*[\/⁄]\s*(\d+)/.exec(rest))) amount = +m[1] + m[2] / m[3];
+      else if ((m = /^(\d+)\s*([½¼¾⅛⅜⅝⅞⅓⅔])/.exec(rest))) amount = +m[1] + PARTS[m[2]];
+      else if ((m = /^(\d+(?:[.,]\d+)?)/.exec(rest))) amount = +m[1].replace(",", ".");
+      else return null;
+      rest = rest.slice(m[0].length).trim();
+      var word = /^(''|[^\s\d½¼¾⅛⅜⅝⅞⅓⅔]+)/.exec(rest), its = parts ? null : unit;
+      if (word) {
+        its = word[1] === "''" ? "in" : UNITS[word[1].toLowerCase().replace(/\.$/, "")];
+        rest = rest.slice(word[0].length).trim();
+      }
+      if (!its || !isFinite(amount) || parts > 2) return null;
+      total += amount * MM[its];
+      parts += 1;
+    }
+    return parts && total > 0 && total <= 100000 ? total : null;
+  }
+  function shown(mm, unit) {
+    if (unit !== "in") return (Math.round(mm) / 10) + " cm";
+    var sixteenths = Math.round(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
+    while (top && top % 2 === 0) { top /= 2; below /= 2; }
+    return (top ? (whole ? whole + " " : "") + top + "/" + below : String(whole)) + " in";
+  }
+  function kilograms(text) {
+    var m = /^(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?$/i.exec(figures(text));
+    return m ? +m[1].replace(",", ".") * (/^lb/i.test(m[2] || "") ? 0.45359237 : 1) : null;
+  }
+
+  // ---- a text as the front matter writes it ----
+  function quoted(text) {
+    text = text.replace(/\s+/g, " ").trim();
+    var plain = /^[\p{L}\p{N}][\p{L}\p{N}\p{M} .,’'()-]*$/u.test(text) && !/[:#]/.test(text);
+    return plain ? text : '"' + text.replace(/\\/g, "\\\\").replace(/"/g, '\\"') + '"';
+  }
+  function fileName(name) {
+    var stem = name.normalize("NFKD").replace(/\p{M}/gu, "").replace(/[đĐ]/g, "d").replace(/ł/gi, "l").replace(/ø/gi, "o").toLowerCase();
+    stem = stem.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "").slice(0, 50);
+    return (stem || "client") + ".md";
+  }
+
+  function start(form) {
+    var field = form.elements, fresh = document.body.dataset.page === "new-client";
+    var relations = JSON.parse(form.dataset.relations), taken = fresh ? JSON.parse(form.dataset.taken) : null;
+    var file = one("textarea.file"), state = one(".result .state"), said = one(".result .said"), keep = one("[data-keep]");
+    var served = one("script[data-key]"), rows = all(".asked[data-key]"), named = false;
+    var today = new Date(), day = [today.getFullYear(), ("0" + (today.getMonth() + 1)).slice(-2), ("0" + today.getDate()).slice(-2)].join("-");
+    if (!field.date.value) field.date.value = day;
+    all("details.how").forEach(function (d) { d.open = false; });
+
+    function unit() { return fresh ? (field.units.value === "inches" ? "in" : "cm") : form.dataset.units; }
+    function kind() { return fresh ? field["for"].value : form.dataset["for"]; }
+    function body() { return kind() === "woman" || kind() === "man" ? kind() : "child"; }
+    function what() { var chosen = all("input[name=what]").filter(function (b) { return b.checked; })[0]; return chosen ? chosen.value : "measured"; }
+
+    // What is wrong with one figure: { stop } for what can't be, { doubt } for what is unusual.
+    function judged(row, text) {
+      var weight = row.dataset.kind === "weight", value = weight ? kilograms(text) : millimetres(text, unit());
+      if (value === null) return { stop: weight ? "Write a weight such as 68 kg or 150 lb." : "This is not a length. Write 92,5 or 36 1/2, with cm or in if it is not in the unit above." };
+      var limits = JSON.parse(row.dataset.limits)[body()];
+      if (!limits) return { value: value, doubt: "This is not usually taken of a " + kind() + "." };
+      function range(low, high) { return weight ? low + " to " + high + " kg" : shown(low, unit()).replace(/ (cm|in)$/, "") + " to " + shown(high, unit()); }
+      if (value < limits[0] || limits[3] !== null && value > limits[3]) return { value: value, stop: "This can’t be right for a " + kind() + ": " + range(limits[1], limits[2]) + " is usual. Is the unit right?" };
+      if (value < limits[1] || limits[2] !== null && value > limits[2]) return { value: value, doubt: "Unusual for a " + kind() + " (" + range(limits[1], limits[2]) + "). Measure it again to be sure." };
+      return { value: value };
+    }
+    function together(values) {
+      var found = {};
+      relations.forEach(function (r) {
+        var keys = r.first ? [r.first, r.second] : [r.whole].concat(r.parts);
+        if (r.bodies.indexOf(body()) < 0 || !keys.every(function (k) { return values[k] > 0; })) return;
+        var stop, doubt;
+        if (r.first) {
+          var ratio = values[r.first] / values[r.second], l = r.limits;
+          doubt = ratio < l[1] || ratio > l[2];
+          stop = ratio < l[0] || ratio > l[3];
+        } else {
+          var gap = Math.abs(values[r.whole] - r.parts.reduce(function (sum, k) { return sum + values[k]; }, 0));
+          doubt = gap > r.spare;
+          stop = gap > r.limit;
+        }
+        if (doubt || stop) keys.slice(0, 1).forEach(function (k) {
+          var beside = keys.slice(1).map(function (o) { return one('.asked[data-key="' + o + '"]').dataset.name; }).join(" and ");
+          found[k] = found[k] || {};
+          found[k][stop ? "stop" : "doubt"] = (stop ? "This does not go with the " : "Unusual beside the ") + beside + ": " + r.why + ". Measure both again.";
+        });
+      });
+      return found;
+    }
+    function tell(row, verdict, text) {
+      var place = one(".told", row), input = one("input", row), last = input.dataset.last;
+      place.className = "told" + (verdict.stop ? " stop" : verdict.doubt ? " doubt" : text ? " fine" : "");
+      var words = verdict.stop || verdict.doubt || (text && row.dataset.kind !== "weight" ? "= " + shown(verdict.value, unit()) + (unit() === "in" ? "" : "") : "");
+      if (last && text && verdict.value && !verdict.stop) {
+        var before = millimetres(last, unit());
+        if (before) { var by = verdict.value - before; words += (words ? ". " : "") + "Last: " + last + (Math.abs(by) < 1 ? ", the same" : ", now " + shown(Math.abs(by), unit()) + (by > 0 ? " more" : " less")); }
+      } else if (last && !text) words = "Last: " + last;
+      if (place.textContent !== words) place.textContent = words;
+      input.setAttribute("aria-invalid", String(!!verdict.stop));
+    }
+    function measured() {
+      var given = {}, values = {}, wrong = 0, unsure = 0, lines = [];
+      rows.forEach(function (row) {
+        var text = one("input", row).value.trim();
+        if (text) { given[row.dataset.key] = judged(row, text); if (given[row.dataset.key].value && !given[row.dataset.key].stop && row.dataset.kind !== "weight") values[row.dataset.key] = given[row.dataset.key].value; }
+      });
+      var clash = together(values);
+      rows.forEach(function (row) {
+        var text = one("input", row).value.trim(), verdict = given[row.dataset.key] || {};
+        if (text && !verdict.stop && clash[row.dataset.key]) verdict = { value: verdict.value, stop: clash[row.dataset.key].stop, doubt: clash[row.dataset.key].doubt || verdict.doubt };
+        tell(row, verdict, text);
+        if (verdict.stop) wrong += 1;
+        else if (verdict.doubt) unsure += 1;
+        if (text) lines.push(row.dataset.name + ": " + (/[:#"“”″]/.test(figures(text)) ? quoted(figures(text)) : figures(text)));
+      });
+      return { lines: lines, wrong: wrong, unsure: unsure };
+    }
+    function chosen() {
+      var lines = [];
+      all('.chosen[data-style="' + field.style.value + '"] [data-choice]').forEach(function (input) {
+        if (input.value.trim() && input.value.trim() !== input.dataset.now) lines.push(input.dataset.choice + ": " + quoted(input.value));
+      });
+      return lines;
+    }
+    function date() { return /^\d{4}-\d\d-\d\d$/.test(field.date.value) ? field.date.value : ""; }
+
+    var answer = null;
+    function write() {
+      all("section[data-what]").forEach(function (s) { s.hidden = s.dataset.what !== what(); });
+      all(".chosen").forEach(function (s) { s.hidden = s.dataset.style !== field.style.value; });
+      var faults = [], text = "";
+      if (what() === "choices") {
+        var picked = chosen();
+        if (!picked.length) faults.push("Choose something first.");
+        text = "choices:\n  " + field.style.value + ":\n" + picked.map(function (l) { return "    " + l + "\n"; }).join("");
+        answer = { file: form.dataset.file, digest: form.dataset.digest, under: ["choices", field.style.value], lines: picked };
+      } else {
+        var m = measured(), on = date();
+        if (fresh && !field.name.value.trim()) faults.push("The name is missing.");
+        if (fresh && taken.names.map(function (n) { return n.toLowerCase(); }).indexOf(field.name.value.trim().toLowerCase()) >= 0) faults.push("There is a client of this name already: add something to tell them apart.");
+        if (!on) faults.push("The day of measuring is missing.");
+        else if (on > day) faults.push("The day of measuring is still to come.");
+        else if (on < String(today.getFullYear() - 25)) faults.push("Measured in " + on.slice(0, 4) + "? Look at the year again.");
+        if (!m.lines.length) faults.push("No measurement is filled in yet.");
+        if (m.wrong) faults.push(m.wrong === 1 ? "One figure can’t be right." : m.wrong + " figures can’t be right.");
+        if (m.unsure) text = "";
+        var block = "measured:\n  " + (on || day) + ":\n" + m.lines.map(function (l) { return "    " + l + "\n"; }).join("");
+        if (fresh) {
+          if (!named) field.file.value = fileName(field.name.value);
+          if (taken.files.map(function (n) { return n.toLowerCase(); }).indexOf(field.file.value.toLowerCase()) >= 0) faults.push("There is a file " + field.file.value + " already: choose another file name.");
+          if (!/^[\p{L}\p{N}_][\p{L}\p{M}\p{N}_ .'’-]*\.md$/u.test(field.file.value)) faults.push("The file’s name must end in .md and have letters, figures and hyphens only.");
+          text = "---\nname: " + quoted(field.name.value) + "\nfor: " + kind() + "\nunits: " + field.units.value + "\n" + block + "---\n" + (field.notes.value.trim() ? "\n" + field.notes.value.trim() + "\n" : "");
+          answer = { file: field.file.value, text: text };
+        } else {
+          text = block;
+          answer = { file: form.dataset.file, digest: form.dataset.digest, under: ["measured", on], lines: m.lines };
+        }
+        if (!faults.length) state.dataset.sure = m.unsure ? (m.unsure === 1 ? "One figure is unusual: measure it again to be sure. " : m.unsure + " figures are unusual: measure them again to be sure. ") : "";
+      }
+      file.value = text;
+      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "choices" ? "" : state.dataset.sure || "") + "Ready to be kept.";
+      if (state.textContent !== words) state.textContent = words;
+      state.className = "state " + (faults.length ? "stop" : "fine");
+      all(".result button").forEach(function (b) { b.disabled = faults.length > 0; });
+    }
+
+    form.addEventListener("submit", function (event) { event.preventDefault(); });
+    form.addEventListener("input", function (event) { if (event.target === field.file) named = true; said.textContent = ""; write(); });
+    form.addEventListener("change", write);
+    all("input[data-needs]").forEach(function (box) { box.addEventListener("change", sift); });
+    function sift() {
+      var wanted = all("input[data-needs]").filter(function (b) { return b.checked; }).map(function (b) { return b.dataset.needs; });
+      rows.forEach(function (row) {
+        var needs = row.dataset.styles.split(" ");
+        row.hidden = wanted.length > 0 && !one("input", row).value && !wanted.some(function (w) { return needs.indexOf(w) >= 0; });
+      });
+      all(".asked-group").forEach(function (group) { group.hidden = !all(".asked", group).some(function (row) { return !row.hidden; }); });
+    }
+    one("[data-copy]").addEventListener("click", function () {
+      file.focus();
+      file.select();
+      var done = function () { said.textContent = "Copied."; }, by_hand = function () { said.textContent = "The text is marked: copy it with the keys."; };
+      if (navigator.clipboard && window.isSecureContext) navigator.clipboard.writeText(file.value).then(done, by_hand);
+      else if (document.execCommand && document.execCommand("copy")) done();
+      else by_hand();
+    });
+    if (fresh) one("[data-save]").addEventListener("click", function () {
+      var link = document.createElement("a");
+      link.href = URL.createObjectURL(new Blob([file.value], { type: "text/markdown;charset=utf-8" }));
+      link.download = field.file.value;
+      document.body.appendChild(link);
+      link.click();
+      link.remove();
+      said.textContent = "Saved where your browser puts downloads. Move it into the folder clients of the studio.";
+    });
+    if (served) {
+      keep.hidden = false;
+      keep.addEventListener("click", function () {
+        keep.disabled = true;
+        fetch("/-/keep", { method: "POST", headers: { "Content-Type": "application/json", "X-Catalogue-Key": served.dataset.key }, body: JSON.stringify(answer) })
+          .then(function (reply) { return reply.json(); })
+          .then(function (told) {
+            said.textContent = told.wrong || "Kept as " + told.kept + "." + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
+            said.className = "said " + (told.wrong ? "stop" : "fine");
+            if (told.wrong) keep.disabled = false;
+          }, function () { said.textContent = "The preview does not answer: is catalogue watch still running?"; said.className = "said stop"; keep.disabled = false; });
+      });
+    }
+    write();
+    sift();
+  }
+
+  window.catalogueForms = { millimetres: millimetres, shown: shown, quoted: quoted, fileName: fileName };
+  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); });
+})();

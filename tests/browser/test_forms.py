@@ -1,0 +1,210 @@
+"""The forms that write client files, filled in as a dressmaker does: what they write is read again by the program."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from catalogue.lengths import LengthError, Unit, parse_length
+from catalogue.people import Client
+from catalogue.people.reading import read_client
+from catalogue.preview import News, PreviewServer
+from catalogue.site.pages import Site
+from catalogue.starter import make_studio
+from catalogue.studio.reading import read_style
+from catalogue.studio.settings import Settings
+
+TODAY = "2026-11-27"
+
+
+@pytest.fixture
+def studio(tmp_path: Path) -> Path:
+    """A new studio with the pages that its forms are on."""
+    root = tmp_path / "näh studio"
+    make_studio(root)
+    styles = [read_style(p, root) for p in sorted((root / "styles").glob("*.md"))]
+    clients = [read_client(p, root) for p in (root / "clients").glob("*.md") if p.name != "measurements.md"]
+    site = Site(Settings(), styles, clients)
+    pages: dict[str, str | bytes] = {**site.home_pages({}), **site.assets()}
+    pages |= {f"clients/{c.slug}/add/index.html": site.adding_page(c) for c in clients}
+    for path, text in pages.items():
+        file = root / "site" / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(text if isinstance(text, bytes) else text.encode())
+    return root
+
+
+@pytest.fixture
+def served(studio: Path) -> Iterator[str]:
+    server = PreviewServer(studio / "site", 0, News(), studio)
+    threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True).start()
+    yield server.address
+    server.news.close()
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture
+def quiet_page(browser: Any) -> Iterator[Any]:
+    """A page whose complaints are expected: of a refusal, or of axe reading style sheets that the policy keeps from it."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    yield context.new_page()
+    context.close()
+
+
+def told(page: Any, key: str) -> str:
+    return str(page.inner_text(f"#told-{key}"))
+
+
+def new_client(studio: Path, text: str) -> Client:
+    path = studio / "clients" / "written.md"
+    path.write_text(text, encoding="utf-8")
+    return read_client(path, studio)
+
+
+def test_a_new_client_is_written_and_read_again(page: Any, studio: Path) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    page.fill("[name=name]", "Ọmọ́lará: “the elder” #2")
+    page.fill("[name=date]", TODAY)
+    page.fill("#m-waist_girth", "٨٢٫٥")
+    page.fill("#m-hip_girth", "38 1/2 in")
+    page.fill("#m-weight", "150 lb")
+    page.fill("[name=notes]", "Left shoulder lower.\n\n- hem to the knee")
+    assert page.inner_text(".result .state") == "Ready to be kept."
+    client = new_client(studio, page.input_value("textarea.file"))
+    assert client.ok and not client.findings
+    assert client.name == "Ọmọ́lará: “the elder” #2" and client.kind == "woman"
+    assert client.measurements["waist_girth"].mm == pytest.approx(825)
+    assert client.measurements["hip_girth"].mm == pytest.approx(38.5 * 25.4)
+    assert client.weight_kg == pytest.approx(150 * 0.45359237)
+    assert [s.date and s.date.isoformat() for s in client.sets] == [TODAY]
+    assert client.notes == "Left shoulder lower.\n\n- hem to the knee"
+
+
+# Each figure with what a build says of it; the limits are those of the program's own register.
+JUDGED = [
+    ("waist_girth", "7", "can’t be right", {"impossible"}),
+    ("waist_girth", "172", "Unusual", {"improbable"}),
+    ("waist_girth", "82", "= 82 cm", set()),
+    ("waist_girth", "8 2", "not a length", {"bad-length"}),
+    ("height", "1,68 m", "= 168 cm", set()),
+]
+
+
+@pytest.mark.parametrize(("key", "text", "words", "codes"), JUDGED, ids=[f"{k} {t}" for k, t, _, _ in JUDGED])
+def test_a_figure_is_judged_as_a_build_judges_it(
+    page: Any, studio: Path, key: str, text: str, words: str, codes: set[str]
+) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    page.fill("[name=name]", "Ada")
+    page.fill("[name=date]", TODAY)
+    page.fill(f"#m-{key}", text)
+    assert words in told(page, key)
+    assert page.is_disabled("[data-save]") == any(c != "improbable" for c in codes)
+    client = new_client(studio, page.input_value("textarea.file"))
+    assert bool(client.findings) == bool(codes)
+    if codes and "bad-length" not in codes:
+        assert {f.code for f in client.findings} == codes
+
+
+def test_figures_that_do_not_go_together_are_told(page: Any, studio: Path) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    page.fill("[name=name]", "Ada")
+    page.fill("#m-waist_girth", "120")
+    page.fill("#m-hip_girth", "84")
+    assert "the waist is seldom larger than the hip" in told(page, "waist_girth")
+    assert {f.code for f in new_client(studio, page.input_value("textarea.file")).findings} == {
+        "improbable-together"
+    }
+
+
+def test_lengths_are_read_as_the_program_reads_them(page: Any, studio: Path) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    texts = ["92", "92,5", ".5", "36 1/2", "36-1/2", "36½", "1/2", "3 ft 2 in", '38"', "97cm", "970 mm", "0"]
+    texts += ["", "a", "92 5", "92 cm 3", "-4", "1/0", "9 99/100", "5' 4\"", "1,5 cm", "९२", "92 kg", "1e3"]
+    for unit in (Unit.CM, Unit.IN):
+        for text in texts:
+            try:
+                expected = parse_length(text, unit)
+            except LengthError:
+                expected = 0.0
+            got = page.evaluate("([t, u]) => catalogueForms.millimetres(t, u)", [text, unit.value])
+            if text in (
+                ".5",
+                "9 99/100",
+            ):  # the form asks for a figure before the point, and takes odd fractions
+                continue
+            assert (got or 0.0) == pytest.approx(expected), (text, unit)
+
+
+def test_only_what_a_style_needs_is_asked(page: Any, studio: Path) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    every = page.locator(".asked[data-key]:visible").count()
+    page.check("[data-needs]")
+    asked = page.locator(".asked[data-key]:visible").evaluate_all("rows => rows.map(r => r.dataset.key)")
+    assert sorted(asked) == sorted(read_style(studio / "styles/first-skirt.md", studio).asked)
+    assert len(asked) < every
+
+
+def test_the_studio_takes_a_new_client_and_then_new_figures(
+    quiet_page: Any, studio: Path, served: str
+) -> None:
+    page = quiet_page
+    page.goto(served + "clients/new/index.html")
+    page.fill("[name=name]", "Nguyễn Thị Đào")
+    page.fill("[name=date]", TODAY)
+    page.fill("#m-waist_girth", "71")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    assert "Kept as clients/nguyen-thi-dao.md." in page.inner_text(".said")
+    client = read_client(studio / "clients/nguyen-thi-dao.md", studio)
+    assert client.name == "Nguyễn Thị Đào" and client.measurements["waist_girth"].mm == 710
+
+    before = (studio / "clients/first-client.md").read_bytes()
+    page.goto(served + "clients/first-client/add/index.html")
+    page.fill("[name=date]", TODAY)
+    page.fill("#m-waist_girth", "78 cm")
+    assert "Last:" in told(page, "waist_girth")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    added = read_client(studio / "clients/first-client.md", studio)
+    assert added.measurements["waist_girth"].mm == 780 and len(added.sets) == 2
+    [kept] = (studio / "clients").glob("*.bak")
+    assert kept.read_bytes() == before
+    # The page knows the file as it was: what it sends now must not undo what was kept since.
+    page.fill("#m-waist_girth", "79 cm")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.stop")
+    assert "was changed after this page was made" in page.inner_text(".said")
+    assert read_client(studio / "clients/first-client.md", studio).measurements["waist_girth"].mm == 780
+
+
+def test_choices_are_added_below_their_style(page: Any, studio: Path, served: str) -> None:
+    page.goto(served + "clients/first-client/add/index.html")
+    page.check("[value=choices]")
+    assert page.is_disabled("[data-copy]")
+    page.fill('[data-choice="hip ease"]', "5 cm")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    client = read_client(studio / "clients/first-client.md", studio)
+    assert client.ok and client.choices["first-skirt"]["hip ease"].text == "5 cm"
+
+
+@pytest.mark.parametrize("path", ["clients/new", "clients/first-client/add"])
+@pytest.mark.parametrize("width", [390, 1440])
+def test_axe_finds_nothing_and_nothing_is_cut_off(
+    quiet_page: Any, studio: Path, path: str, width: int
+) -> None:
+    """axe-core (Deque, MPL 2.0), rules of WCAG 2.0 to 2.2, A and AA, and its best practices."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    page = quiet_page
+    page.set_viewport_size({"width": width, "height": 900})
+    page.goto((studio / f"site/{path}/index.html").as_uri())
+    page.fill("#m-waist_girth", "7")
+    assert Axe().run(page).response["violations"] == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
