@@ -13,11 +13,14 @@ from dataclasses import dataclass, fields
 from pathlib import PurePosixPath
 from typing import Any, ClassVar
 
+from markupsafe import Markup
+
 from catalogue.drafting import suits
 from catalogue.people import Client, Measurement, Register
 from catalogue.people.client import Measured
 from catalogue.people.measurements import BODIES
 from catalogue.people.relations import RELATIONS, Ratio
+from catalogue.site.body import body_definitions
 from catalogue.site.measured import KINDS, group_of, last_measured, needed
 from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measurement_view
 from catalogue.site.page import Page
@@ -27,7 +30,7 @@ from catalogue.studio.style import Style
 
 
 @dataclass(frozen=True, slots=True)
-class Field(MeasurementView):
+class AskedMeasurement(MeasurementView):
     """A measurement to be filled in.
 
     Attributes:
@@ -79,6 +82,7 @@ class NewClientPage(Page):
     units: str
     taken: str
     relations: str
+    body: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +104,7 @@ class AddingPage(Page):
     choices: Sequence[StyleChoices]
     last: str
     relations: str
+    body: Markup
 
 
 def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings: Settings) -> NewClientPage:
@@ -113,6 +118,7 @@ def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings
         settings.units.primary.value,
         _data(taken),
         _relations(),
+        body_definitions(),
     )
 
 
@@ -128,19 +134,22 @@ def adding_page(client: Client, styles: Sequence[Style]) -> AddingPage:
         [_choices(s, client) for s in meant if s.choices],
         last_measured(client),
         _relations(),
+        body_definitions(),
     )
 
 
 def _groups(
     styles: Sequence[Style], register: Register, before: Mapping[str, Measured]
-) -> dict[str, list[Field]]:
-    groups: dict[str, list[Field]] = {}
+) -> dict[str, list[AskedMeasurement]]:
+    groups: dict[str, list[AskedMeasurement]] = {}
     for key, known in register.items():
         view = measurement_view(key, register)
         links = tuple(StyleLink(s.slug, s.title, style_path(s.slug)) for s in styles if key in needed(s))
         given = {each.name: getattr(view, each.name) for each in fields(view)} | {"styles": links}
         last = before[key].text if key in before else ""
-        groups.setdefault(group_of(known), []).append(Field(**given, limits=_limits(known), last=last))
+        groups.setdefault(group_of(known), []).append(
+            AskedMeasurement(**given, limits=_limits(known), last=last)
+        )
     return groups
 
 

@@ -107,6 +107,7 @@ def made(styles: list, clients: list) -> dict[str, str | bytes]:
     for client in clients:
         files[client_path(client.slug)] = site.client_page(client, summaries)
         files[f"clients/{client.slug}/card/index.html"] = site.card_page(client)
+        files[f"clients/{client.slug}/add/index.html"] = site.adding_page(client)
     return {
         **files,
         **site.home_pages(summaries),
