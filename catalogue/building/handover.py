@@ -7,6 +7,7 @@ copy is, byte for byte, what a studio gives that has this client alone.
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 from pathlib import Path
@@ -28,14 +29,15 @@ from catalogue.building.studio import (
     choose,
     unknown_styles,
 )
-from catalogue.findings import Finding, Severity
+from catalogue.findings import Finding, Place, Severity
 from catalogue.studio.joining import BLOCK_FAILS
 
 _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
 
-def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str]:
-    """The files of a studio without those of all clients but the one called `name`; and that client's slug.
+def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str, frozenset[str]]:
+    """The files of a studio without those of all clients but the one called `name`; that client's slug; and the words
+    of the others' names.
 
     Tables of sizes are left out too: they are the studio's own, and what is drafted for a client needs none.
 
@@ -62,7 +64,32 @@ def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str]:
         digests={file: digest for file, digest in files.digests.items() if stays(file)},
         findings=tuple(f for f in files.findings if f.place is None or stays(f.place.file)),
     )
-    return kept, client.slug
+    others = {word for path, other in read if other.slug != client.slug for word in _words(other.name)}
+    return kept, client.slug, frozenset(others - _words(client.name))
+
+
+def _words(text: str) -> frozenset[str]:
+    """The words of three letters or more, a possessive's s left out, whatever their case."""
+    return frozenset(re.findall(r"[^\W\d_]{3,}", text.casefold()))
+
+
+def named_after_others(studio: Studio, others: Collection[str]) -> tuple[Finding, ...]:
+    """A warning for each style of a copy, and each block they are cut from, whose title has a word of another's name.
+
+    A block is shown in what is cut from it, whomever it was drafted for first.
+    """
+    shown = {style.slug: style for each in studio.styles for style in (each, *each.chain)}
+    return tuple(
+        Finding(
+            "names-another",
+            f"the copy shows the title “{style.title}”, which may name another client: “{word}”",
+            Place(style.file, 1),
+            "Give it a title that names no one, before the copy is handed over.",
+            Severity.WARNING,
+        )
+        for style in shown.values()
+        for word in sorted(_words(style.title) & set(others))[:1]
+    )
 
 
 def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> Studio:

@@ -27,6 +27,7 @@ from catalogue.building.report import Progress, Report, Request, report_of
 from catalogue.building.selection import chosen
 from catalogue.building.studio import CLIENTS, OWN, SIZES, TEMPLATE, Files, find_files
 from catalogue.building.unit import Sources, UnitName
+from catalogue.findings import Finding
 
 
 def build(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
@@ -38,9 +39,9 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
         KeyboardInterrupt: likewise.
     """
     files = find_files(request.studio)
-    only = ""
+    only, others = "", frozenset[str]()
     if request.recipient:
-        files, only = handover.files_for(request.recipient, files, definition.readers)
+        files, only, others = handover.files_for(request.recipient, files, definition.readers)
     folder = OutputFolder(request.output)
     folder.check(request.studio)
     folder.claim()
@@ -53,17 +54,19 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
             units: Mapping[str, MadeUnit] = old.units
             changed: tuple[str, ...] = ()
             made, left = 0, frozenset[str]()
+            named: tuple[Finding, ...] = ()
         else:
             stage = Stage(folder.path)
             try:
                 work = _Build(request, definition, files, only, folder, old, stage, progress or _silent)
                 units, changed, made = work.run()
                 left = frozenset(map(str, work.left))
+                named = handover.named_after_others(work.studio, others)
             except BaseException:
                 stage.discard()
                 raise
         ours = (written.path for unit in units.values() for written in unit.files)
-        strange = handover.strange_files(folder.path, ours) if only else ()
+        strange = (*named, *handover.strange_files(folder.path, ours)) if only else ()
         drafts = [kind.name for kind in definition.kinds if kind.is_draft]
         return report_of(units, drafts, changed, made, earlier, strange, left)
     finally:

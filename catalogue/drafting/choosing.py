@@ -73,7 +73,9 @@ def take_choices(
             desk.names.options[each.key] = each.options
         is_given = each.key in settled
         default = _usual(each, desk) if is_given else _default(each, desk)
-        value = _settled(each, each.key, settled, default, desk, refused) if is_given else default
+        value = (
+            _settled(each, each.key, settled, default, desk, refused, positive=True) if is_given else default
+        )
         if value is None:
             desk.names.broken.add(each.key)
             continue
@@ -99,9 +101,17 @@ def _settled(
     default: Value | None,
     desk: Desk,
     refused: dict[str, Finding] | None,
+    *,
+    positive: bool = False,
 ) -> Value | None:
-    """What a style settles for a choice of its block, or gives it; the default, where that can't be."""
+    """What a style settles for a choice of its block, or gives it; the default, where that can't be.
+
+    Args:
+        positive: without a range, refuse what is negative where the default is not.
+    """
     try:
+        if positive:
+            _refuse_negative(choice, settled[name], default, desk)
         return _fitting(choice, settled[name], choice.place, default, desk)
     except Trouble as trouble:
         if refused is not None:
@@ -128,6 +138,23 @@ def _fitting(choice: Choice, value: Value, place: Place, default: Value | None, 
         )
     _refuse_outside(choice, value, place, default, desk)
     return value
+
+
+def _refuse_negative(choice: Choice, value: Value, default: Value | None, desk: Desk) -> None:
+    """Raise Trouble for a negative length where the part has no range and its default is not negative."""
+    if choice.lowest or not isinstance(value, Quantity) or not value.is_length or value.value >= 0:
+        return
+    if isinstance(default, Quantity) and default.value < 0:
+        return
+    raise Trouble(
+        Finding(
+            "out-of-range",
+            f"{desk.show(value)} is negative, which “{choice.name}” can't be.",
+            choice.place,
+            f"Its default is {choice.default}. Work out the length so that it is never negative, or give "
+            f"“{choice.name}” a range in the part's file.",
+        )
+    )
 
 
 def _no_such_word(choice: Choice, text: str, place: Place) -> Finding:

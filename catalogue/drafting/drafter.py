@@ -25,7 +25,7 @@ from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.fitting_plan import Plan, fitting_plan
 from catalogue.drafting.fittings import carry_out_fittings, not_carried_out
-from catalogue.drafting.folds_told import tell_folds, tell_lost_folds
+from catalogue.drafting.folds_told import tell_folds, tell_missing_folds
 from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
@@ -103,7 +103,7 @@ def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Dr
     words_blocks.ask_for_blocks(desk)
     allow_for_seams(desk, settings)
     cut_lines = _cut(desk, style)
-    tell_lost_folds(desk)
+    tell_missing_folds(desk)
     words_checks.walk_seams(desk)
     measure_all(desk, style.garment, style.tags)
     below = [f for used in desk.blocks.on_hand.values() if used.drafted for f in used.drafted.draft.fittings]

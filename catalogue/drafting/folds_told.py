@@ -36,22 +36,43 @@ def tell_folds(piece: Piece, cut_line: Path, place: Place, desk: Desk) -> None:
         desk.messages.warn("beyond-fold", f"{message}.", place, hint)
 
 
-def tell_lost_folds(desk: Desk) -> None:
-    """A warning for each piece that a block cuts on the fold and the style no longer does, though it has the fold yet.
+def tell_missing_folds(desk: Desk) -> None:
+    """A warning for each piece that has a fold and is not cut on it, or is cut on a fold that it does not have.
 
     That a piece drafted to a fold is cut on it, and has no allowance there, is common practice, no source.
     """
-    for taking in desk.blocks.takings:
-        for name, taken in taking.pieces.items():
-            piece = desk.table.pieces.get(taken.name)
-            was_on_fold = taking.block.pieces[name].cut.on_fold
-            if piece is None or not was_on_fold or taken.cut.on_fold or piece.cut.on_fold:
-                continue
-            if fold := next((edge.name for edge in piece.edges if edge.fold), ""):
-                desk.messages.warn(
-                    "fold-lost",
-                    f"“{piece.title}” is half of what the block cuts on the fold “{fold}”; “cut {piece.cut.count}” "
-                    "cuts the half alone, without an allowance there.",
-                    taking.place,
-                    f"Write cut {piece.cut.count} on fold; or, for a whole piece: unfold {piece.name} on {fold}.",
-                )
+    lost = {
+        taken.name: taking.place
+        for taking in desk.blocks.takings
+        for name, taken in taking.pieces.items()
+        if taking.block.pieces[name].cut.on_fold and not taken.cut.on_fold
+    }
+    for piece in desk.table.pieces.values():
+        fold = next((edge.name for edge in piece.edges if edge.fold), "")
+        if bool(fold) == piece.cut.on_fold:
+            continue
+        place = lost.get(piece.name) or desk.table.first_put[piece.name]
+        count = piece.cut.count
+        if not fold:
+            desk.messages.warn(
+                "no-fold",
+                f"“{piece.title}” is cut {count} on the fold, but none of its edges is a fold.",
+                place,
+                f"Say which edge lies on the fold, as in {piece.edges[0].name}: A to B, fold; or write cut {count}.",
+            )
+        elif piece.name in lost:
+            desk.messages.warn(
+                "fold-lost",
+                f"“{piece.title}” is half of what the block cuts on the fold “{fold}”; “cut {count}” "
+                "cuts the half alone, without an allowance there.",
+                place,
+                f"Write cut {count} on fold; or, for a whole piece: unfold {piece.name} on {fold}.",
+            )
+        else:
+            desk.messages.warn(
+                "fold-lost",
+                f"“{piece.title}” has the fold “{fold}”, but “cut {count}” is not on it: the half alone is cut, "
+                "without an allowance there.",
+                place,
+                f"Write cut {count} on fold; or leave out fold at {piece.name}.{fold}, to cut it with a seam there.",
+            )

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from catalogue.drafting.budget import Budget
 from catalogue.drafting.messages import Broken, Messages
 from catalogue.drafting.trace import Trace
-from catalogue.findings import did_you_mean
+from catalogue.findings import Place, did_you_mean
 from catalogue.language.tree import Node
 from catalogue.pattern import Dart, Piece
 
@@ -27,6 +27,7 @@ class DraftingTable:
         cut_up: pieces that were cut into parts or taped to others: one of that name is not the same any more.
         empty_darts: by piece, darts that this body does not need; closing one does nothing, and the piece has a point
             of that name where the dart would be.
+        first_put: by piece, where the line is that first laid it on the table.
     """
 
     messages: Messages
@@ -40,6 +41,7 @@ class DraftingTable:
     block_names: frozenset[str] = frozenset()
     cut_up: set[str] = field(default_factory=set)
     empty_darts: dict[str, frozenset[str]] = field(default_factory=dict)
+    first_put: dict[str, Place] = field(default_factory=dict)
 
     def piece(self, node: Node, name: str | None = None) -> Piece:
         """The piece that `node` names. Raises Trouble with the nearest known piece."""
@@ -89,6 +91,7 @@ class DraftingTable:
         size = len(piece.outline.segments)
         self.budget.spend(self.budget.last, 10 * size + size * size // 20)
         self.take_away(piece.name)
+        self.first_put.setdefault(piece.name, self.budget.last)
         self.paper_of[piece.name] = paper
         self.pieces[piece.name] = piece
         self.trace.draw(piece.name, "piece", piece, paper)

@@ -19,6 +19,7 @@ from catalogue.drafting.words_checks import checked
 from catalogue.drafting.words_pieces import MOST_PIECES, cut_from, unquoted
 from catalogue.findings import Trouble, did_you_mean
 from catalogue.language.tree import Node
+from catalogue.language.values import Word
 from catalogue.pattern import Piece
 
 
@@ -78,7 +79,8 @@ def _block(node: Node, desk: Desk) -> BlockDraft:
 def _given(nodes: Sequence[Node], name: str, desk: Desk) -> dict[str, Settled]:
     """The values of `with neck_seam = 40 cm and stand = 3 cm`: all that the block receives, each once."""
     style = desk.blocks.on_hand[name].style
-    known = [value.key for value in style.receives]
+    receives = {value.key: value for value in style.receives}
+    known = list(receives)
     found: dict[str, Settled] = {}
     for node in nodes:
         key = node.name.text
@@ -92,7 +94,11 @@ def _given(nodes: Sequence[Node], name: str, desk: Desk) -> dict[str, Settled]:
             )
         if key in found:
             raise desk.trouble("given-twice", f"“{key}” is given twice.", node.place)
-        found[key] = Settled(evaluate(node.value, desk), node.value.place)
+        is_word = receives[key].options and node.value.word == "name"
+        if is_word and node.value.text not in desk.names.options:
+            found[key] = Settled(Word(node.value.text), node.value.place)
+        else:
+            found[key] = Settled(evaluate(node.value, desk), node.value.place)
     lacking = [key for key in known if key not in found]
     if lacking:
         raise desk.trouble(

@@ -83,6 +83,7 @@ def _make(node: Node, name: str, desk: Desk) -> None:
     for line in node.body:
         if line.word != "outline":
             made = PIECE_WORDS[line.word](made, line, desk)
+    desk.table.first_put.setdefault(name, node.place)
     desk.table.put(made if made.grain else made.with_changes(grain=upright(made)))
 
 

@@ -16,6 +16,9 @@ from catalogue.studio.style import CutFrom, Stated
 MOST_BLOCKS = 20
 """Blocks that one style is cut from: a coat takes body, sleeve, collar, cuff, and a few pockets."""
 
+_PART = re.compile(r"(?:[^,]|(?<=\d),(?=\d))+")
+"""What stands between commas; a comma inside a number is none of them."""
+
 EXAMPLE = "Write, indented under it: bodice: bodice-block, waist ease = 3 cm"
 
 
@@ -63,10 +66,15 @@ class CutFromReader:
             message = f"“{name}” should be the name of a style's file; it is {entry.kind}."
             self.say("wrong-kind", message, entry.place, EXAMPLE)
             return None
-        parts = list(re.finditer(r"[^,]+", text))
+        parts = list(_PART.finditer(text))
         slug = parts[0].group().strip() if parts else ""
+        if ";" in text:
+            message = f"Expected a comma in place of “;” between the block of “{name}” and its choices."
+            at = entry.place_at(text.index(";"))
+            self.say("no-block", message, at, f"Write: {name}: {re.sub(' *; *', ', ', text.strip('; '))}")
+            return None
         if not slug or "=" in slug:
-            self.say("no-block", f"“{name}” names no block.", entry.place, EXAMPLE)
+            self.say("no-block", f"“{name}” names no block.", entry.place, self._with_comma(name, text))
             return None
         stated: dict[str, Stated] = {}
         for part in parts[1:]:
@@ -78,6 +86,13 @@ class CutFromReader:
             elif found is not None:
                 stated[found.choice] = found
         return CutFrom(name, slugify(slug.removesuffix(".md")), tuple(stated.values()), entry.place)
+
+    def _with_comma(self, name: str, text: str) -> str:
+        """What to write in place of `bodice-block waist ease = 3 cm`, where the comma is missing."""
+        slug, _, rest = text.partition(" ")
+        if "=" in rest and "=" not in slug and not rest.lstrip().startswith("="):
+            return f"Put a comma behind the block: {name}: {slug.rstrip(',')}, {rest.strip()}"
+        return EXAMPLE
 
     def stated(self, text: str, place: Place) -> Stated | None:
         """`waist ease = 3 cm`"""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import random
 import shutil
 from pathlib import Path
@@ -269,3 +270,30 @@ def test_a_copy_for_one_client_names_no_style_that_is_left_out_of_it(tmp_path: P
     files = site_files(copy)
     assert "styles/wrong/ada/index.html" in files
     assert [path for path in files if b"slip-of-bea" in (copy / path).read_bytes()] == []
+
+
+def test_a_block_made_for_someone_else_is_shown_in_a_copy_without_links_and_the_studio_is_told_of_its_title(
+    tmp_path: Path,
+) -> None:
+    studio = Studio(tmp_path)
+    block = BLOCK.format(ease=4, length=60).replace("block: yes", "block: yes\nfor: men")
+    studio.write("styles/slip-block.md", block.replace("title: Slip block", "title: Bea's slip"))
+    report = studio.build(recipient="ada")
+    [warning] = [each.finding for each in report.findings]
+    assert (warning.code, warning.place.file) == ("names-another", "styles/slip-block.md")
+    assert "“Bea's slip”" in warning.message
+    files = site_files(studio.output)
+    assert not [path for path in files if path.startswith("styles/slip-block/")]
+    assert "How “Bea's slip” is drafted" in html.unescape(studio.page("styles/long-slip/ada"))
+    assert not dangling_links(studio.output)
+    assert not [path for path in files if b"names-another" in (studio.output / path).read_bytes()]
+
+
+@pytest.mark.parametrize("asked", [(), ("two-slips",), ("long-slip", "slip-block")])
+def test_a_copy_has_the_pages_of_blocks_that_its_links_lead_to(
+    built: Studio, tmp_path: Path, asked: tuple[str, ...]
+) -> None:
+    built.build(tmp_path / "copy", recipient="ada", styles=asked)
+    assert not dangling_links(tmp_path / "copy")
+    page = (tmp_path / "copy/styles/two-slips/ada/index.html").read_text() if "two-slips" in asked else ""
+    assert "How “Slip block” is drafted" in html.unescape(page) or "two-slips" not in asked

@@ -432,6 +432,68 @@ def test_a_style_that_was_not_joined_is_refused():
         draft_style(style("dress", FROM_SLIP, "take front from slip"), WEARER, Settings())
 
 
+SIDED = style(
+    "pocket",
+    "receives:\n  depth: 3 cm\n  side: left (left, right)\n",
+    "end = depth right from start\nlow = depth down from end\npiece p, cut 1\n"
+    '  outline a: start to end to low to start\nwhen side is right\n  note "Right side"',
+)
+
+
+@pytest.mark.parametrize(
+    ("given", "place", "code", "message"),
+    [
+        (
+            "depth = 3 cm and side = rihgt",
+            "1:49",
+            "unknown-word",
+            "“rihgt” is not one of the words of “side”",
+        ),
+        ("depth = 1 cm - 4 cm and side = right", "1:33", "out-of-range", "−3 cm is negative"),
+    ],
+)
+def test_what_a_part_can_not_be_given(given: str, place: str, code: str, message: str):
+    draft = cut("cut from:\n  pocket: pocket\n", f"take p from pocket with {given}", others=(SIDED,))
+    [finding] = [f for f in draft.findings if f.is_error]
+    assert (finding.code, f"{finding.place.line - 9}:{finding.place.column}") == (code, place)
+    assert message in finding.message
+    assert finding.hint
+
+
+@pytest.mark.parametrize(
+    ("side", "notes"), [("right", ["Right side"]), ("left", []), ("hand", ["Right side"])]
+)
+def test_a_part_is_given_a_word_or_a_choice_of_the_style(side: str, notes: list[str]):
+    front = "cut from:\n  pocket: pocket\n"
+    if side == "hand":
+        front += "choices:\n  hand: right (left, right)\n"
+    draft = cut(front, f"take p from pocket with depth = 0 cm + 2 cm and side = {side}", others=(SIDED,))
+    assert [f.message for f in draft.findings] == notes
+
+
+@pytest.mark.parametrize(
+    ("piece", "code", "hint"),
+    [
+        ("cut 2\n  outline centre: a to b, fold", "fold-lost", "Write cut 2 on fold"),
+        (
+            "cut 1 on fold\n  outline centre: a to b",
+            "no-fold",
+            "which edge lies on the fold, as in centre: A to B, fold",
+        ),
+        ("cut 1 on fold\n  outline centre: a to b, fold", "", ""),
+        ("cut 2\n  outline centre: a to b", "", ""),
+    ],
+)
+def test_a_fold_and_cut_on_fold_go_together(piece: str, code: str, hint: str):
+    """That what is drafted to a fold is cut on it: common practice, no source."""
+    lines = (
+        f"a = start\nb = 9 cm up from a\nc = 9 cm right from b\npiece p, {piece}\n  outline r: b to c to a"
+    )
+    draft = draft_style(joined([style("bag", "", lines)])[0], WEARER, Settings())
+    assert [f.code for f in draft.findings] == ([code] if code else [])
+    assert all(f.place.line == 12 and hint in f.hint for f in draft.findings)
+
+
 @pytest.mark.parametrize("said", ["cut 2", "cut 1 of lining"])
 def test_a_fold_that_is_lost_where_a_piece_is_taken_is_told(said):
     draft = cut(FROM_SLIP, f"take front, {said} from slip")

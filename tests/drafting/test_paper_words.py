@@ -298,7 +298,7 @@ TAPED = (
         ("", 1, True, "main"),
         (' "Yoke"', 1, True, "main"),
         (' "Yoke", cut 2 on fold', 2, True, "main"),
-        (", cut 4 of lining", 4, False, "lining"),
+        (", cut 4 on fold of lining", 4, True, "lining"),
     ],
 )
 def test_a_taped_piece_says_how_often_it_is_cut(clause: str, count: int, on_fold: bool, cloth: str) -> None:

@@ -33,6 +33,8 @@ FRONT = [
         "bad-choice",
         "“ease 3 cm” does not say what is chosen",
     ),
+    ("cut from:\n  bodice: block; ease = 3 cm\n", "4:16", "no-block", "Expected a comma in place of “;”"),
+    ("cut from:\n  bodice: block ease = 3 cm\n", "4:11", "no-block", "names no block"),
     ("cut from:\n  bodice: block, ease = 3 cm +\n", "4:31", "not-understood", ""),
     ("cut from:\n  bodice: block, ease = 3 cm, ease = 4 cm\n", "4:31", "given-twice", "stated twice"),
     ("cut from:\n  bodice: block, room = 3 cm\n", "4:18", "unknown-choice", "“block” has no choice “room”"),
@@ -51,6 +53,24 @@ def test_a_mistake_in_the_front_matter_is_told_where_it_stands(front, place, cod
     [(its_code, its_place, its_message, _)] = found["dress"]
     assert (its_code, its_place) == (code, f"styles/dress.md:{place}")
     assert message in its_message
+
+
+def test_a_missing_comma_is_told_with_the_line_to_write():
+    for written in ("block; ease = 3 cm;", "block ease = 3 cm"):
+        [(_, _, _, hint)] = errors(style("dress", f"cut from:\n  bodice: {written}\n"), style("block"))[
+            "dress"
+        ]
+        assert hint.endswith("bodice: block, ease = 3 cm")
+
+
+def test_a_decimal_comma_does_not_end_what_is_stated():
+    dress = style("dress", "cut from:\n  bodice: block, ease = 3,5 cm, room = 1/2 in\n")
+    block = style("block", "choices:\n  ease: 1 cm\n  room: 1 cm\n", "a = ease + room")
+    assert not errors(dress, block)
+    assert [(each.choice, each.text) for each in dress.cut_from[0].stated] == [
+        ("ease", "3,5 cm"),
+        ("room", "1/2 in"),
+    ]
 
 
 def test_a_missing_block_is_told_with_the_nearest_or_the_file_to_look_for():
