@@ -40,6 +40,22 @@ from tests.building.test_sized import TABLE
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
 STYLE = (ROOT / "catalogue/starter/studio/styles/first-skirt.md").read_text(encoding="utf-8")
+POUCH = """---
+title: {title}
+garment: bag
+cut from:
+  whole: {block}
+---
+
+It is {{whole.right_corner}} away.
+
+```draft
+take bag from whole
+stretch = {times} * length of bag.top
+```
+"""
+"""A style cut from the bag, or from another that is cut from it."""
+
 PATIENCE = 900.0
 """Seconds that the watcher may take to catch up, on a machine with other things to do."""
 
@@ -52,6 +68,8 @@ class Day:
         self.folder, self.studio, self.output = folder, folder / "studio", folder / "studio" / "site"
         make_studio(self.studio)
         (self.studio / "styles" / "bag.md").write_text(SECOND)
+        for file, block in (("pouch", "bag"), ("pouch-lining", "pouch, room = 1 cm")):
+            self.save(self.studio / "styles" / f"{file}.md", pouch(file, block))
         self.done: Counter[str] = Counter()
         self.said: list[str] = []
         self.process = subprocess.Popen(
@@ -184,6 +202,47 @@ def a_client(day: Day) -> None:
     day.save(day.studio / "clients" / f"{name}.md", data)
 
 
+def pouch(file: str, block: str, times: int = 2) -> str:
+    text = POUCH.format(title=file.capitalize(), block=block, times=times)
+    own = "choices:\n  room: 2 cm (1 cm to 5 cm)\n---\n"
+    if file == "pouch":
+        text = text.replace("---\n\nIt", f"{own}\nIt").replace(
+            "top\n", "top + room\nright_corner = whole.right_corner\n"
+        )
+    return text
+
+
+def what_a_style_is_cut_from(day: Day) -> None:
+    """Another block, other choices stated for it, a block that there is not, a circle."""
+    chance = day.chance
+    if chance.random() < 0.5:
+        block = chance.choice(
+            ["bag", "bag, depth = 32 cm", "bag, depth = 90 cm", "bag, dpth = 3 cm", "no-bag"]
+        )
+        day.save(day.studio / "styles/pouch.md", pouch("pouch", chance.choice([block, "pouch-lining"])))
+    else:
+        block = chance.choice(["pouch", "pouch, room = 3 cm", "bag", "pouch-lining", "first-skirt"])
+        day.save(day.studio / "styles/pouch-lining.md", pouch("pouch-lining", block, chance.randint(1, 3)))
+
+
+def a_choice_for_a_block(day: Day) -> None:
+    chance = day.chance
+    depth, room = chance.choice(["12", "13 1/2", "99"]), chance.choice(["1", "1 1/2"])
+    choices = f"waist to hip: 8 1/4\nchoices:\n  bag:\n    depth: {depth}\n  pouch:\n    room: {room}"
+    file, name = chance.choice([("ada", "Ada"), ("first-client", "Bích Trâm")])
+    text = CLIENT.format(name=name, units="inches", day=1, more=choices, notes="")
+    day.save(day.studio / "clients" / f"{file}.md", text)
+
+
+def a_block_away_and_back(day: Day) -> None:
+    path = day.studio / "styles" / day.chance.choice(["bag.md", "pouch.md"])
+    if path.exists():
+        away = day.folder / "away.md"
+        path.rename(away)
+        time.sleep(day.chance.choice([0.0, 0.3, 0.8]))
+        away.rename(path)
+
+
 def a_table(day: Day) -> None:
     chance = day.chance
     table = TABLE.replace("81.9", chance.choice(["81.9", "82.4", "83", "83 ells", "–"]))
@@ -242,7 +301,13 @@ def a_deletion(day: Day) -> None:
     name = day.chance.choice(
         [
             *("clients/ada.md", "clients/bo.md", "clients/odd.md"),
-            *("styles/odd.md", "styles/bag.md", "clients/sizes/hatbox.md", "clients/sizes/odd.md"),
+            *(
+                "styles/odd.md",
+                "styles/bag.md",
+                "styles/pouch.md",
+                "clients/sizes/hatbox.md",
+                "clients/sizes/odd.md",
+            ),
         ]
     )
     (day.studio / name).unlink(missing_ok=True)
@@ -329,6 +394,10 @@ EDITS = (
         a_client,
         a_style,
         a_style,
+        what_a_style_is_cut_from,
+        what_a_style_is_cut_from,
+        a_choice_for_a_block,
+        a_block_away_and_back,
         a_table,
         prose_of_a_style,
         a_mistake,
@@ -357,6 +426,7 @@ def test_a_day_of_work(tmp_path: Path) -> None:
     try:
         day.play(30)
         day.check()
+        assert day.done[what_a_style_is_cut_from.__name__] and day.done[a_choice_for_a_block.__name__]
     finally:
         status = day.stop()
     assert status == 0
