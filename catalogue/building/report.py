@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from catalogue.building.manifest import MadeUnit
 from catalogue.findings import Finding, Place, Severity
+from catalogue.studio.joining import BLOCK_FAILS
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -130,9 +131,11 @@ def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
     """Each finding once, by place, with the names of all clients it concerns.
 
     A mistake in a client file is only a warning in drafts that do without what it concerns; it is not repeated for
-    these.
+    these. Nor is one in a block for the styles that are cut from it, whose own pages say so.
     """
     every = list(findings)
+    own = {finding.place for finding, _ in every if finding.code != BLOCK_FAILS and finding.is_error}
+    every = [each for each in every if each[0].code != BLOCK_FAILS or each[0].place not in own]
     of_files = {finding for finding, who in every if not who}
     repeated = {replace(finding, severity=Severity.WARNING) for finding in of_files if finding.is_error}
     about: dict[Finding, list[str]] = {}

@@ -43,6 +43,10 @@ class BlockDrafts:
         self.drafted = 0
         self._kept: OrderedDict[Hashable, _Kept] = OrderedDict()
 
+    def clear(self) -> None:
+        """Forget what was drafted."""
+        self._kept.clear()
+
     def draft(
         self,
         style: Style,

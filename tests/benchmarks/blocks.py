@@ -70,11 +70,27 @@ def main(count: int, jobs: int) -> int:
     with Pool(draft, jobs) as pool:
         drafted = sum(outcome.answer or 0 for outcome in pool.run(tasks, lambda task: task[0].slug))
     spent = time.perf_counter() - begun
-    print(f"{len(tasks)} drafts by {jobs} processes: {drafted} blocks drafted, {spent:.1f} s")
+    each = 1000 * spent / len(tasks)
+    print(
+        f"{len(tasks)} drafts by {jobs} processes: {drafted} blocks drafted, {spent:.1f} s, {each:.1f} ms a draft"
+    )
     return drafted
+
+
+def unshared(count: int) -> None:
+    """Print what a draft takes when its blocks are drafted for it alone, and when they are at hand."""
+    one = person(hip_girth="98 cm")
+    for what, kept in (("each its own", False), ("at hand", True)):
+        begun = time.perf_counter()
+        for number in range(count):
+            if not kept:
+                BLOCK_DRAFTS.clear()
+            draft((one, number % STYLES))
+        spent = 1000 * (time.perf_counter() - begun) / count
+        print(f"blocks {what}: {spent:.1f} ms a draft, {BLOCKS} blocks each")
 
 
 if __name__ == "__main__":
     people = int(sys.argv[1]) if len(sys.argv) > 1 else 200
-    for processes in (2, 1):
-        main(people, processes)
+    main(people, 2)
+    unshared(300)

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import html
+import json
 import random
+import re
 import shutil
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.building.units import CATALOGUE
+from catalogue.site.pages import Site
+from catalogue.starter import make_studio
+from catalogue.studio.settings import Settings
 from tests.building.fakes import dangling_links, site_files
 from tests.building.test_rooms import differing
 
@@ -297,3 +304,38 @@ def test_a_copy_has_the_pages_of_blocks_that_its_links_lead_to(
     assert not dangling_links(tmp_path / "copy")
     page = (tmp_path / "copy/styles/two-slips/ada/index.html").read_text() if "two-slips" in asked else ""
     assert "How “Slip block” is drafted" in html.unescape(page) or "two-slips" not in asked
+
+
+def test_the_handbook_s_chapter_can_be_followed_as_it_is_written(tmp_path: Path) -> None:
+    page = Site(Settings(), [], []).handbook_pages()["handbook/blocks/index.html"]
+    names = re.findall(r"<code>styles/([a-z-]+)\.md</code>", page)
+    texts = [html.unescape(t) for t in re.findall(r'class="lesson"><code>(.*?)</code>', page, re.S)]
+    assert len(names) == len(texts) == 4
+    make_studio(tmp_path / "studio")
+    styles, site = tmp_path / "studio/styles", tmp_path / "site"
+
+    def made() -> Mapping[str, Mapping[str, Any]]:
+        """The drafts by their styles, once the catalogue is up to date."""
+        report = build(Request(tmp_path / "studio", site, jobs=1), CATALOGUE)
+        assert report.findings == ()
+        return {
+            name: json.loads((site / f"styles/{name}/first-client/draft.json").read_text()) for name in names
+        }
+
+    for name, text in zip(names, texts, strict=True):
+        (styles / f"{name}.md").write_text(text + "\n", encoding="utf-8")
+    before = made()
+    assert before["flared-skirt"]["blocks"] == ["skirt-block"] and before["tabard"]["blocks"] == [
+        "stand-collar"
+    ]
+    block = styles / "skirt-block.md"
+    old, new = "hem      = 60 cm down from waist", "hem = 65 cm down from waist"
+    assert old in block.read_text() and new in html.unescape(page)
+    block.write_text(block.read_text().replace(old, new))
+    after = made()
+
+    def long(drafts: Mapping[str, Mapping[str, Any]], style: str) -> float:
+        return float(drafts[style]["pieces"]["front"]["edges"]["centre"]["length"])
+
+    assert long(after, "flared-skirt") - long(before, "flared-skirt") == pytest.approx(50)
+    assert after["tabard"] == before["tabard"]
