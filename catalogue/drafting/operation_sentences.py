@@ -154,6 +154,9 @@ def _spread(spread: Node, desk: Desk, title: Titles, new: Titles) -> str:
         elif clause.word == "spread_amount":
             each = listed(amount_words(a, desk) for a in clause.amounts)
             amounts.append(f"{each}{in_all} at the {edge_words(clause.edge.text)}")
+        elif clause.word == "spread_until":
+            long = amount_words(clause.amount, desk)
+            amounts.append(f"until the {edge_words(clause.edge.text)} is {long} long")
     kind, fold = spread.clause("spread_as"), spread.clause("spread_fold")
     end = (f", as {kind.kind.text}" if kind else "") + (
         f", folded {_WAYS.get(fold.to.text, f'to the {in_words(fold.to.text)}')}" if fold else ""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length
 from catalogue.drafting.operation_sentences import operation_sentence
@@ -10,8 +13,10 @@ from catalogue.drafting.words_operations import bracketed, lay, paper, path_on, 
 from catalogue.drafting.words_pieces import edge_of
 from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Path
+from catalogue.geometry.solving import NoSolution, solve
 from catalogue.language.tree import Node
 from catalogue.pattern import Piece, lengthening, middle_pleating, pleating, spreading
+from catalogue.pattern.making import PieceError
 
 MOST_LINES = 60
 """Slashes in one spread: more would be cloth in shreds."""
@@ -28,19 +33,65 @@ def spread(node: Node, desk: Desk) -> None:
         lines, ends = _spread_lines(node.lines, piece, desk)
         amounts = _amounts(node, lines, ends, piece, desk)
         sign = -1.0 if node.word == "overlap" else 1.0
-        slashes = [
-            spreading.Slash(line, sign * a, sign * b) for line, a, b in zip(lines, *amounts, strict=True)
-        ]
         fullness, fold = node.clause("spread_as"), node.clause("spread_fold")
-        made = spreading.spread(
-            piece,
-            slashes,
-            fullness.kind.text if fullness else "",
-            fold.to.text if fold else "",
+
+        def opened(more: float = 0.0) -> Piece:
+            """The piece spread by the amounts, and by `more` where it opens as far as is said."""
+            slashes = [
+                spreading.Slash(
+                    line, *(sign * (more if amount is None else amount) for amount in (at_start, at_end))
+                )
+                for line, at_start, at_end in zip(lines, *amounts, strict=True)
+            ]
+            return spreading.spread(
+                piece, slashes, fullness.kind.text if fullness else "", fold.to.text if fold else ""
+            )
+
+        until = node.clause("spread_until")
+        made = (
+            opened() if until is None else opened(_far_enough(node, until, piece, len(lines), opened, desk))
         )
         if node.lines.word == "lines_drawn":
             _tell_extended(node, piece, lines, desk)
     lay(desk, node, made)
+
+
+def _far_enough(
+    node: Node, until: Node, piece: Piece, lines: int, opened: Callable[[float], Piece], desk: Desk
+) -> float:
+    """How far each line must open for the edge to have the length that is said: `as far as 60 cm at hem`."""
+    edge, wanted = edge_of(piece, until.edge.text, until.edge, desk), length(until.amount, desk)
+    by = (wanted - edge.path.length) * (-1.0 if node.word == "overlap" else 1.0)
+    if by <= 0:
+        longer, other = ("longer", "overlap") if node.word == "spread" else ("shorter", "spread")
+        raise desk.trouble(
+            "amounts",
+            f"The edge “{edge.name}” of “{piece.title}” is {desk.show_length(edge.path.length)} long already; expected "
+            f"a length that is {longer}.",
+            until.amount.place,
+            f"To go the other way write {other}.",
+        )
+
+    def off(more: float) -> float:
+        desk.budget.spend_on(piece, lines)
+        try:
+            return opened(more).edge(edge.name).path.length - wanted
+        except PieceError:
+            if more == 0.0:
+                raise  # It can't be slashed so at all.
+            return math.nan
+
+    try:
+        # Along a curve, or where the slashes do not end square to it, the edge gains less than they open by.
+        return solve(off, 0.0, min(2.0 * by / lines, spreading.WIDEST), 1e-4)
+    except NoSolution as error:
+        raise desk.trouble(
+            "amounts",
+            f"The edge “{edge.name}” of “{piece.title}” can't be made {desk.show_length(wanted)} long so; the nearest "
+            f"is {desk.show_length(wanted + error.at_best)}.",
+            until.amount.place,
+            "Slash along more lines.",
+        ) from None
 
 
 def _tell_extended(node: Node, piece: Piece, lines: list[Path], desk: Desk) -> None:
@@ -80,15 +131,20 @@ def _spread_lines(node: Node, piece: Piece, desk: Desk) -> tuple[list[Path], tup
 
 def _amounts(
     node: Node, lines: list[Path], ends: tuple[str, str] | None, piece: Piece, desk: Desk
-) -> tuple[list[float], list[float]]:
-    """How far each line opens at its start and at its end."""
-    at_start, at_end = [0.0] * len(lines), [0.0] * len(lines)
+) -> tuple[list[float | None], list[float | None]]:
+    """How far each line opens at its start and at its end; None where it opens as far as is said."""
+    at_start: list[float | None] = [0.0] * len(lines)
+    at_end: list[float | None] = [0.0] * len(lines)
     said_at: set[str] = set()
     in_all = node.clause("spread_in_all") is not None
     nothing = node.clauses_called("spread_nothing")
-    for clause in (*node.clauses_called("spread_amount"), *nothing):
+    until = node.clauses_called("spread_until")
+    if len(until) > 1:
+        raise desk.trouble("amounts", "Only one edge can be given its length.", until[1].place)
+    for clause in (*node.clauses_called("spread_amount"), *nothing, *until):
         edge = edge_of(piece, clause.edge.text, clause.edge, desk)
-        values = [0.0] if clause in nothing else [length(p, desk) for p in clause.amounts]
+        fixed = clause in nothing or clause in until
+        values = [0.0] if fixed else [length(p, desk) for p in clause.amounts]
         if len(values) not in (1, len(lines)):
             raise desk.trouble(
                 "amounts",
@@ -113,7 +169,7 @@ def _amounts(
                 if ends
                 else edge.path.nearest(line.start)[1] <= edge.path.nearest(line.end)[1]
             )
-            (at_start if starts else at_end)[i] = each[i]
+            (at_start if starts else at_end)[i] = None if clause in until else each[i]
     if len(said_at) != 2:
         raise desk.trouble(
             "amounts",

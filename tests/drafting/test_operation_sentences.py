@@ -140,6 +140,11 @@ def test_every_example_of_the_handbook_tells_what_it_does_to_a_piece(entry: Entr
             "as gathers.",
         ),
         (
+            "spread front, 3 lines from waist to hem, nothing at waist, as far as 60 cm at hem",
+            "Spread Skirt front along 3 lines from the waist to the hem: nothing at the waist, until the hem is "
+            "60 cm long.",
+        ),
+        (
             "extend front.side by 3 cm as wrap",
             "Extend Skirt front by 3 cm at the side; the new edge is called wrap.",
         ),

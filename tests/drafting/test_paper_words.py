@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from catalogue.drafting.model import Draft
@@ -309,3 +311,48 @@ def test_a_taped_piece_says_how_often_it_is_cut(clause: str, count: int, on_fold
 def test_how_often_a_taped_piece_is_cut_is_said_once() -> None:
     message, _ = told(f"{TAPED}tape lower.cut to upper.cut as whole, cut 2, cut 4")
     assert message == "How often the piece is cut is given twice."
+
+
+# --- spread until an edge is so long ---------------------------------------------------------------------------
+
+CIRCLE = """
+waist   = start
+top     = 15 cm down from waist
+bottom  = 50 cm down from top
+top_end = top turned -60 degrees about waist
+low_end = bottom turned -60 degrees about waist
+piece panel, cut 2
+  outline waist: top to top_end along (arc about waist from top to top_end)
+          side: top_end to low_end
+          hem: low_end to bottom along (arc about waist from bottom to low_end)
+          centre: bottom to top
+"""
+
+
+@pytest.mark.parametrize("lines", [1, 3, 7])
+@pytest.mark.parametrize(("word", "wanted"), [("spread", "1.2 m"), ("spread", "70 cm"), ("overlap", "60 cm")])
+def test_a_piece_is_spread_as_far_as_an_edge_has_a_length(word: str, wanted: str, lines: int) -> None:
+    along = f"{lines} line{'s' if lines > 1 else ''} from waist to hem"
+    draft = good(f"{CIRCLE}{word} panel, {along}, nothing at waist, as far as {wanted} at hem")
+    panel = draft.pieces["panel"]
+    mm = float(wanted.split()[0]) * (1000 if wanted.endswith(" m") else 10)
+    assert panel.edge("hem").path.length == pytest.approx(mm, abs=0.01)
+    # The other ends of the slashes are hinges: the waist keeps its length (150 mm through 60 degrees).
+    assert panel.edge("waist").path.length == pytest.approx(math.pi / 3 * 150, abs=0.01)
+
+
+def test_one_end_opens_by_a_length_while_the_other_is_spread_as_far_as_one() -> None:
+    draft = good(
+        "spread front, 3 lines from shoulder to hem, 1 cm at shoulder, as far as 35 cm at hem, as gathers"
+    )
+    edges = {edge.name: edge.path.length for edge in draft.pieces["front"].edges}
+    assert edges["hem"] == pytest.approx(350, abs=0.01)
+    assert edges["shoulder"] == pytest.approx(230, abs=0.01)
+
+
+def test_a_length_that_no_opening_gives_is_told_with_the_nearest() -> None:
+    message, hint = told(
+        "spread front, along (line start to side_hem), 1 cm at shoulder, as far as 35 cm at hem"
+    )
+    assert "can't be made 35 cm long so; the nearest is 20 cm" in message
+    assert hint == "Slash along more lines."

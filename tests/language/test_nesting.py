@@ -195,6 +195,7 @@ LINE_SLOTS = (
 )
 QUANTITY_SLOTS = (
     "a = ◦ + 1 cm",
+    "spread front, 3 lines from waist to hem, nothing at waist, as far as ◦ at hem",
     "a = x + ◦",
     "a = ◦ / 2",
     "a = 2 * ◦",
