@@ -14,6 +14,7 @@ from catalogue.building.selection import chosen
 from catalogue.building.studio import find_files
 from catalogue.building.unit import UnitName
 from catalogue.findings import Finding
+from catalogue.studio.unused_names import unused_names
 
 
 def check(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
@@ -44,7 +45,9 @@ def check(request: Request, definition: Definition, progress: Progress | None = 
                 told[outcome.task] = (internal(outcome, outcome.task, studio),)
             if progress:
                 progress(number, len(names), str(outcome.task))
-    findings = [(f, "") for f in studio.all_findings()]
+    files = {studio.by_style[name].file for name in styles if name}
+    unused = (f for f in unused_names(studio.styles) if f.place is not None and f.place.file in files)
+    findings = [(f, "") for f in (*studio.all_findings(), *unused)]
     for name in names:
         who = studio.by_client[name.client].name if definition.kind_of(name).is_draft else ""
         findings += [(f, who) for f in told[name]]
