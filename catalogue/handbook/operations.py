@@ -130,10 +130,9 @@ close front.waist_dart, pivoting on bust_point, opening shoulder at shoulder_mid
         _GROUP,
         "Slash and spread",
         "spread PIECE, NUMBER lines from EDGE to EDGE, LENGTH at EDGE, nothing at EDGE, as gathers",
-        "The paper is slashed along even lines, or along lines you have drawn, and each opens by the lengths given; or "
-        "all alike, as far as LENGTH at EDGE: until that edge of the piece is so long. "
-        "In all makes the length that of all of them together. As pleats may be followed by fold to DIRECTION: that is "
-        "where the folds that are seen point.",
+        "The paper is slashed along even lines, or along lines you have drawn, and each opens by the lengths given. In "
+        "all makes the length that of all of them together. With as far as LENGTH at EDGE they open alike until that "
+        "edge of the piece is so long. After as pleats, fold to DIRECTION says where the folds that are seen point.",
         _PANEL
         + """
 spread front, 3 lines from waist to hem, nothing at waist, as far as 38 cm at hem
