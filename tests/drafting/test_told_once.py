@@ -17,19 +17,14 @@ MISTAKES = [
         "extend front.centre by btuton_stand as",
         "btuton_stand",
     ),
+    ("bodice-block", "full_rise     = neck_width / 3", "full_rise     = nekc_width / 3", "nekc_width"),
     (
-        "panelled-top",
-        "block_shoulder = shoulder_length",
-        "block_shoulder = sohulder_length",
-        "sohulder_length",
+        "bodice-block",
+        "close front.shoulder_dart, pivoting",
+        "close front.shoulder_dat, pivoting",
+        "shoulder_dat",
     ),
-    (
-        "panelled-top",
-        "cut front through armhole_dart and",
-        "cut front through armhole_dat and",
-        "armhole_dat",
-    ),
-    ("panelled-top", "facing_line   = curve", "fcaing_line   = curve", "facing_line"),
+    ("bodice-block", "facing_width = smaller", "fcaing_width = smaller", "facing_width"),
 ]
 """Style, what stands in it, what is written instead, and the name that is told."""
 

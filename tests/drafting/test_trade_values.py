@@ -29,8 +29,12 @@ TABLES = "Ease for woven garments (monsterkonstruktion.se), a commercial page"
 EASES = (
     ("bodice-block", "bust girth", 1.5 * INCH, 4 * INCH, CWU, NMSU),
     ("bodice-block", "waist girth", 0.75 * INCH, 40, CWU, TABLES),
-    ("panelled-top", "bust girth", 1.5 * INCH, 4 * INCH, CWU, NMSU),
-    ("panelled-top", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
+    ("princess-dress", "bust girth", 1.5 * INCH, 4 * INCH, CWU, NMSU),
+    ("princess-dress", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
+    ("gored-skirt", "waist girth", 0.5 * INCH, 24, CWU, BLOCK),
+    ("gored-skirt", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
+    ("womens-trousers", "waist girth", 0.5 * INCH, 0.75 * INCH, CWU, CWU),
+    ("womens-trousers", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
     ("straight-skirt", "waist girth", 0.5 * INCH, 24, CWU, BLOCK),
     ("straight-skirt", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
     # A full skirt hangs from its waist; half an inch and a little less (common practice, no source).

@@ -243,11 +243,11 @@ def test_names_are_not_cut_off_where_only_a_part_of_a_sheet_is_shown() -> None:
 @pytest.mark.parametrize(
     ("style", "heading", "sheets"),
     [
-        ("panelled-top", "The neck is widened", {"Front", "Back"}),
-        ("panelled-top", "The dart of the back", {"Back"}),
-        ("panelled-top", "The front panels", {"Front"}),
-        ("panelled-top", "The back panels", {"Back"}),
-        ("panelled-top", "The button stand", {"Front"}),
+        ("princess-dress", "The line of the front panels", {"Front"}),
+        ("princess-dress", "Neck and panels of the front", {"Front"}),
+        ("princess-dress", "The line of the back panels", {"Back"}),
+        ("princess-dress", "Centre, side and panels of the back", {"Back"}),
+        ("yoked-blouse", "Buttons", {"Front"}),
         ("yoked-shirt", "The back pleat", {"Back"}),
         ("yoked-shirt", "The button stand", {"Front"}),
         ("yoked-shirt", "The collar stand", {"Collar"}),
