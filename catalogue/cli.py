@@ -103,6 +103,16 @@ def parser() -> argparse.ArgumentParser:
     _some(check, "check")
     _jobs(check)
 
+    open_ = _command(
+        commands,
+        "open",
+        "build, and open the catalogue in the browser",
+        "Makes the catalogue, or updates what has changed in it, and opens its first page in the browser.",
+    )
+    _studio(open_)
+    _out(open_)
+    _jobs(open_)
+
     watch = _command(
         commands,
         "watch",
@@ -118,6 +128,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="NUMBER",
         help="port of the address; 0 for any free one (default: 8420, or the next free one)",
     )
+    watch.add_argument("--open", action="store_true", help="open the address in the browser")
     watch.add_argument(
         "--poll",
         action="store_true",
@@ -285,11 +296,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     top = parser()
     given = top.parse_args(arguments)
     if given.command is None:
-        top.print_help()
-        return WRONG_USAGE
+        return _welcome()
     commands: dict[str, Callable[[argparse.Namespace], int]] = {
         "build": _build,
         "check": _check,
+        "open": _open,
         "watch": _watch,
         "nest": _nest,
         "new": _new,
@@ -379,6 +390,23 @@ def _build(given: argparse.Namespace) -> int:
     return ALL_MADE if report.ok else SOMETHING_WRONG
 
 
+def _open(given: argparse.Namespace) -> int:
+    from catalogue.welcome import show
+
+    status = _build(given)
+    first = (given.out or given.studio / "site") / "index.html"
+    if first.exists():
+        show(first.resolve().as_uri())
+    return status
+
+
+def _welcome() -> int:
+    from catalogue.welcome import what_next
+
+    print(what_next(Path.cwd(), _as_called()), end="")
+    return ALL_MADE
+
+
 def _check(given: argparse.Namespace) -> int:
     from catalogue.building.checking import check
     from catalogue.building.progress import Teller
@@ -394,8 +422,10 @@ def _check(given: argparse.Namespace) -> int:
 def _watch(given: argparse.Namespace) -> int:
     from catalogue.building.units import CATALOGUE
     from catalogue.watch import watch
+    from catalogue.welcome import show
 
-    return watch(_request(given, given.out), CATALOGUE, port=given.port, poll=given.poll)
+    ready = show if given.open else lambda _: None
+    return watch(_request(given, given.out), CATALOGUE, port=given.port, poll=given.poll, ready=ready)
 
 
 def _nest(given: argparse.Namespace) -> int:
@@ -418,7 +448,7 @@ def _new(given: argparse.Namespace) -> int:
     for path in make_studio(given.studio):
         print(path)
     studio = f'"{given.studio}"' if " " in str(given.studio) else given.studio
-    print(f"\nNow: {_as_called()} build {studio}")
+    print(f"\nNow double-click “Open catalogue” in the folder, or type: {_as_called()} open {studio}")
     return ALL_MADE
 
 

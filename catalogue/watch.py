@@ -281,8 +281,18 @@ class _Changes:
                 self._note(os.fsdecode(path))
 
 
-def watch(request: Request, definition: Definition, *, port: int | None, poll: bool) -> int:
-    """Build and serve until interrupted. Raises what a build raises when the request itself is wrong."""
+def watch(
+    request: Request,
+    definition: Definition,
+    *,
+    port: int | None,
+    poll: bool,
+    ready: Callable[[str], None] = lambda _: None,
+) -> int:
+    """Build and serve until interrupted; `ready` is called with the address once there is something to show.
+
+    Raises what a build raises when the request itself is wrong.
+    """
     find_files(request.studio)
     OutputFolder(request.output).check(request.studio)
     builder = Builder(request, definition)
@@ -295,6 +305,7 @@ def watch(request: Request, definition: Definition, *, port: int | None, poll: b
         server = _serve(request, port, news)
         changes.start()
         print(f"The catalogue is at {server.address} (Ctrl-C ends this).", flush=True)
+        ready(server.address)
         while True:
             now = _contents(request.studio)
             if now == seen:

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import catalogue
-from catalogue.cli import main, parser
+from catalogue.cli import parser
 from catalogue.starter import make_studio
 
 ROOT = Path(__file__).parents[2]
@@ -73,11 +73,6 @@ def test_help_imports_nothing_heavy() -> None:
     }
     assert "catalogue.cli" in loaded
     assert not loaded & heavy
-
-
-def test_no_command_prints_the_help_and_is_wrong_usage(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main([]) == 2
-    assert "build" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
@@ -221,9 +216,9 @@ def test_new_says_the_next_command_as_it_can_be_typed(
     monkeypatch.setattr("sys.argv", [".venv/bin/catalogue"])
     monkeypatch.setenv("PATH", str(tmp_path))
     assert main(["new", str(tmp_path / "my studio")]) == 0
-    assert capsys.readouterr().out.endswith(f'Now: .venv/bin/catalogue build "{tmp_path / "my studio"}"\n')
+    assert capsys.readouterr().out.endswith(f'.venv/bin/catalogue open "{tmp_path / "my studio"}"\n')
     there = tmp_path / "catalogue"
     there.write_text("#!/bin/sh\n")
     there.chmod(0o755)
     assert main(["new", str(tmp_path / "other")]) == 0
-    assert capsys.readouterr().out.endswith(f"Now: catalogue build {tmp_path / 'other'}\n")
+    assert capsys.readouterr().out.endswith(f" type: catalogue open {tmp_path / 'other'}\n")
