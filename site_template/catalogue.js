@@ -473,6 +473,16 @@
     window.addEventListener("hashchange", function () { field.value = ""; sift(); });
   }
 
+  // ---- the workroom: what is late today; the list is sorted by day without it ----
+  function late() {
+    var now = new Date();
+    var today = [now.getFullYear(), now.getMonth() + 1, now.getDate()].map(function (n) { return (n < 10 ? "0" : "") + n; }).join("-");
+    all(".orders time").forEach(function (time) {
+      var mark = one(".late", time.parentNode);
+      if (mark) mark.hidden = time.getAttribute("datetime") >= today;
+    });
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;
     finder(data);
@@ -481,6 +491,7 @@
     flip(data);
     overlay();
     form();
+    late();
     folded();
     sifter();
     wordFinder();

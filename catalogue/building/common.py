@@ -42,9 +42,11 @@ class Common:
     def shared_settings(self) -> Settings:
         """The settings as all units come from them."""
         from catalogue.people import REGISTER
+        from catalogue.studio.prices import Prices
 
+        # What is charged shows in the workroom alone.
         # Measurements of the studio's own are shared by those who use them alone: see `own`.
-        return replace(self.studio.settings, register=REGISTER)
+        return replace(self.studio.settings, register=REGISTER, prices=Prices())
 
     @cached_property
     def _own(self) -> dict[str, str]:
@@ -199,6 +201,7 @@ def _without_particulars(client: Client) -> Client:
         garments=(),
         garment_places={},
         choice_places={},
+        orders=(),
         notes="",
         notes_line=1,
         lang="",

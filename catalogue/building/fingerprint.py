@@ -11,6 +11,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import fields, is_dataclass
 from datetime import date
+from decimal import Decimal
 from enum import Enum
 from functools import cache
 from pathlib import Path, PurePath
@@ -78,7 +79,7 @@ def _feed(taken: _Hash, value: object) -> None:
         taken.update(value)
     elif isinstance(value, Enum):
         _label(taken, kind.__name__, value.name)
-    elif isinstance(value, str | int | float):
+    elif isinstance(value, str | int | float | Decimal):
         _label(taken, kind.__name__, repr(value))
     elif isinstance(value, PurePath):
         _label(taken, "path", value.as_posix())

@@ -11,6 +11,7 @@ import re
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from catalogue.building.folder import LOCK, STAGING, OutputFolder, Refused, is_marked
 from catalogue.building.manifest import NAME as MANIFEST
@@ -30,7 +31,11 @@ from catalogue.building.studio import (
     unknown_styles,
 )
 from catalogue.findings import Finding, Place, Severity
+from catalogue.people.orders import CODE as ORDERS
 from catalogue.studio.joining import BLOCK_FAILS
+
+if TYPE_CHECKING:
+    from catalogue.people import Client
 
 _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
@@ -122,7 +127,16 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
     told = tuple(f for f in told if f.code != "unknown-style")
     told += unknown_styles(studio.clients, styles, studio.files)
     files = replace(studio.files, findings=())
+    clients = tuple(_without_orders(client) for client in studio.clients)
+    told = tuple(f for f in told if not f.code.startswith(ORDERS))
+    studio = replace(studio, clients=clients, by_client={c.slug: c for c in clients}, cloths={})
     return replace(studio, files=files, styles=styles, findings=told, by_style={s.slug: s for s in styles})
+
+
+def _without_orders(client: Client) -> Client:
+    """The client without what is the workroom's: orders, and what is wrong with them."""
+    kept = tuple(f for f in client.findings if not f.code.startswith(ORDERS))
+    return replace(client, orders=(), findings=kept) if client.orders or kept != client.findings else client
 
 
 def _without_names(finding: Finding, left_out: Collection[str]) -> Finding:

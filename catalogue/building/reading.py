@@ -16,7 +16,7 @@ from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.pool import Pool
 from catalogue.building.readers import Readers
-from catalogue.building.studio import CLOTHS, Document, Files, Studio, unknown_styles
+from catalogue.building.studio import CLOTHS, Document, Files, Studio, unknown_cloths, unknown_styles
 from catalogue.cloth.cloths import Cloths
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.studio.joining import joined
@@ -84,6 +84,7 @@ def read_studio(
     kept_styles = joined(_tell_apart((each for each, _ in styles if each is not None), findings))
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
+    findings += unknown_cloths(kept_clients, cloths.by_slug, files)
     findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)
     studio = Studio(
         files.root,

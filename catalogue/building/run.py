@@ -108,7 +108,9 @@ class _Build:
         self.maker = Maker(definition, self.common, stage, keeps=not only)
         self.shared = fingerprint.of(self.common.shared_settings, fingerprint.of_the_tool())
         templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
-        self.shared_pages = fingerprint.of(self.shared, templates)
+        # The main menu of every page leads to the workroom, where there is one.
+        has_orders = any(client.orders for client in studio.clients)
+        self.shared_pages = fingerprint.of(self.shared, templates, has_orders)
         others = [
             (path, digest)
             for path, digest in studio.files.digests.items()

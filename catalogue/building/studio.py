@@ -291,6 +291,30 @@ def unknown_styles(
     return tuple(findings)
 
 
+def unknown_cloths(
+    clients: Iterable[Client], cloths: Mapping[str, Cloth], files: Files
+) -> tuple[Finding, ...]:
+    """Errors of orders that name a cloth which the studio does not describe."""
+    from catalogue.frontmatter import decode, read_bytes, split
+
+    findings = []
+    for client in clients:
+        asked = [each for order in client.orders for each in order.cloths if slugify(each[1]) not in cloths]
+        if not asked:
+            continue
+        try:
+            front = split(decode(read_bytes(files.root / client.file, client.file), client.file), client.file)
+        except Trouble:  # It was changed meanwhile: the next build tells.
+            continue
+        for _, name, place in asked:
+            near = did_you_mean(name, [cloth.name for cloth in cloths.values()])
+            hint = near or f"Describe it in {CLOTHS}, or choose a cloth that is described there."
+            findings.append(
+                front.finding("order-unknown-cloth", f"this studio has no cloth “{name}”", place, hint)
+            )
+    return tuple(findings)
+
+
 def _title(each: Document) -> str:
     return str(getattr(each, "title", "") or getattr(each, "name", ""))
 

@@ -53,3 +53,9 @@ def length_to_buy(length: float, units: Units) -> str:
         return f"{' '.join(p for p in (str(whole) if whole else '', fraction) if p)} yd"
     steps = max(ceil(length / 50 - 1e-6), 1)
     return f"{steps * 0.05:.2f} m"
+
+
+def shop_length(length: float, units: Units) -> float:
+    """mm of cloth that `length_to_buy` asks for."""
+    step = YARD / 8 if units.primary is Unit.IN else 50.0
+    return max(ceil(length / step - 1e-6), 1) * step

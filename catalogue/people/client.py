@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Container, Mapping
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 
 from catalogue.findings import Finding, Place, Severity
 from catalogue.lengths import Units
@@ -47,6 +48,46 @@ class Chosen:
 
 
 @dataclass(frozen=True, slots=True)
+class Order:
+    """One garment that the client ordered.
+
+    Attributes:
+        slug: tells the client's orders apart; `name` is as written.
+        style: slug of the style.
+        cloths: use ("main"), name of the cloth as written, and where that stands.
+        choices: for this garment; they count before the client's own for the style.
+        lay: how the cloth is to be spread, "" for the shortest way.
+        price: as agreed; None where none is.
+        extras: what is charged besides, with its price.
+        hours, planned_hours: spent and planned.
+        stages: those that are done, with their days, in the order of the work.
+    """
+
+    slug: str
+    name: str
+    style: str
+    place: Place
+    style_place: Place
+    ordered: datetime.date | None = None
+    due: datetime.date | None = None
+    cloths: tuple[tuple[str, str, Place], ...] = ()
+    choices: Mapping[str, Chosen] = field(default_factory=dict)
+    lay: str = ""
+    price: Decimal | None = None
+    deposit: Decimal | None = None
+    extras: tuple[tuple[str, Decimal], ...] = ()
+    hours: Decimal | None = None
+    planned_hours: Decimal | None = None
+    note: str = ""
+    stages: Mapping[str, datetime.date] = field(default_factory=dict)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether anything is left to do: it is not delivered, or not paid."""
+        return not {"delivered", "paid"} <= self.stages.keys()
+
+
+@dataclass(frozen=True, slots=True)
 class Client:
     """A client file.
 
@@ -60,6 +101,7 @@ class Client:
         measurements: measurement key to the newest value taken, in the register's order.
         choices: style slug to choice name (as written, single spaces) to what was chosen.
         garments: slugs of the styles ordered, in order; `garment_places` says where each stands.
+        orders: garments ordered with their dates and prices, by the day they were ordered.
         choice_places: style slug to where it stands under choices.
         notes: fitting notes, Markdown; `notes_line` is the file's line they begin on.
         lang: language of the notes (BCP 47), "" for the studio's own.
@@ -97,6 +139,7 @@ class Client:
     corrections: tuple[FreeCorrection, ...] = ()
     fitting_places: Mapping[str, Place] = field(default_factory=dict)
     sides: Mapping[str, Mapping[str, Measured]] = field(default_factory=dict)
+    orders: tuple[Order, ...] = ()
 
     def as_measured_on(self, side: str) -> Client:
         """The client with the measurements of one side of the body in place of those of both."""

@@ -17,6 +17,7 @@ from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.measurements import Measurement
 from catalogue.people.opening import read_file
+from catalogue.people.orders import OrderReader
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.sides import is_of_one_side, sides_of
 
@@ -49,7 +50,18 @@ def _meant(text: str) -> str:
 class ClientReader(FrontReader):
     """Reads one client file that has been taken apart."""
 
-    keys = ("name", "for", "units", "language", "measured", "measurements", "choices", "garments", "fittings")
+    keys = (
+        "name",
+        "for",
+        "units",
+        "language",
+        "measured",
+        "measurements",
+        "choices",
+        "garments",
+        "fittings",
+        "orders",
+    )
     what = "client file"
     measurements_belong = "under measured: or measurements:, indented by two spaces"
 
@@ -87,7 +99,10 @@ class ClientReader(FrontReader):
                     newest[key] = replace(left[key], mm=mm, text=f"{left[key].text} / {right[key].text}")
         measurements = {key: newest[key] for key in self.register if key in newest}
         weights = [one.weight_kg for one in sets if one.weight_kg is not None]
+        orders = OrderReader(self).orders()
         garments = self.garments()
+        for order in orders:
+            garments.setdefault(order.style, order.style_place)
         notes, line = self.notes()
         client = Client(
             slug=self.slug,
@@ -111,6 +126,7 @@ class ClientReader(FrontReader):
             corrections=read_corrections(self),
             fitting_places=self.fitted,
             sides=sides_of(sets, measurements),
+            orders=orders,
         )
         if kind:
             for judged in judge(client, self.front):

@@ -6,10 +6,11 @@ all that comes from them is escaped.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment
 
@@ -39,6 +40,9 @@ from catalogue.site.words import in_words
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 
+if TYPE_CHECKING:
+    from catalogue.workroom.order_view import OrderView
+
 # `file:` is there for pages opened from disk, where browsers disagree on what 'self' means.
 POLICY = (
     "default-src 'none'; script-src 'self' file:; style-src 'self' file:; img-src 'self' file: data:; "
@@ -51,6 +55,7 @@ WAYS = (
     ("measuring", "measuring/index.html", "Measuring"),
     ("handbook", "handbook/index.html", "Handbook"),
 )
+WORKROOM = ("workroom", "workroom/index.html", "Workroom")
 
 
 class Site:
@@ -82,7 +87,7 @@ class Site:
         env.filters["titled"] = titled_name
         env.globals.update(
             studio=self.settings.name,
-            ways=WAYS,
+            ways=(*WAYS[:2], WORKROOM, *WAYS[2:]) if self.has_orders else WAYS,
             policy=POLICY,
             version=catalogue.__version__,
             lang=self.settings.language,
@@ -173,6 +178,25 @@ class Site:
     def adding_page(self, client: Client) -> str:
         """The form that adds to the client's file, at clients/<client>/add/index.html."""
         return self.page(adding_page(client, self.styles))
+
+    # ---- the workroom ----
+
+    @property
+    def has_orders(self) -> bool:
+        """Whether there is a workroom: some client has an order. A copy for one client has none."""
+        return any(client.orders for client in self.clients)
+
+    def orders_page(self, views: Sequence[OrderView]) -> str:
+        """The orders of a client, at workroom/<client>/index.html; there must be one at least."""
+        from catalogue.site.workroom_pages import orders_page
+
+        return self.page(orders_page(views, self.settings.prices.currency))
+
+    def workroom_page(self, rows: Sequence[Mapping[str, Any]]) -> str:
+        """Every order by the day it is due, at workroom/index.html."""
+        from catalogue.site.workroom_pages import workroom_page
+
+        return self.page(workroom_page(rows))
 
     # ---- pages about all of them, and about no one in particular ----
 

@@ -8,13 +8,16 @@ import re
 import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
+from catalogue.money import Currency, MoneyError, parse_amount
 from catalogue.people.register import REGISTER, Register
+from catalogue.studio.prices import Prices
 
 if TYPE_CHECKING:
     from catalogue.studio.alterations import Alteration
@@ -61,6 +64,7 @@ class Settings:
         accent: the studio's colour, "#rrggbb" in lower case.
         date: printed on drafts; None means the day the client was measured, or none.
         seam_allowance, hem: mm, for styles that state none.
+        prices: what the studio charges by.
         register: the body measurements that are known, the studio's own among them.
         alterations: the studio's own; `alterations_digest` changes with any of them.
         findings: what is wrong with the file; the defaults stand in for what couldn't be read.
@@ -84,6 +88,7 @@ class Settings:
     register: Register = REGISTER
     alterations: tuple[Alteration, ...] = field(default=(), compare=False, repr=False)
     alterations_digest: str = ""
+    prices: Prices = field(default_factory=Prices)
 
     @property
     def ok(self) -> bool:
@@ -143,6 +148,9 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
     units = Units(
         values.pop("units", Unit.CM), values.pop("inch_fraction", 16), values.pop("show_both_units", False)
     )
+    currency = Currency(values.pop("currency", ""), values.pop("round_prices_to", Decimal("0.01")))
+    charged = {name: values.pop(key) for key, name in _CHARGED.items() if key in values}
+    values["prices"] = Prices(currency, **charged)
     settings = replace(Settings(units=units, digest=digest), **values)
     if "accent" in values and contrast_with_white(settings.accent) < 4.5:
         place = _place("accent", lines, file)
@@ -288,6 +296,48 @@ def _date(value: Any) -> datetime.date:
     raise _Wrong(f"“{text}” is not a date", 'Write year-month-day, as in "2026-03-14".')
 
 
+def _sign(value: Any) -> str:
+    text = _text(value)
+    if len(text) > 4 or any(c.isdigit() for c in text):
+        raise _Wrong(f"“{text}” is not the sign of a currency", 'Write it as in "£" or "EUR".')
+    return text
+
+
+def _amount(value: Any) -> Decimal:
+    text = _text(value) if isinstance(value, str) else str(value)
+    try:
+        return parse_amount(text)
+    except MoneyError as error:
+        raise _Wrong(error.message, error.hint or 'Write it as in "18.50".') from None
+
+
+def _step(value: Any) -> Decimal:
+    if not (amount := _amount(value)):
+        raise _Wrong("prices can't be rounded to nothing", 'Write it as in "1" or "0.05".')
+    return amount
+
+
+def _percent(value: Any) -> Decimal:
+    text = _text(value) if isinstance(value, str) else str(value)
+    found = re.fullmatch(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*%?", text)
+    if not found or Decimal(found[1].replace(",", ".")) > 100:
+        raise _Wrong(f"“{text}” is not a percentage from 0 to 100", 'Write it as in "20 %".')
+    return Decimal(found[1].replace(",", ".")) / 100
+
+
+def _hours(value: Any) -> dict[str, Decimal]:
+    hint = "Write { skirt = 4, shirt = 9.5 }."
+    if not isinstance(value, dict):
+        raise _Wrong("hours for each kind of garment are expected", hint)
+    found = {}
+    for garment, number in value.items():
+        if isinstance(number, bool) or not isinstance(number, int | float) or not 0 < number <= 500:
+            raise _Wrong(f"{garment}: a number of hours is expected", hint)
+        found[" ".join(garment.split()).casefold()] = Decimal(str(number))
+    return found
+
+
+_CHARGED = {"hourly_rate": "rate", "profit_margin": "margin", "tax": "tax", "hours": "hours"}
 _READERS: dict[str, Callable[[Any], Any]] = {
     "name": _name,
     "strapline": _text,
@@ -303,6 +353,12 @@ _READERS: dict[str, Callable[[Any], Any]] = {
     "date": _date,
     "seam_allowance": _length(0.0, 100.0),
     "hem": _length(0.0, 300.0),
+    "currency": _sign,
+    "hourly_rate": _amount,
+    "profit_margin": _percent,
+    "tax": _percent,
+    "round_prices_to": _step,
+    "hours": _hours,
 }
 
 

@@ -6,11 +6,13 @@ from catalogue.building.units.choices import Choices
 from catalogue.building.units.client import ClientPages
 from catalogue.building.units.handbook import Handbook
 from catalogue.building.units.home import Home
+from catalogue.building.units.orders import Orders
 from catalogue.building.units.page import PairPage
 from catalogue.building.units.pair import Pair
 from catalogue.building.units.rest import Rest
 from catalogue.building.units.sizes import Sizes
 from catalogue.building.units.style import StylePages
+from catalogue.building.units.workroom import Workroom
 
 __all__ = ["CATALOGUE"]
 
@@ -27,6 +29,8 @@ CATALOGUE = Definition(
         PairPage(),
         StylePages(),
         ClientPages(),
+        Orders(),
+        Workroom(),
         Home(),
     ),
 )

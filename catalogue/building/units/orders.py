@@ -1,0 +1,82 @@
+"""The orders of a client in the workroom: a page, and beside it the job ticket and the lays of each order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from catalogue.building import fingerprint
+from catalogue.building.common import Common
+from catalogue.building.kind import UnitKind
+from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
+from catalogue.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from catalogue.workroom.order_view import OrderView
+
+
+class Orders(UnitKind):
+    """The orders of each client who has any."""
+
+    name = "orders"
+    place = "workroom/{client}/"
+    beside = ("*/ticket.pdf", "*/lay-*.svg", "*/lay-*.pdf")
+
+    def names(self, common: Common) -> list[UnitName]:
+        return [UnitName(self.name, client=c.slug) for c in common.studio.clients if c.orders]
+
+    def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        studio = common.studio
+        client = studio.by_client[name.client]
+        styles = [studio.by_style[o.style].digest for o in client.orders if o.style in studio.by_style]
+        own = common.own(
+            {key for o in client.orders if (s := studio.by_style.get(o.style)) for key in s.uses}
+        )
+        kept = studio.files.digests.get(kept_file(client.slug), "")
+        cloths = [fingerprint.of(cloth) for cloth in studio.cloths.values()]
+        return Source((client.digest, styles, own, kept, cloths, fingerprint.of(studio.settings.prices)))
+
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        from catalogue.site.workroom_pages import order_files, row_of
+
+        views, findings = order_views(common, name.client), []
+        files: dict[str, bytes] = {}
+        settings = common.studio.settings
+        for view in views:
+            for file, data in order_files(view, settings.name, settings.language).items():
+                files[f"{self.folder(name)}{view.order.slug}/{file}"] = data
+            for each in view.lays:
+                if each.lay is not None and each.lay.problems:
+                    message = f"the lay of {each.cloth.name} for “{view.order.name}” is wrong: {each.lay.problems[0]}"
+                    findings.append(
+                        Finding("lay-wrong", message, view.order.place, severity=Severity.WARNING)
+                    )
+        page = common.pages({f"{self.folder(name)}index.html": common.site.orders_page(views)})
+        rows = [row_of(view, settings.prices.currency) for view in views]
+        return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
+
+    def is_checked(self, common: Common) -> bool:
+        return False
+
+
+def kept_file(client: str) -> str:
+    """Where the good lays of a client's orders are kept."""
+    from catalogue.workroom.kept_lays import FOLDER
+
+    return f"{FOLDER}/{client}.json"
+
+
+def order_views(common: Common, client_slug: str) -> list[OrderView]:
+    """The orders of a client worked out, those whose style the studio has."""
+    from catalogue.workroom.kept_lays import kept_or_quick, read_kept
+    from catalogue.workroom.order_view import order_view, with_choices
+
+    studio = common.studio
+    client = studio.by_client[client_slug]
+    filler = kept_or_quick(read_kept(studio.root / kept_file(client.slug)))
+    views = []
+    for order in client.orders:
+        style = studio.by_style.get(order.style)
+        if style is not None:
+            draft = common.draft(style, with_choices(client, order))
+            views.append(order_view(client, order, draft, studio.cloths, studio.settings, lambda use: filler))
+    return views

@@ -1,0 +1,209 @@
+"""The workroom's pages: every order by the day it is due, and the orders of one client with lays and costs."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from decimal import Decimal
+from typing import Any, ClassVar
+
+from catalogue.drawing.labels import cloth_words, letters_of
+from catalogue.money import Currency
+from catalogue.people import Client
+from catalogue.sheets.sheet import day_words
+from catalogue.site.page import Page
+from catalogue.site.paths import client_path, draft_path
+from catalogue.site.summaries import from_plain
+from catalogue.workroom.lay_drawing import lay_svg
+from catalogue.workroom.lay_prints import plot_pdf, table_pdf
+from catalogue.workroom.order_view import OrderView
+from catalogue.workroom.ticket import ticket_pdf
+
+
+@dataclass(frozen=True, slots=True)
+class ToBuy:
+    """A length of cloth that an order needs: its name, how much, and whether it is at hand."""
+
+    cloth: str
+    shown: str
+    at_hand: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRow:
+    """An order in the list: plain values, for it is kept between builds.
+
+    Attributes:
+        path: of its place on the client's page in the workroom.
+        due: as it is sorted ("2026-04-01"), "" when no day is set; `due_words` is for people.
+        is_open: whether anything is left to do.
+    """
+
+    client: str
+    name: str
+    style: str
+    path: str
+    due: str
+    due_words: str
+    stage: str
+    next_step: str
+    missing: tuple[str, ...]
+    to_buy: tuple[ToBuy, ...]
+    is_open: bool
+    to_pay: str
+
+
+@dataclass(frozen=True, slots=True)
+class BuyingWeek:
+    """What is to be bought for the garments due in a week, with the orders it is for."""
+
+    title: str
+    items: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkroomPage(Page):
+    """Every order; `weeks` are those with cloth to buy."""
+
+    template: ClassVar = "workroom.html"
+    here: ClassVar = "workroom"
+    rows: Sequence[OrderRow]
+    done: Sequence[OrderRow]
+    weeks: Sequence[BuyingWeek]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderShown:
+    """One order on its client's page."""
+
+    view: OrderView
+    id: str
+    draft: str
+    dates: Sequence[tuple[str, str]]
+    lays: Sequence[Mapping[str, Any]]
+    costs: Sequence[tuple[str, str, str]]
+    sums: Sequence[tuple[str, str]]
+    hours: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrdersPage(Page):
+    """The orders of a client, the newest first."""
+
+    template: ClassVar = "orders.html"
+    here: ClassVar = "workroom"
+    client: Client
+    client_page: str
+    orders: Sequence[OrderShown]
+
+
+def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
+    """The order as plain values for the workroom's list."""
+    order = view.order
+    to_buy = tuple(
+        ToBuy(each.cloth.name, each.shown, each.from_stock is not None)
+        for each in view.lays
+        if each.lay is not None
+    )
+    row = OrderRow(
+        view.client.name,
+        order.name,
+        view.style.title,
+        f"workroom/{view.client.slug}/index.html#{order.slug}",
+        order.due.isoformat() if order.due else "",
+        day_words(order.due) if order.due else "",
+        view.stage,
+        view.next_step,
+        view.missing if order.is_open else (),
+        to_buy if "cut" not in order.stages and order.is_open else (),
+        order.is_open,
+        currency.shown(view.costs.to_pay) if view.costs.to_pay else "",
+    )
+    return asdict(row)
+
+
+def workroom_page(rows: Sequence[Mapping[str, Any]]) -> WorkroomPage:
+    """The page at workroom/index.html. What is due first comes first, so what is late leads the list."""
+    every = sorted(
+        (from_plain(row, OrderRow) for row in rows), key=lambda r: (r.due or "9999", r.client, r.name)
+    )
+    return WorkroomPage(
+        path="workroom/index.html",
+        rows=[row for row in every if row.is_open],
+        done=[row for row in reversed(every) if not row.is_open],
+        weeks=_weeks(every),
+    )
+
+
+def _weeks(rows: Sequence[OrderRow]) -> list[BuyingWeek]:
+    found: dict[str, list[tuple[str, str, str]]] = {}
+    for row in rows:
+        for item in row.to_buy:
+            if not item.at_hand:
+                day = datetime.date.fromisoformat(row.due) if row.due else None
+                monday = day - datetime.timedelta(days=day.weekday()) if day else None
+                title = f"For the week of {day_words(monday)}" if monday else "No day is set"
+                found.setdefault(title, []).append((item.cloth, item.shown, f"{row.client}, {row.name}"))
+    return [BuyingWeek(title, tuple(sorted(items))) for title, items in found.items()]
+
+
+def orders_page(views: Sequence[OrderView], currency: Currency) -> OrdersPage:
+    """The page at workroom/<client>/index.html."""
+    client = views[0].client
+    shown = [_shown(view, currency) for view in reversed(views)]
+    return OrdersPage(f"workroom/{client.slug}/index.html", client, client_path(client.slug), shown)
+
+
+def _shown(view: OrderView, currency: Currency) -> OrderShown:
+    order, costs = view.order, view.costs
+
+    def money(amount: Decimal | None) -> str:
+        return currency.shown(amount) if amount is not None else "not known"
+
+    dates = [("ordered", order.ordered), ("due", order.due), *order.stages.items()]
+    sums = [("Estimate", money(costs.estimate))]
+    if costs.agreed is not None:
+        sums.append(("Agreed price", money(costs.agreed)))
+        if costs.estimate is not None:
+            sums.append(("Agreed price less estimate", money(costs.agreed - costs.estimate)))
+    if costs.deposit is not None:
+        sums.append(("Deposit", money(costs.deposit)))
+    sums.append(("Left to pay", money(costs.to_pay)))
+    planned = f"{costs.hours_planned.normalize():f} h planned" if costs.hours_planned is not None else ""
+    spent = f"{costs.hours_spent.normalize():f} h spent" if costs.hours_spent is not None else ""
+    return OrderShown(
+        view,
+        order.slug,
+        draft_path(order.style, view.client.slug),
+        [(what, day_words(day)) for what, day in dates if day],
+        [
+            {
+                "title": f"{cloth_words(each.use)}: {each.cloth.name}".capitalize(),
+                "shown": each.shown,
+                "file": f"{order.slug}/{each.file}",
+                "made": each.lay is not None and bool(each.lay.flat),
+                "used": f"{each.lay.used:.0%}" if each.lay is not None else "",
+                "met": len(each.lay.met) if each.lay is not None else 0,
+                "stock": each.from_stock is not None,
+                "remarks": each.remarks,
+            }
+            for each in view.lays
+        ],
+        [(line.what, line.detail, money(line.amount)) for line in costs.lines],
+        sums,
+        ", ".join(filter(None, (planned, spent))),
+    )
+
+
+def order_files(view: OrderView, studio: str, language: str) -> dict[str, bytes]:
+    """The papers of an order by name: its ticket, and of each cloth the lay as a picture, for the table and to plot."""
+    files = {"ticket.pdf": ticket_pdf(view, studio, language)}
+    letters = letters_of(list(view.draft.pieces.values()))
+    for each in view.lays:
+        if each.lay is not None and each.lay.flat:
+            title = f"Lay of {each.cloth.name} for {view.style.title}"
+            files[f"{each.file}.svg"] = lay_svg(each.lay, letters, title, each.shown).encode()
+            files[f"{each.file}.pdf"] = table_pdf(view, each, letters, studio, language)
+            files[f"{each.file}-true-size.pdf"] = plot_pdf(view, each, letters, studio, language)
+    return files

@@ -1,0 +1,183 @@
+"""An order with all that the workroom shows of it: its draft, its lays, its costs, what is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from catalogue.cloth.cloth_lay import ClothLay, How
+from catalogue.cloth.cloths import Cloth
+from catalogue.cloth.forms import forms_of
+from catalogue.cloth.laying import Filler, fill_quickly, lay_cloth
+from catalogue.cloth.matching import SewnEdges, matching_of
+from catalogue.cloth.words import length_to_buy, shop_length, width_words
+from catalogue.drafting import Draft
+from catalogue.drawing.labels import cloth_words
+from catalogue.lengths import show_length
+from catalogue.people import Client
+from catalogue.people.client import Order
+from catalogue.slugs import slugify
+from catalogue.studio.settings import Settings
+from catalogue.studio.style import Style
+from catalogue.workroom.costs import ClothCost, Costs, costs_of
+from catalogue.workroom.stages import next_step, stage_of
+
+LATE_STAGES = ("delivered",)
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLay:
+    """A cloth of an order and its lay.
+
+    Attributes:
+        to_buy: mm to ask for over the counter, rounded up as shops sell; 0 without a lay.
+        shown: the same in words, with the width.
+        from_stock: mm of the length at hand that suffices; None where none does.
+        remarks: what the cutter must know: what is too wide and what to do, how it was spread, shrinkage.
+    """
+
+    use: str
+    cloth: Cloth
+    lay: ClothLay | None
+    to_buy: float = 0.0
+    shown: str = ""
+    from_stock: float | None = None
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def file(self) -> str:
+        """What names of files about it begin with."""
+        return f"lay-{slugify(self.use)}"
+
+
+@dataclass(frozen=True, slots=True)
+class OrderView:
+    """An order as the workroom sees it; `missing` are short sentences."""
+
+    client: Client
+    order: Order
+    style: Style
+    draft: Draft
+    lays: tuple[OrderLay, ...]
+    costs: Costs
+    stage: str
+    next_step: str
+    missing: tuple[str, ...]
+
+
+def with_choices(client: Client, order: Order) -> Client:
+    """The client with the choices of this order before their own for the style."""
+    if not order.choices:
+        return client
+    chosen = {**client.choices.get(order.style, {}), **order.choices}
+    return replace(client, choices={**client.choices, order.style: chosen})
+
+
+def order_view(
+    client: Client,
+    order: Order,
+    draft: Draft,
+    cloths: Mapping[str, Cloth],
+    settings: Settings,
+    filler: Callable[[str], Filler] = lambda use: fill_quickly,
+) -> OrderView:
+    """An order worked out; `filler` gives what lays the cloth of a use."""
+    lays = tuple(order_lays(order, draft, cloths, filler))
+    bought = [
+        ClothCost(f"{each.cloth.name}", each.shown, each.to_buy, each.cloth.price, each.cloth.price_for)
+        for each in lays
+        if each.lay is not None
+    ]
+    planned = settings.prices.hours_for(order.style, draft.style.garment)
+    costs = costs_of(order, planned, bought, settings.prices)
+    missing = tuple(_missing(client, order, draft, lays, cloths))
+    return OrderView(
+        client, order, draft.style, draft, lays, costs, stage_of(order), next_step(order), missing
+    )
+
+
+def order_lays(
+    order: Order, draft: Draft, cloths: Mapping[str, Cloth], filler: Callable[[str], Filler]
+) -> list[OrderLay]:
+    """A lay for each cloth that the order names and the draft uses."""
+    found = []
+    units = draft.client.units
+    seams = [SewnEdges(s.first, s.second, s.matches) for s in draft.seams]
+    whole = bool(draft.pieces) and not draft.missing and not any(f.is_error for f in draft.findings)
+    for use, name, _ in order.cloths:
+        cloth = cloths.get(slugify(name))
+        pieces = [p for p in draft.pieces.values() if p.cut.cloth == use.replace(" ", "_")]
+        if cloth is None or not pieces or not whole:
+            continue
+        forms = forms_of(pieces, draft.cut_lines)
+        remarks = []
+        try:
+            lay = lay_cloth(
+                cloth,
+                use,
+                forms,
+                how=_how(order.lay),
+                matching=matching_of(pieces, seams),
+                filler=filler(use),
+            )
+        except ValueError as refused:
+            remarks.append(str(refused))
+            lay = lay_cloth(cloth, use, forms, matching=matching_of(pieces, seams), filler=filler(use))
+        if lay is None:
+            found.append(OrderLay(use, cloth, None, remarks=("The pieces take 60 m or more.",)))
+            continue
+        to_buy = shop_length(lay.bought, units)
+        titles = {piece.name: piece.title for piece in pieces}
+        for wide in lay.too_wide:
+            remarks.append(
+                f"{titles[wide.name]} is {show_length(wide.across, units)} across and the cloth "
+                f"{show_length(wide.width, units)} between the selvedges: join breadths, or take a wider cloth."
+            )
+        if cloth.shrinks_along:
+            remarks.append(
+                f"{cloth.shrinks_along * 100:g} % is added to the length for shrinking: wash or steam the whole "
+                "length before it is laid."
+            )
+        remarks += [f"Not to be cut by: {problem}." for problem in lay.problems]
+        found.append(
+            OrderLay(
+                use,
+                cloth,
+                lay,
+                to_buy,
+                f"{length_to_buy(lay.bought, units)}, {width_words(cloth.width, units)} wide",
+                cloth.stock_for(lay.bought),
+                tuple(remarks),
+            )
+        )
+    return found
+
+
+def _how(word: str) -> How | None:
+    ways: dict[str, How] = {"single": "single", "lengthwise": "lengthwise", "crosswise": "crosswise"}
+    return ways.get(word)
+
+
+def _missing(
+    client: Client, order: Order, draft: Draft, lays: tuple[OrderLay, ...], cloths: Mapping[str, Cloth]
+) -> list[str]:
+    found = [f"measurement: {draft.style.register.name_of(key)}" for key in draft.missing]
+    if any(f.is_error for f in draft.findings):
+        found.append("a draft without a mistake")
+    if order.due is None:
+        found.append("a day it is due")
+    cut = "cut" in order.stages
+    named = {use.replace(" ", "_"): name for use, name, _ in order.cloths}
+    uses = dict.fromkeys(piece.cut.cloth for piece in draft.pieces.values())
+    if not cut:
+        found += [f"cloth: {cloth_words(use)} is not chosen" for use in uses if use not in named]
+        found += [
+            f"cloth: “{n}” is not in clients/cloths.md" for n in named.values() if slugify(n) not in cloths
+        ]
+        for each in lays:
+            if each.lay and each.cloth.stock and each.from_stock is None:
+                have = show_length(each.cloth.stock[0], client.units)
+                found.append(f"cloth: {each.cloth.name}, {each.shown}; the longest piece at hand is {have}")
+    if cut and "fitted" not in order.stages and "delivered" not in order.stages:
+        found.append("a fitting")
+    return found

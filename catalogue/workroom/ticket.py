@@ -1,0 +1,250 @@
+"""The job ticket: one garment on one or two sheets of A4, to hang beside the work."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.flat import View, flat
+from catalogue.drawing.labels import cloth_words, count_words, letters_of
+from catalogue.geometry import Box, Path, Point
+from catalogue.lengths import show_length
+from catalogue.people.orders import STAGES
+from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child, wrap
+from catalogue.sheets.ink import PdfCanvas
+from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.sheet import day_words
+from catalogue.studio.style import Prose
+from catalogue.workroom.lay_drawing import drawn_box
+from catalogue.workroom.lay_prints import place_lay
+from catalogue.workroom.order_view import OrderView
+
+WIDE, TALL, MARGIN, GAP = 210.0, 297.0, 12.0, 6.0
+SIZE, LINE = 3.2, 4.3
+COLUMN = (WIDE - 2 * MARGIN - GAP) / 2
+_LINES = {"edge": LineKind.CUT, "dart": LineKind.DART, "stitch": LineKind.STITCH}
+_WORK = re.compile(r"\b(sewing|making|cutting|pressing)\b", re.IGNORECASE)
+_ITEM = re.compile(r"\s*(?:\d{1,3}[.)]|[-*])\s+(.*)")
+NEEDLES = (
+    (("chiffon", "georgette"), "60/8"),
+    (("silk", "batiste", "lawn"), "70/10"),
+    (("denim", "duck", "drill"), "100/16"),
+    (("wool", "corduroy", "velvet"), "90/14"),
+    (("cotton", "linen", "viscose", "poplin"), "80/12"),
+)
+"""Machine needles by cloth (sweetbriarstudio, 2010)."""
+
+
+def needle_for(words: str) -> str:
+    """The machine needle for a cloth described so; "" when it is not known."""
+    words = words.casefold()
+    return next((needle for kinds, needle in NEEDLES if any(kind in words for kind in kinds)), "")
+
+
+def work_steps(view: OrderView) -> list[str]:
+    """What is to be done, in the order of the style file: the items of its chapters on cutting and sewing."""
+    steps: list[str] = []
+    inside = False
+    for section in view.style.sections:
+        if section.level == 1:
+            inside = bool(_WORK.search(section.heading))
+        if inside:
+            for part in section.parts:
+                if isinstance(part, Prose):
+                    steps += _items(part, view)
+    return steps
+
+
+def _items(prose: Prose, view: OrderView) -> list[str]:
+    text = prose.markdown
+    for formula in prose.formulas:
+        text = text.replace(Prose.slot(formula.index), view.draft.rendered.get(formula.index, "…"))
+    found: list[str] = []
+    for line in text.split("\n"):
+        if item := _ITEM.match(line):
+            found.append(item[1])
+        elif line.strip() and found and line[:1].isspace():
+            found[-1] += f" {line.strip()}"
+        elif not line.strip():
+            continue
+    return [re.sub(r"[*_`]|\[([^\]]*)\]\([^)]*\)", r"\1", item).strip() for item in found]
+
+
+def ticket_pdf(view: OrderView, studio: str, language: str) -> bytes:
+    """The ticket as a PDF. Its bytes depend on the order alone."""
+    about = f"{view.style.title} for {view.client.name}"
+    file = PdfFile(
+        title=f"Job ticket: {view.order.name}",
+        subject=about,
+        author=studio,
+        day=view.order.ordered,
+        language=language,
+    )
+    first = file.page()
+    _front(file, first, view, studio)
+    file.add_page(first, WIDE, TALL, "1")
+    second = file.page()
+    _back(second, view)
+    file.add_page(second, WIDE, TALL, "2")
+    return file.getvalue()
+
+
+class _Flow:
+    """Words set one under the other in a column; what does not fit is left out and the column says so."""
+
+    def __init__(self, page: PdfCanvas, room: Box) -> None:
+        self.page, self.room, self.y = page, room, room.top
+        self.full = False
+
+    def head(self, words: str) -> None:
+        self.y += 2.5
+        self.line(words, strong=True, size=3.8)
+        self.y += 0.6
+
+    def line(self, words: str, *, strong: bool = False, box: bool = False, size: float = SIZE) -> None:
+        indent = 5.0 if box else 0.0
+        rows = wrap(words, size, self.room.width - indent)
+        if self.full or self.y + LINE * len(rows) > self.room.bottom:
+            if not self.full:
+                self.page.text(
+                    Point(self.room.left, self.room.bottom), "… more on the page of the draft", SIZE
+                )
+            self.full = True
+            return
+        for number, row in enumerate(rows):
+            self.y += LINE * size / SIZE
+            if box and not number:
+                x, y = self.room.left, self.y - 2.6
+                corners = [Point(x, y), Point(x + 3, y), Point(x + 3, y + 3), Point(x, y + 3), Point(x, y)]
+                self.page.stroke(Path.polyline(corners), LineKind.MARK, closed=True)
+            self.page.text(Point(self.room.left + indent, self.y), row, size, kind="strong" if strong else "")
+
+    def lines(self, every: Iterable[str], *, box: bool = False) -> None:
+        for words in every:
+            self.line(words, box=box)
+
+
+def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None:
+    order, client, draft = view.order, view.client, view.draft
+    page.open_group("title", kind="title", title=order.name)
+    page.text(Point(MARGIN, 17), view.style.title, 7.0, kind="strong")
+    page.close_group()
+    page.text(Point(MARGIN, 23), f"{client.name} · order “{order.name}” · {studio}".strip(" ·"), 3.8)
+    dates = [
+        f"ordered {day_words(order.ordered)}" if order.ordered else "",
+        f"due {day_words(order.due)}" if order.due else "",
+    ]
+    page.text(Point(MARGIN, 28.5), ", ".join(filter(None, dates)).capitalize(), 3.8, kind="strong")
+    left = _Flow(page, Box(MARGIN, 31.0, MARGIN + COLUMN, TALL - MARGIN))
+    right = _Flow(page, Box(MARGIN + COLUMN + GAP, 31.0, WIDE - MARGIN, TALL - MARGIN))
+    left.y = _drawing(page, view, Box(MARGIN, 34.0, MARGIN + COLUMN, 104.0))
+    left.head("Measurements")
+    register = draft.style.register
+    used = [key for key in draft.style.uses if key in client.measurements]
+    left.lines(
+        f"{register.name_of(key)}: {show_length(client.measurements[key].mm, client.units)}" for key in used
+    )
+    if draft.choices:
+        left.head("Options")
+        left.lines(f"{name}: {value}" for name, value in draft.choices.items())
+    right.head("Stages")
+    for stage in STAGES:
+        day = order.stages.get(stage)
+        right.line(f"{stage} {day_words(day)}" if day else f"{stage}  ____________", box=not day)
+    if view.missing:
+        right.head("Missing")
+        right.lines(view.missing, box=True)
+    if client.fittings:
+        right.head("Fittings to apply")
+        right.lines(
+            (
+                f"{line.date.isoformat()}: {line.text}"
+                for line in client.fittings
+                if line.garment == order.style
+            ),
+            box=True,
+        )
+    right.head("Cloth")
+    letters = letters_of(list(draft.pieces.values()))
+    for each in view.lays:
+        stock = f", from the {show_length(each.from_stock, client.units)} at hand" if each.from_stock else ""
+        right.line(f"{cloth_words(each.use)}: {each.cloth.name}, {each.shown}{stock}", strong=True)
+        right.lines(each.remarks)
+        if each.lay is not None and each.lay.flat and not right.full:
+            box = drawn_box(each.lay)
+            scale = min(COLUMN / box.width, 26.0 / box.height)
+            if right.y + box.height * scale + 4 < right.room.bottom:
+                place_lay(file, page, each, letters, scale, Point(right.room.left, right.y + 2))
+                right.y += box.height * scale + 4
+    named = {use for use, _, _ in order.cloths}
+    right.lines(f"{cloth_words(use)}: {words}" for use, words in draft.style.cloth if use not in named)
+    right.head("Notions")
+    right.lines(draft.style.notions, box=True)
+    if order.note:
+        right.head("Note")
+        right.line(order.note)
+
+
+def _back(page: PdfCanvas, view: OrderView) -> None:
+    """The second sheet: what to cut, how to sew, what to mind."""
+    draft = view.draft
+    left = _Flow(page, Box(MARGIN, MARGIN, MARGIN + COLUMN, TALL - MARGIN))
+    right = _Flow(page, Box(MARGIN + COLUMN + GAP, MARGIN, WIDE - MARGIN, TALL - MARGIN))
+    letters = letters_of(list(draft.pieces.values()))
+    left.head("To cut")
+    left.lines(
+        (
+            f"{letters[p.name]} {p.title}: {count_words(p.cut)}, {cloth_words(p.cut.cloth)}"
+            for p in draft.pieces.values()
+        ),
+        box=True,
+    )
+    left.head("Safety")
+    left.lines(cautions(view))
+    right.head("To sew")
+    right.lines(work_steps(view), box=True)
+
+
+def cautions(view: OrderView) -> Sequence[str]:
+    """What can hurt someone or spoil the cloth of this garment."""
+    found = [*CAUTIONS[:2]]
+    for each in view.lays:
+        cloth = each.cloth
+        needle = needle_for(f"{cloth.fibre} {cloth.name}")
+        if needle:
+            found.append(
+                f"{cloth.name}: machine needle {needle}, a new one; a blunt needle pulls threads and breaks."
+            )
+        if cloth.about:
+            found.append(f"{cloth.name}: {cloth.about}.")
+        if cloth.is_one_way:
+            found.append(f"{cloth.name}: every piece the same way up; check before the first cut.")
+        if cloth.is_matched:
+            found.append(f"{cloth.name}: match on the seam lines; cut a pair one by one on a single layer.")
+    if is_for_child(view.client.kind, view.style.audience):
+        found += FOR_CHILDREN
+    return found
+
+
+def _drawing(page: PdfCanvas, view: OrderView, room: Box) -> float:
+    """The garment, front and back, or nothing; returns where the rest begins."""
+    drawing = flat(view.draft) if view.draft.pieces and not view.draft.missing and view.style.flat else None
+    if drawing is None:
+        return room.top
+    views = (drawing.front, drawing.back)
+    boxes = [_view_box(each) for each in views]
+    scale = min(room.height / max(b.height for b in boxes), room.width / (sum(b.width for b in boxes) * 1.1))
+    x = room.left
+    for each, box in zip(views, boxes, strict=True):
+        for kind, points, closed in [*each.strokes, ("edge", each.outline, True)]:
+            at = [Point(x + (p[0] - box.left) * scale, room.top + (p[1] - box.top) * scale) for p in points]
+            if len(at) > 1 and kind not in ("cloth", "inside"):
+                page.stroke(Path.polyline(at), _LINES.get(kind, LineKind.GUIDE), closed=closed)
+        x += box.width * scale * 1.1
+    return room.top + max(b.height for b in boxes) * scale + 2
+
+
+def _view_box(view: View) -> Box:
+    points = [Point(*p) for _, line, _ in view.strokes for p in line] + [Point(*p) for p in view.outline]
+    return Box.around(points)
