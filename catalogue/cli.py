@@ -180,6 +180,35 @@ def parser() -> argparse.ArgumentParser:
         help="the PDF to write, or a folder for several (default: in the current folder)",
     )
 
+    lay = _command(
+        commands,
+        "lay",
+        "search for short lays of ordered garments and keep them until something changes",
+        "Searches a few seconds for a short lay of every cloth of the orders named (default: all that are open), keeps "
+        "it in clients/lays/, and prints what it saves. The next build shows it.",
+    )
+    _studio_option(lay)
+    lay.add_argument(
+        "orders", nargs="*", metavar="CLIENT|ORDER", help="a client, or an order as order or client/order"
+    )
+
+    pack = _command(
+        commands,
+        "pack",
+        "join the ticket, prints, lays and sewing notes of an order into one PDF for a copy shop",
+        "Joins the job ticket, the lays, the sewing notes and the pattern of an order, or of all open orders of a "
+        "client, into one PDF with bookmarks and page labels.",
+    )
+    pack.add_argument("order", metavar="CLIENT|ORDER", help="a client, or an order as order or client/order")
+    _studio_option(pack)
+    _papers(pack, "print the pattern on these papers")
+    pack.add_argument(
+        "--out",
+        type=Path,
+        metavar="FILE",
+        help="the PDF to write, or a folder for it (default: the current folder)",
+    )
+
     new = _command(
         commands,
         "new",
@@ -212,6 +241,16 @@ def _studio(command: argparse.ArgumentParser) -> None:
         nargs="?",
         default=Path(),
         metavar="STUDIO",
+        help="the studio's folder (default: the current folder)",
+    )
+
+
+def _studio_option(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--studio",
+        type=Path,
+        default=Path(),
+        metavar="DIR",
         help="the studio's folder (default: the current folder)",
     )
 
@@ -303,6 +342,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "open": _open,
         "watch": _watch,
         "nest": _nest,
+        "lay": _lay,
+        "pack": _pack,
         "new": _new,
     }
     return _guarded(lambda: commands[given.command](given))
@@ -440,6 +481,34 @@ def _nest(given: argparse.Namespace) -> int:
     for path, pages in nested.files:
         print(printable(f"{path}: {pages} page{'s' if pages != 1 else ''}"))
     return ALL_MADE if nested.ok else SOMETHING_WRONG
+
+
+def _lay(given: argparse.Namespace) -> int:
+    from catalogue.building.order_papers import lay_well
+    from catalogue.building.progress import printable
+    from catalogue.cloth.solver import is_there
+
+    if not is_there():
+        print(
+            "The library spyrrow is not installed: lays are searched for by our own filling.", file=sys.stderr
+        )
+    laid = lay_well(given.studio, given.orders)
+    for each in laid:
+        saved = max(each.before - each.after, 0.0) / 10
+        words = f"{each.after / 10:.1f} cm, {saved:.1f} cm shorter" if saved >= 0.1 else "no shorter"
+        print(printable(f"{each.client}, {each.order}: {each.cloth}, {words}"))
+    if not laid:
+        print("No order with a cloth is open.")
+    return ALL_MADE
+
+
+def _pack(given: argparse.Namespace) -> int:
+    from catalogue.building.order_papers import pack
+    from catalogue.building.progress import printable
+
+    path, pages = pack(given.studio, given.order, given.out, given.paper)
+    print(printable(f"{path}: {pages} pages"))
+    return ALL_MADE
 
 
 def _new(given: argparse.Namespace) -> int:

@@ -25,7 +25,7 @@ def run() -> None:
     ]
     instance = spyrrow.StripPackingInstance("lay", asked["width"], items)
     config = spyrrow.StripPackingConfig(
-        early_termination=False,
+        early_termination=True,
         total_computation_time=None,
         exploration_time=int(asked["seconds"]),
         compression_time=1,
@@ -35,14 +35,17 @@ def run() -> None:
     queue = spyrrow.ProgressQueue()
     solving = threading.Thread(target=lambda: instance.solve(config, progress=queue), daemon=True)
     solving.start()
-    best, count = None, 0
-    feasible = (spyrrow.ReportType.ExplFeas, spyrrow.ReportType.CmprFeas, spyrrow.ReportType.Final)
-    while count < asked["reports"] and (solving.is_alive() or count == 0):
+    best, count, failed = None, 0, 0
+    going = True
+    while going and count < asked["reports"] and failed < asked["failures"]:
+        going = solving.is_alive()  # Asked before the queue is emptied, so that no report is left in it.
         for kind, found in queue.drain():
             count += 1
-            if count > asked["reports"]:
+            failed += kind == spyrrow.ReportType.ExplInfeas
+            if count > asked["reports"] or failed >= asked["failures"] or kind == spyrrow.ReportType.CmprFeas:
+                failed = asked["failures"]  # What comes after the search depends on the clock.
                 break
-            if kind in feasible and (best is None or found.width < best.width):
+            if kind == spyrrow.ReportType.ExplFeas and (best is None or found.width < best.width):
                 best = found
         time.sleep(0.005)
     if best is not None:

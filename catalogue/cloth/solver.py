@@ -17,8 +17,10 @@ from pathlib import Path
 from catalogue.cloth.filling import FilledStrip, Stone, StonePlace, fill
 from catalogue.geometry import Point
 
-REPORTS = 300
+REPORTS = 450
 """Reports of progress that are waited for: a few seconds on garments of 10 to 30 pieces."""
+FAILURES = 2
+"""Times that the search may give up on a shorter lay before it is over."""
 LONGEST_WAIT = 30.0
 """Seconds after which the search is given up, so that nobody waits for ever."""
 MOST_CORNERS = 200
@@ -33,6 +35,8 @@ def fill_well(stones: Sequence[Stone], width: float, repeats: tuple[float, float
     plain = repeats == (0.0, 0.0) and not any(stone.first_column for stone in stones)
     if quick is None or not plain or None in quick.spots or len(stones) < 2:
         return quick
+    if quick.length <= max(max(p.y for p in s.points) - min(p.y for p in s.points) for s in stones) + 1.0:
+        return quick  # As short as its longest piece.
     good = search(stones, width)
     return good if good is not None and good.length < quick.length else quick
 
@@ -55,7 +59,13 @@ def search(stones: Sequence[Stone], width: float, reports: int = REPORTS) -> Fil
         }
         for stone in kinds
     ]
-    told = {"width": width + SLIGHT, "items": items, "reports": reports, "seconds": LONGEST_WAIT}
+    told = {
+        "width": width + SLIGHT,
+        "items": items,
+        "reports": reports,
+        "failures": FAILURES,
+        "seconds": LONGEST_WAIT,
+    }
     asked = json.dumps(told)
     command = [sys.executable, str(_PROCESS)]
     try:

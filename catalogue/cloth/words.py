@@ -59,3 +59,9 @@ def shop_length(length: float, units: Units) -> float:
     """mm of cloth that `length_to_buy` asks for."""
     step = YARD / 8 if units.primary is Unit.IN else 50.0
     return max(ceil(length / step - 1e-6), 1) * step
+
+
+def bolt_words(length: float, units: Units) -> str:
+    """A length of cloth at hand: metres or yards to the hundredth, never more than there are."""
+    unit, word = (YARD, "yd") if units.primary is Unit.IN else (1000.0, "m")
+    return f"{int(length / unit * 100 + 1e-6) / 100:.2f} {word}"

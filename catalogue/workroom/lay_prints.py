@@ -42,7 +42,7 @@ def table_pdf(
             for s in lay.sections
         ),
         *each.remarks,
-        *([f"All pieces lie the same way up ({each.cloth.direction})."] if each.cloth.is_one_way else []),
+        *([f"All pieces lie the same way up ({_why_one_way(each)})."] if each.cloth.is_one_way else []),
         *([_bar_words(each, units)] if each.cloth.is_matched else []),
     ]
     y = 27.0
@@ -56,6 +56,10 @@ def table_pdf(
     file.add_page(page, WIDE, TALL, "1")
     _table(file, view, each, letters)
     return file.getvalue()
+
+
+def _why_one_way(each: OrderLay) -> str:
+    return "uneven pattern" if each.cloth.direction == "either way" else each.cloth.direction
 
 
 def _bar_words(each: OrderLay, units: Units) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from catalogue.cloth.cloth_lay import ClothLay, How
@@ -10,7 +10,7 @@ from catalogue.cloth.cloths import Cloth
 from catalogue.cloth.forms import forms_of
 from catalogue.cloth.laying import Filler, fill_quickly, lay_cloth
 from catalogue.cloth.matching import SewnEdges, matching_of
-from catalogue.cloth.words import length_to_buy, shop_length, width_words
+from catalogue.cloth.words import bolt_words, length_to_buy, shop_length, width_words
 from catalogue.drafting import Draft
 from catalogue.drawing.labels import cloth_words
 from catalogue.lengths import show_length
@@ -21,8 +21,6 @@ from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 from catalogue.workroom.costs import ClothCost, Costs, costs_of
 from catalogue.workroom.stages import next_step, stage_of
-
-LATE_STAGES = ("delivered",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +77,9 @@ def order_view(
     draft: Draft,
     cloths: Mapping[str, Cloth],
     settings: Settings,
-    filler: Callable[[str], Filler] = lambda use: fill_quickly,
+    filler: Filler = fill_quickly,
 ) -> OrderView:
-    """An order worked out; `filler` gives what lays the cloth of a use."""
+    """An order worked out; `filler` places the pieces on the cloth."""
     lays = tuple(order_lays(order, draft, cloths, filler))
     bought = [
         ClothCost(f"{each.cloth.name}", each.shown, each.to_buy, each.cloth.price, each.cloth.price_for)
@@ -96,9 +94,7 @@ def order_view(
     )
 
 
-def order_lays(
-    order: Order, draft: Draft, cloths: Mapping[str, Cloth], filler: Callable[[str], Filler]
-) -> list[OrderLay]:
+def order_lays(order: Order, draft: Draft, cloths: Mapping[str, Cloth], filler: Filler) -> list[OrderLay]:
     """A lay for each cloth that the order names and the draft uses."""
     found = []
     units = draft.client.units
@@ -118,11 +114,11 @@ def order_lays(
                 forms,
                 how=_how(order.lay),
                 matching=matching_of(pieces, seams),
-                filler=filler(use),
+                filler=filler,
             )
         except ValueError as refused:
             remarks.append(str(refused))
-            lay = lay_cloth(cloth, use, forms, matching=matching_of(pieces, seams), filler=filler(use))
+            lay = lay_cloth(cloth, use, forms, matching=matching_of(pieces, seams), filler=filler)
         if lay is None:
             found.append(OrderLay(use, cloth, None, remarks=("The pieces take 60 m or more.",)))
             continue
@@ -174,9 +170,12 @@ def _missing(
         found += [
             f"cloth: “{n}” is not in clients/cloths.md" for n in named.values() if slugify(n) not in cloths
         ]
+        titles = {piece.name: piece.title for piece in draft.pieces.values()}
+        wide = {w.name: each for each in lays if each.lay for w in each.lay.too_wide}
+        found += [f"cloth: {each.cloth.name} is too narrow for {titles[name]}" for name, each in wide.items()]
         for each in lays:
             if each.lay and each.cloth.stock and each.from_stock is None:
-                have = show_length(each.cloth.stock[0], client.units)
+                have = bolt_words(each.cloth.stock[0], client.units)
                 found.append(f"cloth: {each.cloth.name}, {each.shown}; the longest piece at hand is {have}")
     if cut and "fitted" not in order.stages and "delivered" not in order.stages:
         found.append("a fitting")

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
+from catalogue.cloth.words import bolt_words
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.flat import View, flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.geometry import Box, Path, Point
 from catalogue.lengths import show_length
 from catalogue.people.orders import STAGES
-from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child, wrap
+from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.shaping import width
 from catalogue.sheets.sheet import day_words
 from catalogue.studio.style import Prose
 from catalogue.workroom.lay_drawing import drawn_box
@@ -90,6 +93,33 @@ def ticket_pdf(view: OrderView, studio: str, language: str) -> bytes:
     return file.getvalue()
 
 
+def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
+    """The cutting and sewing steps in full, on as many pages as they need."""
+    about = f"{view.style.title} for {view.client.name}"
+    file = PdfFile(
+        title=f"Sewing notes: {view.order.name}",
+        subject=about,
+        author=studio,
+        day=view.order.ordered,
+        language=language,
+    )
+    left = [f"{number}. {step}" for number, step in enumerate(work_steps(view), 1)]
+    number = 0
+    while left or not number:
+        number += 1
+        page = file.page()
+        flow = _Flow(page, Box(MARGIN, MARGIN, WIDE - MARGIN, TALL - MARGIN - 2 * LINE))
+        flow.head(f"{about}: cutting and sewing" if number == 1 else about)
+        flow.line(f"{view.order.name}, page {number}")
+        while left:
+            flow.line(left[0], size=4.0)
+            if flow.full:
+                break
+            left.pop(0)
+        file.add_page(page, WIDE, TALL, str(number))
+    return file.getvalue()
+
+
 class _Flow:
     """Words set one under the other in a column; what does not fit is left out and the column says so."""
 
@@ -104,7 +134,7 @@ class _Flow:
 
     def line(self, words: str, *, strong: bool = False, box: bool = False, size: float = SIZE) -> None:
         indent = 5.0 if box else 0.0
-        rows = wrap(words, size, self.room.width - indent)
+        rows = _wrapped(words, size, self.room.width - indent, strong)
         if self.full or self.y + LINE * len(rows) > self.room.bottom:
             if not self.full:
                 self.page.text(
@@ -125,17 +155,36 @@ class _Flow:
             self.line(words, box=box)
 
 
+@lru_cache(maxsize=4096)
+def _word_width(word: str, strong: bool) -> float:
+    return width(word, 1.0, bold=strong)
+
+
+def _wrapped(words: str, size: float, room: float, strong: bool) -> list[str]:
+    """Lines of at most `room` mm, measured word by word: a ticket has hundreds of words, many of them the same."""
+    lines: list[str] = []
+    line: list[str] = []
+    used = 0.0
+    space = _word_width("n n", strong) - 2 * _word_width("n", strong)
+    for word in words.split():
+        wide = _word_width(word, strong) * size
+        if line and used + space * size + wide > room:
+            lines.append(" ".join(line))
+            line, used = [], 0.0
+        used += wide + (space * size if line else 0.0)
+        line.append(word)
+    return [*lines, " ".join(line)] if line else lines
+
+
 def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None:
     order, client, draft = view.order, view.client, view.draft
     page.open_group("title", kind="title", title=order.name)
     page.text(Point(MARGIN, 17), view.style.title, 7.0, kind="strong")
     page.close_group()
     page.text(Point(MARGIN, 23), f"{client.name} · order “{order.name}” · {studio}".strip(" ·"), 3.8)
-    dates = [
-        f"ordered {day_words(order.ordered)}" if order.ordered else "",
-        f"due {day_words(order.due)}" if order.due else "",
-    ]
-    page.text(Point(MARGIN, 28.5), ", ".join(filter(None, dates)).capitalize(), 3.8, kind="strong")
+    days = (("ordered", order.ordered), ("due", order.due))
+    dates = ", ".join(f"{what} {day_words(day)}" for what, day in days if day)
+    page.text(Point(MARGIN, 28.5), dates[:1].upper() + dates[1:], 3.8, kind="strong")
     left = _Flow(page, Box(MARGIN, 31.0, MARGIN + COLUMN, TALL - MARGIN))
     right = _Flow(page, Box(MARGIN + COLUMN + GAP, 31.0, WIDE - MARGIN, TALL - MARGIN))
     left.y = _drawing(page, view, Box(MARGIN, 34.0, MARGIN + COLUMN, 104.0))
@@ -168,7 +217,7 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
     right.head("Cloth")
     letters = letters_of(list(draft.pieces.values()))
     for each in view.lays:
-        stock = f", from the {show_length(each.from_stock, client.units)} at hand" if each.from_stock else ""
+        stock = f", from the {bolt_words(each.from_stock, client.units)} at hand" if each.from_stock else ""
         right.line(f"{cloth_words(each.use)}: {each.cloth.name}, {each.shown}{stock}", strong=True)
         right.lines(each.remarks)
         if each.lay is not None and each.lay.flat and not right.full:
@@ -202,7 +251,7 @@ def _back(page: PdfCanvas, view: OrderView) -> None:
     )
     left.head("Safety")
     left.lines(cautions(view))
-    right.head("To sew")
+    right.head("To cut and sew")
     right.lines(work_steps(view), box=True)
 
 
@@ -212,7 +261,7 @@ def cautions(view: OrderView) -> Sequence[str]:
     for each in view.lays:
         cloth = each.cloth
         needle = needle_for(f"{cloth.fibre} {cloth.name}")
-        if needle:
+        if needle and each.use != "interfacing":
             found.append(
                 f"{cloth.name}: machine needle {needle}, a new one; a blunt needle pulls threads and breaks."
             )

@@ -78,5 +78,5 @@ def order_views(common: Common, client_slug: str) -> list[OrderView]:
         style = studio.by_style.get(order.style)
         if style is not None:
             draft = common.draft(style, with_choices(client, order))
-            views.append(order_view(client, order, draft, studio.cloths, studio.settings, lambda use: filler))
+            views.append(order_view(client, order, draft, studio.cloths, studio.settings, filler))
     return views

@@ -1,0 +1,140 @@
+"""Orders in client files: what is read, and each mistake with its place and what to write instead."""
+
+from __future__ import annotations
+
+import datetime
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from catalogue.cloth.reading import read_cloths
+from catalogue.people import Client, read_client
+from catalogue.people.orders import STAGES
+from catalogue.slugs import slugify
+from catalogue.workroom.stages import next_step, stage_of
+from tests.demo import ROOT, demo_clients
+
+ORDERS = [(client, order) for client in demo_clients() for order in client.orders]
+
+
+def client_with(folder: Path, *lines: str) -> Client:
+    text = [
+        "---",
+        "name: A",
+        "for: woman",
+        "orders:",
+        "  blue skirt:",
+        *(f"    {line}" for line in lines),
+        "---",
+        "",
+    ]
+    path = folder / "a.md"
+    path.write_text("\n".join(text), encoding="utf-8")
+    return read_client(path, folder)
+
+
+def test_the_demo_studio_has_ten_orders_in_all_stages_in_eight_cloths():
+    assert len(ORDERS) >= 10 and len({client.slug for client, _ in ORDERS}) >= 6
+    found = {stage_of(order) for _, order in ORDERS}
+    assert found >= {
+        "ordered",
+        "measured",
+        "drafted",
+        "toile",
+        "fitted",
+        "cut",
+        "sewn",
+        "finished",
+        "delivered",
+        "paid",
+    }
+    cloths = read_cloths(ROOT).by_slug
+    assert {slugify(name) for _, order in ORDERS for _, name, _ in order.cloths} == set(cloths)
+
+
+def test_every_order_of_the_demo_names_a_style_and_a_client_that_are_there():
+    styles = {path.stem for path in (ROOT / "styles").glob("*.md")}
+    for client, order in ORDERS:
+        assert order.style in styles, (client.slug, order.name)
+        assert not [f for f in client.findings if f.code.startswith("order-")]
+
+
+def test_everything_of_an_order_is_read(tmp_path):
+    client = client_with(
+        tmp_path,
+        "style: Straight skirt",
+        "ordered: 2026-03-01",
+        "due: 2026-04-01",
+        "cloth: {main: Grey tweed, lining: Red silk}",
+        "choices: {skirt length: 62 cm}",
+        "lay: single",
+        "price: £240",
+        "deposit: 80",
+        "extras: covered buttons 6.50; delivery 4",
+        "hours: 7.5 h",
+        "planned hours: 8",
+        "measured: 2026-03-01",
+        "cut: 2026-03-09",
+    )
+    assert client.ok
+    [order] = client.orders
+    assert (order.slug, order.style) == ("blue-skirt", "straight-skirt")
+    assert [each[:2] for each in order.cloths] == [("main", "Grey tweed"), ("lining", "Red silk")]
+    assert order.choices["skirt length"].text == "62 cm"
+    assert (order.price, order.deposit, order.hours, order.planned_hours) == (240, 80, Decimal("7.5"), 8)
+    assert order.extras == (("covered buttons", Decimal("6.50")), ("delivery", Decimal(4)))
+    assert dict(order.stages) == {"measured": datetime.date(2026, 3, 1), "cut": datetime.date(2026, 3, 9)}
+    assert stage_of(order) == "cut" and next_step(order) == "sew" and order.is_open
+    assert client.garments == ("straight-skirt",)
+
+
+@pytest.mark.parametrize(
+    ("lines", "code", "line", "hint"),
+    [
+        (["ordered: 2026-03-01"], "order-no-style", 5, "Write style: straight-skirt."),
+        (["style: s", "finnished: 2026-03-01"], "order-unknown-key", 7, "Did you mean “finished”?"),
+        (["style: s", "ordered: 2026-03-02", "due: 2026-03-01"], "order-dates", 8, "Check both dates."),
+        (["style: s", "sewn: 2026-03-01", "cut: 2026-03-05"], "order-dates", 7, "Check both dates."),
+        (["style: s", "ordered: 1.3.2026"], "order-date", 7, "Write year-month-day, for example 2026-03-14."),
+        (
+            ["style: s", "ordered: 2026-02-30"],
+            "order-date",
+            7,
+            "Write year-month-day, for example 2026-03-14.",
+        ),
+        (["style: s", "price: as agreed"], "order-money", 7, "Write an amount such as 42.50."),
+        (["style: s", "extras: buttons"], "order-money", 7, None),
+        (["style: s", "hours: long"], "order-hours", 7, "Write it as in 7.5."),
+        (["style: s", "lay: round"], "order-lay", 7, "Write single, lengthwise, crosswise."),
+    ],
+)
+def test_what_is_wrong_with_an_order_is_said_with_its_place_and_stops_no_draft(
+    tmp_path, lines, code, line, hint
+):
+    client = client_with(tmp_path, *lines)
+    [finding] = [f for f in client.findings if f.code.startswith("order-")]
+    assert finding.is_error and (finding.code, finding.place and finding.place.line) == (code, line)
+    assert finding.hint and (hint is None or finding.hint == hint)
+    assert client.ok_for(["bust_girth"])
+
+
+def test_stages_lead_from_one_to_the_next(tmp_path):
+    """A toile is made where its day is written down; payment may come at any time (common practice, no source)."""
+    done = ["style: s", "ordered: 2026-03-01"]
+    steps = []
+    for stage in STAGES[:-1]:
+        done.append(f"{stage}: 2026-03-01")
+        steps.append(next_step(client_with(tmp_path, *done).orders[0]))
+    assert steps == [
+        "draft and print the pattern",
+        "fit",
+        "fit",
+        "lay and cut the cloth",
+        "sew",
+        "finish and press",
+        "deliver",
+        "take the payment",
+    ]
+    paid = client_with(tmp_path, *done, "paid: 2026-02-01").orders[0]
+    assert not paid.is_open and next_step(paid) == "" and stage_of(paid) == "paid"

@@ -1,0 +1,172 @@
+"""Orders of a small studio made: pages, papers, packs and kept lays; and nothing of it in a client's copy."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from catalogue.building.order_papers import lay_well, pack
+from catalogue.building.report import Request
+from catalogue.building.run import build
+from catalogue.building.studio import UnknownName
+from catalogue.building.units import CATALOGUE
+from catalogue.cloth.filling import FilledStrip, Stone, StonePlace
+from catalogue.geometry import Point
+from catalogue.workroom.kept_lays import as_text, kept_or_quick, key_of, read_kept
+from tests.building.test_bad_input import CLIENT, STYLE
+
+CLOTHS = "---\ncloths:\n  grey tweed:\n    width: 150 cm\n    price: 30 a metre\n---\n"
+ORDER = """orders:
+  blue one:
+    style: {style}
+    ordered: 2026-03-02
+    due: 2026-03-30
+    cloth: {cloth}
+    price: 97.31
+    measured: 2026-03-02
+"""
+
+
+def with_orders(client: str, orders: str) -> str:
+    head, _, rest = client[4:].partition("\n---")
+    return f"---\n{head}\n{orders.rstrip()}\n---{rest}"
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory):
+    root = tmp_path_factory.mktemp("workroom") / "studio"
+    for folder, name, text in (
+        ("styles", "plain.md", STYLE),
+        ("clients", "bea.md", with_orders(CLIENT, ORDER.format(style="plain", cloth="Grey Tweed"))),
+        ("clients", "cloths.md", CLOTHS),
+    ):
+        (root / folder).mkdir(parents=True, exist_ok=True)
+        (root / folder / name).write_text(text, encoding="utf-8")
+    return root
+
+
+@pytest.fixture(scope="module")
+def made(studio):
+    report = build(Request(studio, studio / "site", jobs=1), CATALOGUE)
+    return studio / "site", report
+
+
+def test_the_workroom_shows_the_order_with_what_comes_next(made):
+    site, report = made
+    assert report.ok
+    page = (site / "workroom/index.html").read_text(encoding="utf-8")
+    for words in (
+        "30 March 2026",
+        "blue one",
+        "draft and print the pattern",
+        "£" * 0 + "97.31",
+        "grey tweed",
+    ):
+        assert words in page.casefold() or words in page, words
+    assert 'href="../workroom/index.html"' in page.replace('href="../../', 'href="../')
+    home = (site / "index.html").read_text(encoding="utf-8")
+    assert 'href="workroom/index.html"' in home
+
+
+def test_the_papers_of_an_order_lie_beside_its_clients_page(made):
+    site, _ = made
+    folder = site / "workroom/bea/blue-one"
+    assert {p.name for p in folder.iterdir()} == {
+        "ticket.pdf", "lay-main.svg", "lay-main.pdf", "lay-main-true-size.pdf"
+    }  # fmt: skip
+    ticket = PdfReader(folder / "ticket.pdf").pages[0].extract_text()
+    assert (
+        "blue one" in ticket
+        and "due 30 March 2026" in ticket
+        and "Grey Tweed".casefold() in ticket.casefold()
+    )
+    plot = PdfReader(folder / "lay-main-true-size.pdf").pages[0].mediabox
+    assert float(plot.height) / 72 * 25.4 == pytest.approx(1500, abs=1)
+
+
+def test_nothing_of_the_workroom_is_in_a_clients_copy(studio, made, tmp_path):
+    copy = tmp_path / "copy"
+    assert build(Request(studio, copy, jobs=1, recipient="bea"), CATALOGUE).ok
+    assert not (copy / "workroom").exists()
+    for path in copy.rglob("*"):
+        if path.is_file():
+            data = path.read_bytes().casefold()
+            assert not any(word in data for word in (b"workroom/", b"97.31", b"blue one", b"grey tweed")), (
+                path
+            )
+
+
+def test_an_edit_to_a_cloth_makes_the_orders_again_and_no_draft(studio, made):
+    cloths = studio / "clients/cloths.md"
+    cloths.write_text(CLOTHS.replace("30 a", "40 a"), encoding="utf-8")
+    report = build(Request(studio, studio / "site", jobs=1), CATALOGUE)
+    cloths.write_text(CLOTHS, encoding="utf-8")
+    assert report.ok and report.made == 0
+    assert set(report.changed) >= {"workroom/bea/index.html"}
+    assert not [path for path in report.changed if path.startswith("styles/")]
+
+
+@pytest.mark.parametrize(
+    ("edit", "code"),
+    [
+        (lambda text: text.replace("Grey Tweed", "Grey Twed"), "order-unknown-cloth"),
+        (lambda text: text.replace("due: 2026-03-30", "due: 2026-01-30"), "order-dates"),
+        (lambda text: text.replace("price: 97.31", "price: cheap"), "order-money"),
+        (lambda text: text.replace("style: plain", "style: plian"), "unknown-style"),
+    ],
+)
+def test_a_mistake_in_an_order_is_reported_and_the_rest_is_made(studio, made, tmp_path, edit, code):
+    import shutil
+
+    other = tmp_path / "studio"
+    shutil.copytree(studio, other)
+    path = other / "clients/bea.md"
+    path.write_text(edit(path.read_text(encoding="utf-8")), encoding="utf-8")
+    report = build(Request(other, other / "site", jobs=1), CATALOGUE)
+    found = [told.finding for told in report.findings if told.finding.code == code]
+    assert not report.ok and found and found[0].place and found[0].place.line > 1 and found[0].hint
+    assert (other / "site/styles/plain/bea/draft-a4.pdf").exists()
+
+
+def test_a_pack_has_every_paper_with_bookmarks_and_page_labels(studio, tmp_path):
+    path, pages = pack(studio, "bea/blue-one", tmp_path)
+    reader = PdfReader(io.BytesIO(path.read_bytes()))
+    assert path.name == "bea-blue-one.pdf" and len(reader.pages) == pages
+    order, parts = reader.outline[0], reader.outline[1]
+    assert order.title == "blue one"
+    assert [p.title for p in parts] == ["Job ticket", "Lay: grey tweed", "Sewing notes", "Pattern on A4"]
+    assert reader.page_labels[:2] == ["1-1", "1-2"] and reader.page_labels[-1].startswith("4-")
+    at_scale = reader.pages[-1].mediabox
+    assert (float(at_scale.width), float(at_scale.height)) == pytest.approx((595.28, 841.89), abs=0.1)
+
+
+def test_an_order_that_is_not_there_is_told_with_the_nearest_name(studio, tmp_path):
+    with pytest.raises(UnknownName, match="blue-one"):
+        pack(studio, "blue-on", tmp_path)
+
+
+def test_a_kept_lay_is_used_until_something_changes(tmp_path):
+    stones = [Stone((Point(0, 0), Point(90, 0), Point(90, 50 + n), Point(0, 50 + n))) for n in range(3)]
+    places = tuple(StonePlace(False, Point(0, 300.0 * n)) for n in range(3))
+    path = tmp_path / "kept.json"
+    path.write_text(as_text({key_of(stones, 100, (0, 0)): FilledStrip(652, places)}), encoding="utf-8")
+    filler = kept_or_quick(read_kept(path))
+    assert filler(stones, 100, (0, 0)) == FilledStrip(652, places)
+    changed = filler(stones, 101, (0, 0))
+    assert changed is not None and changed.length < 200
+    path.write_text("{}", encoding="utf-8")
+    assert read_kept(path) == {} == read_kept(tmp_path / "none.json")
+
+
+def test_good_lays_are_kept_in_the_studio(studio, monkeypatch):
+    from catalogue.cloth import solver
+
+    monkeypatch.setattr(solver, "search", lambda *_: None)  # Our own filling is quick enough for a test.
+    laid = lay_well(studio, ["bea"])
+    assert [(each.order, each.cloth) for each in laid] == [("blue one", "grey tweed")]
+    kept = Path(studio) / "clients/lays/bea.json"
+    assert read_kept(kept)
+    kept.unlink()
