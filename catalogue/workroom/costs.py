@@ -37,7 +37,7 @@ class ClothCost:
 
 
 @dataclass(frozen=True, slots=True)
-class Costs:
+class OrderCosts:
     """The costs of one order.
 
     Attributes:
@@ -56,7 +56,9 @@ class Costs:
     hours_spent: Decimal | None
 
 
-def costs_of(order: Order, planned: Decimal | None, cloths: Iterable[ClothCost], prices: Prices) -> Costs:
+def costs_of(
+    order: Order, planned: Decimal | None, cloths: Iterable[ClothCost], prices: Prices
+) -> OrderCosts:
     """The costs of an order; `planned` are the hours where the order itself says none."""
     shown = prices.currency.shown
     lines: list[CostLine] = []
@@ -87,4 +89,4 @@ def costs_of(order: Order, planned: Decimal | None, cloths: Iterable[ClothCost],
     price = order.price if order.price is not None else estimate
     paid = "paid" in order.stages
     to_pay = Decimal(0) if paid else None if price is None else price - (order.deposit or Decimal(0))
-    return Costs(tuple(lines), estimate, order.price, order.deposit, to_pay, hours, order.hours)
+    return OrderCosts(tuple(lines), estimate, order.price, order.deposit, to_pay, hours, order.hours)

@@ -19,7 +19,7 @@ from catalogue.people.client import Order
 from catalogue.slugs import slugify
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
-from catalogue.workroom.costs import ClothCost, Costs, costs_of
+from catalogue.workroom.costs import ClothCost, OrderCosts, costs_of
 from catalogue.workroom.stages import next_step, stage_of
 
 
@@ -57,7 +57,7 @@ class OrderView:
     style: Style
     draft: Draft
     lays: tuple[OrderLay, ...]
-    costs: Costs
+    costs: OrderCosts
     stage: str
     next_step: str
     missing: tuple[str, ...]
