@@ -3,30 +3,36 @@
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from catalogue.drafting.model import Draft
-from catalogue.drawing.patch import Move, Patch, Polyline, both_ways, follow, patch_of, turn_of
+from catalogue.drawing.hanging import strip_height
+from catalogue.drawing.laying import FULL, at_level, drawn_in, laid, near_half, this_side
+from catalogue.drawing.patch import Move, Patch, Polyline, length_of, patch_of
+from catalogue.drawing.pieces_worn import (
+    BACK,
+    FRONT,
+    NotTogetherError,
+    centre_of,
+    crotch_edge,
+    fullness,
+    is_between,
+    is_sleeve,
+    is_strip,
+    neighbours,
+    strips_on,
+    titles_of,
+    view_of,
+    words_of,
+    worn,
+)
 from catalogue.geometry import Point, Transform
 from catalogue.language.wording import in_words
 from catalogue.pattern import Piece
-from catalogue.pattern.partners import INSIDE
 
-FRONT, BACK = "front", "back"
-
-_STRIPS = {"band", "waistband", "neckband", "cuff", "collar", "stand", "binding", "ribbon"}
-_CENTRES = ("front_edge", "centre", "center", "middle", "cf", "cb", "opening")
-_LEGS = {"crotch", "fork", "inseam", "leg"}
-
-Edge = tuple[str, str]
-"""A piece's name and an edge's name."""
-
-
-class NotTogetherError(Exception):
-    """Raised where the pieces don't say how they go together: which piece or seam stopped it, and what to write."""
+_STAND = 60.0  # mm from the edge of the front within which buttons stand on the middle of the body
+_LAP = 15.0  # mm by which the cloth runs on over the middle for it to be the lap of a vent
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,62 +43,35 @@ class Half:
         patches: the pieces, in the order they were put to each other.
         overlap: mm that the front runs on over the middle line, to be buttoned.
         closed: the middle lies on a fold, so nothing is seen there.
+        root: name of the piece at the middle.
+        turned: lapels, which lie on top.
+        roll: the two ends of the line they turn on, the upper one first; empty without them.
     """
 
     patches: tuple[Patch, ...]
     overlap: float = 0.0
     closed: bool = False
+    root: str = ""
+    turned: tuple[Patch, ...] = ()
+    roll: tuple[Point, ...] = ()
 
     def edges(self, *words: str) -> list[Polyline]:
         """Edges whose name has one of the words."""
         return [e for p in self.patches for name, e in p.edges.items() if set(words) & words_of(name)]
 
     def moved(self, move: Move) -> Half:
-        return Half(tuple(p.moved(move) for p in self.patches), self.overlap, self.closed)
-
-
-def worn(draft: Draft) -> list[Piece]:
-    """The pieces that make the outside of the garment."""
-    return [
-        p for p in draft.pieces.values() if p.cut.cloth == "main" and not words_of(p.name, p.title) & INSIDE
-    ]
-
-
-def is_sleeve(piece: Piece) -> bool:
-    words = words_of(piece.name, piece.title)
-    return "sleeve" in words and not words & _STRIPS
-
-
-def is_strip(piece: Piece) -> bool:
-    """A band, cuff or collar, or whatever is as long and narrow."""
-    box = piece.outline.bounds()
-    long, short = max(box.width, box.height), min(box.width, box.height)
-    words = words_of(piece.name, piece.title)
-    return bool(words & _STRIPS) or (long > 5 * short and not view_of(piece))
-
-
-def view_of(piece: Piece) -> str:
-    """ "front", "back", or "" for a piece that belongs to both or to neither."""
-    words = words_of(piece.name, piece.title)
-    found = [view for view in (FRONT, BACK) if view in words]
-    return found[0] if len(found) == 1 else ""
-
-
-def seams_of(draft: Draft) -> Iterator[tuple[tuple[Edge, ...], tuple[Edge, ...]]]:
-    """The edges on both sides of each declared seam."""
-    for seam in draft.seams:
-        yield _edges(seam.first), _edges(seam.second)
+        return replace(self, patches=tuple(p.moved(move) for p in self.patches))
 
 
 def half(draft: Draft, view: str) -> Half:
     """Half of a view put together; raises `NotTogetherError` when the pieces don't say how."""
-    pieces = {p.name: p for p in worn(draft) if not is_sleeve(p) and not is_strip(p)}
+    pieces = {
+        p.name: p for p in worn(draft) if not is_sleeve(p) and (not is_strip(p) or is_between(draft, p))
+    }
     mine = [p for p in pieces.values() if view_of(p) == view]
-    roots = [(score, p, edge) for p in mine for score, edge in [_centre(p)] if edge]
+    roots = [(score, p, edge) for p in mine for score, edge in [centre_of(p)] if edge]
     if not mine:
         raise NotTogetherError(f"no piece of main cloth has “{view}” in its name")
-    if not roots and any(_LEGS & words_of(edge.name) for p in mine for edge in p.edges):
-        raise NotTogetherError("only a garment without legs can be drawn so")
     if not roots:
         raise NotTogetherError(
             f"no edge of {titles_of(mine)} lies at the middle of the body; call it “centre”, or put it on the fold"
@@ -100,7 +79,8 @@ def half(draft: Draft, view: str) -> Half:
     _, root, centre = max(roots, key=lambda r: r[0])
     path = root.edge(centre).path
     outward = 1 if root.outline.bounds().centre.x > (path.start.x + path.end.x) / 2 else -1
-    start = _upright(patch_of(root, outward), centre)
+    legs = bool(crotch_edge(root))
+    start = _hung_by_grain(root, outward) if legs else _upright(patch_of(root, outward), centre)
     if start is None:
         raise NotTogetherError(
             f"the edge “{in_words(centre)}” of {titles_of([root])}, at the middle of the body, does not run downwards"
@@ -109,22 +89,31 @@ def half(draft: Draft, view: str) -> Half:
     waiting = [root.name]
     while waiting:
         name = waiting.pop(0)
-        for edge, other, other_edge in _neighbours(draft, name):
+        for edge, other, other_edge in neighbours(draft, name):
             if other in placed or other not in pieces or view_of(pieces[other]) not in ("", view):
                 continue
             if not view_of(pieces[other]) and "shoulder" in edge + other_edge:
                 continue  # it ends at the shoulder and belongs to the other side
             if edge not in placed[name].edges or not any(e.name == other_edge for e in pieces[other].edges):
                 continue
-            target = placed[name].edges[edge]
-            # A level seam takes a piece as well either way; then it is not turned over.
-            ways = both_ways(pieces[other], outward)
-            patch = min(ways, key=lambda p: round(turn_of(p, other_edge, target)))
-            patch = follow(patch, other_edge, target)
+            full = fullness(draft, (name, edge), (other, other_edge))
+            if full > FULL:
+                placed[name] = drawn_in(placed[name], edge, pieces[other], other_edge)
+            patch = laid(
+                pieces[other], other_edge, placed[name].edges[edge], outward, gathered=full < 1 / FULL
+            )
             if not view_of(pieces[other]):
-                patch = _this_side(draft, patch, other_edge, view)
+                level = abs(patch.edges[other_edge][-1].y - patch.edges[other_edge][0].y)
+                upright = level > abs(patch.edges[other_edge][-1].x - patch.edges[other_edge][0].x)
+                patch = (
+                    near_half(draft, patch, other_edge)
+                    if upright
+                    else this_side(draft, patch, other_edge, view)
+                )
             placed[other] = patch
             waiting.append(other)
+    if view == FRONT:
+        placed |= _bibs(draft, pieces, placed, root)
     apart = [p for p in mine if p.name not in placed]
     if apart:
         there = titles_of([pieces[name] for name in placed])
@@ -132,10 +121,44 @@ def half(draft: Draft, view: str) -> Half:
             f"no seam joins one edge of {titles_of(apart)} to one edge of {there}; "
             f"a line such as “sew {apart[0].name}.side to {root.name}.side” does"
         )
-    laps = view == FRONT and not root.edge(centre).fold and bool(start.buttons or start.middles)
+    if legs:
+        return Half(tuple(placed.values()), closed=False, root=root.name)
+    laps = view == FRONT and not root.edge(centre).fold
     overlap = max(0.0, -min(p.x for p in start.outline)) if laps else 0.0
-    kept = [p.moved(_from_middle(overlap)) for p in placed.values()]
-    return Half(tuple(kept), overlap, root.edge(centre).fold)
+    vent = _vent(start, centre) if view == BACK else ()
+    straight = _straightened(start.edges[centre]) if view == BACK or not overlap else _as_it_is
+    kept = [p.moved(straight).moved(_from_middle(overlap)) for p in placed.values()]
+    if vent:
+        kept[0] = replace(kept[0], lines=(*kept[0].lines, *vent))
+    return Half(tuple(kept), overlap, root.edge(centre).fold, root.name)
+
+
+def _bibs(
+    draft: Draft, pieces: Mapping[str, Piece], placed: Mapping[str, Patch], root: Piece
+) -> dict[str, Patch]:
+    """Bibs that no seam joins, as they stand on the front: above its waist, or the band there."""
+    found = {}
+    for piece in pieces.values():
+        _, centre = centre_of(piece)
+        if piece.name in placed or "bib" not in words_of(piece.name, piece.title) or not centre:
+            continue
+        path = piece.edge(centre).path
+        outward = 1 if piece.outline.bounds().centre.x > (path.start.x + path.end.x) / 2 else -1
+        patch = _upright(patch_of(piece, outward), centre)
+        if patch is None:
+            continue
+        waist = [(root.name, e.name) for e in root.edges if "waist" in words_of(e.name)]
+        band = max((strip_height(strip) for strip, _ in strips_on(draft, waist)), default=0.0)
+        own = placed[root.name].outline
+        left = (
+            min(p.x for line in (placed[root.name].edges[e] for _, e in waist) for p in line)
+            if waist
+            else 0.0
+        )
+        up = min(p.y for p in own if p.x < left + 60.0) - band
+        shift = Point(left, up - patch.box.bottom)
+        found[piece.name] = patch.moved(Transform.translation(shift).apply)
+    return found
 
 
 def outline_of(shapes: Sequence[Polyline], what: str) -> Polyline:
@@ -156,9 +179,31 @@ def outline_of(shapes: Sequence[Polyline], what: str) -> Polyline:
     return [Point(x, y) for x, y in parts[0].exterior.coords[:-1]]
 
 
-def titles_of(pieces: Sequence[Piece]) -> str:
-    """Titles in quotation marks: “Front” or “Side front”."""
-    return " or ".join(f"“{piece.title}”" for piece in pieces)
+def _straightened(middle: Polyline) -> Move:
+    """A seam in the middle that was hollowed lies straight there when it is sewn, and what is beside it comes along."""
+    line = sorted(middle, key=lambda p: p.y)
+    if line[-1].y - line[0].y < 1.0:
+        return _as_it_is
+
+    return lambda p: Point(p.x - at_level(line, p.y), p.y)
+
+
+def _as_it_is(p: Point) -> Point:
+    return p
+
+
+def _vent(patch: Patch, centre: str) -> tuple[tuple[str, Polyline], ...]:
+    """The lines of a vent in the middle of the back: where its laps are held, and the edge of the lower one."""
+    edge = patch.edges[centre]
+    end = max(edge, key=lambda p: p.y)
+    low = max(p.y for p in patch.outline)
+    lap = -min((p.x - end.x for p in patch.outline if p.y > end.y - 1.0), default=0.0)
+    if lap < _LAP or low - end.y < 2 * lap or len(patch.edges) < 4:
+        return ()
+    return (
+        ("vent", [Point(0.0, end.y), Point(0.0, low)]),
+        ("held", [Point(0.0, end.y), Point(lap, end.y + 0.6 * lap)]),
+    )
 
 
 def _from_middle(overlap: float) -> Move:
@@ -168,109 +213,33 @@ def _from_middle(overlap: float) -> Move:
     return move
 
 
-def _centre(piece: Piece) -> tuple[int, str]:
-    """How sure it is that a piece lies at the middle of the body, and the edge that does."""
-    for edge in piece.edges:
-        if edge.fold and piece.cut.on_fold:
-            return 3, edge.name
-    for n, word in enumerate(_CENTRES):
-        for edge in piece.edges:
-            if edge.name == word or word in words_of(edge.name):
-                return (2 if n < 3 else 1), edge.name
-    return 0, ""
+def _hung_by_grain(piece: Piece, outward: int) -> Patch:
+    """The patch of a leg turned so that its grain, or the crease, is upright."""
+    patch = patch_of(piece, outward)
+    if piece.grain is None:
+        return patch
+    way = piece.grain[1] - piece.grain[0]
+    way = Point(way.x * outward, way.y)
+    way = way if way.y > 0 else -way
+    if abs(way.x) > 0.5 * way.y:
+        return patch
+    return patch.moved(Transform.rotation(math.degrees(math.atan2(way.x, way.y)), piece.grain[0]).apply)
 
 
 def _upright(patch: Patch, centre: str) -> Patch | None:
     """The patch turned so that its middle is upright, and moved so that it lies at x = 0."""
-    line = patch.edges[centre]
+    edge = patch.edges[centre]
+    # A front edge may be shaped; the middle drawn on the piece is straight.
+    straight = [line for line in patch.middles if length_of(line) > 0.3 * length_of(edge)]
+    line = max(straight, key=length_of) if straight and centre not in patch.folds else edge
     way = line[-1] - line[0] if line[-1].y > line[0].y else line[0] - line[-1]
     if way.length < 1 or abs(way.x) > 0.5 * way.y:
         return None
     move = Transform.rotation(math.degrees(math.atan2(way.x, way.y)), line[0])
     turned = patch.moved(move.apply)
-    places = (
-        turned.buttons or tuple(p for line in turned.middles for p in line) or tuple(turned.edges[centre])
-    )
+    edge, line = turned.edges[centre], sorted(turned.edges[centre], key=lambda p: -p.y)
+    drawn = tuple(p for line in turned.middles for p in line)
+    stand = tuple(p for p in turned.buttons if abs(p.x - line[0].x) < _STAND)
+    places = tuple(edge) if centre in turned.folds else drawn or stand or tuple(edge)
     middle = sorted(p.x for p in places)[len(places) // 2]
     return turned.moved(lambda p: Point(p.x - middle, p.y))
-
-
-def _neighbours(draft: Draft, name: str) -> Iterator[tuple[str, str, str]]:
-    """Seams of a piece that join one edge to one edge: its edge, the other piece, the other edge."""
-    for first, second in seams_of(draft):
-        if len(first) == len(second) == 1:
-            for (a, edge), (b, other) in ((first[0], second[0]), (second[0], first[0])):
-                if a == name and b != name:
-                    yield edge, b, other
-
-
-def _this_side(draft: Draft, patch: Patch, sewn: str, view: str) -> Patch:
-    """A yoke cut off where the shoulder lies: level with a notch, else 3 cm from its front."""
-    pieces = draft.pieces
-    far = [
-        edge
-        for edge, other, _ in _neighbours(draft, patch.name)
-        if edge != sewn
-        and "shoulder" not in edge
-        and other in pieces
-        and view_of(pieces[other]) not in ("", view)
-    ]
-    if not far or far[0] not in patch.edges:
-        return patch
-    theirs = far[0] if view == BACK else sewn
-    front = patch.edges[theirs]
-    along = (front[-1] - front[0]).unit()
-    inward = along.normal()  # into the piece, from the front seam
-    reach = _shoulder(pieces[patch.name], theirs)
-
-    def depth(p: Point) -> float:
-        return ((p - front[0]).dot(inward) - reach) * (1 if view == BACK else -1)
-
-    kept = {name: _held(edge, depth) for name, edge in patch.edges.items()}
-    return replace(patch, edges={name: edge for name, edge in kept.items() if len(edge) > 1})
-
-
-def _held(line: Polyline, depth: Callable[[Point], float]) -> Polyline:
-    """The part of a polyline where `depth` is above nought, cut where it crosses."""
-    points: Polyline = []
-    for n, p in enumerate(line):
-        here = depth(p)
-        if n:
-            before = depth(line[n - 1])
-            if before * here < 0:
-                points.append(line[n - 1].mix(p, before / (before - here)))
-        if here >= 0:
-            points.append(p)
-    return points
-
-
-def _shoulder(piece: Piece, front: str) -> float:
-    """How far behind its front seam a yoke lies on the shoulder, mm."""
-    path = piece.edge(front).path
-    away = [path.nearest(n.at)[1] for n in piece.notches if n.edge != front]
-    near = [d for d in away if 5 < d < 80]
-    return min(near, default=30.0)
-
-
-@lru_cache(maxsize=4096)
-def _edges(side: str) -> tuple[Edge, ...]:
-    named = (part.strip().partition(".") for part in side.split(" and "))
-    return tuple((piece, edge) for piece, _, edge in named)
-
-
-@lru_cache(maxsize=4096)
-def words_of(*names: str) -> frozenset[str]:
-    """The words in names, in small letters."""
-    return frozenset(re.findall(r"[a-z]+", " ".join(names).lower().replace("_", " ")))
-
-
-def strips_on(draft: Draft, edges: Sequence[Edge]) -> Iterator[tuple[Piece, list[Edge]]]:
-    """Bands, collars and cuffs sewn to any of the edges, and to which of them."""
-    wanted = set(edges)
-    for first, second in seams_of(draft):
-        for one, other in ((first, second), (second, first)):
-            held = [e for e in one if e in wanted]
-            if held and len({piece for piece, _ in other}) == 1:
-                piece = draft.pieces.get(other[0][0])
-                if piece is not None and piece.cut.cloth == "main" and is_strip(piece):
-                    yield piece, held

@@ -42,7 +42,7 @@ in drawing flats; breadths and girths of waist and hip in the 2012 survey of US 
 
 MEASURED = frozenset(
     {
-        *("height", "waist_height", "back_waist_length", "waist_to_hip", "waist_to_knee"),
+        *("height", "waist_height", "back_waist_length", "waist_to_hip", "waist_to_knee", "body_rise"),
         *("bust_girth", "chest_girth", "waist_girth", "hip_girth", "neck_base_girth"),
         *("shoulder_width", "shoulder_length", "shoulder_drop"),
     }
@@ -131,8 +131,10 @@ def body_outline_for(measured: Mapping[str, float], kind: str = "") -> BodyOutli
     """
     scale = _scale(measured)
     back, hip = measured.get("back_waist_length", 169 * scale), measured.get("waist_to_hip", 91 * scale)
-    knee = max(measured.get("waist_to_knee", 265 * scale), hip + 60 * scale)
+    knee = max(measured.get("waist_to_knee", 265 * scale), hip + 80 * scale)
     floor = max(measured.get("waist_height", 469 * scale), knee + 90 * scale)
+    fork = max(measured.get("body_rise", hip + 20 * scale), hip + 8 * scale)
+    fork = min(fork, knee - 60 * scale)
     # The neck lies on the shoulder a little higher than the nape.
     levels = (
         (0.0, -back - 125 * scale),
@@ -140,7 +142,7 @@ def body_outline_for(measured: Mapping[str, float], kind: str = "") -> BodyOutli
         (NECK[1], -back - 9 * scale),
         (WAIST, 0.0),
         (HIP, hip),
-        (CROTCH, hip + 20 * scale),
+        (CROTCH, fork),
         (KNEE, knee),
         (FLOOR, floor),
     )
@@ -162,7 +164,7 @@ def body_outline_for(measured: Mapping[str, float], kind: str = "") -> BodyOutli
         (_between(levels, 212.0), at_bust),
         (0.0, at_waist),
         (hip, at_hip),
-        (hip + 20 * scale, at_hip),
+        (fork, at_hip),
         (knee, lower),
         (floor, scale),
     )

@@ -15,6 +15,7 @@ Move = Callable[[Point], Point]
 
 FINE = 0.4
 """mm that the polylines may be off the curves."""
+_PRESSED = 160.0  # mm that a fold is shown that grows less to nothing
 _LOOSE = 60.0  # mm that a fold held at an edge is shown to run into the cloth
 
 
@@ -93,10 +94,16 @@ def _open(piece: Piece) -> tuple[Patch, list[_Shut]]:
         lines.append(("dart", [*ends[1:], start, ends[0]]))
     for fold in _folds(piece):
         shut.append(fold)
-        lines.append(("pleat", [fold.foot, fold.tip]))
+        # A fold that runs out into nothing is pressed, or holds, only so far.
+        run = fold.foot.distance(fold.tip)
+        tip = fold.tip if fold.even else fold.foot.mix(fold.tip, min(_PRESSED / max(run, 1.0), 1.0))
+        lines.append(("pleat", [fold.foot, tip]))
     lines += [
-        ("stitch", line.path.flatten(FINE)) for line in piece.lines if line.kind in ("stitch", "placement")
+        ("fly" if "fly" in line.text.lower().split() else "stitch", line.path.flatten(FINE))
+        for line in piece.lines
+        if line.kind in ("stitch", "placement") and not _is_roll(line.text)
     ]
+    lines += [("roll", [line.path.start, line.path.end]) for line in piece.lines if _is_roll(line.text)]
     buttons = tuple(m.at for m in piece.marks if m.kind in ("button", "buttonhole"))
     middles = tuple(line.path.flatten(FINE) for line in piece.lines if _is_middle(line.text))
     on_fold = frozenset(e.name for e in piece.edges if e.fold)
@@ -126,19 +133,19 @@ def follow(patch: Patch, edge: str, target: Sequence[Point]) -> Patch:
     move = laid_against(target[0], target[-1], own[0], own[-1])
     laid = patch.moved(move.apply)
     own, wanted = laid.edges[edge], list(reversed(target))
-    along = own[-1] - own[0]
-    if along.length < 1e-6:
+    way = own[-1] - own[0]
+    if way.length < 1e-6:
         return laid
-    along = along.unit()
+    way = way.unit()
     table: list[tuple[float, Point]] = []
-    total, walked, high = _length(own), 0.0, -1e9
+    total, walked, high = length_of(own), 0.0, -1e9
     for n, p in enumerate(own):
         walked += own[n - 1].distance(p) if n else 0.0
-        high = max(high, (p - own[0]).dot(along))
-        table.append((high, _along(wanted, walked / total) - p))
+        high = max(high, (p - own[0]).dot(way))
+        table.append((high, along(wanted, walked / total) - p))
 
     def drawn(p: Point) -> Point:
-        at = (p - own[0]).dot(along)
+        at = (p - own[0]).dot(way)
         for (a, da), (b, db) in pairwise(table):
             if at <= b:
                 return p + (da.mix(db, min(max((at - a) / (b - a), 0.0), 1.0)) if b > a else db)
@@ -232,6 +239,8 @@ def _folds(piece: Piece) -> Iterator[_Shut]:
             continue
         foot = a.mix(b, 0.5)
         ends = [end for mouth in (a, b) for end in _other_ends(piece, mouth)]
+        if len(ends) == 1:  # at the middle of the body the pleat ends with the piece
+            ends += [end for mouth in (a, b) for end in _other_end_of_edge(piece, pleat.edge, mouth)]
         if not ends:
             yield _Shut(foot, foot + _inward(piece, pleat) * _LOOSE, abs(b.x - a.x), step=_step(*a, *b))
             continue
@@ -250,12 +259,26 @@ def _other_ends(piece: Piece, mouth: Point) -> Iterator[Point]:
                     yield there
 
 
+def _other_end_of_edge(piece: Piece, not_this: str, corner: Point) -> Iterator[Point]:
+    """Where the edge that meets another at a corner ends."""
+    for edge in piece.edges:
+        if edge.name != not_this:
+            for here, there in ((edge.path.start, edge.path.end), (edge.path.end, edge.path.start)):
+                if here.distance(corner) < 1.0:
+                    yield there
+
+
 def _inward(piece: Piece, pleat: Pleat) -> Point:
     try:
         edge = piece.edge(pleat.edge).path
     except KeyError:
         return Point(0.0, 1.0)
     return edge.tangent_at(edge.nearest(pleat.mouth[0])[0]).normal()
+
+
+def _is_roll(words: str) -> bool:
+    """Whether a line is named as the one on which a lapel turns back."""
+    return bool({"roll", "break"} & set(words.lower().split()))
 
 
 def _is_middle(words: str) -> bool:
@@ -280,13 +303,14 @@ def _without_mouths(piece: Piece, name: str) -> Polyline:
     return points or path.flatten(FINE)
 
 
-def _length(line: Sequence[Point]) -> float:
+def length_of(line: Sequence[Point]) -> float:
+    """Length of a polyline, mm."""
     return sum(a.distance(b) for a, b in pairwise(line))
 
 
-def _along(line: Sequence[Point], share: float) -> Point:
+def along(line: Sequence[Point], share: float) -> Point:
     """The point at a share of a polyline's length."""
-    left = _length(line) * share
+    left = length_of(line) * share
     for a, b in pairwise(line):
         step = a.distance(b)
         if left <= step and step > 0:

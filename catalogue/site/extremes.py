@@ -10,10 +10,11 @@ from markupsafe import escape
 from catalogue.drafting import Draft
 from catalogue.drafting.ways import draft_ways
 from catalogue.drawing.arrange import arrange
-from catalogue.drawing.flat import STYLE, Flat, flat, view_svg
+from catalogue.drawing.flat import Flat, flat
 from catalogue.drawing.markup import tenths
 from catalogue.drawing.page_svg import elements, piece_strokes
 from catalogue.drawing.piece_lines import Look
+from catalogue.drawing.view import STYLE, view_svg
 from catalogue.geometry import Box, union
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece

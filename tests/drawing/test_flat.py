@@ -12,11 +12,13 @@ import pytest
 from shapely import Polygon
 
 from catalogue.drafting import Draft, draft_style, suits
-from catalogue.drawing.assembly import BACK, FRONT, half, view_of
+from catalogue.drawing.assembly import half
 from catalogue.drawing.body_outline import BREADTH, body_outline_for
-from catalogue.drawing.flat import View, flat, garment_svg, why_no_flat
+from catalogue.drawing.flat import flat, garment_svg, why_no_flat
 from catalogue.drawing.hanging import strip_height
 from catalogue.drawing.patch import follow, patch_of
+from catalogue.drawing.pieces_worn import BACK, FRONT, view_of
+from catalogue.drawing.view import View
 from catalogue.findings import Place
 from catalogue.geometry import Path, Point
 from catalogue.lengths import Unit, Units
@@ -159,11 +161,6 @@ def test_pieces_that_don_t_say_where_they_belong_give_no_flat() -> None:
             'back "Back", cut 2\n  outline centre:',
             'back "Back", cut 2\n  outline inner:',
             "no edge of “Back” lies at the middle of the body; call it “centre”, or put it on the fold",
-        ),
-        (
-            "cut 1 on fold\n  outline centre: top to low, fold",
-            "cut 2\n  outline crotch: top to low",
-            "only a garment without legs can be drawn so",
         ),
         (
             "sew front.side",
@@ -340,10 +337,6 @@ def test_arms_hang_beside_the_body(girth: float) -> None:
 STYLES = joined(read_style(path, ROOT) for path in sorted((ROOT / "styles").glob("*.md")))
 CLIENTS = demo_clients()
 PAIRS = [(s, c) for s in STYLES for c in CLIENTS if s.flat and suits(s, c)]
-
-
-def test_only_trousers_are_shown_by_their_pieces_alone() -> None:
-    assert {s.slug for s in STYLES if not s.flat} == {"trousers-block", "womens-trousers"}
 
 
 @pytest.mark.parametrize(("style", "client"), PAIRS, ids=lambda v: v.slug)

@@ -1,0 +1,245 @@
+"""Trousers as they hang: the fork folded away between the legs, both legs straight down, as broad as they are round.
+
+What the halves are made of lies on the table with its grain upright: the crotch curve runs out to the fork, the inside
+of the leg back from it. On the body the fork goes through between the legs and is not seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from catalogue.drawing.assembly import Half, outline_of
+from catalogue.drawing.body_outline import BREADTH, CROTCH, BodyOutline
+from catalogue.drawing.patch import Patch, Polyline
+from catalogue.drawing.pieces_worn import NotTogetherError, crotch_edge, titles_of, words_of
+from catalogue.geometry import Point
+from catalogue.pattern import Piece
+
+_MOUTH = {"mouth", "pocket"}
+_STEP = 12.0  # mm between points where straight edges are bent
+_ABOVE = 80.0  # mm below the top of a leg to which what is sewn on above it may reach
+_GAP = 2.0  # mm left between the legs
+_HOLLOW = 0.6  # share of the way to the fork at which the crotch seam leaves the middle of the body
+_CALF = 450.0  # mm under the fork by which a leg, deeper than broad at the thigh, is round
+_FINE = 10.0  # mm between the levels at which the sides of a leg are worked out
+_ROUND = 6  # such levels on both sides over which bends are rounded
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One half of trousers as it lies on the table, by level; mm.
+
+    Attributes:
+        fork: level of the point of the fork.
+        top, hem: levels of the middle's upper end and of the hem.
+        inner, outer: how far right the two sides lie at a level.
+        middle: how far right the middle of the body lies.
+    """
+
+    fork: float
+    top: float
+    hem: float
+    inner: Callable[[float], float]
+    outer: Callable[[float], float]
+    middle: Callable[[float], float]
+
+    def width(self, level: float) -> float:
+        return self.outer(level) - self.inner(level)
+
+
+def leg_of(one: Half, root: Piece) -> Leg:
+    """The levels and sides of a half whose grain is upright; `root` is the piece with the fork."""
+    name = crotch_edge(root)
+    patch = next(p for p in one.patches if p.name == root.name)
+    seam = sorted(patch.edges[name], key=lambda p: p.y)
+    tip = seam[-1]
+    # A yoke or bib above the leg has sides of its own, which follow those of the leg.
+    below = [
+        p
+        for p in one.patches
+        if p.name == root.name or p.box.bottom > min(q.y for q in patch.outline) + _ABOVE
+    ]
+    ring = outline_of([p.outline for p in below], "leg")
+    start = max(range(len(ring)), key=lambda n: ring[n].x - ring[n].y)
+    ring = [*ring[start:], *ring[:start]]
+    if _turns_left(ring):
+        ring = [ring[0], *reversed(ring[1:])]
+    # Clockwise from the upper end of the side: the hem, the inside up to the fork, the crotch seam, the waist.
+    low_out = max(range(len(ring)), key=lambda n: ring[n].x + 2 * ring[n].y)
+    fork = min(range(len(ring)), key=lambda n: ring[n].distance(tip))
+    middle_edges = [e for p in below for n, e in p.edges.items() if n == name or "cent" in n]
+    highest = min((p for e in middle_edges for p in e), key=lambda p: p.y)
+    low_in = max(range(len(ring)), key=lambda n: 2 * ring[n].y - ring[n].x)
+    if not 0 < low_out <= low_in < fork:
+        raise NotTogetherError(
+            f"{titles_of([root])} does not lie with the waist upwards and the leg below the fork"
+        )
+    outer = _table(ring[: low_out + 1])
+    inside = _table(ring[low_in : fork + 1])
+    crotch = _table([p for e in middle_edges for p in e])
+    leaves = highest.y + _HOLLOW * (tip.y - highest.y)
+
+    def inner(level: float) -> float:
+        return crotch(level) if level < tip.y else inside(level)
+
+    def middle(level: float) -> float:
+        return crotch(min(level, leaves))
+
+    return Leg(tip.y, highest.y, ring[low_in].y, inner, outer, middle)
+
+
+def hanging_legs(
+    halves: tuple[Half, Half], roots: tuple[Piece, Piece], body: BodyOutline
+) -> tuple[Half, Half]:
+    """Front and back of trousers as they hang on the figure, both equally broad at each level."""
+    halves, legs = _pockets_filled(
+        halves, [leg_of(one, root) for one, root in zip(halves, roots, strict=True)]
+    )
+    # Levels are counted upwards from the hem, where front and back end at one height.
+    fork = sum(leg.hem - leg.fork for leg in legs) / 2
+    top = min(leg.hem - leg.top for leg in legs)
+
+    def half_breadth(up: float) -> float:
+        """From the middle of the body to the side."""
+        return BREADTH * sum(leg.outer(leg.hem - up) - leg.middle(leg.hem - up) for leg in legs) / 2
+
+    at_fork = half_breadth(fork)
+
+    def round_leg(up: float) -> float:
+        """What a leg would be as broad as if it were round; the two forks lie at heights of their own."""
+        return BREADTH * sum(leg.width(max(leg.hem - up, leg.fork + 1.0)) for leg in legs) / 2
+
+    left_of, right_of = _sides(at_fork, round_leg, fork)
+
+    # Trousers to the waist begin at the waist; cut lower, they hang from where their fork lies on the body.
+    hem = max(body.y(CROTCH) + 10.0 + fork, top)
+    made = []
+    for one, leg in zip(halves, legs, strict=True):
+        side_top = leg.hem - min((p.y for p in _at_side(one, leg)), default=leg.top)
+        over = max(leg.hem - leg.top - side_top, 0.0)
+
+        def move(p: Point, leg: Leg = leg, over: float = over) -> Point:
+            up = leg.hem - p.y
+            start, end = leg.inner(p.y), leg.outer(p.y)
+            share = (p.x - start) / max(end - start, 1.0)
+            if p.y < leg.fork:
+                # What the middle of the back rises by goes over the seat, and the waist is seen level.
+                rises = min(max((leg.fork - p.y) / max(leg.fork - leg.top, 1.0), 0.0), 1.0)
+                low = up - over * rises * max(1.0 - share, 0.0)
+                right = half_breadth(up) if up >= fork else right_of(up)
+                return Point(max(right * share, 0.0), hem - low)
+            left, right = left_of(up), right_of(up)
+            return Point(left + (right - left) * share, hem - up)
+
+        made.append(replace(one, patches=tuple(finer(p) for p in one.patches)).moved(move))
+    return made[0], made[1]
+
+
+def _pockets_filled(halves: tuple[Half, Half], legs: list[Leg]) -> tuple[tuple[Half, Half], list[Leg]]:
+    """Halves whose corner was cut away for the mouth of a pocket, with the corner as the other half's side has it."""
+    filled = list(halves)
+    for n, one in enumerate(halves):
+        leg, other = legs[n], legs[1 - n]
+        mouths = [e for p in one.patches for name, e in p.edges.items() if _MOUTH & words_of(name)]
+        if len(mouths) != 1:
+            continue
+        mouth = sorted(mouths[0], key=lambda p: p.y)
+        low, apart = mouth[-1], other.hem - leg.hem
+        if abs(low.x - leg.outer(low.y)) > 3.0:
+            continue  # it does not run out into the side
+
+        def outer(
+            level: float, leg: Leg = leg, other: Leg = other, low: Point = low, apart: float = apart
+        ) -> float:
+            above = other.outer(min(level, low.y) + apart) - other.outer(low.y + apart)
+            return leg.outer(max(level, low.y)) + above
+
+        top = min((p.y for p in _at_side(halves[1 - n], other)), default=mouth[0].y) - apart
+        rise = max(low.y - top, 1.0)
+        side = [Point(outer(top + rise * k / 12), top + rise * k / 12) for k in range(12)]
+        corner = {"waist": [mouth[0], side[0]], "side": [*side, low], "mouth": mouth[::-1]}
+        filled[n] = replace(one, patches=(*one.patches, Patch("pocket", corner)))
+        legs[n] = replace(leg, outer=outer)
+    return (filled[0], filled[1]), legs
+
+
+def _sides(
+    at_fork: float, round_leg: Callable[[float], float], fork: float
+) -> tuple[Callable[[float], float], Callable[[float], float]]:
+    """How far right the inside and the outside of the right leg lie, by the height above the hem.
+
+    A thigh is deeper than it is broad: at the fork a leg is seen as broad as half the body, and lower down as broad as
+    it is round. So what is wider than the body there keeps to its breadth until it has run in, or to the calf.
+    """
+    pressed = at_fork / round_leg(fork)
+    count = max(int(fork / _FINE), 1)
+    lefts, rights = [], []
+    freed = pressed
+    for n in range(count + 1):
+        up = fork * (1 - n / count)
+        share = min((fork - up) / _CALF, 1.0)
+        by_height = pressed + (1 - pressed) * share * share * (3 - 2 * share)
+        freed = min(max(freed, by_height, at_fork / round_leg(up)), 1.0)
+        broad = freed * round_leg(up)
+        gap = _GAP * min((fork - up) / 60.0, 1.0)
+        axis = max(at_fork / 2, broad / 2)
+        lefts.append(Point(axis - broad / 2 + gap, up))
+        rights.append(Point(axis + broad / 2, up))
+    return _table(_smoothed(lefts)), _table(_smoothed(rights))
+
+
+def _smoothed(line: Polyline) -> Polyline:
+    """A line with its bends rounded, its ends kept."""
+    made = []
+    for n, p in enumerate(line):
+        reach = min(_ROUND, n, len(line) - 1 - n)
+        near = line[n - reach : n + reach + 1]
+        made.append(Point(sum(q.x for q in near) / len(near), p.y))
+    return made
+
+
+def _at_side(one: Half, leg: Leg) -> Polyline:
+    """The points of a half on its side above the fork."""
+    return [
+        p for patch in one.patches for p in patch.outline if p.y < leg.fork and p.x > leg.outer(p.y) - 0.5
+    ]
+
+
+def finer(patch: Patch) -> Patch:
+    """The patch with points close enough on its straight edges for them to be bent."""
+    return replace(
+        patch,
+        edges={name: _finer(edge) for name, edge in patch.edges.items()},
+        lines=tuple((kind, _finer(line)) for kind, line in patch.lines),
+        middles=tuple(_finer(line) for line in patch.middles),
+    )
+
+
+def _finer(line: Sequence[Point]) -> Polyline:
+    points: Polyline = list(line[:1])
+    for a, b in pairwise(line):
+        parts = int(a.distance(b) // _STEP) + 1
+        points += [a.mix(b, n / parts) for n in range(1, parts + 1)]
+    return points
+
+
+def _turns_left(ring: Sequence[Point]) -> bool:
+    """Whether a ring runs anticlockwise on paper, y down."""
+    return sum(a.cross(b) for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)) < 0
+
+
+def _table(line: Sequence[Point]) -> Callable[[float], float]:
+    """How far right a line lies at a level; beyond its ends as at the end."""
+    points = sorted(line, key=lambda p: p.y)
+
+    def at(level: float) -> float:
+        if level <= points[0].y:
+            return points[0].x
+        for a, b in pairwise(points):
+            if level <= b.y:
+                return a.x + (b.x - a.x) * (level - a.y) / (b.y - a.y) if b.y > a.y else b.x
+        return points[-1].x
+
+    return at
