@@ -22,6 +22,10 @@ from catalogue.pattern import Edge, Piece
 _LEAST = 12.0  # degrees that a panel's sides run apart, half round the body, for the skirt to count as flared
 _MOST = 36.0  # degrees from upright at which the side of the fullest skirt hangs
 _LEVELS = 24
+_SEWN, _OPEN = (
+    0.4,
+    9.0,
+)  # share of the length that a pleat is sewn down, and mm that half of it opens at the hem
 _MIDDLES = ("centre", "center", "middle", "cf", "cb")
 
 
@@ -166,7 +170,13 @@ def gored(draft: Draft) -> Gored | None:
         seams[1].append([Point(0.0, _level(t, 0.0, breadth, down, long)) for t in (0.0, 1.0)])
     for n, panel in enumerate(panels):
         for fold in panel.lines:
-            drawn([place(n, across, t) for across, t in fold], pleats)
+            spots = [place(n, across, t) for across, t in fold]
+            if min(share for share, _ in spots) > 0.995:
+                # A pleat in the middle of the back stands a little open from where its stitching ends.
+                top, low = (_level(t, 0.0, breadth, down, long) for t in (_SEWN, 1.0))
+                pleats[1].extend([Point(0.0, top), Point(x, low)] for x in (-_OPEN, _OPEN))
+            else:
+                drawn(spots, pleats)
     seamed = [
         [line if abs(line[-1].x) > 0.1 else [*line[:-1], min(hem, key=lambda p: abs(p.x))] for line in view]
         for view in seams
