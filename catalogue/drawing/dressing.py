@@ -40,7 +40,7 @@ class HalfGarment:
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class ViewSide:
     """One side of a view: whose half, seen from the front (0) or from behind (1), and whether it lies to the left."""
 
     garment: HalfGarment
@@ -62,7 +62,7 @@ class Side:
         return [Point(-p.x, p.y) for p in line] if self.mirrored else line
 
 
-def inside(view: View, sides: Sequence[Side]) -> None:
+def inside(view: View, sides: Sequence[ViewSide]) -> None:
     """The inside of the back, seen through the front neck; with a collar that stands, up to its edge behind."""
     nears, fars = [], []
     stands = False
@@ -82,7 +82,7 @@ def inside(view: View, sides: Sequence[Side]) -> None:
         view.line(behind)
 
 
-def sleeves(view: View, sides: Sequence[Side], angle: float) -> None:
+def sleeves(view: View, sides: Sequence[ViewSide], angle: float) -> None:
     """Both sleeves, with their cuffs and seams."""
     for side in sides:
         form = side.garment.form
@@ -97,7 +97,7 @@ def sleeves(view: View, sides: Sequence[Side], angle: float) -> None:
         view.buttons += side.turn(list(tube.buttons))
 
 
-def body(view: View, sides: Sequence[Side]) -> None:
+def body(view: View, sides: Sequence[ViewSide]) -> None:
     """Both halves of a view, the one that closes on top last."""
     for side in sides:
         one, turn, over = side.one, side.turn, side is sides[-1]
@@ -189,7 +189,7 @@ def _bands_round(draft: Draft, one: Half, other: Half) -> Iterator[Polyline]:
             return
 
 
-def fly(view: View, side: Side) -> None:
+def fly(view: View, side: ViewSide) -> None:
     """The row of stitches that holds the fly, on the half that lies on top."""
     draft, front = side.garment.draft, side.one
     facings = [
@@ -244,7 +244,7 @@ def collar_on(draft: Draft, one: Half) -> CollarOn | None:
     return None
 
 
-def belt(view: View, sides: Sequence[Side]) -> None:
+def belt(view: View, sides: Sequence[ViewSide]) -> None:
     """A belt of the cloth round the waist, tied in front."""
     pieces = [p for p in sides[0].garment.draft.pieces.values() if p.cut.cloth == "main" and _is_belt(p)]
     if not pieces:
@@ -282,7 +282,7 @@ def belt(view: View, sides: Sequence[Side]) -> None:
         )
 
 
-def straps(view: View, sides: Sequence[Side], shoulder: Callable[[float], float]) -> None:
+def straps(view: View, sides: Sequence[ViewSide], shoulder: Callable[[float], float]) -> None:
     """Straps from a bib over the shoulders, crossed behind; `shoulder` gives the shoulder's height at a width."""
     pieces = [
         p
@@ -331,7 +331,7 @@ def _out_at(outline: Polyline, level: float) -> float:
     )
 
 
-def draw_collar(view: View, sides: Sequence[Side]) -> None:
+def draw_collar(view: View, sides: Sequence[ViewSide]) -> None:
     """A collar that turns down, on a stand or on lapels."""
     falls: list[Polyline] = []
     for side in sides:

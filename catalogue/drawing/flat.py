@@ -14,7 +14,7 @@ from catalogue.drawing import dressing
 from catalogue.drawing.assembly import Half, half, outline_of
 from catalogue.drawing.body_outline import BodyOutline, body_outline_for
 from catalogue.drawing.capes import cape_views
-from catalogue.drawing.dressing import HalfGarment, Side
+from catalogue.drawing.dressing import HalfGarment, ViewSide
 from catalogue.drawing.gores import Gored, gored
 from catalogue.drawing.lapels import turned
 from catalogue.drawing.legs import hanging_legs
@@ -100,7 +100,7 @@ def _put_together(draft: Draft) -> Flat:
     for n, name in enumerate((FRONT, BACK)):
         view = View()
         # In front the wearer's right is on the left of the drawing, behind it is on the right.
-        sides = [Side(right, n, mirrored=n == 0), Side(left, n, mirrored=n == 1)]
+        sides = [ViewSide(right, n, mirrored=n == 0), ViewSide(left, n, mirrored=n == 1)]
         sides.sort(key=lambda side: side.mirrored != left_over_right)  # the one that lies on top comes last
         if n == 0 and right.from_shoulder:
             dressing.inside(view, sides)
