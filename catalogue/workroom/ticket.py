@@ -8,8 +8,9 @@ from functools import lru_cache
 
 from catalogue.cloth.words import bolt_words
 from catalogue.drawing.canvas import LineKind
-from catalogue.drawing.flat import View, flat
+from catalogue.drawing.flat import flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
+from catalogue.drawing.view import View
 from catalogue.geometry import Box, Path, Point
 from catalogue.lengths import show_length
 from catalogue.people.orders import STAGES
