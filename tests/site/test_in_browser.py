@@ -16,6 +16,7 @@ from pypdf import PdfReader
 
 from catalogue.lengths import Unit, Units, show_length
 from catalogue.site.pages import Site
+from tests.prints import texts
 from tests.site import sample
 from tests.site.test_pages import made
 
@@ -292,7 +293,7 @@ def test_edges_are_folded_away_but_printed(visit: Any) -> None:
     page.locator("details.edges summary").click()
     assert edge.is_visible()
     page.locator("details.edges summary").click()
-    text = "".join(p.extract_text() for p in PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
+    text = "".join(texts(page.pdf(format="A4")))
     printed = text.split("Pieces and their edges")[-1]
     shown = edge.text_content().split(" cm")[0] + " cm"
     assert shown in re.sub(r"\s+", " ", printed.split("Sewing")[0])
@@ -421,10 +422,10 @@ def test_axe_finds_nothing(browser: Any, site: Path, scheme: str, width: int) ->
 @pytest.mark.parametrize(("paper", "size"), [("A4", (595, 842)), ("Letter", (612, 792))])
 def test_printing_shows_every_step(visit: Any, paper: str, size: tuple[int, int]) -> None:
     page = visit(DRAFT)
-    reader = PdfReader(io.BytesIO(page.pdf(format=paper)))
-    first = reader.pages[0].mediabox
+    data = page.pdf(format=paper)
+    first = PdfReader(io.BytesIO(data)).pages[0].mediabox
     assert (round(first.width), round(first.height)) == pytest.approx(size, abs=1)
-    text = " ".join(re.sub(r"\s+", " ", p.extract_text()) for p in reader.pages)
+    text = " ".join(re.sub(r"\s+", " ", words) for words in texts(data))
     for heading, _, _ in sample.STEPS:
         assert heading in text
     assert "All steps" not in text and "Browse" not in text
