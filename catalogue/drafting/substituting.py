@@ -29,25 +29,43 @@ _PARTS = {"half": 2.0, "third": 3.0, "quarter": 4.0}
 Leaf = Callable[[Node], float | None]
 
 
+class _Values:
+    """The values of a formula's phrases, each worked out once: a working asks for them several times."""
+
+    __slots__ = ("_known", "desk")
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self._known: dict[int, Value | None] = {}
+
+    def of(self, node: Node) -> Value | None:
+        """The value of a phrase; None when it has none."""
+        key = id(node)  # The phrases are held by the formula, longer than they are asked for here.
+        if key not in self._known:
+            try:
+                self._known[key] = evaluate(node, self.desk)
+            except (Trouble, Broken):
+                self._known[key] = None
+        return self._known[key]
+
+
 def substituted(node: Node, desk: Desk) -> str:
     """The formula with the client's figures in place of names and measured phrases; points keep their names."""
-    places = next((n for n in range(MOST_PLACES) if _comes_out(node, desk, n)), MOST_PLACES)
-    return spell(node, lambda part: _figure(part, desk, places))
+    values = _Values(desk)
+    places = next((n for n in range(MOST_PLACES) if _comes_out(node, values, n)), MOST_PLACES)
+    return spell(node, lambda part: _figure(part, values, places))
 
 
-def _value(node: Node, desk: Desk) -> Value | None:
+def _value(node: Node, values: _Values) -> Value | None:
     """What is put in for a phrase; None when it stays as it is written."""
     if node.word not in SUBSTITUTED:
         return None
-    try:
-        value = evaluate(node, desk)
-    except (Trouble, Broken):
-        return None
+    value = values.of(node)
     return value if isinstance(value, Quantity | Word) else None
 
 
-def _figure(node: Node, desk: Desk, places: int) -> str | None:
-    value = _value(node, desk)
+def _figure(node: Node, values: _Values, places: int) -> str | None:
+    value, desk = _value(node, values), values.desk
     if value is None:
         return None
     if places and isinstance(value, Quantity) and not value.angle:
@@ -58,13 +76,13 @@ def _figure(node: Node, desk: Desk, places: int) -> str | None:
     return desk.show(value)
 
 
-def _comes_out(node: Node, desk: Desk, places: int) -> bool:
+def _comes_out(node: Node, values: _Values, places: int) -> bool:
     """Whether every sum in a formula, worked out with the figures as printed, rounds to its result as printed."""
-    units = desk.messages.units
+    units = values.desk.messages.units
     systems = [replace(units, both=False)]
     if units.both:
         systems.append(Units(Unit.IN if units.primary.is_metric else Unit.CM, units.fraction))
-    return all(_sum_comes_out(each, desk, places, system) for each in _sums(node) for system in systems)
+    return all(_sum_comes_out(each, values, places, system) for each in _sums(node) for system in systems)
 
 
 def _sums(node: Node) -> list[Node]:
@@ -76,48 +94,46 @@ def _sums(node: Node) -> list[Node]:
     return [node]
 
 
-def _sum_comes_out(node: Node, desk: Desk, places: int, units: Units) -> bool:
+def _sum_comes_out(node: Node, values: _Values, places: int, units: Units) -> bool:
     if node.word in SUBSTITUTED:
         return True
-    try:
-        result = evaluate(node, desk)
-    except (Trouble, Broken):
-        return True
+    result = values.of(node)
     if not isinstance(result, Quantity) or result.angle or result.power > 1:
         return True
 
     def printed(part: Node) -> float | None:
-        value = _value(part, desk)
+        value = _value(part, values)
         if not isinstance(value, Quantity):
             return None
         if value.is_length:
             return rounded_length(value.value, units, places)
         return rounded_number(value.value, places) if value.is_number else value.value
 
-    again = _worked_out(node, desk, printed)
+    again = _worked_out(node, values, printed)
     if again is None:
         return True
     if result.is_length:
         return show_length(again, units) == show_length(result.value, units)
-    return desk.show(Quantity(again)) == desk.show(result)
+    show = values.desk.show
+    return show(Quantity(again)) == show(result)
 
 
-def _worked_out(node: Node, desk: Desk, printed: Leaf) -> float | None:
+def _worked_out(node: Node, values: _Values, printed: Leaf) -> float | None:
     """A sum with the printed figures; None for what is no plain arithmetic."""
     if node.word in SUBSTITUTED:
         return printed(node)
     if node.word in ("length", "number", "percent"):
-        value = evaluate(node, desk)
+        value = values.of(node)
         return value.value if isinstance(value, Quantity) else None
     if node.word in ("negative", *_PARTS):
-        whole = _worked_out(node.of, desk, printed)
+        whole = _worked_out(node.of, values, printed)
         return None if whole is None else whole / _PARTS.get(node.word, -1.0)
     if node.word == "share_of":
-        share, whole = evaluate(node.share, desk), _worked_out(node.of, desk, printed)
+        share, whole = values.of(node.share), _worked_out(node.of, values, printed)
         return whole * share.value if whole is not None and isinstance(share, Quantity) else None
     if node.word not in ("add", "subtract", "multiply", "divide"):
         return None
-    left, right = _worked_out(node.left, desk, printed), _worked_out(node.right, desk, printed)
+    left, right = _worked_out(node.left, values, printed), _worked_out(node.right, values, printed)
     if left is None or right is None:
         return None
     match node.word:
