@@ -154,6 +154,12 @@ PROPORTIONS = (
         SURVEY + "ratio of means to buttock circumference",
     ),
     Proportion(
+        "head_girth",
+        lambda b: 56.1 + 0.1 * (b["height"] - 162.8),
+        lambda b: 57.4 + 0.07 * (b["height"] - 175.6),
+        SURVEY + "means; by height: " + OURS,
+    ),
+    Proportion(
         "hand_girth",
         lambda b: 18.7 / 15.5 * b["wrist_girth"],
         lambda b: 21.2 / 17.6 * b["wrist_girth"],
