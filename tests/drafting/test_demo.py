@@ -38,7 +38,7 @@ def test_every_style_drafts_for_every_client_it_suits(style, client):
     made = draft(demo_style(style), demo_client(client))
     assert [str(f) for f in made.findings if f.is_error] == []
     assert made.ok
-    assert made.seams
+    assert made.seams or made.style.receives
     assert made.checks
     assert all(f.ok for f in made.finished)
     assert set(made.rendered.values()).isdisjoint({"", "…"})

@@ -14,6 +14,7 @@ import pytest
 from catalogue.drafting import draft_style, suits
 from catalogue.drafting.model import Draft
 from catalogue.studio.joining import read_with_blocks
+from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from tests.demo import demo_clients
 
@@ -42,6 +43,12 @@ EASES = (
     # Wearing ease is a floor and design ease comes on top of it (the same chapter): no upper bound for a loose shirt.
     ("yoked-shirt", "round the chest", 1.5 * INCH, None, CWU, ""),
     ("yoked-shirt", "hip girth", 2 * INCH, None, CWU, ""),
+    ("mens-shirt", "round the chest", 1.5 * INCH, None, CWU, ""),
+    # Trousers for men: waist 3/4 to 1 in.
+    ("mens-trousers", "waist girth", 0.75 * INCH - 1, INCH, CWU, CWU),
+    # Half the breast and 1 1/2 in, half the waist and 1 1/2 in: 3 in round; the strap draws in what is over.
+    ("mens-waistcoat", "chest girth", 2.5 * INCH, 3.5 * INCH, "The Cutter's Practical Guide, part 1", TABLES),
+    ("childs-body-block", "chest girth", 60, 75, "drafting a children's bodice block (moonlightpatterns.com)", BLOCK),
 )
 
 SHIRT_WAIST = "Ingalls, on the shirt waist"
@@ -75,6 +82,7 @@ HEMS = (
     ("circle-skirt", "front", 5, 30, PRACTICE + ": a round hem can only be narrow"),
     ("bodice-block", "sleeve", 20, 50, PRACTICE),
     ("yoked-shirt", "back", 6, 15, PRACTICE + ": a shirt tail has a narrow hem turned twice"),
+    ("mens-shirt", "back", 6, 15, PRACTICE + ": a shirt tail has a narrow hem turned twice"),
 )
 
 
@@ -89,7 +97,9 @@ def drafts(style: str) -> tuple[Draft, ...]:
     return found
 
 
-STYLES = sorted(p.stem for p in (ROOT / "styles").glob("*.md"))
+EVERY_STYLE = [read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))]
+STYLES = [style.slug for style in EVERY_STYLE if not style.receives]
+"""A part, such as a collar, is judged in the garments that it is put into."""
 
 
 @pytest.mark.parametrize(("style", "what", "least", "most", "from_whom", "up_to_whom"), EASES)
