@@ -12,8 +12,8 @@ from catalogue.findings import Place
 from catalogue.lengths import Unit, Units, parse_length
 from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
-from catalogue.studio.joining import read_with_blocks
-from catalogue.studio.reading import style_from
+from catalogue.studio.joining import joined
+from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 from tests.demo import CLIENT_FILES, demo_client
@@ -24,9 +24,16 @@ NOWHERE = Place("clients/made-up.md", 1)
 
 
 @cache
+def _demo_studio() -> dict[str, Style]:
+    return {
+        style.slug: style
+        for style in joined(read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md")))
+    }
+
+
 def demo_style(slug: str) -> Style:
     """A style of the demo studio, with the blocks it is cut from."""
-    return read_with_blocks(ROOT / "styles" / f"{slug}.md", ROOT)
+    return _demo_studio()[slug]
 
 
 DEMO_STYLES = sorted(p.stem for p in (ROOT / "styles").glob("*.md"))

@@ -48,7 +48,14 @@ EASES = (
     ("mens-trousers", "waist girth", 0.75 * INCH - 1, INCH, CWU, CWU),
     # Half the breast and 1 1/2 in, half the waist and 1 1/2 in: 3 in round; the strap draws in what is over.
     ("mens-waistcoat", "chest girth", 2.5 * INCH, 3.5 * INCH, "The Cutter's Practical Guide, part 1", TABLES),
-    ("childs-body-block", "chest girth", 60, 75, "drafting a children's bodice block (moonlightpatterns.com)", BLOCK),
+    (
+        "childs-body-block",
+        "chest girth",
+        60,
+        75,
+        "drafting a children's bodice block (moonlightpatterns.com)",
+        BLOCK,
+    ),
 )
 
 SHIRT_WAIST = "Ingalls, on the shirt waist"
