@@ -104,7 +104,7 @@ def test_the_yoke_seam_takes_a_dart_over_the_blade():
             shoulder_ease="0 mm",
             shoulder_extension="1 cm",
             armhole_drop="2.5 cm",
-        ),  # fmt: skip
+        ),
     )
     block = sum(whole.pieces[name].edge("armhole").path.length for name in ("back", "front"))
     shirt = sum(found.pieces[name].edge("armhole").path.length for name in ("back", "yoke", "front"))

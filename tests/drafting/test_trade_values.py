@@ -125,6 +125,8 @@ def test_eases_lie_where_the_books_put_them(
 def test_no_woven_garment_is_smaller_than_its_wearer(style: str) -> None:
     # Only patterns for knits may have little or no ease (CWU).
     for draft in drafts(style):
+        if draft.style.garment == "apron":  # It does not go round.
+            continue
         judged = [f for f in draft.finished if f.body is not None and f.name.endswith("girth")]
         assert judged, draft.style.title
         assert all(f.garment >= f.body and f.ok for f in judged if f.body is not None)
