@@ -124,6 +124,38 @@
     look();
   }
 
+  // ---- a draft's page shown for one kind of work: printing and cutting, sewing, or drafting ----
+  function ways() {
+    var bar = one(".three-ways");
+    if (!bar) return;
+    var buttons = all("[data-way]", bar), parts = all("[data-ways]"), awake = one("[data-awake]", bar), lock = null;
+    function show(way) {
+      buttons.forEach(function (b) { b.setAttribute("aria-pressed", String(b.dataset.way === way)); });
+      parts.forEach(function (part) { part.hidden = !!way && part.dataset.ways.split(" ").indexOf(way) < 0; });
+      all(".contents a").forEach(function (a) {
+        var target = document.getElementById(a.hash.slice(1));
+        a.parentNode.hidden = !!target && !!target.closest("[data-ways][hidden]");
+      });
+      awake.hidden = !navigator.wakeLock || way !== "sew";
+    }
+    function follow() {
+      var target = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+      if (target && target.closest("[data-ways][hidden]")) { show(""); target.scrollIntoView(); }
+    }
+    buttons.forEach(function (b) { b.addEventListener("click", function () { memory.write("way", b.dataset.way); show(b.dataset.way); }); });
+    awake.addEventListener("click", function () {
+      if (lock) { lock.release(); lock = null; awake.setAttribute("aria-pressed", "false"); return; }
+      navigator.wakeLock.request("screen").then(function (held) {
+        lock = held;
+        awake.setAttribute("aria-pressed", "true");
+        held.addEventListener("release", function () { lock = null; awake.setAttribute("aria-pressed", "false"); });
+      }, function () { awake.textContent = "This browser lets the screen sleep"; awake.disabled = true; });
+    });
+    window.addEventListener("hashchange", follow);
+    show(memory.read("way", "") || "");
+    follow();
+  }
+
   // ---- a draft's steps, one at a time, and the ticks ----
   function stepper() {
     var bar = one(".stepper"), list = one(".steps");
@@ -486,6 +518,7 @@
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;
     finder(data);
+    ways();
     stepper();
     ticks();
     flip(data);

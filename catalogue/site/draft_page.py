@@ -122,7 +122,8 @@ def draft_summary(
         state = "waiting"
     elif not style.ok or any(f.is_error for f in view.findings):
         state = "wrong"
-    return DraftSummary(state, client.name, view.missing, bool(view.pieces), tuple(downloads))
+    warned = bool(view.findings or view.unaltered)
+    return DraftSummary(state, client.name, view.missing, bool(view.pieces), tuple(downloads), warned)
 
 
 def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client: Client) -> DraftVerdict:
@@ -149,7 +150,8 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
         words = f"{_count(len(failing), 'check')} of {total} {'fails' if len(failing) == 1 else 'fail'}"
         return DraftVerdict("fails", "✗", words, "Do not cut until this is put right.", failing)
     seams = "Every seam matches." if view.seams else ""
-    held = f"All {total} checks pass" if total > 1 else "The one check passes" if total else "Drafted"
+    passed = f"all {total} checks pass" if total > 1 else "the one check passes"
+    held = f"Fit to cut in calico: {passed}" if total else "Drafted"
     if not total:
         seams = "The style has no checks of its own."
     if view.unaltered:

@@ -23,6 +23,7 @@ class StyleState:
         style, client: their slugs.
         missing: names of the measurements it waits for.
         picture: path of the picture beside the draft's page; "" when there is none.
+        warned: whether there are warnings on the draft's page.
     """
 
     style: str
@@ -30,6 +31,7 @@ class StyleState:
     state: State
     missing: tuple[str, ...] = ()
     picture: str = ""
+    warned: bool = False
 
     @property
     def path(self) -> str:
@@ -75,12 +77,14 @@ def state_of(style: Style, client: Client, summary: Mapping[str, Any] | None = N
     missing = style.missing_from(client.measurements)
     state: State = "wrong" if not style.ok else "waiting" if missing else "ready"
     picture = ""
+    warned = bool(client.findings_for(style.uses))
     if summary is not None:
         made = from_plain(summary, DraftSummary)
         state, missing = made.state, made.missing
+        warned = warned or made.warned
         picture = beside(draft_path(style.slug, client.slug), PICTURE) if made.picture else ""
     names = tuple(style.register.name_of(key) for key in missing) if state == "waiting" else ()
-    return StyleState(style.slug, client.slug, state, names, picture)
+    return StyleState(style.slug, client.slug, state, names, picture, warned)
 
 
 KINDS = ("woman", "man", "girl", "boy", "child")

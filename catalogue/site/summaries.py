@@ -41,6 +41,7 @@ class DraftSummary:
         missing: keys of the measurements it waits for.
         picture: whether there is one.
         downloads: files beside its page.
+        warned: whether the draft has warnings.
     """
 
     state: State
@@ -48,6 +49,7 @@ class DraftSummary:
     missing: tuple[str, ...] = ()
     picture: bool = False
     downloads: tuple[Download, ...] = ()
+    warned: bool = False
 
 
 @dataclass(frozen=True, slots=True)

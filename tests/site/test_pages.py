@@ -208,7 +208,7 @@ def test_the_draft_page_tells_everything_without_script(pages: dict[str, Page]) 
     found = [a.get("data-name") for tag, a in page.elements if tag == "li" and a.get("data-name")]
     assert found == headings
     for words in (
-        "All 3 checks pass",
+        "Fit to cut in calico: all 3 checks pass",
         "Bodice back",
         "Cut 1 on the fold",
         "12 pages",
@@ -347,6 +347,7 @@ def test_hostile_words_stay_words_everywhere() -> None:
         "style": site.style_page(style, summaries),
         "client": site.client_page(client, summaries),
         "card": site.card_page(client),
+        "adding": site.adding_page(client),
         "measuring": site.measuring_pages()["measuring/index.html"],
         **site.home_pages(summaries, style.findings),
     }
