@@ -7,11 +7,13 @@ from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines
+from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.drafting.fitting_plan import NOT_ALTERED, Correction, Plan, not_altered
 from catalogue.drafting.landmarks import Landmarked, landmarked, missing
 from catalogue.drafting.model import EdgeMoved, FittingDone, Step
 from catalogue.drafting.trace import Trace
 from catalogue.findings import Finding, Severity
+from catalogue.geometry import Point
 from catalogue.language.parser import parse_block
 from catalogue.language.values import Quantity
 from catalogue.pattern import Piece
@@ -97,7 +99,9 @@ def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> Fit
         return None
     wanted = [step for step in each.alteration.steps if _applies(step, known)]
     required = [step for step in each.alteration.steps if not step.optional]
-    if not wanted or any(step not in wanted and not _is_barred(step, known) for step in required):
+    if all(step.follows for step in wanted) or any(
+        step not in wanted and not _is_barred(step, known) for step in required
+    ):
         return None
     twin = _twin(desk, {name: one.piece for name, one in known.items()}, each.amount)
     twin.messages.source_line = lambda place: each.alteration.source_line(place.line)
@@ -119,6 +123,8 @@ def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> Fit
         for name, one in known.items()
         if name in twin.table.pieces and twin.table.pieces[name] != one.piece
     }
+    if not altered:
+        return None
     amount = desk.show_length(each.amount)
     words = f"{each.alteration.title}{_of_side(each.side)}, {amount}"
     remark = ""
@@ -277,6 +283,7 @@ def _put(
     papers = []
     for name, piece in altered.items():
         _follow(desk, before[name], piece)
+        desk.asked.finished = [_following(wanted, before[name], piece) for wanted in desk.asked.finished]
         desk.table.put(piece.with_changes(operations=(*before[name].operations, done.mark)))
         papers.append(desk.table.paper_of[name])
     steps.append(
@@ -307,6 +314,30 @@ def _follow(desk: Desk, before: Piece, after: Piece) -> None:
         now = after.points.get(name)
         if now is not None and now != at and desk.names.values.get(name) == at:
             desk.names.values[name] = now
+
+
+def _following(wanted: FinishedWanted, before: Piece, after: Piece) -> FinishedWanted:
+    """What is to be measured, at points of the piece where they are now."""
+
+    def now(at: Point | None) -> Point | None:
+        name = next((n for n, p in before.points.items() if at is not None and p.distance(at) < SAME), None)
+        return after.points.get(name, at) if name is not None else at
+
+    if not any(level.piece == before.name for level in wanted.levels) and not any(
+        stretch.piece == before.name for stretch in wanted.stretches
+    ):
+        return wanted
+    return replace(
+        wanted,
+        levels=tuple(
+            replace(level, at=now(level.at)) if level.piece == before.name else level
+            for level in wanted.levels
+        ),
+        stretches=tuple(
+            replace(s, start=now(s.start), end=now(s.end)) if s.piece == before.name else s
+            for s in wanted.stretches
+        ),
+    )
 
 
 def _moved(before: Mapping[str, Piece], after: Mapping[str, Piece]) -> list[EdgeMoved]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from catalogue.geometry import Line, Point, Transform
 from catalogue.pattern import Edge, Piece
+from catalogue.pattern.measure import mouth
 from catalogue.pattern.moving import moved
 
 CORNERS = (
@@ -136,6 +137,26 @@ def _corners(piece: Piece) -> dict[str, Point]:
         for before, after in _neighbours(piece):
             if {before.name, after.name} == {one, other}:
                 found.setdefault(point, after.path.start)
+    for edge in piece.edges:
+        if edge.fold:
+            found.setdefault(f"{edge.name}_fold", edge.path.point_at(edge.path.length / 2))
+    for dart in piece.darts:
+        if dart.edge and dart.far_apex is None:
+            a, b = mouth(piece, dart)
+            found[f"{dart.name}_mouth"] = piece.edge(dart.edge).path.point_at((a + b) / 2)
+    cap = next((e for e in piece.edges if e.name == "cap"), None)
+    if cap is not None:
+        marks = [n.at for n in piece.notches if n.edge == "cap"]
+        highest = min(cap.path.flatten(1.0), key=lambda p: p.y)
+        found["cap_top"] = min(marks, key=highest.distance, default=highest)
+        beside = [at for at in marks if at != found["cap_top"]]
+        for side in ("back", "front"):
+            if beside and f"{side}_underarm" in found:
+                found[f"{side}_cap_notch"] = min(beside, key=found[f"{side}_underarm"].distance)
+    shoulder = next((e for e in piece.edges if e.name == "shoulder"), None)
+    if shoulder is not None and "neck_point" in found:
+        ends = (shoulder.path.start, shoulder.path.end)
+        found["shoulder_end"] = max(ends, key=found["neck_point"].distance)
     for notch in piece.notches:
         # The first along the edge; an armhole's is its pitch.
         found.setdefault(f"{notch.edge}_notch", notch.at)

@@ -10,7 +10,7 @@ from catalogue.drafting.finished_wanted import EdgeStretch, FinishedWanted, Leve
 from catalogue.drafting.model import Finished
 from catalogue.drafting.usual_ease import Usual, usual_ease
 from catalogue.findings import Place
-from catalogue.geometry import Path, contains
+from catalogue.geometry import Path, Point, contains
 from catalogue.language.wording import in_words
 from catalogue.pattern import InnerLine, Piece, girths
 from catalogue.pattern.girths import Girth, girth_at, length_along
@@ -50,7 +50,7 @@ def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
         return
     for wanted in desk.asked.finished:
         try:
-            taken = _taken(wanted, desk)
+            taken = _fitted(wanted, desk) if wanted.fitted else _taken(wanted, desk)
         except PieceError as error:
             if wanted.block:
                 continue  # It was stated for the block's own pieces.
@@ -66,6 +66,35 @@ def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
                 continue
             taken = None
         desk.trace.finished.append(_judged(wanted, taken, desk, garment, tags))
+
+
+BESIDE = (0.0, 1.5, 4.0)
+"""mm that a level may be measured lower on a piece that was altered: a corner of it may now be a peak."""
+
+
+def _fitted(wanted: FinishedWanted, desk: Desk) -> Taken | None:
+    """As `_taken`, on pieces that a fitting changed. Raises PieceError where no level beside can be measured either."""
+    for n, down in enumerate(BESIDE):
+        levels = tuple(
+            replace(level, at=_lower(level, down, desk)) if down and level.piece else level
+            for level in wanted.levels
+        )
+        try:
+            return _taken(replace(wanted, levels=levels), desk)
+        except PieceError:
+            if n == len(BESIDE) - 1:
+                raise
+    return None
+
+
+def _lower(level: Level, down: float, desk: Desk) -> Point | None:
+    """A point in the middle of the piece, so much lower than the one that the level was said by."""
+    piece = desk.table.pieces.get(level.piece)
+    if piece is None or level.edge:
+        return level.at
+    at = level.at if level.at is not None else piece.points.get(level.text.rpartition(".")[2])
+    box = piece.outline.bounds()
+    return None if at is None else Point((box.left + box.right) / 2, at.y + down)
 
 
 def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:

@@ -273,6 +273,14 @@ def _move_piece(move: Node, desk: Desk, title: Titles, new: Titles) -> str:
 def _shift_points(shift: Node, desk: Desk, title: Titles, new: Titles) -> str:
     told, still = [], []
     for each in shift.shifts:
+        if each.word == "shift_to":
+            told.append(f"from {called(each.start)} to {called(each.end)}")
+            continue
+        if each.word == "shift_turn":
+            way = each.turn.text if each.turn is not None else "clockwise"
+            stretch = f"the stretch from {called(each.start)} to {called(each.end)}"
+            told.append(f"with {stretch} turned {spell(each.amount)} {way} about {called(each.centre)}")
+            continue
         if each.word == "shift_nothing":
             still.append(called(each.at))
             continue
@@ -290,6 +298,29 @@ def _shift_points(shift: Node, desk: Desk, title: Titles, new: Titles) -> str:
     kept = f"; nothing moves at {listed(still)}" if still else ""
     return (
         f"Shift the outline of {title(shift.piece.text)} {listed(told)}, and redraw the edges between{kept}"
+    )
+
+
+def _shift_dart(shift: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    piece, _, dart = shift.dart.text.partition(".")
+    moves = [
+        f"{amount_words(m.amount, desk)} {_WAYS.get(m.direction.text, m.direction.text)}"
+        for m in shift.by.each
+    ]
+    return f"Shift the {in_words(dart)} of {title(piece)} {listed(moves)}, as in a box cut round it"
+
+
+def _shift_notch(shift: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    amount = amount_words(shift.amount, desk)
+    return f"Move the notch on {edge_of_piece(shift.edge, title)} {amount} toward {called(shift.aim)}"
+
+
+def _widen_bust(widen: Node, desk: Desk, title: Titles, new: Titles) -> str:
+    amount = length(widen.amount, desk)
+    how = "Open" if amount >= 0 else "Lap"
+    return (
+        f"{how} {title(widen.piece.text)} over {called(widen.bust)} by {desk.show_length(abs(amount))}, hinged at "
+        f"{called(widen.hinge)}, and level the waist"
     )
 
 
@@ -419,6 +450,9 @@ SENTENCES: dict[str, Callable[[Node, Desk, Titles, Titles], str]] = {
     "discard": _discard,
     "move_piece": _move_piece,
     "shift_points": _shift_points,
+    "shift_dart": _shift_dart,
+    "shift_notch": _shift_notch,
+    "widen_bust": _widen_bust,
     "turn_piece": _turn_piece,
     "mirror_piece": _mirror_piece,
     "take": _take,

@@ -6,11 +6,14 @@ from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import degrees, length
 from catalogue.drafting.registry import line_word
 from catalogue.drafting.words_operations import lay, paper, path_on, point_on
+from catalogue.drafting.words_pieces import edge_of, piece_and_part
 from catalogue.drafting.words_points import direction_of
 from catalogue.geometry import Point, Transform
 from catalogue.language.tree import Node
+from catalogue.pattern import Piece
+from catalogue.pattern.bust import dart_shifted, notch_shifted, widened
 from catalogue.pattern.moving import moved
-from catalogue.pattern.shifting import Shift, shifted
+from catalogue.pattern.shifting import Shift, Turn, shifted
 
 
 @line_word("move_piece", paper_work=False)
@@ -55,14 +58,65 @@ def mirror_piece(node: Node, desk: Desk) -> None:
 def shift_points(node: Node, desk: Desk) -> None:
     """`shift back, 6 mm down at shoulder_tip, 6 mm down and 2 mm right at underarm, nothing at hip_side`"""
     piece = desk.table.piece(node.piece)
-    shifts = []
+    shifts: list[Shift] = []
+    turns: list[Turn] = []
     with paper(node, desk):
         for each in node.shifts:
-            by = Point(0.0, 0.0)
-            if each.word == "shift_by":
+            if each.word == "shift_to":
+                start = point_on(piece, desk, each.start)
+                shifts.append(Shift(start, point_on(piece, desk, each.end) - start))
+            elif each.word == "shift_turn":
                 with desk.table.working_on(piece):
-                    for move in each.by.each:
-                        by = by + direction_of(move.direction.text) * length(move.amount, desk)
-            shifts.append(Shift(point_on(piece, desk, each.at), by))
-        made = shifted(piece, shifts)
+                    by = degrees(each.amount, desk)
+                if each.turn is not None and each.turn.text == "anticlockwise":
+                    by = -by
+                ends = (point_on(piece, desk, each.start), point_on(piece, desk, each.end))
+                turns.append(Turn(*ends, point_on(piece, desk, each.centre), by))
+            else:
+                way = Point(0.0, 0.0) if each.word == "shift_nothing" else _way(each.by, piece, desk)
+                shifts.append(Shift(point_on(piece, desk, each.at), way))
+        made = shifted(piece, shifts, turns)
+    lay(desk, node, made)
+
+
+def _way(moves: Node, piece: Piece, desk: Desk) -> Point:
+    by = Point(0.0, 0.0)
+    with desk.table.working_on(piece):
+        for move in moves.each:
+            by = by + direction_of(move.direction.text) * length(move.amount, desk)
+    return by
+
+
+@line_word("shift_dart", paper_work=True)
+def shift_dart(node: Node, desk: Desk) -> None:
+    """`shift dart front.bust_dart 1 cm down with bust_point`"""
+    piece, name = piece_and_part(node.dart, desk)
+    with paper(node, desk):
+        carrying = (node.carried.text,) if node.carried is not None else ()
+        made = dart_shifted(piece, name, _way(node.by, piece, desk), carrying)
+    lay(desk, node, made)
+
+
+@line_word("shift_notch", paper_work=False)
+def shift_notch(node: Node, desk: Desk) -> None:
+    """`shift notch sleeve.cap at cap_top, 5 mm toward front_underarm`"""
+    piece, edge = piece_and_part(node.edge, desk)
+    edge_of(piece, edge, node.edge, desk)
+    with paper(node, desk):
+        amount = length(node.amount, desk)
+        made = notch_shifted(
+            piece, edge, point_on(piece, desk, node.at), amount, point_on(piece, desk, node.aim)
+        )
+    lay(desk, node, made)
+
+
+@line_word("widen_bust", paper_work=True)
+def widen_bust(node: Node, desk: Desk) -> None:
+    """`widen front over bust_point by 15 mm, hinged at pitch, opening at side_foot and dart_foot`"""
+    piece = desk.table.piece(node.piece)
+    with paper(node, desk):
+        bust, hinge, side, waist = (
+            point_on(piece, desk, each) for each in (node.bust, node.hinge, node.side, node.waist)
+        )
+        made = widened(piece, bust, length(node.amount, desk), hinge, side, waist)
     lay(desk, node, made)

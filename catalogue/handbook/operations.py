@@ -366,7 +366,59 @@ extend front.side by 3 cm as wrap
         + """
 shift front, 2 cm right at side_hem, 5 mm right and 3 mm up at side_waist
 """,
-        called="let out take in move redraw alter corner",
+        also=("shift_by", "shift_nothing", "shift_to", "shift_turn"),
+        called="let out take in move redraw alter corner turn swing",
+    ),
+    Entry(
+        "shift_dart",
+        _GROUP,
+        "Shift a dart",
+        "shift dart PIECE.DART LENGTH DIRECTION, with POINT",
+        "As if a box were cut round the dart and slid: its point moves by so much, its mouth along its edge. With a "
+        "point named, such as the bust point, that goes with it.",
+        _PANEL
+        + """
+dart front.waist, middle at halfway, intake 2 cm, length 10 cm
+shift dart front.dart 1 cm right
+""",
+        called="move dart bust point box",
+    ),
+    Entry(
+        "shift_notch",
+        _GROUP,
+        "Shift a notch",
+        "shift notch PIECE.EDGE at POINT, LENGTH toward POINT",
+        "The notch of the edge that is nearest to the point moves along it.",
+        _PANEL
+        + """
+notch front.side at halfway along front.side
+shift notch front.side at (halfway along front.side), 2 cm toward side_hem
+""",
+        called="move notch",
+    ),
+    Entry(
+        "widen_bust",
+        _GROUP,
+        "Widen over the bust",
+        "widen PIECE over POINT by LENGTH, hinged at POINT, opening at POINT and POINT",
+        "A half front made fuller: slashed from the waist over the bust point to the armhole, where it is hinged, and "
+        "to the side, where a dart opens or widens. Armhole and seams keep their lengths. A negative length makes it "
+        "flatter.",
+        """
+piece front "Bodice front", cut 1 on fold
+  outline neck: (8 cm down from start) to (7 cm right from start)
+          shoulder: (7 cm right from start) to (18 cm right and 4 cm down from start)
+          armhole: (18 cm right and 4 cm down from start) to (22 cm right and 20 cm down from start)
+          side: (22 cm right and 20 cm down from start) to (21 cm right and 40 cm down from start)
+          waist: (21 cm right and 40 cm down from start) to (40 cm down from start)
+          centre: (40 cm down from start) to (8 cm down from start), fold
+bust  = 9 cm right and 26 cm down from start
+pitch = halfway along front.armhole
+foot  = halfway along front.side
+below_bust = halfway along front.waist
+widen front over bust by 1.5 cm, hinged at pitch, opening at foot and below_bust
+""",
+        called="full bust small bust cup",
     ),
     Entry(
         "move_piece",

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from catalogue.geometry import Cubic, Line, Path, Point, Segment, signed_area
+from catalogue.geometry import Cubic, Line, Path, Point, Segment, Transform, signed_area
 from catalogue.lengths import held
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple
@@ -31,14 +31,25 @@ class Shift:
 
 
 @dataclass(frozen=True, slots=True)
+class Turn:
+    """A stretch of the outline, the shorter way from one point to another, turned as it is about a centre; degrees."""
+
+    start: Point
+    end: Point
+    about: Point
+    degrees: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Knot:
-    """A place along an edge (mm from its start) and how far it moves."""
+    """A place along an edge (mm from its start) and how far it moves; `turn` where what follows it is turned."""
 
     s: float
     by: Point
+    turn: Transform | None = None
 
 
-def shifted(piece: Piece, shifts: Sequence[Shift]) -> Piece:
+def shifted(piece: Piece, shifts: Sequence[Shift], turns: Sequence[Turn] = ()) -> Piece:
     """The piece with points of its outline moved and the edges between them redrawn.
 
     A corner that is not named stays where it is. Between two such points the move changes evenly along the edge, so an
@@ -53,7 +64,7 @@ def shifted(piece: Piece, shifts: Sequence[Shift]) -> Piece:
             raise PieceError(
                 f"a point cannot be shifted by {held(shift.by.length)}", f"At most {held(FARTHEST)}."
             )
-    ways = _by_edge(piece, shifts)
+    ways = _by_edge(piece, shifts, turns)
     edges, darts, pleats = list(piece.edges), list(piece.darts), list(piece.pleats)
     movers = []
     for n, edge in enumerate(piece.edges):
@@ -103,8 +114,41 @@ def _ending(path: Path, at: Point) -> Path:
     return Path((*path.segments[:-1], moved))
 
 
-def _by_edge(piece: Piece, shifts: Sequence[Shift]) -> list[list[_Knot]]:
+def _by_edge(piece: Piece, shifts: Sequence[Shift], turns: Sequence[Turn]) -> list[list[_Knot]]:
     """The knots of each edge: its two ends, and points between."""
+    ways = _plain_knots(piece, shifts)
+    around = sum(e.path.length for e in piece.edges)
+    for turn in turns:
+        a, b = place(piece, turn.start), place(piece, turn.end)
+        if (b - a) % around > around / 2:
+            a, b = b, a
+        move = Transform.rotation(turn.degrees, turn.about)
+        start = 0.0
+        for n, edge in enumerate(piece.edges):
+            ways[n] = _with_turn(ways[n], edge.path, ((a - start) % around, (b - a) % around, around), move)
+            start += edge.path.length
+    return ways
+
+
+def _with_turn(
+    knots: list[_Knot], path: Path, span: tuple[float, float, float], move: Transform
+) -> list[_Knot]:
+    """The knots of an edge, what of it lies in a turned stretch turned; `span` begins at mm from the edge's start."""
+    begins, length, around = span
+    for first in (begins, begins - around):
+        low, high = max(first, 0.0), min(first + length, path.length)
+        if high < low - SAME:
+            continue
+        kept = [k for k in knots if k.s < low - ON_EDGE or k.s > high + ON_EDGE]
+        ends = [(low, move if high - low > ON_EDGE else None), (high, None)]
+        for s, turn in ends:
+            at = path.point_at(s)
+            kept.append(_Knot(s, move.apply(at) - at, turn))
+        knots = sorted({round(k.s, 6): k for k in reversed(kept)}.values(), key=lambda k: k.s)
+    return knots
+
+
+def _plain_knots(piece: Piece, shifts: Sequence[Shift]) -> list[list[_Knot]]:
     corners = [Point(0.0, 0.0)] * len(piece.edges)
     named: set[float] = set()
     between: list[list[_Knot]] = [[] for _ in piece.edges]
@@ -147,7 +191,7 @@ class _Mover:
     def __init__(self, piece: Piece, edge: Edge, knots: Sequence[_Knot]) -> None:
         self.edge = edge
         self.is_still = all(k.by == Point(0.0, 0.0) for k in knots)
-        self.is_rigid = all(k.by.distance(knots[0].by) < SAME for k in knots)
+        self.is_rigid = all(k.by.distance(knots[0].by) < SAME and k.turn is None for k in knots)
         self.knots = list(knots)
         if not self.is_rigid:
             self._keep_mouths(piece)
@@ -184,6 +228,9 @@ class _Mover:
             if other.s - one.s < SAME:
                 continue
             part = self.edge.path.between(one.s, other.s)
+            if one.turn is not None:
+                segments += part.transformed(one.turn).segments
+                continue
             s = one.s
             for segment in part.segments:
                 length = Path((segment,)).length
@@ -222,6 +269,9 @@ class _Mover:
         for knot in self.knots:
             if abs(knot.s - s) < ON_EDGE / 10:
                 return at + knot.by
+        for one, other in pairwise(self.knots):
+            if one.turn is not None and one.s <= s <= other.s:
+                return one.turn.apply(at)
         ahead = self.edge.path.between(max(0.0, s - 0.5), min(self.edge.path.length, s + 0.5))
         square = (ahead.end - ahead.start).unit().normal()
         shared = _shared(self.knots, s)

@@ -47,7 +47,7 @@ KEYS = (
     "source",
 )
 _NEEDED = ("title", "names", "sign", "pin", "amount", "usual", "limit", "belongs to", "turn", "source")
-_HEADER = re.compile(r"\s*(if there|with)\s+(.+?)\s*$")
+_HEADER = re.compile(r"\s*((?:then )?if there|with)\s+(.+?)\s*$")
 LANDMARK = re.compile(r"[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)?")
 
 
@@ -55,7 +55,8 @@ LANDMARK = re.compile(r"[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)?")
 class AlterationStep:
     """One draft block of an alteration: carried out where all of `landmarks` are there and none of `without`.
 
-    Without an `optional` one the alteration is made all the same; a garment that lacks another's landmarks has it not.
+    Without an `optional` one the alteration is made all the same; where another's landmarks are missing it is not. One
+    that `follows` only trues what others have changed.
     """
 
     heading: str
@@ -66,6 +67,7 @@ class AlterationStep:
     source: str
     place: Place
     optional: bool = False
+    follows: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,7 +262,8 @@ class _Reader:
 
     def step(self, heading: str, prose: str, source: str, line: int) -> AlterationStep:
         rows = source.split("\n")
-        optional = rows[0].strip().startswith("if there")
+        begins = rows[0].strip()
+        optional = begins.startswith(("if there", "then if there"))
         landmarks, without = self.landmarks(rows, line)
         body = "\n".join(rows)
         nodes, findings = parse_block(body, self.front.file, line)
@@ -274,6 +277,7 @@ class _Reader:
             body.strip("\n"),
             Place(self.front.file, line),
             optional,
+            begins.startswith("then"),
         )
 
     def landmarks(self, rows: list[str], line: int) -> tuple[tuple[str, ...], tuple[str, ...]]:

@@ -20,30 +20,11 @@ _AMOUNT = re.compile(
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[^\W\d_]+(?:[-’'][^\W\d_]+)*")
+LONGEST = 300
+"""Letters of a line: what was seen stands apart."""
 _SMALL = frozenset(
-    [
-        "a",
-        "an",
-        "the",
-        "by",
-        "of",
-        "at",
-        "to",
-        "from",
-        "with",
-        "on",
-        "in",
-        "is",
-        "was",
-        "it",
-        "its",
-        "and",
-        "too",
-        "each",
-        "per",
-        "about",
-        "half",
-    ]
+    {"a", "an", "the", "by", "of", "at", "to", "from", "with", "on", "in", "is", "was", "it", "its"}
+    | {"and", "each", "per", "about", "half"}
 )
 """Words that name nothing by themselves."""
 _IN_ALL = re.compile(r"\b(in all|altogether|all round|all around|in total)\b", re.IGNORECASE)
@@ -133,6 +114,10 @@ def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Unders
     Raises:
         NotUnderstood: with the alteration that may be meant.
     """
+    if len(text) > LONGEST:
+        raise NotUnderstood(
+            "this line is too long to be a change", LONGEST, "Write each change on a line of its own."
+        )
     only = _ONLY.search(text) is not None
     said = _ONLY.sub("", text)
     in_all = _IN_ALL.search(said) is not None
@@ -208,7 +193,7 @@ def _named(rest: str, text: str, known: Mapping[str, Alteration]) -> Alteration:
     if found:
         alteration = known[found[0]]
         every = frozenset().union(*(words_of(name) for name in alteration.names))
-        left = [w for w in _WORD.findall(rest) if not words_of(w) <= every]
+        left = [w for w in _WORD.findall(rest) if not words_of(w) - {"too"} <= every]
         if left:
             at = text.find(left[0])
             raise NotUnderstood(
