@@ -20,6 +20,7 @@ from catalogue.studio.settings import PAPERS, Settings
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
     from catalogue.handbook import Entry
+    from catalogue.handbook.alterations import AlterationExample
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,40 @@ class WordEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class AlterationView:
+    """An alteration, explained and carried out on a plain garment.
+
+    Attributes:
+        names: phrases by which a client's file may call it.
+        usual, limit: lengths in both systems.
+        text: its prose.
+        figure: the pieces that it changes, before and after; empty where the sample lacks what it needs.
+        needs: the landmarks that it works on.
+        code: its draft blocks.
+    """
+
+    slug: str
+    title: str
+    names: tuple[str, ...]
+    sign: str
+    pin: str
+    amount: str
+    usual: str
+    limit: str
+    sides: str
+    belongs: str
+    turn: str
+    edges: int
+    follows: str
+    source: str
+    text: Markup
+    figure: Markup
+    operations: tuple[str, ...]
+    needs: tuple[str, ...]
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
 class StageView:
     """A stage of the printed draft: `book` holds points, rule and stated figure, `workings` names and results."""
 
@@ -98,6 +133,7 @@ class ChapterPage(Page):
         words: every word of the language, in the chapter on it.
         news: each version's name and what it brings, in the chapter on that.
         printed: the draft from a book, in the chapter on that.
+        alterations: every alteration, under the headings of the trade's order, in the chapter on fitting.
         kinds: people that a style may be for.
         papers: names of the papers.
     """
@@ -108,6 +144,7 @@ class ChapterPage(Page):
     words: Sequence[WordEntry]
     news: Sequence[tuple[str, Markup]]
     printed: PrintedDraft | None
+    alterations: Sequence[tuple[str, Sequence[AlterationView]]]
     settings: Settings
     kinds: Sequence[str]
     papers: Sequence[str]
@@ -124,8 +161,70 @@ def handbook_pages(settings: Settings) -> Iterator[Page]:
         words = language() if chapter.slug == "language" else ()
         new = news() if chapter.slug == "what-is-new" else ()
         book = printed() if chapter.slug == "from-a-printed-draft" else None
+        altered = alterations() if chapter.slug == "fitting" else ()
         path = chapter_path(chapter)
-        yield ChapterPage(path, chapter, CHAPTERS, words, new, book, settings, AUDIENCES, tuple(PAPERS))
+        yield ChapterPage(
+            path, chapter, CHAPTERS, words, new, book, altered, settings, AUDIENCES, tuple(PAPERS)
+        )
+
+
+TURN_WORDS = {
+    "length": "Length",
+    "shoulder": "Shoulder and neck",
+    "bust": "Bust",
+    "rest": "Width and the rest",
+}
+"""Headings of the alterations, in the trade's order."""
+
+
+@cache
+def alterations() -> Sequence[tuple[str, Sequence[AlterationView]]]:
+    """Every alteration in the trade's order, each carried out by the program itself."""
+    from catalogue.handbook.alterations import alteration_examples
+
+    views: dict[str, list[AlterationView]] = {turn: [] for turn in TURN_WORDS}
+    for example in alteration_examples():
+        views[example.alteration.turn].append(_alteration_view(example))
+    return tuple((TURN_WORDS[turn], tuple(found)) for turn, found in views.items() if found)
+
+
+def _alteration_view(example: AlterationExample) -> AlterationView:
+    from catalogue.lengths import Unit, Units
+    from catalogue.site.fittings import before_and_after
+    from catalogue.site.markdown import plain as in_html
+
+    alteration, done = example.alteration, example.done
+    both = Units(Unit.MM, 16, both=True)
+    low, high = (show_length(mm, both) for mm in alteration.usual)
+    prose = "\n\n".join((alteration.prose, *(step.prose for step in alteration.steps)))
+    pieces = () if done is None else (done.before, done.after)
+    return AlterationView(
+        alteration.slug,
+        alteration.title,
+        alteration.names,
+        alteration.sign,
+        alteration.pin,
+        alteration.amount,
+        f"{low} to {high}",
+        show_length(alteration.limit, both),
+        "on one side or on both" if alteration.one_sided else "on both sides alike",
+        "to the body" if alteration.on_the_body else "to the garment",
+        alteration.turn,
+        alteration.edges,
+        alteration.follows,
+        alteration.source,
+        in_html(prose),
+        before_and_after(*pieces, f"shown-{alteration.slug}", alteration.title, FIGURE)
+        if pieces
+        else Markup(""),
+        () if done is None else done.operations,
+        tuple(dict.fromkeys(name for step in alteration.steps for name in step.landmarks)),
+        "\n\n".join(step.source for step in alteration.steps),
+    )
+
+
+FIGURE = (560.0, 300.0)
+"""Width and height that the figure of an alteration may take, px."""
 
 
 @cache
@@ -222,6 +321,11 @@ CHAPTERS = (
     ),
     Chapter(
         "clients", "Client files", "How a client's measurements, choices and fitting notes are written down."
+    ),
+    Chapter(
+        "fitting",
+        "Fitting",
+        "From the pins on the body back to the paper: every alteration, drawn before and after.",
     ),
     Chapter(
         "sizes", "Tables of sizes", "A studio's own sizes in one file, and all of them printed on one sheet."
