@@ -95,14 +95,20 @@ def _lacking(each: Correction, pieces: Mapping[str, Landmarked]) -> tuple[str, .
 def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> FittingDone | None:
     """One alteration on all pieces that have its landmarks; None where there are none, or where it failed."""
     known = landmarked(desk.table.pieces, style.landmarks)
-    if each.alteration.garments and style.garment.casefold() not in each.alteration.garments:
-        return None
     wanted = [step for step in each.alteration.steps if _applies(step, known)]
     required = [step for step in each.alteration.steps if not step.optional]
     if all(step.follows for step in wanted) or any(
         step not in wanted and not _is_barred(step, known) for step in required
     ):
         return None
+    own = {
+        node.name.text
+        for step in wanted
+        for line in step.statements
+        for node in line.walk()
+        if node.word in ("define", "find")
+    }
+    known = {name: _aside(one, own) for name, one in known.items()}
     twin = _twin(desk, {name: one.piece for name, one in known.items()}, each.amount)
     twin.messages.source_line = lambda place: each.alteration.source_line(place.line)
     for step in wanted:
@@ -119,7 +125,7 @@ def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> Fit
         )
         return None
     altered = {
-        one.own.name: one.given_back(twin.table.pieces[name])
+        one.own.name: _returned(one.given_back(twin.table.pieces[name]))
         for name, one in known.items()
         if name in twin.table.pieces and twin.table.pieces[name] != one.piece
     }
@@ -154,6 +160,24 @@ def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> Fit
             remark=remark,
         ),
     )
+
+
+ASIDE = " of the piece"
+"""Behind the name of a point of a piece that the alteration gives to something of its own: no name holds a blank."""
+
+
+def _aside(one: Landmarked, names: set[str]) -> Landmarked:
+    """The piece with those of its points called otherwise that the alteration's own names would be taken for."""
+    points = one.piece.points
+    if names.isdisjoint(points):
+        return one
+    kept = {f"{n}{ASIDE}" if n in names else n: p for n, p in points.items()}
+    return replace(one, piece=one.piece.with_changes(points=kept))
+
+
+def _returned(piece: Piece) -> Piece:
+    points = {n.removesuffix(ASIDE): p for n, p in piece.points.items()}
+    return piece.with_changes(points=points)
 
 
 _TURN_WORDS = {

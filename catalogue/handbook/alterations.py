@@ -81,6 +81,7 @@ piece sleeve "Sleeve", cut 2
   double notch cap at back_cap
   notch cap at cap_high
   notch cap at front_cap
+level front.side and back.side at waist
 """
 
 SKIRT = """
@@ -162,6 +163,8 @@ piece front "Trousers front", cut 2
   notch crotch at cf_hip
 point hip_side at front_hip on front
 dart waist_dart on front.waist, middle at halfway, intake 2 cm, length 9 cm, fold to crotch
+level front.side and back.side at waist
+level front.inside and back.inside at crotch
 """
 
 DAY = datetime.date(2000, 1, 1)

@@ -378,8 +378,8 @@ shift front, 2 cm right at side_hem, 5 mm right and 3 mm up at side_waist
         "point named, such as the bust point, that goes with it.",
         _PANEL
         + """
-dart front.waist, middle at halfway, intake 2 cm, length 10 cm
-shift dart front.dart 1 cm right
+dart waist_dart on front.waist, middle at halfway, intake 2 cm, length 10 cm
+shift dart front.waist_dart 1 cm right
 """,
         called="move dart bust point box",
     ),

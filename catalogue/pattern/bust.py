@@ -67,6 +67,8 @@ def widened(piece: Piece, bust: Point, amount: float, hinge: Point, side: Point,
             if ring[-1].path.end.distance(following) > 1e-6:
                 ring.append(Stretch(bridges[n], Path.line(ring[-1].path.end, following)))
     edges = assemble(ring)
+    begins = next((i for i, e in enumerate(edges) if e.name == piece.edges[0].name), 0)
+    edges = (*edges[begins:], *edges[:begins])
     regions = [(part, _region(part, bust)) for part in parts[:2]]
 
     def carried(at: Point) -> Point:

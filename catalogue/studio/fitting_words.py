@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
-from catalogue.findings import did_you_mean
+from catalogue.findings import nearest
 from catalogue.lengths import LengthError, Unit, Units, parse_length, show_length
 from catalogue.studio.alterations import Alteration
 
@@ -211,14 +211,9 @@ def _some(alteration: Alteration) -> str:
 
 
 def _nearest(words: frozenset[str], rest: str, known: Mapping[str, Alteration]) -> str:
-    """The alteration that shares most words with a line, or else looks most like it."""
-    shared = [
-        (len(words_of(name) & words) / len(words_of(name) | words), name)
-        for alteration in known.values()
-        for name in alteration.names
-    ]
-    share, name = max(shared, default=(0.0, ""))
-    if share >= 0.3:
-        return f"Did you mean “{name}”?"
+    """The name that a line looks most like, of those that share a word with it where there are such."""
     names = [name for alteration in known.values() for name in alteration.names]
-    return did_you_mean(" ".join(rest.split()), names) or "The page “Fitting” of the handbook lists them all."
+    sharing = [name for name in names if words_of(name) & words]
+    said = " ".join(rest.split()).casefold()
+    near = nearest(said, sharing, least=0.3) or nearest(said, names)
+    return f"Did you mean “{near[0]}”?" if near else "The page “Fitting” of the handbook lists them all."
