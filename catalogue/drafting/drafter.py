@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from catalogue.drafting import (
     words_blocks,
     words_checks,
@@ -24,10 +26,10 @@ from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.fitting_plan import Plan, fitting_plan
-from catalogue.drafting.fittings import carry_out_fittings, not_carried_out
+from catalogue.drafting.fittings import carry_out_fittings, not_carried_out, told_apart
 from catalogue.drafting.folds_told import tell_folds, tell_missing_folds
 from catalogue.drafting.measured import measure_all
-from catalogue.drafting.model import Draft
+from catalogue.drafting.model import Draft, FittingDone
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
 from catalogue.drafting.two_halves import two_halves
 from catalogue.findings import Place
@@ -86,12 +88,24 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         return Draft(style, client, missing=missing, findings=found)
     plan = fitting_plan(style, client, settings)
     if not plan.is_sided and not any(key in style.uses for own in client.sides.values() for key in own):
-        return _drafted(style, client, settings, plan)
+        return _told_apart(style, client, settings, plan)
     right, left = (
-        _drafted(style, client.as_measured_on(side), settings, plan.of_side(side))
+        _told_apart(style, client.as_measured_on(side), settings, plan.of_side(side))
         for side in ("right", "left")
     )
     return two_halves(right, left)
+
+
+def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
+    """The draft, and which of its pieces each fitting changed."""
+
+    def without(done: FittingDone) -> Draft:
+        others = tuple(c for c in plan.corrections if (c.line.place, c.line.text) != done.key)
+        free = tuple(f for f in plan.free if f.place != done.place)
+        return _drafted(style, client, settings, replace(plan, corrections=others, free=free))
+
+    drafted = _drafted(style, client, settings, plan)
+    return told_apart(drafted, without) if drafted.fittings else drafted
 
 
 def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
@@ -10,7 +10,7 @@ from catalogue.drafting.evaluate import do_lines
 from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.drafting.fitting_plan import NOT_ALTERED, Correction, Plan, not_altered
 from catalogue.drafting.landmarks import Landmarked, landmarked, missing
-from catalogue.drafting.model import EdgeMoved, FittingDone, Step
+from catalogue.drafting.model import Draft, EdgeMoved, FittingDone, Step
 from catalogue.drafting.trace import Trace
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Point
@@ -18,6 +18,7 @@ from catalogue.language.parser import parse_block
 from catalogue.language.values import Quantity
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
+from catalogue.pattern.two_sides import alike
 from catalogue.people.fittings import FreeCorrection
 from catalogue.studio.alterations import AlterationStep
 from catalogue.studio.style import Style
@@ -377,10 +378,30 @@ def _moved(before: Mapping[str, Piece], after: Mapping[str, Piece]) -> list[Edge
 
 
 def in_this_draft(done: Sequence[FittingDone], pieces: Mapping[str, Piece]) -> tuple[FittingDone, ...]:
-    """Fittings of the blocks as they concern the pieces of a style cut from them; none that concerns no piece of it."""
+    """Fittings of the blocks with the pieces of a style cut from them that they are written on; there may be none."""
+    return tuple(
+        replace(each, pieces=tuple(n for n, p in pieces.items() if each.mark in p.operations))
+        for each in done
+    )
+
+
+NOT_IN_IT = "It is not in this garment: nothing of what it changed on the block was taken over."
+
+
+def told_apart(draft: Draft, without: Callable[[FittingDone], Draft]) -> Draft:
+    """The draft with the pieces named that fittings of its blocks changed though they are not written on them.
+
+    Such a piece was drawn anew along what was taken; it is found by drafting once more without the fitting.
+    """
     found = []
-    for each in done:
-        names = tuple(name for name, piece in pieces.items() if each.mark in piece.operations)
-        if names:
-            found.append(replace(each, pieces=names))
-    return tuple(found)
+    for each in draft.fittings:
+        if each.on != draft.style.slug:
+            other = without(each)
+            names = tuple(
+                n
+                for n, p in draft.pieces.items()
+                if n in each.pieces or n not in other.pieces or not alike(p, other.pieces[n])
+            )
+            each = replace(each, pieces=names, remark=each.remark if names else NOT_IN_IT)
+        found.append(each)
+    return replace(draft, fittings=tuple(found))

@@ -26,6 +26,7 @@ ALIKE = 0.02
 MEETS = 4.0
 """mm that the folds of two halves may differ by at an end and still be one fold; the edge there is trued to it."""
 _MIDDLES = ("centre", "crotch", "inside")
+_OUTER = ("side", "armhole")
 
 
 def alike(one: Piece, other: Piece) -> bool:
@@ -58,13 +59,14 @@ def drawn_hand(piece: Piece) -> Hand | None:
     words = set(re.findall(r"[a-z]+", f"{piece.name} {piece.title}".lower().replace("_", " ")))
     if ("back" in words) == ("front" in words):
         return None
+    box = piece.outline.bounds()
+    centre = (box.left + box.right) / 2
     middle = next((middles[n] for n in middles if any(word in n for word in _MIDDLES)), None)
-    if middle is None:
+    away = next((middles[n] for n in middles for word in _OUTER if word in n), None)
+    if middle is None and away is None:
         return None
-    away = middles.get("side")
-    if away is None:
-        box = piece.outline.bounds()
-        away = (box.left + box.right) / 2
+    away = centre if away is None else away
+    middle = centre if middle is None else middle
     outwards = away > middle
     hand: Hand = "right" if ("back" in words) == outwards else "left"
     # A facing lies with its right side to the garment's, so it is the other way round.
