@@ -35,6 +35,9 @@ ARGUMENTS = (
     "--disable-sync",
     "--disable-gpu",
 )
+BRIEFLY = {"resultTypes": ["violations"]}
+"""For axe-core: every rule is tried as ever, but the elements that are right are not all described, which takes longer
+than to look at them."""
 NONE_TO_BE_HAD = (
     "No browser was found and none could be installed: install Chromium or Chrome, or leave out these tests "
     "with --no-browser."
