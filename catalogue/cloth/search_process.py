@@ -10,6 +10,9 @@ import time
 
 import spyrrow
 
+LONGEST = 3600
+"""Seconds that the library is given: longer than it is left to work."""
+
 
 def run() -> None:
     """Read what is asked from the standard input, search, and write the best lay among the first reports."""
@@ -27,7 +30,7 @@ def run() -> None:
     config = spyrrow.StripPackingConfig(
         early_termination=True,
         total_computation_time=None,
-        exploration_time=int(asked["seconds"]),
+        exploration_time=LONGEST,
         compression_time=1,
         num_workers=1,
         seed=7,
@@ -38,6 +41,8 @@ def run() -> None:
     best, count, failed = None, 0, 0
     going = True
     while going and count < asked["reports"] and failed < asked["failures"]:
+        if time.process_time() > asked["seconds"]:
+            break
         going = solving.is_alive()  # Asked before the queue is emptied, so that no report is left in it.
         for kind, found in queue.drain():
             count += 1

@@ -21,7 +21,9 @@ REPORTS = 450
 """Reports of progress that are waited for: a few seconds on garments of 10 to 30 pieces."""
 FAILURES = 2
 """Times that the search may give up on a shorter lay before it is over."""
-LONGEST_WAIT = 30.0
+MOST_WORK = 10.0
+"""Seconds of work, not of waiting, after which the best so far is taken; only then does it depend on the machine."""
+LONGEST_WAIT = 600.0
 """Seconds after which the search is given up, so that nobody waits for ever."""
 MOST_CORNERS = 200
 _PROCESS = Path(__file__).with_name("search_process.py")
@@ -64,13 +66,13 @@ def search(stones: Sequence[Stone], width: float, reports: int = REPORTS) -> Fil
         "items": items,
         "reports": reports,
         "failures": FAILURES,
-        "seconds": LONGEST_WAIT,
+        "seconds": MOST_WORK,
     }
     asked = json.dumps(told)
     command = [sys.executable, str(_PROCESS)]
     try:
         done = subprocess.run(
-            command, input=asked, capture_output=True, text=True, timeout=LONGEST_WAIT + 10, check=True
+            command, input=asked, capture_output=True, text=True, timeout=LONGEST_WAIT, check=True
         )
         answer = json.loads(done.stdout)
     except (OSError, subprocess.SubprocessError, ValueError):

@@ -179,7 +179,7 @@ def _shown(view: OrderView, currency: Currency) -> OrderShown:
         [(what, day_words(day)) for what, day in dates if day],
         [
             {
-                "title": f"{cloth_words(each.use)}: {each.cloth.name}".capitalize(),
+                "title": f"{_capital(cloth_words(each.use))}: {each.cloth.name}",
                 "shown": each.shown,
                 "file": f"{order.slug}/{each.file}",
                 "made": each.lay is not None and bool(each.lay.flat),
@@ -194,6 +194,10 @@ def _shown(view: OrderView, currency: Currency) -> OrderShown:
         sums,
         ", ".join(filter(None, (planned, spent))),
     )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def order_files(view: OrderView, studio: str, language: str) -> dict[str, bytes]:
