@@ -14,7 +14,12 @@ from tests.drafting.people_and_styles import demo_client, demo_style, draft
 @pytest.mark.parametrize(
     ("style", "client", "width", "length"),
     [
-        ("yoked-shirt", "nadim", 1500, 1600),  # man's shirt, long sleeve, 58-60 in: 1.6 m (ritacharitabletrust.org)
+        (
+            "yoked-shirt",
+            "nadim",
+            1500,
+            1600,
+        ),  # man's shirt, long sleeve, 58-60 in: 1.6 m (ritacharitabletrust.org)
         ("trousers-block", "ines", 1500, 1300),  # full trousers, 58-60 in: 1.3 m (nofly90.com)
     ],
 )
