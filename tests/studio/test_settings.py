@@ -2,12 +2,14 @@
 
 import datetime
 import pickle
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from catalogue.findings import Place, Severity
 from catalogue.lengths import Unit, Units
+from catalogue.money import Currency
 from catalogue.studio.settings import PAPERS, Settings, contrast_with_white, read_settings, setting_names
 
 STUDIO = Path(__file__).parents[2]
@@ -148,3 +150,34 @@ def test_files_for_other_machines_are_asked_for_by_name(tmp_path: Path) -> None:
     assert read("exchange = []\n", tmp_path).exchange == ()
     (wrong,) = read('exchange = ["dfx"]\n', tmp_path).findings
     assert "“dfx” is not a kind of file known here" in wrong.message and "dxf" in wrong.hint
+
+
+def test_what_the_studio_charges_is_read(tmp_path: Path) -> None:
+    text = (
+        'currency = "£"\nhourly_rate = "18.50"\nprofit_margin = "12,5 %"\ntax = 20\nround_prices_to = 5\n'
+        'hours = { skirt = 4, "Long coat" = 40.5 }\n'
+    )
+    settings = read(text, tmp_path)
+    assert settings.findings == ()
+    prices = settings.prices
+    assert (prices.currency, prices.rate) == (Currency("£", Decimal(5)), Decimal("18.50"))
+    assert (prices.margin, prices.tax) == (Decimal("0.125"), Decimal("0.2"))
+    assert dict(prices.hours) == {"skirt": 4, "long coat": Decimal("40.5")}
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ('currency = "pounds"', 'Write it as in "£" or "EUR".'),
+        ('hourly_rate = "dear"', "Write an amount such as 42.50."),
+        ("tax = 140", 'Write it as in "20 %".'),
+        ("round_prices_to = 0", 'Write it as in "1" or "0.05".'),
+        ("hours = 4", "Write { skirt = 4, shirt = 9.5 }."),
+        ('hours = { skirt = "long" }', "Write { skirt = 4, shirt = 9.5 }."),
+    ],
+)
+def test_what_cannot_be_charged_is_refused_with_what_to_write(line: str, hint: str, tmp_path: Path) -> None:
+    settings = read(f"{line}\n", tmp_path)
+    [finding] = settings.findings
+    assert (finding.code, finding.hint) == ("bad-setting", hint)
+    assert settings.prices == Settings().prices
