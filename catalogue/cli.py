@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING, NoReturn
 from catalogue import __version__
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from catalogue.building.report import Request
 
 ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
@@ -209,6 +211,27 @@ def parser() -> argparse.ArgumentParser:
         help="the PDF to write, or a folder for it (default: the current folder)",
     )
 
+    keep = _command(
+        commands,
+        "keep",
+        "keep a garment as it was cut: measurements, choices, fittings, every figure and the print",
+        "Drafts a style for a client and keeps all of it in a folder of plain files, clients/CLIENT/DATE STYLE/, which "
+        "stays whatever is later measured or changed. Never overwrites anything.",
+    )
+    keep.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    keep.add_argument("client", metavar="CLIENT", help="the client, by file name or name")
+    _studio(keep)
+    keep.add_argument(
+        "--date", type=_date, metavar="DATE", help="the day it was cut, such as 2026-03-21 (default: today)"
+    )
+    keep.add_argument(
+        "--order",
+        type=_name,
+        metavar="ORDER",
+        help="the order it was cut for (default: the only open order of the style, if there is just one)",
+    )
+    _papers(keep, "keep the print on these papers")
+
     new = _command(
         commands,
         "new",
@@ -314,6 +337,15 @@ def _name(text: str) -> str:
     return text
 
 
+def _date(text: str) -> date:
+    from datetime import date
+
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"“{text}” is not a date such as 2026-03-21") from None
+
+
 def _count(text: str) -> int:
     if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= 256:
         raise argparse.ArgumentTypeError(f"“{text}” is not a number from 1 to 256")
@@ -344,6 +376,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "nest": _nest,
         "lay": _lay,
         "pack": _pack,
+        "keep": _keep,
         "new": _new,
     }
     return _guarded(lambda: commands[given.command](given))
@@ -508,6 +541,24 @@ def _pack(given: argparse.Namespace) -> int:
 
     path, pages = pack(given.studio, given.order, given.out, given.paper)
     print(printable(f"{path}: {pages} pages"))
+    return ALL_MADE
+
+
+def _keep(given: argparse.Namespace) -> int:
+    from datetime import date
+
+    from catalogue.building.keeping_cut import keep
+    from catalogue.building.progress import finding_text, printable
+    from catalogue.building.report import Told
+
+    day = given.date or date.today()
+    kept = keep(given.studio, given.style, given.client, day, given.order or "", given.paper)
+    for finding in kept.findings:
+        print(finding_text(Told(finding)), file=sys.stderr)
+    if kept.folder is None:
+        return _say("The draft is not whole, so there is nothing to keep.", SOMETHING_WRONG)
+    for file in kept.files:
+        print(printable(str(kept.folder / file)))
     return ALL_MADE
 
 

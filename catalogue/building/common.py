@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import replace
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from catalogue.building import fingerprint
 from catalogue.building.pictures import Pictures, look_through
-from catalogue.building.studio import TEMPLATE, Studio
+from catalogue.building.studio import TEMPLATE, Studio, kept_for
 from catalogue.building.unit import Product
 from catalogue.findings import Finding
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from catalogue.site.pages import Site
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
+    from catalogue.workroom.kept_garments import KeptGarment
 
 Figures = tuple[str, list[tuple[str, str]]]
 """A day, and the measurements taken on it: the key of each, and it with its value as one text."""
@@ -33,6 +35,8 @@ class Common:
         self._needed: dict[str, frozenset[str]] = {}
         self._clients: dict[str, tuple[str, str]] = {}
         self._figures: dict[str, list[Figures]] = {}
+        self._kept: dict[str, list[tuple[str, str]]] | None = None
+        self._kept_garments: dict[str, tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]] = {}
 
     def __reduce__(self) -> tuple[type[Common], tuple[Studio]]:
         # A process that is started afresh makes ready for itself what it needs.
@@ -100,6 +104,26 @@ class Common:
         from catalogue.drafting import draft_style
 
         return draft_style(style, what_counts(style, client, self.needed(style)), self.studio.settings)
+
+    def kept_files(self, client: Client) -> list[tuple[str, str]]:
+        """Paths and fingerprints of the files of garments that were kept for a client as they were cut."""
+        if self._kept is None:
+            self._kept = {}
+            for path, digest in self.studio.files.digests.items():
+                if stem := kept_for(path):
+                    self._kept.setdefault(stem, []).append((path, digest))
+        return self._kept.get(Path(client.file).stem, [])
+
+    def kept(self, client: Client) -> tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]:
+        """The garments that were kept for a client, newest first, and what is wrong with those that can't be read."""
+        files = self.kept_files(client)
+        if not files:
+            return (), ()
+        if client.slug not in self._kept_garments:
+            from catalogue.workroom.kept_garments import kept_garments
+
+            self._kept_garments[client.slug] = kept_garments(self.studio.root, [path for path, _ in files])
+        return self._kept_garments[client.slug]
 
     @cached_property
     def pictures(self) -> Pictures:

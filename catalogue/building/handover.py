@@ -28,6 +28,7 @@ from catalogue.building.studio import (
     UnknownName,
     called,
     choose,
+    kept_for,
     unknown_styles,
 )
 from catalogue.findings import Finding, Place, Severity
@@ -60,7 +61,11 @@ def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str, fr
     path, client = found[0]
 
     def stays(file: str) -> bool:
-        return not file.startswith((f"{CLIENTS}/", f"{OLD_SIZES}/")) or file in (client.file, OWN)
+        return (
+            not file.startswith((f"{CLIENTS}/", f"{OLD_SIZES}/"))
+            or file in (client.file, OWN)
+            or kept_for(file) == path.stem
+        )
 
     kept = replace(
         files,

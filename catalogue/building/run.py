@@ -161,8 +161,13 @@ class _Build:
         return frozenset(slug for slug, _ in self.clients_now().items() & self.old.clients.items())
 
     def clients_now(self) -> dict[str, str]:
-        """Fingerprints of the files of the clients there are."""
-        return {c.slug: self.studio.files.digests[c.file] for c in self.studio.clients}
+        """Fingerprints of the files of the clients there are, and of what was kept for them."""
+        digests = self.studio.files.digests
+        return {
+            c.slug: fingerprint.of(digests[c.file], kept) if kept else digests[c.file]
+            for c in self.studio.clients
+            for kept in (self.common.kept_files(c),)
+        }
 
     def sources_of(self, name: UnitName) -> Sources:
         """What a unit comes from. What it shows must be known."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -34,6 +35,11 @@ _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
 _OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown", ".rtf", ".doc", ".docx", ".odt")
 """Ends of the names of texts that a word processor or a plain editor saved in its own way."""
 
+
+_KEPT = re.compile(
+    rf"{CLIENTS}/(?P<stem>[^/]+)/(?P<folder>\d{{4}}-\d\d-\d\d [a-z0-9]+(?:-[a-z0-9]+)*(?: [1-9]\d*)?)/[^/]+"
+)
+"""Files of a garment that was kept as it was cut."""
 
 Document: TypeAlias = "Style | Client | SizeTable"
 """What is read from one file."""
@@ -158,6 +164,12 @@ def find_files(root: Path) -> Files:
     return Files(root, documents[STYLES], documents[CLIENTS], digests, tuple(findings), tables)
 
 
+def kept_for(path: str) -> str:
+    """The stem of the client's file for whom a file was kept of a garment as it was cut; "" for all other files."""
+    found = _KEPT.fullmatch(path)
+    return found["stem"] if found else ""
+
+
 def _to_be_moved(root: Path) -> Finding:
     """How to move tables of sizes to where they are looked for now."""
     message = f"tables of sizes belong in {SIZES}/; those in {OLD_SIZES}/ are still read"
@@ -184,6 +196,8 @@ def _missed(name: str) -> str:
         return ""
     if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
         return "this file is not read, because its name does not end in .md"
+    if _KEPT.fullmatch(name):
+        return ""
     if "/" in rest and rest.lower().endswith(".md"):
         return f"this file is not read, because it is in a folder below {folder}"
     return ""

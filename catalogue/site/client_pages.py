@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from catalogue.people import Client
+from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.measured import History, StyleState, history, last_measured, weight
 from catalogue.site.overlay import UNFITTED, earlier
 from catalogue.site.page import Page, fitting_notes, root_from
 from catalogue.site.paths import card_path, client_path, compare_path
 from catalogue.studio.style import Style
+from catalogue.workroom.kept_garments import KeptGarment
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +28,7 @@ class StyleForClient:
 
 @dataclass(frozen=True, slots=True)
 class ClientPage(Page):
-    """The page of a client; `choices` are the client's own, by the title of the style."""
+    """The page of a client; `choices` are the client's own, by the title of the style; `cut` is what was kept."""
 
     template: ClassVar = "client.html"
     here: ClassVar = "clients"
@@ -37,6 +39,7 @@ class ClientPage(Page):
     drafted: Sequence[StyleForClient]
     choices: Sequence[tuple[str, Mapping[str, str]]]
     notes: str
+    cut: Sequence[CutGarment]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,12 @@ class CardPage(Page):
     measured: str
 
 
-def client_page(client: Client, styles: Sequence[Style], states: Mapping[str, StyleState]) -> ClientPage:
+def client_page(
+    client: Client,
+    styles: Sequence[Style],
+    states: Mapping[str, StyleState],
+    kept: Sequence[KeptGarment] = (),
+) -> ClientPage:
     """The page at clients/<client>/index.html; `states` has the styles meant for the client, by slug."""
     path = client_path(client.slug)
     titles = {s.slug: s.title for s in styles}
@@ -71,6 +79,9 @@ def client_page(client: Client, styles: Sequence[Style], states: Mapping[str, St
             for slug, chosen in client.choices.items()
         ],
         notes=fitting_notes(client, root_from(path)),
+        cut=cut_garments(
+            client.slug, kept, {slug for slug, state in states.items() if state.picture}, titles.keys()
+        ),
     )
 
 

@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+import msgspec
+
 from catalogue.drafting import Draft
 from catalogue.drafting.fitting_plan import lines_for
 from catalogue.drawing.markup import pair, path_data, tenths
@@ -20,6 +22,7 @@ from catalogue.people import Client
 from catalogue.site.measured import day, needed
 from catalogue.site.words import in_words
 from catalogue.studio.style import Style
+from catalogue.workroom.kept_garments import KeptGarment, KeptOutlines
 
 FILE = "outline.js"
 """Name of the script beside a draft's page."""
@@ -74,19 +77,37 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
     return kept
 
 
-def outline_script(draft: Draft, before: Sequence[tuple[str, Draft]] = ()) -> str:
+def cut_words(kept: Sequence[KeptGarment], style: str) -> list[tuple[str, str]]:
+    """The garments of a style that were kept: the key of each, and when it was cut."""
+    return [
+        (each.key, f"as cut on {day(each.told.date)}" + (f" ({number})" if number else ""))
+        for each in kept
+        if each.told.style == style
+        for number in (each.key.partition("--")[2].partition("--")[2],)
+    ]
+
+
+def outline_script(
+    draft: Draft,
+    before: Sequence[tuple[str, Draft]] = (),
+    cut: Sequence[tuple[str, KeptOutlines]] = (),
+) -> str:
     """A script that hands over the outlines of a draft.
 
     Args:
         before: the same style for the same client as measured before, each with its day's key.
+        cut: it as it was cut, each with the key of the kept garment.
     """
     style, client = draft.style.slug, draft.client.slug
-    data = {"": _outlines(draft)} | {key: _outlines(d) for key, d in before if d.pieces}
+    data: dict[str, Any] = {"": outlines(draft)} | {key: outlines(d) for key, d in before if d.pieces}
+    data |= {key: msgspec.to_builtins(kept) for key, kept in cut}
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
     return f'catalogueOutline("{style}/{client}",{text});\n'
 
 
-def _outlines(draft: Draft) -> dict[str, Any]:
+def outlines(draft: Draft) -> dict[str, Any]:
+    """The outlines of a draft's pieces in mm, and their edges' lengths."""
+
     def show(mm: float) -> str:
         return show_length(mm, draft.client.units)
 

@@ -41,6 +41,7 @@ from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 
 if TYPE_CHECKING:
+    from catalogue.workroom.kept_garments import KeptGarment
     from catalogue.workroom.order_view import OrderView
 
 # `file:` is there for pages opened from disk, where browsers disagree on what 'self' means.
@@ -56,6 +57,9 @@ WAYS = (
     ("handbook", "handbook/index.html", "Handbook"),
 )
 WORKROOM = ("workroom", "workroom/index.html", "Workroom")
+
+
+_NONE: Mapping[str, Sequence[KeptGarment]] = {}
 
 
 class Site:
@@ -161,15 +165,21 @@ class Site:
             style_page(style, self.story(style), states, clients, sized, self.tables, self.styles)
         )
 
-    def compare_page(self, style: Style, summaries: Summaries) -> str:
-        """The page that lays drafts of a style over each other, at styles/<style>/compare/index.html."""
-        return self.page(compare_page(style, self._states(style, summaries), self._meant_for(style)))
+    def compare_page(
+        self, style: Style, summaries: Summaries, kept: Mapping[str, Sequence[KeptGarment]] = _NONE
+    ) -> str:
+        """The page that lays drafts of a style over each other, at styles/<style>/compare/index.html.
 
-    def client_page(self, client: Client, summaries: Summaries) -> str:
+        `kept` are garments as they were cut, by the client's slug.
+        """
+        states = self._states(style, summaries)
+        return self.page(compare_page(style, states, self._meant_for(style), kept))
+
+    def client_page(self, client: Client, summaries: Summaries, kept: Sequence[KeptGarment] = ()) -> str:
         """The page of a client, at clients/<client>/index.html."""
         shown = [s for s in self.styles if not s.is_block or s.slug in client.garments]
         states = {s.slug: _state(s, client, summaries) for s in shown if suits(s, client)}
-        return self.page(client_page(client, self.styles, states))
+        return self.page(client_page(client, self.styles, states, kept))
 
     def card_page(self, client: Client) -> str:
         """The client's measurements as a card to print, at clients/<client>/card/index.html."""

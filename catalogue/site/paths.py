@@ -26,6 +26,11 @@ def card_path(client: str) -> str:
     return f"clients/{client}/card/index.html"
 
 
+def kept_path(client: str, garment: str, file: str) -> str:
+    """Where a file of a garment that was kept as it was cut lies."""
+    return f"clients/{client}/kept/{garment}/{file}"
+
+
 NEW_CLIENT = "clients/new/index.html"
 
 

@@ -12,7 +12,7 @@ from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.home_pages import Card, card
 from catalogue.site.markdown import plain
 from catalogue.site.measured import StyleState, needed
-from catalogue.site.overlay import Earlier, earlier
+from catalogue.site.overlay import Earlier, cut_words, earlier
 from catalogue.site.page import Page, root_from
 from catalogue.site.paths import compare_path, draft_path, style_path
 from catalogue.site.records import Passage
@@ -20,6 +20,7 @@ from catalogue.site.story import Story
 from catalogue.site.summaries import SizedSummary, SizedTable, from_plain
 from catalogue.site.words import in_words
 from catalogue.studio.style import Choice, Style
+from catalogue.workroom.kept_garments import KeptGarment
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,12 +89,13 @@ class StylePage(Page):
 
 @dataclass(frozen=True, slots=True)
 class ComparedDraft:
-    """A draft to lay over another, as it is and as the client was measured before."""
+    """A draft to lay over another: as it is, as the client was measured before, and as it was cut (key and words)."""
 
     slug: str
     name: str
     path: str
     earlier: Sequence[Earlier]
+    cut: Sequence[tuple[str, str]] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,10 +165,26 @@ def _blocks(style: Style, pages: Collection[str]) -> list[BlockLink]:
     ]
 
 
-def compare_page(style: Style, states: Sequence[StyleState], clients: Sequence[Client]) -> ComparePage:
-    """The page at styles/<style>/compare/index.html; `states` are how it stands for each of `clients`."""
+def compare_page(
+    style: Style,
+    states: Sequence[StyleState],
+    clients: Sequence[Client],
+    kept: Mapping[str, Sequence[KeptGarment]],
+) -> ComparePage:
+    """The page at styles/<style>/compare/index.html.
+
+    Args:
+        states: how it stands for each of `clients`.
+        kept: garments as they were cut, by the client's slug.
+    """
     drafts = [
-        ComparedDraft(c.slug, c.name, draft_path(style.slug, c.slug), earlier(c, style))
+        ComparedDraft(
+            c.slug,
+            c.name,
+            draft_path(style.slug, c.slug),
+            earlier(c, style),
+            cut_words(kept.get(c.slug, ()), style.slug),
+        )
         for c, state in zip(clients, states, strict=True)
         if state.picture
     ]

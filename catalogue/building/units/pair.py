@@ -49,6 +49,7 @@ class Pair(UnitKind):
                 [(day, [told for key, told in taken if key in keys]) for day, taken in before],
                 common.own(keys),
                 *fittings_of(common, style, client, keys),
+                *(told for path, told in common.kept_files(client) if path.endswith("/outlines.json")),
             )
         )
         return Source(
@@ -126,7 +127,10 @@ class Pair(UnitKind):
             return {}
         client = common.studio.by_client[name.client]
         before = [(e.key, common.draft(draft.style, e.client)) for e in earlier(client, draft.style)]
-        return {FILE: outline_script(draft, before).encode()}
+        cut = [
+            (each.key, each.told.outlines) for each in common.kept(client)[0] if each.told.style == name.style
+        ]
+        return {FILE: outline_script(draft, before, cut).encode()}
 
 
 def fittings_of(common: Common, style: Style, client: Client, keys: Collection[str]) -> list[str]:

@@ -26,6 +26,7 @@ class StylePages(UnitKind):
                 *(c.slug, c.name, c.kind),
                 "".join("x" if key in c.measurements else "-" for key in needed),
                 [e.key for e in earlier(c, style)] if len(c.sets) > 1 or c.fittings or c.corrections else (),
+                [told for path, told in common.kept_files(c) if path.endswith("/outlines.json")],
             )
             for c in common.studio.clients
             if suits(style, c)
@@ -39,8 +40,9 @@ class StylePages(UnitKind):
         from catalogue.site.paths import compare_path, style_path
 
         style, summaries = common.studio.by_style[name.style], results.by_draft()
+        kept = {c.slug: common.kept(c)[0] for c in common.studio.clients if common.kept_files(c)}
         pages = {
             style_path(style.slug): common.site.style_page(style, summaries),
-            compare_path(style.slug): common.site.compare_page(style, summaries),
+            compare_path(style.slug): common.site.compare_page(style, summaries, kept),
         }
         return {name: common.pages(pages)}

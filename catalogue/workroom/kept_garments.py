@@ -1,0 +1,191 @@
+"""Garments as they were cut, kept in plain files of the studio: reading them, and the sheet that tells of one.
+
+Each lies in a folder `clients/<stem of the client's file>/<date> <style>/`, a second one of a day with a number after
+it. What is drafted, measured or chosen later changes nothing in it.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+import msgspec
+
+from catalogue.drafting import Draft
+from catalogue.drawing.labels import cut_words
+from catalogue.findings import Finding, Place, Severity
+from catalogue.language.wording import in_words
+from catalogue.lengths import show_length
+from catalogue.people.client import Order
+
+FORMAT = 1
+SHEET, OUTLINES, FIGURES = "as-cut.md", "outlines.json", "draft.json"
+LARGEST = 50_000_000
+"""Bytes of a kept file: a larger one is not put into the catalogue."""
+
+Words = Annotated[str, msgspec.Meta(max_length=400)]
+
+
+class KeptPiece(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A piece as the page of comparison draws it: `path` is the `d` of an SVG path, `box` its bounds in mm, `edges` the
+    words of each edge, its length in mm and that in words.
+    """
+
+    title: Words
+    path: Annotated[str, msgspec.Meta(pattern=r"^[MLCZ0-9 .\-]*$")]
+    box: tuple[float, float, float, float]
+    edges: list[tuple[Words, float, Words]]
+
+
+class KeptOutlines(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The pieces of a kept garment by name, and the units that their lengths are shown in."""
+
+    units: tuple[Literal["in", "cm", "mm"], Annotated[int, msgspec.Meta(ge=1, le=64)]]
+    pieces: dict[str, KeptPiece]
+
+
+class KeptFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What `outlines.json` holds; `style` is a slug, `order` the name of an order, "" without one."""
+
+    format: Literal[1]
+    date: datetime.date
+    style: Words
+    title: Words
+    client: Words
+    order: Words
+    cloth: list[Words]
+    outlines: KeptOutlines
+
+
+@dataclass(frozen=True, slots=True)
+class KeptGarment:
+    """A garment as it was cut: `folder` below the studio, its `key` in the site, and its `files` by name."""
+
+    folder: str
+    key: str
+    told: KeptFile
+    files: tuple[str, ...]
+
+    @property
+    def prints(self) -> tuple[str, ...]:
+        return tuple(file for file in self.files if file.endswith(".pdf"))
+
+
+def kept_garments(root: Path, paths: Iterable[str]) -> tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]:
+    """The garments kept for a client, newest first, and a warning for each that can't be read.
+
+    `paths` are those of their files, below `root`.
+    """
+    folders: dict[str, list[str]] = {}
+    for path in paths:
+        folder, _, file = path.rpartition("/")
+        folders.setdefault(folder, []).append(file)
+    kept, findings = [], []
+    for folder, files in folders.items():
+        try:
+            told = _read(root / folder / OUTLINES)
+        except (OSError, ValueError) as error:
+            why = getattr(error, "strerror", None) or str(error)
+            message = f"this kept garment can't be shown: {why}"
+            hint = "Put back the file that “catalogue keep” wrote, or take the folder away."
+            findings.append(
+                Finding("kept-spoilt", message, Place(f"{folder}/{OUTLINES}"), hint, Severity.WARNING)
+            )
+            continue
+        shown = (SHEET, FIGURES)
+        names = sorted(f for f in files if f in shown or re.fullmatch(r"[a-z0-9.-]+\.pdf", f))
+        small = tuple(f for f in names if (root / folder / f).stat().st_size <= LARGEST)
+        kept.append(KeptGarment(folder, folder.rpartition("/")[2].replace(" ", "--"), told, small))
+    kept.sort(key=lambda each: (each.told.date, each.folder), reverse=True)
+    return tuple(kept), tuple(findings)
+
+
+def _read(path: Path) -> KeptFile:
+    if path.stat().st_size > LARGEST:
+        raise ValueError("the file is too large")
+    return msgspec.json.decode(path.read_bytes(), type=KeptFile)
+
+
+def outlines_text(draft: Draft, day: datetime.date, order: Order | None, outlines: Mapping[str, Any]) -> str:
+    """The text of `outlines.json`."""
+    told = {
+        "format": FORMAT,
+        "date": day.isoformat(),
+        "style": draft.style.slug,
+        "title": draft.style.title,
+        "client": draft.client.name,
+        "order": order.name if order else "",
+        "cloth": _cloths(draft, order),
+        "outlines": outlines,
+    }
+    return msgspec.json.format(msgspec.json.encode(told), indent=1).decode() + "\n"
+
+
+def _cloths(draft: Draft, order: Order | None) -> list[str]:
+    """What it was cut from: the cloths of the order, or what the style asks for."""
+    if order and order.cloths:
+        return [f"{use}: {name}" for use, name, _ in order.cloths]
+    return [f"{use}: {what}" for use, what in draft.style.cloth]
+
+
+def as_cut_text(
+    draft: Draft, day: datetime.date, order: Order | None, prints: Sequence[str], failing: Sequence[str]
+) -> str:
+    """The sheet `as-cut.md`: all that the garment was cut from, to be read in any editor.
+
+    Args:
+        failing: what was wrong with the draft, in sentences.
+    """
+    client, style = draft.client, draft.style
+
+    def show(mm: float) -> str:
+        return show_length(mm, client.units)
+
+    rows = [f"# {style.title}, as cut for {client.name}", ""]
+    rows += [f"Cut on {day.isoformat()}. Style: {style.file}. Client: {client.file}."]
+    if draft.style.chain:
+        rows += [f"Cut from: {', '.join(block.title for block in draft.style.chain)}."]
+    if order:
+        rows += [f"Order: {order.name}."]
+    cloths = _cloths(draft, order)
+    rows += [f"Cloth: {'; '.join(cloths)}.", ""] if cloths else [""]
+    rows += ["## Measurements used", ""]
+    for key in client.register:
+        taken = client.measurements.get(key) if key in style.uses else None
+        if taken is not None:
+            since = f", taken {taken.date.isoformat()}" if taken.date else ""
+            rows.append(f"- {client.register[key].name}: {show(taken.mm)}{since}")
+    for side, own in client.sides.items():
+        rows += [
+            f"- {client.register[k].name} {side}: {show(m.mm)}" for k, m in own.items() if k in style.uses
+        ]
+    rows += _part("Choices", [f"{in_words(name)}: {value}" for name, value in draft.choices.items()])
+    fittings = [
+        f"{f.date.isoformat()}, {f.garment}: "
+        + (f.text if f.alteration != "correction" else f"{f.title}: {' / '.join(f.text.splitlines())}")
+        + (f" - seen: {f.seen}" if f.seen else "")
+        for f in draft.fittings
+    ]
+    rows += _part("Fittings carried out", fittings)
+    rows += _part("Not carried out", list(dict.fromkeys(draft.unaltered)))
+    rows += _part("Pieces", [f"{piece.title}: {cut_words(piece.cut)}" for piece in draft.pieces.values()])
+    finished = [
+        f"{in_words(f.name)}: {show(f.garment)}" + (f", body {show(f.body)}" if f.body is not None else "")
+        for f in draft.finished
+    ]
+    rows += _part("Finished measurements", finished)
+    rows += _part("What was wrong with the draft", list(failing))
+    files = [
+        f"{FIGURES}: every figure in millimetres",
+        f"{OUTLINES}: the outlines, to compare with later drafts",
+    ]
+    rows += _part("Beside this file", [*(f"{name}: the print" for name in prints), *files])
+    return "\n".join([*rows, ""])
+
+
+def _part(title: str, lines: Sequence[str]) -> list[str]:
+    return ["", f"## {title}", "", *(f"- {line}" for line in lines)] if lines else []

@@ -1,0 +1,167 @@
+"""A garment kept as it was cut: its files stay as they were, are shown with the client, and go with that client alone."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import re
+
+import pytest
+from pypdf import PdfReader
+
+from catalogue.building.disk import CannotWrite
+from catalogue.building.keeping_cut import keep
+from catalogue.building.report import Request
+from catalogue.building.run import build
+from catalogue.building.studio import UnknownName, find_files
+from catalogue.building.units import CATALOGUE
+from catalogue.cli import main
+from tests.building.test_bad_input import CLIENT, STYLE
+from tests.workroom.test_orders_made import ORDER, with_orders
+
+DAY = datetime.date(2026, 3, 21)
+FOLDER = "clients/bea/2026-03-21 plain"
+
+
+@pytest.fixture
+def studio(tmp_path):
+    root = tmp_path / "studio"
+    for folder, name, text in (
+        ("styles", "plain.md", STYLE),
+        ("clients", "bea.md", CLIENT),
+        ("clients", "zoe.md", CLIENT.replace("waist girth: ", "waist girth: 1", 1)),
+    ):
+        (root / folder).mkdir(parents=True, exist_ok=True)
+        (root / folder / name).write_text(text, encoding="utf-8")
+    return root
+
+
+def made(root, **asked):
+    report = build(Request(root, root.parent / asked.pop("out", "site"), jobs=1, **asked), CATALOGUE)
+    return root.parent / "site", report
+
+
+def files_of(folder):
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_all_of_it_is_kept_and_nothing_is_replaced(studio):
+    first = keep(studio, "plain", "bea", DAY)
+    assert first.folder == studio / FOLDER
+    before = files_of(first.folder)
+    assert sorted(before) == ["as-cut.md", "draft-a4.pdf", "draft.json", "outlines.json"]
+    assert PdfReader(first.folder / "draft-a4.pdf").pages
+    assert json.loads(before["draft.json"])["style"] == "plain"
+    second = keep(studio, "plain", "bea", DAY)
+    assert second.folder == studio / f"{FOLDER} 2"
+    assert files_of(second.folder) == before == files_of(first.folder)
+    assert sorted(p.name for p in (studio / "clients" / "bea").iterdir()) == [
+        "2026-03-21 plain",
+        "2026-03-21 plain 2",
+    ]
+
+
+def test_it_is_no_client_file_and_nobody_is_warned_of_it(studio):
+    keep(studio, "plain", "bea", DAY)
+    found = find_files(studio)
+    assert found.findings == () and len(found.clients) == 2
+    stray = studio / "clients" / "bea" / "notes"
+    stray.mkdir()
+    (stray / "as-cut.md").write_text("x")
+    assert [f.code for f in find_files(studio).findings] == ["not-read"]
+
+
+def test_it_is_listed_with_its_print_and_compared_as_it_was(studio):
+    keep(studio, "plain", "bea", DAY)
+    kept = files_of(studio / FOLDER)
+    site, report = made(studio)
+    assert report.ok
+    # The client is measured again: the draft changes, what was cut does not.
+    path = studio / "clients" / "bea.md"
+    path.write_text(re.sub(r"(\n *waist girth: )\d+", r"\g<1>99", path.read_text()))
+    old = (site / "styles/plain/bea/outline.js").read_text()
+    site, report = made(studio)
+    page = (site / "clients/bea/index.html").read_text()
+    assert "21 March 2026" in page and "clients/bea/kept/2026-03-21--plain/draft-a4.pdf" in page
+    copied = site / "clients/bea/kept/2026-03-21--plain"
+    assert (copied / "draft-a4.pdf").read_bytes() == kept["draft-a4.pdf"]
+    assert (copied / "as-cut.txt").read_bytes() == kept["as-cut.md"]
+    assert 'value="bea@2026-03-21--plain"' in (site / "styles/plain/compare/index.html").read_text()
+
+    def outlines(script):
+        return json.loads(script[script.index(",") + 1 : -3])
+
+    then, now = outlines(old), outlines((site / "styles/plain/bea/outline.js").read_text())
+    assert then["2026-03-21--plain"] == then[""] == now["2026-03-21--plain"] != now[""]
+    assert "What was cut" not in (site / "clients/zoe/index.html").read_text()
+
+
+def test_taken_away_it_is_gone_from_the_site(studio):
+    keep(studio, "plain", "bea", DAY)
+    site, _ = made(studio)
+    for file in (studio / FOLDER).iterdir():
+        file.unlink()
+    made(studio)
+    assert not (site / "clients/bea/kept").exists()
+    assert "2026-03-21--plain" not in (site / "styles/plain/bea/outline.js").read_text()
+
+
+def test_a_copy_has_what_was_cut_for_its_own_client_alone(studio):
+    keep(studio, "plain", "bea", DAY)
+    keep(studio, "plain", "zoe", DAY)
+    _, report = made(studio, out="copy", recipient="bea")
+    copy = studio.parent / "copy"
+    assert report.ok and (copy / "clients/bea/kept/2026-03-21--plain/draft-a4.pdf").is_file()
+    assert not (copy / "clients/zoe").exists()
+    (studio / "clients/zoe.md").unlink()
+    for file in (studio / "clients/zoe/2026-03-21 plain").iterdir():
+        file.unlink()
+    made(studio, out="alone", recipient="bea")
+    paths = [
+        {p.relative_to(d): p for d in (top,) for p in d.rglob("*.*")}
+        for top in (copy, studio.parent / "alone")
+    ]
+    assert paths[0].keys() == paths[1].keys()
+
+
+def test_a_spoilt_one_is_reported_and_shown_nowhere(studio):
+    keep(studio, "plain", "bea", DAY)
+    outlines = studio / FOLDER / "outlines.json"
+    for wrong in ("{", outlines.read_text().replace('"path": "M', '"path": "url(x)M')):
+        outlines.write_text(wrong)
+        site, report = made(studio)
+        assert [t.finding.code for t in report.told if t.finding.code == "kept-spoilt"] == ["kept-spoilt"]
+        assert "What was cut" not in (site / "clients/bea/index.html").read_text()
+
+
+def test_the_sheet_tells_order_cloth_and_measurements(studio):
+    path = studio / "clients" / "bea.md"
+    path.write_text(with_orders(CLIENT, ORDER.format(style="plain", cloth="Grey Tweed")))
+    (studio / "clients" / "cloths.md").write_text("---\ncloths:\n  grey tweed:\n    width: 150 cm\n---\n")
+    text = (keep(studio, "plain", "bea", DAY).folder / "as-cut.md").read_text()
+    assert "Order: blue one." in text and "main: Grey Tweed" in text
+    assert re.search(r"- [a-z ]+: [\d.]+ cm, taken \d{4}-\d\d-\d\d", text)
+    assert "97.31" not in text
+    with pytest.raises(UnknownName, match="no order “red one”.*blue one"):
+        keep(studio, "plain", "bea", DAY, "red one")
+
+
+def test_a_draft_that_is_not_whole_is_not_kept(studio, capsys):
+    (studio / "styles/plain.md").write_text(STYLE.replace("```\n", "no such word here\n```\n", 2))
+    assert main(["keep", "plain", "bea", str(studio), "--date", "2026-03-21"]) == 1
+    assert "nothing to keep" in capsys.readouterr().err
+    assert not (studio / "clients/bea").exists()
+
+
+def test_the_command_says_what_it_wrote(studio, capsys):
+    assert main(["keep", "plain", "Bea", str(studio), "--date", "2026-03-21"]) == 0
+    assert f"{FOLDER}/as-cut.md" in capsys.readouterr().out
+    with pytest.raises(SystemExit):
+        main(["keep", "plain", "Bea", str(studio), "--date", "21 March"])
+    assert "not a date" in capsys.readouterr().err
+
+
+def test_a_folder_that_can_t_be_written_is_said(studio):
+    (studio / "clients" / "bea").write_text("in the way")
+    with pytest.raises(CannotWrite, match="can't be written"):
+        keep(studio, "plain", "bea", DAY)
