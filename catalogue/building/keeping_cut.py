@@ -26,7 +26,7 @@ _MOST = 99
 
 
 class KeptNow(NamedTuple):
-    """Where a garment was kept (None where its draft is not whole), its files, and what there is to say of the draft."""
+    """Where a garment was kept (None where its draft is not whole), its files, and what is wrong with the draft."""
 
     folder: Path | None
     files: tuple[str, ...]
