@@ -36,8 +36,15 @@ EASES = (
     ("gored-skirt", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
     ("womens-trousers", "waist girth", 0.5 * INCH, 0.75 * INCH, CWU, CWU),
     ("womens-trousers", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
-    # 4 to 7 in of looseness in a coat: US Army TM 10-227, p. 3-11; an overcoat has 8 in round the chest (Vincent, p. 152).
-    ("notched-coat", "bust girth", 4 * INCH, 8 * INCH, "TM 10-227, p. 3-11", "Vincent, Systems, p. 152"),
+    # 4 to 7 in of looseness in a coat (TM 10-227), 8 in round the chest of an overcoat (Vincent).
+    (
+        "notched-coat",
+        "bust girth",
+        4 * INCH,
+        8 * INCH,
+        "US Army TM 10-227, p. 3-11",
+        "Vincent, Systems, p. 152",
+    ),
     ("straight-skirt", "waist girth", 0.5 * INCH, 24, CWU, BLOCK),
     ("straight-skirt", "hip girth", 40, 2.75 * INCH, TABLES, CWU),
     # A full skirt hangs from its waist; half an inch and a little less (common practice, no source).
