@@ -162,7 +162,9 @@ class Site:
         states = self._states(style, summaries)
         sized = summaries.get((style.slug, ""), {})
         return self.page(
-            style_page(style, self.story(style), states, clients, sized, self.tables, self.styles)
+            style_page(
+                style, self.story(style), states, clients, sized, self.tables, self.styles, self.settings
+            )
         )
 
     def compare_page(

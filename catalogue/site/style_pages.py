@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 
 from catalogue.findings import Finding
 from catalogue.people import Client, SizeTable
+from catalogue.site.block_fittings import BlockFittings, block_fittings
 from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.home_pages import Card, card
 from catalogue.site.markdown import plain
@@ -19,6 +20,8 @@ from catalogue.site.records import Passage
 from catalogue.site.story import Story
 from catalogue.site.summaries import SizedSummary, SizedTable, from_plain
 from catalogue.site.words import in_words
+from catalogue.studio.alterations import known_alterations
+from catalogue.studio.settings import Settings
 from catalogue.studio.style import Choice, Style
 from catalogue.workroom.kept_garments import KeptGarment
 
@@ -70,6 +73,7 @@ class StylePage(Page):
         compare: path of the page that lays its drafts over each other; "" where there are no two.
         intro: the prose before the drafting; `headings` are those of the steps and of what follows.
         blocks: what it is cut from; `cut` are the styles that are cut from it.
+        fitted: what was changed on it at fittings, over all clients; None where nothing was.
     """
 
     template: ClassVar = "style.html"
@@ -85,6 +89,7 @@ class StylePage(Page):
     sized: Sequence[SizedView]
     blocks: Sequence[BlockLink]
     cut: Sequence[BlockLink]
+    fitted: BlockFittings | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +122,7 @@ def style_page(
     sized: Mapping[str, Any],
     tables: Sequence[SizeTable],
     styles: Sequence[Style] = (),
+    settings: Settings | None = None,
 ) -> StylePage:
     """The page at styles/<style>/index.html.
 
@@ -125,6 +131,7 @@ def style_page(
         sized: plain values of its `SizedSummary`.
         tables: the studio's tables of sizes.
         styles: all that have pages.
+        settings: of the studio, whose alterations the clients' fittings are understood by.
     """
     path = style_path(style.slug)
     root = root_from(path)
@@ -149,7 +156,14 @@ def style_page(
             for s in styles
             if any(cut.slug == style.slug for cut in s.cut_from)
         ],
+        fitted=_fitted(style, clients, settings),
     )
+
+
+def _fitted(style: Style, clients: Sequence[Client], settings: Settings | None) -> BlockFittings | None:
+    if settings is None or not any(client.fittings for client in clients):
+        return None
+    return block_fittings(style, clients, known_alterations(settings.alterations), settings.units)
 
 
 def _blocks(style: Style, pages: Collection[str]) -> list[BlockLink]:

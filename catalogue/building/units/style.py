@@ -34,7 +34,12 @@ class StylePages(UnitKind):
         cut = [
             (s.slug, s.title) for s in common.studio.styles if any(b.slug == style.slug for b in s.cut_from)
         ]
-        return Source((style.digest, clients, tables, common.own(needed), cut))
+        fitted = [
+            (c.slug, c.units.primary.value, [(f.garment, f.text, f.decided) for f in c.fittings])
+            for c in common.studio.clients
+            if c.fittings and style.is_a_block and suits(style, c)
+        ]
+        return Source((style.digest, clients, tables, common.own(needed), cut, fitted))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.paths import compare_path, style_path
