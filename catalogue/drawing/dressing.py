@@ -15,6 +15,7 @@ from catalogue.drawing.lapels import notched_collar
 from catalogue.drawing.patch import FINE, Polyline, length_of, patch_of
 from catalogue.drawing.pieces_worn import strips_on, words_of
 from catalogue.drawing.placing_on_body import armhole_of, neck_of
+from catalogue.drawing.pockets import pockets_on
 from catalogue.drawing.sleeves import SleeveForm, hung
 from catalogue.drawing.view import View
 from catalogue.geometry import Cubic, Path, Point
@@ -116,6 +117,9 @@ def body(view: View, sides: Sequence[ViewSide]) -> None:
                     view.strokes += [("stitch", turn(line), False)] if over else []
                 elif kind != "held":
                     view.line(turn(line), kind if kind in ("stitch", "gather", "vent") else "dart")
+        for pocket, only in pockets_on(side.garment.draft, seen.patches):
+            if not only or (only == "left") != (side.mirrored == (side.view == 0)):
+                view.shape(turn(pocket))
         for band in bands:
             view.fill(turn(band))
             half_way = len(band) // 2

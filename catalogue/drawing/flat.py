@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from catalogue.drafting.model import Draft
 from catalogue.drawing import dressing
+from catalogue.drawing.aprons import apron_views
 from catalogue.drawing.assembly import Half, half, outline_of
 from catalogue.drawing.body_outline import BodyOutline, body_outline_for
 from catalogue.drawing.capes import cape_views
@@ -89,6 +90,10 @@ def _put_together(draft: Draft) -> Flat:
         for view in cape:
             view.outline = outline_of(view.shapes, "cape")
         return Flat(cape[0], cape[1], body)
+    girth = max(measured.get("hip_girth", 0.0), measured.get("waist_girth", 0.0))
+    apron = apron_views(draft.halves[0] if draft.halves else draft, body, girth / 4)
+    if apron is not None:
+        return Flat(apron[0], apron[1], body)
     right = _hung(draft.halves[0] if draft.halves else draft, body)
     left = _hung(draft.halves[1], body) if draft.halves else right
     angle = None

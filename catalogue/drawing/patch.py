@@ -30,6 +30,7 @@ class Patch:
         lines: what is drawn inside, by kind: "dart", "pleat", "stitch".
         buttons: centres of buttons and buttonholes.
         middles: lines drawn inside that are named as the middle of the body.
+        pockets: marks of the corners of pockets, with their words.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Patch:
     lines: tuple[tuple[str, Polyline], ...] = ()
     buttons: tuple[Point, ...] = ()
     middles: tuple[Polyline, ...] = ()
+    pockets: tuple[tuple[str, Point], ...] = ()
 
     @property
     def outline(self) -> Polyline:
@@ -58,6 +60,7 @@ class Patch:
             lines=tuple((kind, [move(p) for p in line]) for kind, line in self.lines),
             buttons=tuple(move(p) for p in self.buttons),
             middles=tuple([move(p) for p in line] for line in self.middles),
+            pockets=tuple((words, move(p)) for words, p in self.pockets),
         )
 
     def mirrored(self) -> Patch:
@@ -106,8 +109,11 @@ def _open(piece: Piece) -> tuple[Patch, list[_Shut]]:
     lines += [("roll", [line.path.start, line.path.end]) for line in piece.lines if _is_roll(line.text)]
     buttons = tuple(m.at for m in piece.marks if m.kind in ("button", "buttonhole"))
     middles = tuple(line.path.flatten(FINE) for line in piece.lines if _is_middle(line.text))
+    pockets = tuple(
+        (m.text.lower(), m.at) for m in piece.marks if m.kind == "placement" and "pocket" in m.text.lower()
+    )
     on_fold = frozenset(e.name for e in piece.edges if e.fold)
-    return Patch(piece.name, edges, on_fold, tuple(lines), buttons, middles), shut
+    return Patch(piece.name, edges, on_fold, tuple(lines), buttons, middles, pockets), shut
 
 
 def _closed(patch: Patch, shut: list[_Shut], outward: int) -> Patch:

@@ -114,6 +114,40 @@ def test_the_hood_is_up_and_its_seam_shows_behind() -> None:
     assert not any(kind == "inside" for kind, _, _ in made.back.strokes)
 
 
+def test_an_apron_covers_the_front_and_the_rest_of_it_is_seen_behind() -> None:
+    draft, made = drafted("apron"), drawn("apron")
+    quarter = draft.client.measurements["hip_girth"].mm / 4
+    assert reach(made.front, 300.0) == pytest.approx((quarter + 10) * BREADTH, rel=0.01)
+    assert min(p.y for p in made.front.outline) == pytest.approx(made.body.on_shoulder(70.0), abs=15)
+    (right, left) = [s for s in made.back.shapes if max(p.y for p in s) > 400]
+    for flap in (right, left):
+        wide = max(p.x for p in flap) - min(p.x for p in flap)
+        assert wide == pytest.approx(
+            50 * BREADTH, abs=2.0
+        )  # six centimetres less the one that the side takes
+
+
+def test_a_pocket_lies_at_its_marks_as_large_as_it_is_cut() -> None:
+    made = drawn("apron")
+    (pocket,) = [s for s in made.front.shapes if min(p.y for p in s) > 50]
+    assert {round(p.y) for p in pocket} == {100, 260}
+    assert max(p.x for p in pocket) == pytest.approx(150 * BREADTH, abs=1.0)
+    assert min(p.x for p in pocket) == pytest.approx(-150 * BREADTH, abs=1.0)
+
+
+def test_an_apron_needs_to_say_where_the_waist_lies() -> None:
+    text = (
+        (HERE / "styles" / "apron.md")
+        .read_text(encoding="utf-8")
+        .replace('guide line "waist"', 'guide line "tie"')
+    )
+    draft = draft_style(style_from(text.encode(), "apron", "a.md"), demo_client("ines"), Settings())
+    assert flat(draft) is None
+    assert why_no_flat(draft) == (
+        "“Apron front” has no guide line called “waist” that says where it lies on the body"
+    )
+
+
 PART = """
 new paper "{name}"
 {name}_1 = start
