@@ -339,6 +339,10 @@ CLIENTS = demo_clients()
 PAIRS = [(s, c) for s in STYLES for c in CLIENTS if s.flat and suits(s, c)]
 
 
+def test_only_parts_are_shown_by_their_pieces_alone() -> None:
+    assert {s.slug for s in STYLES if not s.flat} == {"set-in-sleeve", "shirt-collar", "shirt-cuff"}
+
+
 @pytest.mark.parametrize(("style", "client"), PAIRS, ids=lambda v: v.slug)
 def test_every_garment_of_the_demo_is_drawn_whole_and_symmetrical(style: object, client: Client) -> None:
     draft = draft_style(style, client, Settings())  # type: ignore[arg-type]
