@@ -44,9 +44,9 @@ def _between(piece: Piece, left: Point, right: Point) -> Polyline:
     if folds:
         middle = min(folds)
         # From the middle round to the middle again, and back the same way on the other side.
-        start = max(range(len(ring)), key=lambda n: (-abs(ring[n].x - middle), -ring[n].y))
+        start = max(range(len(ring)), key=lambda n: (abs(ring[n].x - middle) < 0.5, -ring[n].y))
         ring = [*ring[start:], *ring[:start]]
-        ring = [p for p in ring if abs(p.x - middle) > 0.5 or p is ring[0]]
+        ring = [p for n, p in enumerate(ring) if n == 0 or abs(p.x - middle) > 0.5]
         ring = [*ring, *(Point(2 * middle - p.x, p.y) for p in reversed(ring))]
     low, high = min(p.x for p in ring), max(p.x for p in ring)
     top = min(p.y for p in ring)

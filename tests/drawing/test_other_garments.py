@@ -8,6 +8,7 @@ from itertools import pairwise
 from pathlib import Path as File
 
 import pytest
+from shapely import Polygon
 
 from catalogue.drafting import Draft, draft_style
 from catalogue.drawing.body_outline import BREADTH
@@ -131,6 +132,7 @@ def test_a_pocket_lies_at_its_marks_as_large_as_it_is_cut() -> None:
     made = drawn("apron")
     (pocket,) = [s for s in made.front.shapes if min(p.y for p in s) > 50]
     assert {round(p.y) for p in pocket} == {100, 260}
+    assert Polygon([(p.x, p.y) for p in pocket]).area == pytest.approx(300 * BREADTH * 160, rel=0.01)
     assert max(p.x for p in pocket) == pytest.approx(150 * BREADTH, abs=1.0)
     assert min(p.x for p in pocket) == pytest.approx(-150 * BREADTH, abs=1.0)
 
