@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import gc
 import os
 import signal
@@ -24,8 +25,8 @@ _EPILOG = """\
 A studio is a folder with style files in styles/ (*.md), client files in clients/ (*.md) and, if it has standard sizes,
 tables of them in clients/sizes/ (*.md).
 Exit status: 0 everything was made; 1 there is a mistake in a style, a client file, a table or the settings (the rest
-was made); 2 wrong command; 3 the catalogue could not be written, or the program failed; 130 stopped by you. After 2, 3
-and 130 the catalogue is as it was before.
+was made); 2 wrong command; 3 a file could not be read or the catalogue not be written, or the program failed; 130
+stopped by you. After 2, 3 and 130 the catalogue is as it was before.
 """
 
 
@@ -92,6 +93,11 @@ def parser() -> argparse.ArgumentParser:
     build.add_argument(
         "--force", action="store_true", help="make everything again, even what has not changed"
     )
+    build.add_argument(
+        "--allow-removal",
+        action="store_true",
+        help="go on though most of the style or client files are gone, and take their pages out of the catalogue",
+    )
     _jobs(build)
 
     check = _command(
@@ -137,6 +143,21 @@ def parser() -> argparse.ArgumentParser:
         help="look at the files every second instead of waiting for the system to report changes: for network drives",
     )
     _jobs(watch)
+
+    verify = _command(
+        commands,
+        "verify",
+        "compare every file of a catalogue with what was written",
+        "Reads every file of a catalogue and compares it with what the last build wrote. Lists files that are missing "
+        "or changed, and files that no build wrote; writes nothing. Exit status 1 when a file is missing or changed.",
+    )
+    _studio(verify)
+    verify.add_argument(
+        "--out",
+        type=Path,
+        metavar="DIR",
+        help="the catalogue's folder (default: site/ in the studio's folder)",
+    )
 
     nest = _command(
         commands,
@@ -377,6 +398,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "lay": _lay,
         "pack": _pack,
         "keep": _keep,
+        "verify": _verify,
         "new": _new,
     }
     return _guarded(lambda: commands[given.command](given))
@@ -386,23 +408,29 @@ def _guarded(run: Callable[[], int]) -> int:
     """`run()`, with what can't be carried out said in a sentence."""
     from catalogue.building.disk import CannotWrite
     from catalogue.building.folder import Busy, Refused
-    from catalogue.building.studio import NotAStudio, UnknownName
+    from catalogue.building.studio import CannotRead, NotAStudio, UnknownName
 
     if hasattr(signal, "SIGTERM"):
         signal.signal(signal.SIGTERM, _stop)
     _collect_seldom()
     try:
-        return run()
+        status = run()
+        if sys.stdout is not None:
+            sys.stdout.flush()
+        return status
     except (NotAStudio, UnknownName, Refused) as error:
         return _say(str(error), WRONG_USAGE)
-    except (Busy, CannotWrite) as error:
+    except (Busy, CannotRead, CannotWrite) as error:
         return _say(str(error), NOT_WRITTEN)
     except KeyboardInterrupt:
         return _say("Stopped. The catalogue is as it was before.", STOPPED)
     except BrokenPipeError:
-        # Whoever read our words has gone; closing stdout again at exit must not complain either.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go_of_output()  # Whoever read our words has gone.
         return SOMETHING_WRONG
+    except OSError as error:
+        _let_go_of_output()
+        about = f" ({error.filename})" if error.filename else ": what this prints could not be written"
+        return _say(f"{error.strerror or type(error).__name__}{about}.", NOT_WRITTEN)
     except Exception as error:
         if os.environ.get("CATALOGUE_DEBUG"):
             raise
@@ -411,6 +439,13 @@ def _guarded(run: Callable[[], int]) -> int:
             f"A fault of this program, not of your files: {what} (for details set CATALOGUE_DEBUG=1).",
             NOT_WRITTEN,
         )
+
+
+def _let_go_of_output() -> None:
+    """Have nothing more written to standard output: closing it at the end must not complain again."""
+    if sys.stdout is not None:
+        with contextlib.suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _collect_seldom() -> None:
@@ -441,6 +476,7 @@ def _request(given: argparse.Namespace, output: Path | None = None) -> Request:
         given.jobs,
         getattr(given, "recipient", None) or "",
         tuple(getattr(given, "paper", ())),
+        getattr(given, "allow_removal", False),
     )
 
 
@@ -491,6 +527,28 @@ def _check(given: argparse.Namespace) -> int:
     teller.findings(report, sys.stdout)
     teller.checked(report)
     return ALL_MADE if report.ok else SOMETHING_WRONG
+
+
+def _verify(given: argparse.Namespace) -> int:
+    from catalogue.building.progress import printable
+    from catalogue.building.published import verify
+
+    output = given.out or given.studio / "site"
+    found = verify(output)
+    if found.trouble:
+        return _say(found.trouble, SOMETHING_WRONG)
+    for path in found.missing:
+        print(printable(f"missing: {path}"))
+    for path in found.changed:
+        print(printable(f"changed: {path}"))
+    for path in found.others:
+        print(printable(f"not written by this program: {path}"))
+    sums = [f"{len(p)} {w}" for p, w in ((found.missing, "missing"), (found.changed, "changed")) if p]
+    told = ", ".join(sums) or "each is as it was written"
+    print(printable(f"{output}: {found.files} files looked into, {told}."))
+    if not found.ok:
+        print("“catalogue build” makes them again.")
+    return ALL_MADE if found.ok else SOMETHING_WRONG
 
 
 def _watch(given: argparse.Namespace) -> int:

@@ -2,7 +2,8 @@
 
 It listens on the loopback address alone, answers only requests addressed to it by that name (so that no page
 of another site can reach it under a name of its own), and serves plain files of the site folder and nothing
-else. A small script is put into pages as they are served; the files on disk have none of it.
+else. Whoever comes without the token in the printed address is not let in: the loopback address is open to everyone
+who uses this computer. A small script is put into pages as they are served; the files on disk have none of it.
 
 What a form of such a page sends is kept in the studio (`catalogue.receiving`), if it comes with the key that only pages
 served here have been given.
@@ -31,6 +32,10 @@ MOST_LETTERS = 1000
 """Length of a page's path that is taken note of."""
 LISTENING = 2.0
 """Seconds after which a page that is told nothing new is looked after."""
+MOST_CONNECTIONS = 64
+"""Connections that are answered at a time; every open page keeps one."""
+KEY = "key"
+"""What the token is called in the printed address."""
 MOST_NAMED = 2000
 """More changed paths than this are not listed to pages: they all reload."""
 
@@ -57,6 +62,15 @@ _GONE = b"""<!doctype html>
 <html lang="en">
 <head><meta charset="utf-8"><title>Not here</title></head>
 <body><h1>This page is not in the catalogue</h1><p><a href="/index.html">To the first page</a></p></body>
+</html>
+"""
+
+
+_NOT_LET_IN = b"""<!doctype html>
+<html lang="en">
+<head><meta charset="utf-8"><title>Not let in</title></head>
+<body><h1>This browser is not let in</h1><p>Open the address that <code>catalogue watch</code> printed last, with its
+key: others who use this computer do not know it.</p></body>
 </html>
 """
 
@@ -127,6 +141,8 @@ class PreviewServer(ThreadingHTTPServer):
         super().__init__((LOOPBACK, port), _Requests)
         self.studio = studio
         self.key = secrets.token_urlsafe(24)
+        self.token = secrets.token_urlsafe(24)
+        self._room = threading.BoundedSemaphore(MOST_CONNECTIONS)
         self.one_at_a_time = threading.Lock()
         self.site = Path(os.path.realpath(site))
         self.news = news
@@ -138,7 +154,29 @@ class PreviewServer(ThreadingHTTPServer):
 
     @property
     def address(self) -> str:
-        return f"http://{LOOPBACK}:{self.server_port}/"
+        """With the token that lets a browser in: the loopback address is open to everyone who uses this computer."""
+        return f"http://{LOOPBACK}:{self.server_port}/?{KEY}={self.token}"
+
+    @property
+    def cookie(self) -> str:
+        """What a browser that was let in shows from then on. Cookies are shared by all ports, hence the number."""
+        return f"catalogue-{self.server_port}={self.token}"
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        if not self._room.acquire(blocking=False):
+            self.shutdown_request(request)
+            return
+        try:
+            super().process_request(request, client_address)
+        except BaseException:
+            self._room.release()
+            raise
+
+    def process_request_thread(self, request: Any, client_address: Any) -> None:
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            self._room.release()
 
     def handle_error(self, request: object, client_address: object) -> None:
         """A browser that goes away in the middle of an answer is no matter."""
@@ -194,16 +232,49 @@ class _Requests(BaseHTTPRequestHandler):
         pass
 
     def _answer(self, *, with_body: bool) -> None:
-        if self.headers.get("Host", "").lower() not in self.server.hosts:
-            self._send(HTTPStatus.MISDIRECTED_REQUEST, b"Not the name of this server.\n", ".txt", with_body)
+        if refused := self._refused():
+            self.close_connection = True
+            self._send(*refused, ".txt", with_body)
             return
         path, _, query = self.path.partition("?")
-        if path == "/-/events" and with_body:
+        given = query.removeprefix(f"{KEY}=") if query.startswith(f"{KEY}=") else ""
+        if given and self._is(given, self.server.token):
+            self.send_response(HTTPStatus.SEE_OTHER)
+            self.send_header("Location", re.sub("^/+", "/", path))
+            self.send_header("Set-Cookie", f"{self.server.cookie}; Path=/; HttpOnly; SameSite=Strict")
+            self.send_header("Cache-Control", "no-store")
+            self.send_header("Content-Length", "0")
+            self.end_headers()
+        elif not self._is_let_in():
+            self.close_connection = True
+            self._send(HTTPStatus.FORBIDDEN, _NOT_LET_IN, ".html", with_body)
+        elif path == "/-/events" and with_body:
             self._send_events(unquote(query, errors="replace")[:MOST_LETTERS])
         elif path == "/-/watch.js":
             self._send(HTTPStatus.OK, self.server.script, ".js", with_body)
         else:
             self._send_file(path, with_body)
+
+    def _refused(self) -> tuple[HTTPStatus, bytes] | None:
+        """Why a request is not looked at any further."""
+        hosts = self.headers.get_all("Host", [])
+        if len(hosts) > 1:
+            return HTTPStatus.BAD_REQUEST, b"This request names two servers.\n"
+        host = hosts[0].lower() if hosts else ""
+        if host not in self.server.hosts:
+            return HTTPStatus.MISDIRECTED_REQUEST, b"Not the name of this server.\n"
+        if any(origin.lower() != f"http://{host}" for origin in self.headers.get_all("Origin", [])):
+            return HTTPStatus.FORBIDDEN, b"Only pages of this catalogue may ask for this.\n"
+        return None
+
+    def _is_let_in(self) -> bool:
+        """Whether the browser was let in by the printed address."""
+        shown = (part.strip() for each in self.headers.get_all("Cookie", []) for part in each.split(";"))
+        return any(self._is(each, self.server.cookie) for each in shown)
+
+    @staticmethod
+    def _is(given: str, wanted: str) -> bool:
+        return secrets.compare_digest(given.encode("utf-8", "replace"), wanted.encode())
 
     def _send_file(self, path: str, with_body: bool) -> None:
         found = find(self.server.site, path)
@@ -285,8 +356,12 @@ def find(site: Path, path: str) -> Path | None:
 
 def read(path: Path) -> bytes | None:
     """A plain file's contents, or None."""
+    # A pipe that nobody writes to would be waited for without end.
+    flags = os.O_RDONLY
+    for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY"):
+        flags |= getattr(os, name, 0)
     try:
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
+        handle = os.open(path, flags)
     except OSError:
         return None
     with os.fdopen(handle, "rb") as file:

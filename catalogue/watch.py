@@ -27,7 +27,7 @@ from catalogue.building.kind import Definition
 from catalogue.building.progress import Teller, finding_text, printable
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
-from catalogue.building.studio import FOLDERS, STYLES, NotAStudio, find_files, is_passing
+from catalogue.building.studio import FOLDERS, STYLES, CannotRead, NotAStudio, find_files, is_passing
 from catalogue.preview import News, PreviewServer
 
 Pairs = frozenset[tuple[str, str]]
@@ -156,7 +156,7 @@ def _built(request: Request, definition: Definition, called: Callable[[], bool])
         return Built(build(request, definition, go_on))
     except _BrokenOff:
         return None
-    except (NotAStudio, Refused, Busy, CannotWrite) as error:
+    except (NotAStudio, CannotRead, Refused, Busy, CannotWrite) as error:
         return Built(trouble=str(error))
     except Exception as error:
         return Built(
@@ -335,7 +335,7 @@ def _contents(studio: Path) -> str:
     """Changes with the contents of any file that a build reads, and with nothing else."""
     try:
         return find_files(studio).fingerprint
-    except (NotAStudio, OSError) as error:
+    except (NotAStudio, CannotRead, OSError) as error:
         return str(error)
 
 
@@ -390,6 +390,6 @@ def build_and_tell(
     if not built.left:
         teller.findings(built.report)
     teller.built(built.report, request.output)
-    sys.stdout.flush()
+    print(end="", flush=True)
     news.tell(built.report.changed, built.wrong)
     return built.left

@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -44,3 +45,13 @@ def pytest_unconfigure(config: pytest.Config) -> None:
     # Said last, so that a run without them is never taken for a whole one.
     if config.getoption("--no-browser", False) and not hasattr(config, "workerinput"):
         print("Left out on purpose, by --no-browser: all tests in a browser.")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_waiting_for_the_disk() -> Iterator[None]:
+    """Builds of the tests don't wait until what they write is on the disk itself; those that try it say so."""
+    from catalogue.building import disk
+
+    disk.SYNCS = False
+    yield
+    disk.SYNCS = True

@@ -4,23 +4,36 @@ from __future__ import annotations
 
 from operator import attrgetter
 
+from catalogue.building import manifest
 from catalogue.building.common import Common
+from catalogue.building.folder import Refused
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.making import Checker, internal
 from catalogue.building.pool import Pool, cores
 from catalogue.building.reading import read_studio
+from catalogue.building.removal import refuse_removal
 from catalogue.building.report import Progress, Report, Request, gathered, lacking
 from catalogue.building.selection import chosen
-from catalogue.building.studio import find_files
+from catalogue.building.studio import Files, find_files
 from catalogue.building.unit import UnitName
 from catalogue.findings import Finding
 from catalogue.studio.unused_names import unused_names
 
 
+def _refused(request: Request, files: Files) -> tuple[Finding, ...]:
+    """What a build of the same studio would be refused for, where it has been built before."""
+    try:
+        refuse_removal(manifest.read(request.output), files, request.output)
+    except Refused as refused:
+        return (Finding("most-gone", str(refused)),)
+    return ()
+
+
 def check(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
     """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
     jobs = request.jobs or cores()
-    studio = read_studio(find_files(request.studio), definition.readers, jobs)
+    files = find_files(request.studio)
+    studio = read_studio(files, definition.readers, jobs)
     common = Common(studio)
     drafts = chosen(studio, request, definition.drafts(common))
     styles, clients = {"", *(name.style for name in drafts)}, {"", *(name.client for name in drafts)}
@@ -45,9 +58,9 @@ def check(request: Request, definition: Definition, progress: Progress | None = 
                 told[outcome.task] = (internal(outcome, outcome.task, studio),)
             if progress:
                 progress(number, len(names), str(outcome.task))
-    files = {studio.by_style[name].file for name in styles if name}
-    unused = (f for f in unused_names(studio.styles) if f.place is not None and f.place.file in files)
-    findings = [(f, "") for f in (*studio.all_findings(), *unused)]
+    shown = {studio.by_style[name].file for name in styles if name}
+    unused = (f for f in unused_names(studio.styles) if f.place is not None and f.place.file in shown)
+    findings = [(f, "") for f in (*_refused(request, files), *studio.all_findings(), *unused)]
     for name in names:
         who = studio.by_client[name.client].name if definition.kind_of(name).is_draft else ""
         findings += [(f, who) for f in told[name]]

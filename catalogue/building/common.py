@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from catalogue.building import fingerprint
-from catalogue.building.pictures import Pictures, look_through
+from catalogue.building.pictures import Pictures, look_through, without_left_out
 from catalogue.building.studio import TEMPLATE, Studio, kept_for
 from catalogue.building.unit import Product
 from catalogue.findings import Finding
@@ -81,7 +81,7 @@ class Common:
         if client.slug not in self._figures:
             every = [("", client.measurements), *((str(s.date), s.values) for s in client.sets[:-1])]
             self._figures[client.slug] = [
-                (day, [(key, f"{key}={m.mm!r}") for key, m in taken.items()]) for day, taken in every
+                (day, [(key, f"{key}={m.mm!r} {m.date}") for key, m in taken.items()]) for day, taken in every
             ]
         return self._figures[client.slug]
 
@@ -148,16 +148,24 @@ class Common:
         named = any(path.endswith(".html") for path, _ in self.studio.files.under(TEMPLATE))
         return named and own_templates(self.studio.root) is not None
 
+    @cached_property
+    def _shows_pictures(self) -> bool:
+        return any(s.picture or any("![" in row for row in s.lines) for s in self.studio.styles)
+
+    @property
+    def left_out(self) -> frozenset[str]:
+        """Names of pictures that styles show and that are left out."""
+        return self.pictures.left_out if self._shows_pictures else frozenset()
+
     def mistakes(self) -> tuple[Finding, ...]:
         """What is wrong with things that belong to no style or client alone: templates, pictures."""
-        if not self.has_templates and not any(
-            s.picture or any("![" in row for row in s.lines) for s in self.studio.styles
-        ):
+        if not self.has_templates and not self._shows_pictures:
             return ()  # So that nothing heavy is imported for nothing.
         return (*self.site.mistakes(), *self.pictures.findings)
 
     def pages(self, pages: Mapping[str, str], besides: Mapping[str, bytes] | None = None) -> Product:
         """Pages, by path, that were just made, with what went wrong in the studio's own templates meanwhile."""
+        pages = {path: without_left_out(text, self.left_out) for path, text in pages.items()}
         return Product(encoded(pages) | dict(besides or {}), findings=self.site.troubles())
 
 
@@ -202,6 +210,7 @@ def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
         },
         findings=() if client.ok_for(style.uses) else client.findings_for(style.uses),
         concerning={},
+        doubts=client.doubts_for(style.uses),
         file=client.file,
         measurements={key: m for key, m in client.measurements.items() if key in keys},
         choices=choices_for(style, client.choices),

@@ -21,6 +21,10 @@ MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
 STAGING = ".catalogue-new-"
 """Folders of this name hold what a build makes, until it is moved into place."""
 
+JOURNAL = "moves.json"
+BACK = "back.json"
+"""In such a folder, the list of what is being moved into place, and of what is being moved back."""
+
 LOCK = ".catalogue-lock"
 """Where folders themselves can't be locked (Windows), this file is."""
 
@@ -71,7 +75,14 @@ class OutputFolder:
             raise Refused(f"“{self.path}” can't be read: {error.strerror}.") from error
         if all(name.startswith(STAGING) or name == LOCK for name in names):
             return True
-        return manifests.NAME in names or is_marked(self.path / "index.html")
+        # A first build that was killed while it moved has neither a manifest nor, perhaps, a first page.
+        begun = any(self.has_list(name) for name in names if name.startswith(STAGING))
+        return begun or manifests.NAME in names or is_marked(self.path / "index.html")
+
+    def has_list(self, name: str) -> bool:
+        """Whether what a build left in the folder `name` lists what it was moving."""
+        left = self.path / name
+        return not left.is_symlink() and any((left / each).is_file() for each in (JOURNAL, BACK))
 
     def claim(self) -> None:
         """Make the folder if need be and keep other builds out. Raises Busy or CannotWrite."""
@@ -115,7 +126,8 @@ class OutputFolder:
                 drawn = (p for pattern in known for p in page.parent.glob(pattern) if p.is_file())
                 ours.update(p.relative_to(self.path).as_posix() for p in drawn)
         if ours:
-            ours.update(p.relative_to(self.path).as_posix() for p in self._below(manifests.RECORDS))
+            records = (self.path / manifests.RECORDS).glob("*/*.z")
+            ours.update(p.relative_to(self.path).as_posix() for p in records if p.is_file())
         shown = self._below("assets", "pictures")
         assets = {p.relative_to(self.path).as_posix() for p in shown if p.is_file()}
         return frozenset(ours), frozenset(ours | (assets if ours else set()))

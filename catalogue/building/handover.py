@@ -22,6 +22,7 @@ from catalogue.building.studio import (
     CLIENTS,
     OLD_SIZES,
     OWN,
+    RESERVED,
     STYLES,
     Files,
     Studio,
@@ -41,9 +42,8 @@ if TYPE_CHECKING:
 _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
 
-def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str, frozenset[str]]:
-    """The files of a studio without those of all clients but the one called `name`; that client's slug; and the words
-    of the others' names.
+def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str, tuple[str, ...]]:
+    """The files of a studio without those of all clients but the one called `name`; that client's slug; others' names.
 
     Tables of sizes are left out too: they are the studio's own, and what is drafted for a client needs none.
 
@@ -74,8 +74,8 @@ def files_for(name: str, files: Files, readers: Readers) -> tuple[Files, str, fr
         digests={file: digest for file, digest in files.digests.items() if stays(file)},
         findings=tuple(f for f in files.findings if f.place is None or stays(f.place.file)),
     )
-    others = {word for path, other in read if other.slug != client.slug for word in _words(other.name)}
-    return kept, client.slug, frozenset(others - _words(client.name))
+    others = {each.name for _, each in read if each is not client} - {client.name}
+    return kept, client.slug, tuple(sorted(others))
 
 
 def _words(text: str) -> frozenset[str]:
@@ -88,6 +88,8 @@ def named_after_others(studio: Studio, others: Collection[str]) -> tuple[Finding
 
     A block is shown in what is cut from it, whomever it was drafted for first.
     """
+    own = frozenset(word for client in studio.clients for word in _words(client.name))
+    words = frozenset(word for name in others for word in _words(name)) - own
     shown = {style.slug: style for each in studio.styles for style in (each, *each.chain)}
     return tuple(
         Finding(
@@ -98,7 +100,7 @@ def named_after_others(studio: Studio, others: Collection[str]) -> tuple[Finding
             Severity.WARNING,
         )
         for style in shown.values()
-        for word in sorted(_words(style.title) & set(others))[:1]
+        for word in sorted(_words(style.title) & words)[:1]
     )
 
 
@@ -129,7 +131,7 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
         if f.place is None or not f.place.file.startswith(f"{STYLES}/") or f.place.file in known
     )
     # Which name comes nearest is told anew: that of a style made for someone else must not be.
-    told = tuple(f for f in told if f.code != "unknown-style")
+    told = tuple(f for f in told if f.code not in ("unknown-style", RESERVED))
     told += unknown_styles(studio.clients, styles, studio.files)
     files = replace(studio.files, findings=())
     clients = tuple(_without_orders(client) for client in studio.clients)

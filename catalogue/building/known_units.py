@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from catalogue.building import fingerprint
 from catalogue.building.manifest import MadeUnit
-from catalogue.building.publish import Made
+from catalogue.building.stage import Made
 from catalogue.building.unit import UnitName
 
 

@@ -12,9 +12,8 @@ from typing import TypeVar
 
 from catalogue.building.common import Common
 from catalogue.building.kind import Definition
-from catalogue.building.manifest import Written
 from catalogue.building.pool import Outcome
-from catalogue.building.publish import Made, Stage
+from catalogue.building.stage import Made, Stage
 from catalogue.building.studio import Studio
 from catalogue.building.unit import Product, Results, Summary, UnitName
 from catalogue.findings import Finding, Place
@@ -29,14 +28,12 @@ class Task:
 
     Attributes:
         number: makes the names of staged files unique.
-        old: files as published, by path; None to compare with the published files themselves.
         summaries: of the units it shows.
         files: of the units it shows, by path, where it reads them.
     """
 
     number: int
     name: UnitName
-    old: Mapping[str, Written] | None = None
     summaries: Mapping[UnitName, Summary] = field(default_factory=dict)
     files: Mapping[str, Made] = field(default_factory=dict)
 
@@ -79,8 +76,7 @@ class Maker:
             made = []
             files = {**product.files, **(product.records if self.keeps else {})}
             for path, data in sorted(files.items()):
-                old = task.old.get(path) if task.old else None
-                made.append(self.stage.put(path, data, old, f"{task.number}-{number}"))
+                made.append(self.stage.put(path, data, f"{task.number}-{number}"))
                 number += 1
             accounts.append(Account(name, tuple(made), product.summary, product.findings))
         return tuple(accounts)

@@ -64,6 +64,7 @@ class Manifest:
         only: slug of the client whose copy this is; "" for the catalogue of all clients.
         clients: fingerprint of each client's file when everything was made from them; else none.
         rest: fingerprint of everything else that there was to make it from.
+        held: names of the style files and of the client files that there were.
     """
 
     units: Mapping[str, MadeUnit] = field(default_factory=dict)
@@ -72,6 +73,7 @@ class Manifest:
     only: str = ""
     clients: Mapping[str, str] = field(default_factory=dict)
     rest: str = ""
+    held: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def files(self) -> Iterator[Written]:
         for unit in self.units.values():
@@ -85,6 +87,7 @@ class Manifest:
             "only": self.only,
             "clients": dict(self.clients),
             "rest": self.rest,
+            "held": {folder: list(names) for folder, names in self.held.items()},
             "units": {name: _unit_out(self.units[name]) for name in sorted(self.units)},
         }
         body = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
@@ -105,8 +108,9 @@ def read(folder: Path) -> Manifest:
             return Manifest()
         units = {str(name): _unit_in(unit) for name, unit in told["units"].items()}
         clients = {str(slug): str(digest) for slug, digest in told["clients"].items()}
+        held = {str(folder): tuple(map(str, names)) for folder, names in told.get("held", {}).items()}
         return Manifest(
-            units, str(told["studio"]), True, str(told.get("only", "")), clients, str(told["rest"])
+            units, str(told["studio"]), True, str(told.get("only", "")), clients, str(told["rest"]), held
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Manifest()

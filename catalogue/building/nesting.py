@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -209,7 +210,26 @@ def _path(out: Path | None, name: str, count: int) -> Path:
     return out / name
 
 
+def _is_a_nest(path: Path) -> bool:
+    """Whether there is nothing at `path`, or a nest of ours."""
+    if not os.path.lexists(path):
+        return True
+    try:
+        data = path.read_bytes() if path.is_file() and not path.is_symlink() else b""
+    except OSError:
+        return False
+    from catalogue.sheets.pdf import MAKER
+
+    is_ours = data.startswith(b"%PDF-") and f"<pdf:Producer>{MAKER}</pdf:Producer>".encode() in data
+    # Who writes notes into a print adds to the file, behind its end.
+    return is_ours and data.count(b"%%EOF") == 1
+
+
 def _write(path: Path, data: bytes) -> None:
+    if not _is_a_nest(path):
+        raise CannotWrite(
+            f"“{path}” is not a nest that this program wrote, so it is left. Choose another with --out."
+        )
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_name(path.name + ".part")

@@ -41,6 +41,9 @@ class Outputs:
     findings: tuple[Finding, ...]
 
 
+UNMET = ("check-fails", "seam-fails", "finished-fails")
+"""Codes of findings on what a draft does not meet; a print of it says so."""
+
 Needs = Literal["nothing", "lines", "all"]
 """How far a draft must have come: not at all; something is drawn; it has no error."""
 Maker = Callable[["Settings", "Draft"], Iterator["OutputFile | Finding"]]
@@ -99,7 +102,14 @@ def sheets(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
     if not draft.pieces:
         return
     day = day_of(settings, draft)
-    sheet_settings = SheetSettings(day, settings.name, language=settings.language, grid=settings.grid)
+    standing = tuple(f.message for f in wrong(draft) if f.severity is Severity.WARNING or f.code in UNMET)
+    sheet_settings = SheetSettings(
+        day,
+        settings.name,
+        language=settings.language,
+        grid=settings.grid,
+        warnings=(*draft.client.doubts, *standing),
+    )
     for name in settings.papers:
         try:
             paper = paper_named(name)

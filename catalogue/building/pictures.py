@@ -6,12 +6,14 @@ could do anything but be looked at, is left out.
 
 from __future__ import annotations
 
+import html
 import re
 import xml.parsers.expat
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from catalogue.building.picture_particulars import without_particulars
 from catalogue.building.studio import STYLES, Studio, leads_outside
 from catalogue.findings import Finding, Place, Severity, did_you_mean
 
@@ -37,24 +39,44 @@ _FETCHES = re.compile(r"@import|url\(\s*[\"']?(?!#|data:image/)", re.IGNORECASE)
 
 
 class Pictures(NamedTuple):
-    """Pictures that styles show: `good` ones by their path beside the style files; what is wrong with others."""
+    """Pictures that styles show: `good` ones by their path beside the style files; what is wrong with others.
+
+    `left_out` are the names of the others.
+    """
 
     good: Mapping[str, Path]
     findings: tuple[Finding, ...]
+    left_out: frozenset[str] = frozenset()
 
 
 def look_through(studio: Studio) -> Pictures:
     """The pictures of all styles."""
     found: dict[str, Path] = {}
     findings: list[Finding] = []
+    left_out = set()
     for style in studio.styles:
         for name in _named(style):
             trouble = _trouble(studio, name)
             if trouble:
                 findings.append(_finding(style, name, *trouble))
+                left_out.add(name)
             else:
                 found[name] = studio.root / STYLES / name
-    return Pictures(found, tuple(findings))
+    return Pictures(found, tuple(findings), frozenset(left_out))
+
+
+_SHOWN = re.compile(r'<img src="(?:\.\./)*pictures/([^"]*)" alt="([^"]*)" loading="lazy">')
+"""A picture of a style's prose in a page, as `site/markdown.py` writes it."""
+
+
+def without_left_out(page: str, left_out: Collection[str]) -> str:
+    """A page with the words of a picture that is left out in place of it, so that no browser shows a broken one."""
+
+    def shown(image: re.Match[str]) -> str:
+        name = html.unescape(image[1])
+        return f'<span class="no-picture">{image[2]}</span>' if name in left_out else image[0]
+
+    return _SHOWN.sub(shown, page) if left_out else page
 
 
 def _named(style: Style) -> Iterator[str]:
@@ -85,7 +107,7 @@ def _trouble(studio: Studio, name: str) -> tuple[str, str] | None:
                 "Make a smaller one of it.",
             )
         with path.open("rb") as stream:
-            data = stream.read(LARGEST if kind == ".svg" else 32)
+            data = stream.read(LARGEST)
     except OSError as error:
         return f"“{name}” can't be read: {error.strerror}", ""
     if kind == ".svg":
@@ -93,6 +115,10 @@ def _trouble(studio: Studio, name: str) -> tuple[str, str] | None:
         return (f"“{name}” is not shown: {reason}", "Save it as a plain drawing.") if reason else None
     if not re.match(_BEGINNINGS[kind], data, re.DOTALL):
         return f"“{name}” is not the kind of file its name says", f"It does not begin like a {kind[1:]} file."
+    try:
+        without_particulars(data, kind)
+    except ValueError as error:
+        return f"“{name}” is not shown: {error}", "Save it again as a picture."
     return None
 
 

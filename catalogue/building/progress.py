@@ -27,7 +27,7 @@ class Teller:
     """Tells of a build on `stream`; a context manager, so that a bar is cleared whatever happens."""
 
     def __init__(self, stream: TextIO | None = None) -> None:
-        self._stream = stream or sys.stderr
+        self._stream: TextIO | None = stream or sys.stderr  # none, where it was closed
         self._bar: Progress | None = None
         self._started = time.monotonic()
 
@@ -41,7 +41,7 @@ class Teller:
 
     def progress(self, done: int, total: int, what: str) -> None:
         """Show how far it is. Without a terminal nothing is said until the end."""
-        if not self._stream.isatty():
+        if self._stream is None or not self._stream.isatty():
             return
         if self._bar is None:
             from rich.console import Console

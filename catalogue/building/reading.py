@@ -16,7 +16,16 @@ from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.pool import Pool
 from catalogue.building.readers import Readers
-from catalogue.building.studio import CLOTHS, Document, Files, Studio, unknown_cloths, unknown_styles
+from catalogue.building.studio import (
+    CLOTHS,
+    Document,
+    Files,
+    Studio,
+    of_one_name,
+    unknown_clients,
+    unknown_cloths,
+    unknown_styles,
+)
 from catalogue.cloth.cloths import Cloths
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.studio.joining import joined
@@ -85,6 +94,8 @@ def read_studio(
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
     findings += unknown_cloths(kept_clients, cloths.by_slug, files)
+    findings += of_one_name(kept_clients)
+    findings += unknown_clients(kept_styles, kept_clients)
     findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)
     studio = Studio(
         files.root,

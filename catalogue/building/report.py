@@ -31,6 +31,7 @@ class Request:
         recipient: name of the client that the catalogue is to be handed to, with nothing of any other; `styles`
             then names those to put in; "" for the catalogue of all clients.
         papers: to print on this time, in place of the studio's own; the next build goes back to these.
+        allow_removal: go on though most of the style or client files that there were are gone.
         first: pairs of style and client, by their slugs, that someone is looking at. When they are given, other
             drafts, the pictures of choices, sheets of standard sizes and the handbook stay as they are where there are
             some; the next build makes them.
@@ -44,6 +45,7 @@ class Request:
     jobs: int = 0
     recipient: str = ""
     papers: tuple[str, ...] = ()
+    allow_removal: bool = False
     first: frozenset[tuple[str, str]] | None = None
 
 

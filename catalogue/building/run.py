@@ -10,21 +10,25 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from operator import attrgetter
-from pathlib import Path
 
 from catalogue.building import fingerprint, handover, manifest, publish
 from catalogue.building.common import Common
 from catalogue.building.disk import CannotWrite
-from catalogue.building.folder import OutputFolder, Refused
+from catalogue.building.folder import OutputFolder
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.known_units import KnownUnits
 from catalogue.building.making import Account, Maker, Task, internal
 from catalogue.building.manifest import MadeUnit, Manifest
+from catalogue.building.names_sought import names_in
 from catalogue.building.pool import Outcome, Pool, cores
-from catalogue.building.publish import Made, Stage
+from catalogue.building.published import Published
 from catalogue.building.reading import read_studio, waits_for_a_day
+from catalogue.building.recovering import recover
+from catalogue.building.removal import held_by, refuse_removal
 from catalogue.building.report import Progress, Report, Request, report_of
 from catalogue.building.selection import chosen
+from catalogue.building.setting_aside import findings_on, to_set_aside
+from catalogue.building.stage import Made, Move, Stage, size_of
 from catalogue.building.studio import CLIENTS, OWN, SIZES, TEMPLATE, Files, find_files
 from catalogue.building.unit import Sources, UnitName
 from catalogue.findings import Finding
@@ -39,18 +43,23 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
         KeyboardInterrupt: likewise.
     """
     files = find_files(request.studio)
-    only, others = "", frozenset[str]()
+    only = ""
+    others: tuple[str, ...] = ()
     if request.recipient:
         files, only, others = handover.files_for(request.recipient, files, definition.readers)
     folder = OutputFolder(request.output)
     folder.check(request.studio)
     folder.claim()
     try:
-        earlier = publish.recover(folder)
+        earlier = recover(folder)
         old = manifest.read(folder.path)
         handover.check_folder(folder, old, only)
+        published = Published(folder.path, old, doubtful=earlier.doubtful)
+        if not request.allow_removal:
+            refuse_removal(old, files, request.output)
         asked = request.force or request.styles or request.clients or request.papers
-        if not asked and _is_current(old, files, folder.path):
+        besides: tuple[Finding, ...] = ()
+        if not asked and _is_current(old, files, published):
             units: Mapping[str, MadeUnit] = old.units
             changed: tuple[str, ...] = ()
             made, left = 0, frozenset[str]()
@@ -58,17 +67,23 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
         else:
             stage = Stage(folder.path)
             try:
-                work = _Build(request, definition, files, only, folder, old, stage, progress or _silent)
+                work = _Build(
+                    request, definition, files, only, folder, old, published, stage, progress or _silent
+                )
                 units, changed, made = work.run()
+                besides = findings_on(work.asides)
                 left = frozenset(map(str, work.left))
                 named = handover.named_after_others(work.studio, others)
             except BaseException:
                 stage.discard()
                 raise
-        ours = (written.path for unit in units.values() for written in unit.files)
-        strange = (*named, *handover.strange_files(folder.path, ours)) if only else ()
+        published.settle()
+        if only:
+            ours = [written.path for unit in units.values() for written in unit.files]
+            besides += (*named, *handover.strange_files(folder.path, ours))
+            besides += names_in(folder.path, ours, files, others)
         drafts = [kind.name for kind in definition.kinds if kind.is_draft]
-        return report_of(units, drafts, changed, made, earlier, strange, left)
+        return report_of(units, drafts, changed, made, earlier.finished, besides, left)
     finally:
         folder.release()
 
@@ -84,6 +99,7 @@ class _Build:
         only: str,
         folder: OutputFolder,
         old: Manifest,
+        published: Published,
         stage: Stage,
         progress: Progress,
     ) -> None:
@@ -91,6 +107,8 @@ class _Build:
         self.definition = definition
         self.folder = folder
         self.old = old
+        self.published = published
+        self.asides: list[Move] = []
         self.stage = stage
         self.progress = progress
         self.only = only
@@ -110,7 +128,7 @@ class _Build:
         templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
         # The main menu of every page leads to the workroom, where there is one.
         has_orders = any(client.orders for client in studio.clients)
-        self.shared_pages = fingerprint.of(self.shared, templates, has_orders)
+        self.shared_pages = fingerprint.of(self.shared, templates, has_orders, self.common.left_out)
         others = [
             (path, digest)
             for path, digest in studio.files.digests.items()
@@ -142,7 +160,17 @@ class _Build:
         lasts = self.complete and not any(map(waits_for_a_day, self.studio.clients))
         whole = self.studio.files.fingerprint if lasts else ""
         clients = self.clients_now() if lasts else {}
-        changed = self.put_in_place(Manifest(units, whole, only=self.only, clients=clients, rest=self.rest))
+        changed = self.put_in_place(
+            Manifest(
+                units,
+                whole,
+                only=self.only,
+                clients=clients,
+                rest=self.rest,
+                # A copy for one client names no style that is left out of it.
+                held={} if self.only else held_by(self.studio.files),
+            )
+        )
         return units, changed, drafts
 
     def drafts_wanted(self) -> set[tuple[str, str]]:
@@ -219,7 +247,7 @@ class _Build:
     def kept(self, name: UnitName) -> MadeUnit | None:
         """The unit as last made, if all of its files are still there."""
         unit = self.old.units.get(str(name))
-        return unit if unit is not None and _is_there(unit, self.folder.path) else None
+        return unit if unit is not None and self.published.has(unit) else None
 
     def make(self, pool: Pool[Task, tuple[Account, ...]], stale: list[UnitName]) -> None:
         """Make units, and enter what was made."""
@@ -247,11 +275,7 @@ class _Build:
         files: dict[str, Made] = {}
         if kind.reads_files:
             files = {made.written.path: made for other in shown for made in self.known.made[other]}
-        if self.request.force:
-            return Task(self.number, name, None, summaries, files)
-        units = [self.old.units[str(n)] for n in (name, *kind.made_with(name)) if str(n) in self.old.units]
-        old = {written.path: written for unit in units for written in unit.files}
-        return Task(self.number, name, old, summaries, files)
+        return Task(self.number, name, summaries, files)
 
     def failed(self, outcome: Outcome[Task, tuple[Account, ...]]) -> tuple[Account, ...]:
         """What there is to show when a unit could not be made: a page that says so."""
@@ -269,37 +293,27 @@ class _Build:
     def put_in_place(self, after: Manifest) -> tuple[str, ...]:
         made = [file for files in self.known.made.values() for file in files]
         lost, over = (frozenset[str](), frozenset[str]()) if self.old.found else self.own_files()
-        known = {written.path for written in self.old.files()} | over
-        in_the_way = publish.foreign(made, known, self.folder.path)
-        if in_the_way:
-            place = self.folder.path / in_the_way[0]
-            raise Refused(
-                f"“{place}” is in the way: the catalogue needs this place, but did not write what is there. "
-                "Move it elsewhere and build again."
-            )
-        moves = publish.changes(self.old.files(), made, self.folder.path, lost)
+        old = {written.path: written for written in self.old.files()}
+        publish.refuse_links(self.folder.path, (m.written.path for m in made if m.staged))
+        self.asides = to_set_aside(made, old, old.keys() | over, self.published, self.stage)
+        moves = publish.changes(old.values(), made, self.folder.path, lost, self.asides)
         data = after.as_bytes()
         if (
             moves
-            or publish.size_of(self.folder.path / manifest.NAME) != len(data)
+            or size_of(self.folder.path / manifest.NAME) != len(data)
             or not self.old.found
             or (self.folder.path / manifest.NAME).read_bytes() != data
         ):
             publish.commit(self.stage, moves, data)
-        return tuple(move.path for move in moves)
+        return tuple(move.path for move in moves if not move.aside)
 
 
 def _silent(done: int, total: int, what: str) -> None:
     pass
 
 
-def _is_there(unit: MadeUnit, output: Path) -> bool:
-    # Asked of every file of a catalogue at every build, so paths are put together as text.
-    return all(publish.size_of(f"{output}/{written.path}") == written.size for written in unit.files)
-
-
-def _is_current(old: Manifest, files: Files, output: Path) -> bool:
+def _is_current(old: Manifest, files: Files, published: Published) -> bool:
     """Whether nothing at all changed since the last build, told without reading a single style."""
     if not old.found or old.studio != files.fingerprint:
         return False
-    return all(_is_there(unit, output) for unit in old.units.values())
+    return all(published.has(unit) for unit in old.units.values())

@@ -49,6 +49,13 @@ class NotAStudio(Exception):
     """The folder is not a studio; the text is a sentence for the reader."""
 
 
+class CannotRead(Exception):
+    """A folder or file of the studio can't be listed or read; the text is a sentence for the reader.
+
+    What can't be read is not the same as what isn't there: a catalogue made without it would lack its pages.
+    """
+
+
 class UnknownName(Exception):
     """A style or client was asked for that the studio doesn't have; the text is a sentence for the reader."""
 
@@ -117,13 +124,14 @@ class Studio:
 
 
 def find_files(root: Path) -> Files:
-    """Look through a studio folder. Raises NotAStudio."""
+    """Look through a studio folder. Raises NotAStudio and CannotRead."""
     if not (root / STYLES).is_dir() or not (root / CLIENTS).is_dir():
         raise NotAStudio(_what_a_studio_is(root))
     findings: list[Finding] = []
     digests: dict[str, str] = {}
+    unread: list[OSError] = []
     for folder in FOLDERS:
-        for path in sorted(_walk(root / folder)):
+        for path in sorted(_walk(root / folder, unread)):
             name = path.relative_to(root).as_posix()
             if not _can_be_told(name):
                 shown = "".join(c if _can_be_told(c) else "\ufffd" for c in name)
@@ -145,9 +153,12 @@ def find_files(root: Path) -> Files:
                 findings.append(Finding("not-read", missed, Place(name), hint, Severity.WARNING))
             try:
                 digests[name] = fingerprint.of_file(path)
+            except FileNotFoundError:
+                continue  # An editor has just put another in its place, or taken it away.
             except OSError as error:
-                # A style or client file is reported again, in full, by whoever reads it.
-                digests[name] = f"cannot be read: {error.strerror}"
+                unread.append(error)
+    if unread:
+        raise CannotRead(_unread(root, unread))
     documents = {
         folder: tuple(
             root / name
@@ -209,8 +220,26 @@ def _as_read(path: Path) -> str:
     return stem if stem.lower().endswith(".md") else f"{stem}.md"
 
 
-def _walk(folder: Path) -> Iterator[Path]:
-    for base, below, files in os.walk(folder, followlinks=False):
+def _unread(root: Path, errors: list[OSError]) -> str:
+    told = []
+    for error in errors[:3]:
+        path = Path(os.fsdecode(error.filename or root))
+        name = path.relative_to(root).as_posix() if root in path.parents else path.as_posix()
+        shown = "".join(c if _can_be_told(c) else "\ufffd" for c in name)
+        told.append(f"“{shown}” can't be read: {error.strerror or type(error).__name__}")
+    more = f" (and {len(errors) - 3} more)" if errors[3:] else ""
+    return (
+        f"{'; '.join(told)}{more}. Nothing was changed: without it, pages would be missing from the catalogue. Make it "
+        "readable, or connect the drive it is on, and try again."
+    )
+
+
+def _walk(folder: Path, unread: list[OSError]) -> Iterator[Path]:
+    def refused(error: OSError) -> None:
+        if not isinstance(error, FileNotFoundError):
+            unread.append(error)
+
+    for base, below, files in os.walk(folder, onerror=refused, followlinks=False):
         below[:] = sorted(b for b in below if not b.startswith("."))
         yield from (Path(base) / file for file in files if not is_passing(file))
 
@@ -327,6 +356,41 @@ def unknown_cloths(
                 front.finding("order-unknown-cloth", f"this studio has no cloth “{name}”", place, hint)
             )
     return tuple(findings)
+
+
+def of_one_name(clients: Iterable[Client]) -> Iterator[Finding]:
+    """Warnings of client files that bear the name of another: a page or a print would be taken for the other's."""
+    first: dict[str, Client] = {}
+    for client in clients:
+        other = first.setdefault(" ".join(_folded(client.name).split()), client)
+        if other is not client:
+            message = f"“{other.file}” is of a client called {client.name} too"
+            hint = (
+                "Add what tells them apart on pages and prints, such as a second name; or is one file a copy?"
+            )
+            yield Finding("same-client-name", message, Place(client.file), hint, Severity.WARNING)
+
+
+RESERVED = "reserved-for-nobody"
+"""Code of the finding on a style that is reserved for someone the studio does not know."""
+
+
+def unknown_clients(styles: Iterable[Style], clients: Iterable[Client]) -> Iterator[Finding]:
+    """Warnings of style files that are reserved for someone who has no client file."""
+    clients = list(clients)
+    for style in styles:
+        for name in style.reserved_for:
+            if any(called(name, client) for client in clients):
+                continue
+            line = next((n for n, row in enumerate(style.lines, 1) if name in row), 1)
+            source = style.source_line(line)
+            place = Place(style.file, line, max(source.find(name), 0) + 1)
+            hint = (
+                did_you_mean(name, (client.name for client in clients))
+                or "Write the name in the client file."
+            )
+            message = f"this style is reserved for “{name}”, and no client is called that"
+            yield Finding(RESERVED, message, place, hint, Severity.WARNING, source)
 
 
 def _title(each: Document) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import replace
 
 from catalogue.drafting import (
@@ -30,6 +31,7 @@ from catalogue.drafting.fittings import carry_out_fittings, not_carried_out, tol
 from catalogue.drafting.folds_told import tell_folds, tell_missing_folds
 from catalogue.drafting.measured import measure_all
 from catalogue.drafting.model import Draft, FittingDone
+from catalogue.drafting.plausible import doubt_sizes
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
 from catalogue.drafting.two_halves import two_halves
 from catalogue.findings import Place
@@ -68,8 +70,18 @@ _MEANT_FOR = {
 }
 
 
+def _folded(name: str) -> str:
+    return " ".join(unicodedata.normalize("NFC", name).split()).casefold()
+
+
 def suits(style: Style, client: Client) -> bool:
-    """Whether a style is drafted for a client: it is meant for such a person, or the client ordered it."""
+    """Whether a style is drafted for a client: it is meant for such a person, or the client ordered it.
+
+    One that is reserved for clients is drafted for these alone, whatever others have in their files.
+    """
+    if style.reserved_for and client.slug:  # not anybody of a kind
+        names = {_folded(name) for name in style.reserved_for}
+        return not names.isdisjoint({_folded(client.name), client.slug})
     if not style.audience or style.slug in client.garments:
         return True
     return bool(_MEANT_FOR.get(client.kind, set()) & set(style.audience))
@@ -122,6 +134,8 @@ def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Dr
     measure_all(desk, style.garment, style.tags)
     below = [f for used in desk.blocks.on_hand.values() if used.drafted for f in used.drafted.draft.fittings]
     unaltered = (*plan.findings, *not_carried_out(style, plan, (*below, *fittings), desk))
+    for name in doubt_sizes(desk, Place(style.file)):
+        cut_lines.pop(name, None)
     return as_drafted(style, client, desk, choices, steps, cut_lines, rendered, fittings, unaltered)
 
 

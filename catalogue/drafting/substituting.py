@@ -7,6 +7,7 @@ decimals, as few as make it hold (2 11/16 in × 1 1/2 is not 4 in, 2.67 in × 1 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -19,11 +20,12 @@ from catalogue.findings import Trouble
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity, Value, Word
 from catalogue.language.wording import spell
-from catalogue.lengths import Unit, Units, show_length
+from catalogue.lengths import UNIT_WORDS, Unit, Units, show_length
 
 MOST_PLACES = 6
 """Decimals after which no more are tried."""
 
+_UNIT = re.compile("|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True)), re.IGNORECASE)
 _PARTS = {"half": 2.0, "third": 3.0, "quarter": 4.0}
 
 Leaf = Callable[[Node], float | None]
@@ -50,7 +52,11 @@ class _Values:
 
 
 def substituted(node: Node, desk: Desk) -> str:
-    """The formula with the client's figures in place of names and measured phrases; points keep their names."""
+    """The formula with the client's figures in place of names and measured phrases; points keep their names.
+
+    Lengths that the style writes in inches are told in centimetres to a client who is measured in these, and the other
+    way: a working in both can't be followed on one tape.
+    """
     values = _Values(desk)
     places = next((n for n in range(MOST_PLACES) if _comes_out(node, values, n)), MOST_PLACES)
     return spell(node, lambda part: _figure(part, values, places))
@@ -58,10 +64,20 @@ def substituted(node: Node, desk: Desk) -> str:
 
 def _value(node: Node, values: _Values) -> Value | None:
     """What is put in for a phrase; None when it stays as it is written."""
-    if node.word not in SUBSTITUTED:
+    if node.word not in SUBSTITUTED and not _in_other_units(node, values.desk):
         return None
     value = values.of(node)
     return value if isinstance(value, Quantity | Word) else None
+
+
+def _in_other_units(node: Node, desk: Desk) -> bool:
+    """Whether a phrase is a length as the style writes it, in units that the client's tape does not show."""
+    if node.word != "length" or desk.messages.units.both:
+        return False
+    unit = _UNIT.search(node.text)
+    if unit is None:
+        return False
+    return (UNIT_WORDS[unit[0].casefold()] in ("mm", "cm", "m")) != desk.messages.units.primary.is_metric
 
 
 def _figure(node: Node, values: _Values, places: int) -> str | None:
@@ -95,7 +111,7 @@ def _sums(node: Node) -> list[Node]:
 
 
 def _sum_comes_out(node: Node, values: _Values, places: int, units: Units) -> bool:
-    if node.word in SUBSTITUTED:
+    if node.word in SUBSTITUTED or node.word == "length":
         return True
     result = values.of(node)
     if not isinstance(result, Quantity) or result.angle or result.power > 1:
@@ -120,7 +136,7 @@ def _sum_comes_out(node: Node, values: _Values, places: int, units: Units) -> bo
 
 def _worked_out(node: Node, values: _Values, printed: Leaf) -> float | None:
     """A sum with the printed figures; None for what is no plain arithmetic."""
-    if node.word in SUBSTITUTED:
+    if node.word in SUBSTITUTED or _in_other_units(node, values.desk):
         return printed(node)
     if node.word in ("length", "number", "percent"):
         value = values.of(node)

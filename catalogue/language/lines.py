@@ -13,6 +13,9 @@ BLOCK_WORDS = frozenset({"piece", "outline", "find", "when", "otherwise", "repea
 TAB = 8
 """A tab goes on to the next multiple of so many columns."""
 
+_COMMENT = re.compile(r'^([^"#]*(?:"[^"]*"[^"#]*)*(?:"(?![^"]*")[^"#]*)?)#.*$')
+"""A row with a comment; a sign in a text between quotes begins none."""
+
 _FIRST_WORD = re.compile(rf"\s*({NAME})")
 
 
@@ -43,6 +46,16 @@ def is_drawn(row: str) -> bool:
     """Whether a row of a draft block says anything: it is neither empty nor a comment."""
     bare = row.strip()
     return bool(bare) and not bare.startswith("#")
+
+
+def without_comments(source: str) -> str:
+    """A draft block as pages show it: comments in it are for those who write the file."""
+    rows = []
+    for row in source.split("\n"):
+        shown = _COMMENT.sub(r"\1", row).rstrip() if "#" in row else row
+        if shown or not row.strip():
+            rows.append(shown)
+    return "\n".join(rows)
 
 
 def logical_lines(source: str, first_line: int = 1) -> list[LogicalLine]:

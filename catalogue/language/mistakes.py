@@ -87,6 +87,8 @@ class _Mistake:
             said = f"“{shown}” is not understood "
             said += f"after “{self.before[-40:]}”" if self.before else "here"
             listed = self.listed()
+            if listed in (self.before, self.found):
+                listed = ""  # it says nothing that the line does not show
             return said + (f"; expected {listed}." if listed else ".")
         said = "The line stops too early"
         return f"{said}: after “{self.before[-40:]}” expected {self.listed()}." if self.before else f"{said}."

@@ -109,6 +109,23 @@ _DENIED = re.compile(r"!=|<>|≠")
 """What says the opposite when it is left out or changed."""
 
 
+_WHICH = re.compile(
+    r",?\s*(?:at|on|in)?\s*(?:the)?\s*"
+    r"(highest|lowest|leftmost|rightmost|first|last|topmost|uppermost|upper|top|bottom|lower|left|right)\b"
+)
+_SAME = {
+    "highest": ("topmost", "uppermost", "upper", "top"),
+    "lowest": ("bottom", "lower"),
+    "leftmost": ("left",),
+    "rightmost": ("right",),
+}
+
+
+def _meant_which(word: str) -> str:
+    """Of several crossings the one that is meant, as the language says it."""
+    return next((own for own, others in _SAME.items() if word in others), word)
+
+
 class _Stop(NamedTuple):
     """Where a line is not understood: offset, what stands there ("" at the end), terminals that could."""
 
@@ -233,6 +250,8 @@ class _Attempts:
         before, behind = line[: stop.at], line[stop.at :]
         rest = behind[len(stop.found) :]
         likely = self._likely(stop)
+        if re.search(r"\b(crosses|on|meeting)\b", before) and (which := _WHICH.match(behind)):
+            yield 0.7, f"{before.rstrip()}, {_meant_which(which[1])} {behind[which.end() :]}"
         for word in _slips(stop.found, frozenset(likely)) if stop.found not in ARTICLES else ():
             yield 1.4, f"{before} {word} {rest}"
         if stop.found in ARTICLES:

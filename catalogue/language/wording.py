@@ -83,6 +83,21 @@ def _source_with_parts(node: Node, fill: Fill) -> str:
     return " ".join("".join(out).split())
 
 
+def _find_whole(text: str, part: str, position: int) -> int:
+    """Where `part` stands in the text, not as a piece of a longer word ("a" in "and"); -1 where it doesn't."""
+    at = text.find(part, position)
+    while at >= 0:
+        end = at + len(part)
+        if not (_joins(text[at - 1 : at], part[0]) or _joins(part[-1], text[end : end + 1])):
+            return at
+        at = text.find(part, at + 1)
+    return -1
+
+
+def _joins(one: str, other: str) -> bool:
+    return (one.isalnum() or one == "_") and (other.isalnum() or other == "_")
+
+
 def _cut_up(node: Node) -> tuple[str | Node, ...]:
     """The text of a phrase between its parts, and the parts that may be spelled otherwise than they are written."""
     text, position = node.text, 0
@@ -91,7 +106,7 @@ def _cut_up(node: Node) -> tuple[str | Node, ...]:
         if part is None or not part.text:
             continue
         length = len(part.text)
-        at = text.find(part.text, position)
+        at = _find_whole(text, part.text, position)
         if at < 0 and "point_" in part.text:  # written as point 15
             found = re.compile(part.text.replace("_", r"\W+")).search(text, position)
             at, length = (found.start(), len(found[0])) if found else (-1, 0)

@@ -114,6 +114,7 @@ class Client:
         fittings: every line of every fitting, oldest first; `fitting_places` says where each garment fitted stands.
         corrections: drafting lines of this client's own for one garment each, oldest first.
         sides: "left" and "right" to measurements that hold for that side of the body alone.
+        doubts: what a print of a draft has to say of the client's file: its warnings, in words (see `doubts_for`).
     """
 
     slug: str
@@ -140,6 +141,7 @@ class Client:
     fitting_places: Mapping[str, Place] = field(default_factory=dict)
     sides: Mapping[str, Mapping[str, Measured]] = field(default_factory=dict)
     orders: tuple[Order, ...] = ()
+    doubts: tuple[str, ...] = ()
 
     def as_measured_on(self, side: str) -> Client:
         """The client with the measurements of one side of the body in place of those of both."""
@@ -161,6 +163,14 @@ class Client:
             if f.is_error and f in self.concerning and not any(key in keys for key in self.concerning[f])
             else f
             for f in self.findings
+        )
+
+    def doubts_for(self, keys: Container[str]) -> tuple[str, ...]:
+        """Warnings of the file that matter to a draft that uses the measurements `keys`, in words."""
+        return tuple(
+            f.message
+            for f in self.findings
+            if f in self.concerning and any(key in keys for key in self.concerning[f]) and not f.is_error
         )
 
     def ok_for(self, keys: Container[str]) -> bool:

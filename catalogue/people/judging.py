@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from catalogue.findings import Finding, Severity
 from catalogue.frontmatter import Front
 from catalogue.lengths import Units, show_length
 from catalogue.people.client import Client, Measured
+from catalogue.people.dating import judge_dates
+from catalogue.people.judged import Judged
 from catalogue.people.measurements import body_of
 from catalogue.people.relations import Clash, Ratio, clashes
-
-
-class Judged(NamedTuple):
-    """A finding on figures, and the keys of the measurements that it is about."""
-
-    finding: Finding
-    about: tuple[str, ...]
 
 
 def judge(client: Client, front: Front) -> Iterator[Judged]:
@@ -30,6 +25,7 @@ def judge(client: Client, front: Front) -> Iterator[Judged]:
             counts = client.measurements.get(key) is measured
             for finding in _by_itself(key, measured, counts, client, front):
                 yield Judged(finding, (key,))
+    yield from judge_dates(client, front)
     for finding in _weight(client, front):
         yield Judged(finding, ())
     # A figure that is wrong by itself would have others blamed that are right.
@@ -41,7 +37,7 @@ def judge(client: Client, front: Front) -> Iterator[Judged]:
 def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front: Front) -> Iterator[Finding]:
     measurement = client.register[key]
     bounds = measurement.bounds_for(client.kind)
-    shown = show_length(measured.mm, client.units)
+    shown = as_typed(measured, client.units)
     if not _can_be(key, measured.mm, client):
         message = f"{measurement.name}: {shown} can't be right for a {client.kind}"
         hint = f"Expected: {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
@@ -61,6 +57,18 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
         message = f"{measurement.name}: {shown} is unusual for a {client.kind}"
         hint = f"Usual: {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."
         yield front.finding("improbable", message, measured.place, hint, Severity.WARNING)
+
+
+_BARE = re.compile(r"[\d\s.,/½¼¾⅛⅜⅝⅞-]+")
+
+
+def as_typed(measured: Measured, units: Units) -> str:
+    """A measurement as it stands in the file, with the unit that a bare number means.
+
+    In place of what it comes to: that is rounded, and nobody finds it in the file.
+    """
+    text = " ".join(measured.text.split())
+    return f"{text} {units.primary.value}" if _BARE.fullmatch(text) else text
 
 
 def _can_be(key: str, mm: float, client: Client) -> bool:
@@ -86,9 +94,7 @@ def _weight(client: Client, front: Front) -> Iterator[Finding]:
 def _together(clash: Clash, client: Client, front: Front) -> Finding:
     relation = clash.relation
     measured = {key: client.measurements[key] for key in relation.keys}
-    shown = {
-        key: f"{client.register[key].name} ({show_length(m.mm, client.units)})" for key, m in measured.items()
-    }
+    shown = {key: f"{client.register[key].name} ({as_typed(m, client.units)})" for key, m in measured.items()}
     first = relation.keys[0]
     if isinstance(relation, Ratio):
         size = "large" if clash.large else "small"

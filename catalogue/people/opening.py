@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from catalogue.findings import Trouble
-from catalogue.frontmatter import Front, decode, read_bytes, split
+from catalogue.findings import Finding, Place, Trouble
+from catalogue.frontmatter import Front, decode, read_bytes
+from catalogue.people.client import Client
+from catalogue.people.mending import split_mended
+from catalogue.people.sizes import SizeTable
 from catalogue.slugs import slugify
 
-T = TypeVar("T")
+T = TypeVar("T", Client, SizeTable)
 
 
 def read_file(
@@ -29,6 +33,14 @@ def read_file(
     try:
         data = read_bytes(path, file)
         digest = hashlib.sha256(data).hexdigest()
-        return read(split(decode(data, file), file), slug, path.stem, digest)
+        front, mended = split_mended(decode(data, file), file)
+        return _with(read(front, slug, path.stem, digest), mended, file)
     except Trouble as trouble:
         return broken(slug, file, path.stem, findings=trouble.findings, digest=digest)
+
+
+def _with(made: T, findings: tuple[Finding, ...], file: str) -> T:
+    if not findings:
+        return made
+    every = sorted((*findings, *made.findings), key=lambda f: f.place or Place(file))
+    return replace(made, findings=tuple(every))

@@ -85,7 +85,7 @@ RELATIONS: tuple[Relation, ...] = (
     Ratio("under_bust_girth", "bust_girth", 0.5, 0.7, 1.0, 1.15, "the ribs are smaller round than the bust"),
     Ratio("chest_girth", "bust_girth", 0.6, 0.8, 1.06, 1.35, "the chest is taken above the bust", ("woman",)),
     Ratio(
-        "waist_girth", "hip_girth", 0.4, 0.55, 1.0, 1.6, "the waist is seldom larger than the hip", ("woman",)
+        "waist_girth", "hip_girth", 0.4, 0.58, 1.0, 1.6, "the waist is seldom larger than the hip", ("woman",)
     ),
     Ratio(
         "waist_girth", "hip_girth", 0.4, 0.62, 1.12, 1.7, "the waist is seldom larger than the hip", ("man",)

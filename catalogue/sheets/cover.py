@@ -11,12 +11,14 @@ from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.labels import cloth_words, count_words
 from catalogue.drawing.piece_lines import drill_sign
 from catalogue.geometry import Box, Path, Point, Transform
+from catalogue.sheets.basis import Basis, basis_height, draw_basis
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.marks import shortened
 from catalogue.sheets.shapes import moved_box
 from catalogue.sheets.shaping import width
 from catalogue.sheets.squares import IMPERIAL, METRIC, Square, draw_square
 from catalogue.sheets.tiles import OVERLAP, Tile, TileGrid
+from catalogue.sheets.wrapping import wrap
 
 if TYPE_CHECKING:
     from catalogue.drawing.linestyles import LineStyle
@@ -57,6 +59,7 @@ class CoverText:
 
     Attributes:
         facts: short lines under the title.
+        basis: what it was drafted from.
         drill: what the key says of the drill holes of darts; "" where there are none.
         key: where several are nested on the sheet, each name with the line it is cut along.
     """
@@ -68,6 +71,7 @@ class CoverText:
     for_child: bool = False
     key: tuple[tuple[str, LineStyle], ...] = ()
     drill: str = ""
+    basis: Basis = ()
 
 
 class CoverPiece(NamedTuple):
@@ -106,12 +110,15 @@ def draw_cover(
     list_height = _cut_list_height(len(parts), len(text.key) or -(-len(kinds) // 2))
     drill = wrap(text.drill, _KEY_SIZE, column.width - _SIGN_ROOM) if parts else []
     list_height += len(drill) * _ROW
+    most = max(0.0, 0.55 * (column.height - list_height))
+    list_height += basis_height(text.basis, column.width, most)
     map_box = Box(column.left, column.top, column.right, column.bottom - list_height - 6)
     low = _map(canvas, map_box, parts, layout, grid)
     low = _key(canvas, Point(column.left, low + 6), column.width, text.key)
     low = _kinds(canvas, Point(column.left, low), column.width, kinds)
     low = _drill(canvas, Point(column.left, low), drill)
-    _cut_list(canvas, Point(column.left, low), column.width, parts)
+    low = _cut_list(canvas, Point(column.left, low), column.width, parts)
+    draw_basis(canvas, Point(column.left, low + 3), text.basis, column.width, most)
 
 
 def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
@@ -203,20 +210,6 @@ def _set(
         if high <= room or size <= 2.0:
             return size, wrapped
         size -= 0.1
-
-
-def wrap(words: str, size: float, room: float) -> list[str]:
-    """Lines of at most `room` mm."""
-    lines: list[str] = []
-    line = ""
-    for word in words.split():
-        longer = f"{line} {word}" if line else word
-        if line and width(longer, size) > room:
-            lines.append(line)
-            line = word
-        else:
-            line = longer
-    return [*lines, line] if line else lines
 
 
 def _map(
@@ -357,7 +350,8 @@ def _row_height(count: int) -> float:
     return _ROW if count <= 14 else max(2.6, 14 * _ROW / count)
 
 
-def _cut_list(canvas: Canvas, at: Point, room: float, parts: Sequence[CoverPiece]) -> None:
+def _cut_list(canvas: Canvas, at: Point, room: float, parts: Sequence[CoverPiece]) -> float:
+    """The pieces with how each is cut; returns where the next part begins."""
     canvas.open_group("cut list", kind="cut-list", title="What to cut")
     x, y = at
     canvas.text(Point(x, y + 4), "Cut", 4.4, kind="strong")
@@ -375,3 +369,4 @@ def _cut_list(canvas: Canvas, at: Point, room: float, parts: Sequence[CoverPiece
         canvas.text(Point(x + room, base), shortened(words, size, 0.62 * room), size, anchor="end")
         y += row
     canvas.close_group()
+    return y

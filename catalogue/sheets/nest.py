@@ -23,7 +23,7 @@ from catalogue.geometry import Box, Path, Point, Transform, signed_area
 from catalogue.pattern import Piece
 from catalogue.sheets.allowances import allowance_facts
 from catalogue.sheets.assembly import SheetItem, assemble, lay_on_paper
-from catalogue.sheets.cover import CoverPiece, CoverText, is_for_child, wrap
+from catalogue.sheets.cover import CoverPiece, CoverText, is_for_child
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.nest_labels import NestedPiece, names_on
 from catalogue.sheets.outside import Aside, beside
@@ -40,6 +40,7 @@ from catalogue.sheets.sheet import (
     too_large,
     unwritten,
 )
+from catalogue.sheets.wrapping import wrap
 
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft

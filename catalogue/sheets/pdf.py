@@ -15,7 +15,7 @@ from catalogue.sheets.objects import Document, Name, Raw, Ref, date_string, numb
 from catalogue.sheets.structure import Marked, write_structure
 
 POINTS = 72 / 25.4  # PDF units in one millimetre
-_MAKER = "pattern-catalogue"
+MAKER = "pattern-catalogue"
 
 
 class _Page(NamedTuple):
@@ -134,7 +134,7 @@ class PdfFile:
         document.put(self._of_pages, {**shared, "XObject": self._forms})
         pages = [p.ref for p in self._pages]
         document.put(self._tree, {"Type": Name("Pages"), "Kids": pages, "Count": len(pages)})
-        about = {**self._about, "Creator": _MAKER, "Producer": _MAKER}
+        about = {**self._about, "Creator": MAKER, "Producer": MAKER}
         if self._day:
             about["CreationDate"] = about["ModDate"] = date_string(self._day)
         return document.tobytes(document.add(root), document.add(about))
@@ -200,7 +200,7 @@ class PdfFile:
             f'<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>'
             f"<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>"
             f'<dc:description><rdf:Alt><rdf:li xml:lang="x-default">{about}</rdf:li></rdf:Alt></dc:description>'
-            f"<xmp:CreatorTool>{_MAKER}</xmp:CreatorTool><pdf:Producer>{_MAKER}</pdf:Producer>{day}"
+            f"<xmp:CreatorTool>{MAKER}</xmp:CreatorTool><pdf:Producer>{MAKER}</pdf:Producer>{day}"
             "</rdf:Description></rdf:RDF></x:xmpmeta>\n"
             '<?xpacket end="w"?>'
         )

@@ -23,6 +23,7 @@ from catalogue.findings import Finding, Severity
 from catalogue.geometry import Path, Transform
 from catalogue.sheets.allowances import allowance_facts
 from catalogue.sheets.assembly import SheetItem, assemble, lay_on_paper
+from catalogue.sheets.basis import basis_of
 from catalogue.sheets.cover import CoverPiece, CoverText, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.ink import PdfCanvas
@@ -61,6 +62,7 @@ class SheetSettings:
         cut_lines: cutting line by piece name, in place of the draft's own.
         language: of the words in the file.
         grid: draw a faint grid of 5 cm over the sheet.
+        warnings: sentences that stand on the first page.
     """
 
     day: date | None
@@ -71,6 +73,7 @@ class SheetSettings:
     cut_lines: Mapping[str, Path] = field(default_factory=dict)
     language: str = "en-GB"
     grid: bool = False
+    warnings: tuple[str, ...] = ()
 
 
 class SheetResult(NamedTuple):
@@ -135,6 +138,7 @@ def _printed(
         facts(day, grid, layout, panel, allowance),
         is_for_child(draft.client.kind, draft.style.audience),
         drill=drill_key(pieces, draft.client.units),
+        basis=basis_of(draft, settings.warnings, _days(draft)),
     )
     words = " · ".join(w for w in (isolated(title), isolated(client), day) if w)
     count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)
@@ -146,6 +150,12 @@ def _printed(
         )
     tiles = tuple(t.label for t in layout.tiles)
     return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound), crowded
+
+
+def _days(draft: Draft) -> dict[object, str]:
+    """The days on which measurements were taken, in words."""
+    dates = {m.date for m in draft.client.measurements.values() if m.date is not None}
+    return {day: day_words(day) for day in dates}
 
 
 def _laid(

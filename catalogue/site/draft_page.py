@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from markupsafe import Markup
 
 from catalogue.drafting import suits
 from catalogue.findings import Finding
 from catalogue.people import Client
+from catalogue.people.used import used_by_day
 from catalogue.site.body import body_definitions
+from catalogue.site.measured import day
 from catalogue.site.measuring import MeasurementView, measurement_view
 from catalogue.site.page import Page, fitting_notes, for_whom, root_from
 from catalogue.site.paths import PICTURE, client_path, draft_path, style_path
@@ -33,6 +35,13 @@ class DraftVerdict:
     failing: tuple[str, ...] = ()
 
 
+class UsedView(NamedTuple):
+    """Measurements of one day that the draft was made from, each with its name and figure; `day` in words."""
+
+    day: str
+    values: tuple[tuple[str, str], ...]
+
+
 @dataclass(frozen=True, slots=True)
 class DraftPage(Page):
     """The page of a draft.
@@ -41,6 +50,7 @@ class DraftPage(Page):
         broken: whether there is an error, so that the draft stops early.
         findings: the draft's own, those of the style, and the warnings of the client's file.
         missing: measurements that the draft waits for; `body` defines what their drawings point at.
+        used: the measurements that it was drafted from.
         fitting: the client's fitting notes.
         for_child: whether cautions for children's wear belong to it.
         lays: how the pieces are laid, a picture a cloth; `piece_files` are files of one piece each, and
@@ -58,6 +68,7 @@ class DraftPage(Page):
     broken: bool
     findings: tuple[Finding, ...]
     missing: tuple[MeasurementView, ...]
+    used: tuple[UsedView, ...]
     body: Markup
     fitting: str
     for_child: bool
@@ -98,6 +109,7 @@ def draft_page(
         verdict=_verdict(view, findings, style, client),
         broken=any(f.is_error for f in findings),
         findings=findings,
+        used=_used(style, client) if shown else (),
         missing=tuple(measurement_view(key, style.register) for key in view.missing),
         body=body_definitions() if view.missing else Markup(""),
         fitting=fitting_notes(client, root_from(path)),
@@ -110,6 +122,13 @@ def draft_page(
         style_path=style_path(style.slug),
         client_path=client_path(client.slug),
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
+    )
+
+
+def _used(style: Style, client: Client) -> tuple[UsedView, ...]:
+    return tuple(
+        UsedView(day(each.date) if each.date else "", each.values)
+        for each in used_by_day(client, frozenset(style.uses))
     )
 
 

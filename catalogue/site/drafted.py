@@ -17,6 +17,7 @@ from catalogue.drafting import BlockUsed, Draft
 from catalogue.drafting.fittings import FITTING
 from catalogue.drawing.flat import why_no_flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
+from catalogue.language.lines import without_comments
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
@@ -208,7 +209,7 @@ def _steps(
                 prose=prose,
                 workings=step.workings,
                 operations=step.operations,
-                source=telling.source.strip("\n"),
+                source=without_comments(telling.source).strip("\n"),
                 unmet=tuple(unmet.get(number, ())),
                 figure=figure if figure and figure.sheets else None,
             )

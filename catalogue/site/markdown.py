@@ -18,6 +18,8 @@ from markdown_it.token import Token
 from markupsafe import Markup, escape
 from mdit_py_plugins.tasklists import tasklists_plugin
 
+from catalogue.site.markdown_bounds import bound
+
 LINK_SCHEMES = {"", "http", "https", "mailto", "tel"}
 """Schemes a link may have; "" is a relative link."""
 
@@ -104,6 +106,7 @@ def _parser() -> MarkdownIt:
     parser = MarkdownIt("js-default", {"html": False, "linkify": False, "typographer": False})
     parser.enable(["table", "strikethrough"])
     parser.use(tasklists_plugin, enabled=True, label=True)
+    bound(parser)
     parser.validateLink = _is_harmless  # type: ignore[method-assign, assignment]
     parser.add_render_rule("image", _image)
     parser.add_render_rule("link_open", _link_open)

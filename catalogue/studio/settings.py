@@ -42,6 +42,10 @@ plotter, with the longest that is printed.
 """
 
 
+LONGEST_LINE = 8_000
+LARGEST_SETTINGS = 100_000
+"""Characters of a line, and of all the settings; those of a studio come to some two thousand."""
+
 EXCHANGE = {
     "dxf": "all pieces in one file, for other pattern programs",
     "svg": "a file for each piece, for plotters and cutters",
@@ -120,6 +124,8 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
         return Settings(findings=trouble.findings)
     digest = hashlib.sha256(data).hexdigest()
     lines = text.split("\n")
+    if too_long := _too_long(lines, file):
+        return Settings(findings=(too_long,), digest=digest)
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -175,6 +181,18 @@ def _place(key: str, lines: list[str], file: str) -> Place:
         if found := pattern.match(line):
             return Place(file, number, found.end(1) + 1)
     return Place(file)
+
+
+def _too_long(lines: list[str], file: str) -> Finding | None:
+    """What is longer than any settings are: the reader's work grows with the square of a key's parts."""
+    long = next((n for n, line in enumerate(lines, 1) if len(line) > LONGEST_LINE), 0)
+    if long:
+        message = f"this line is longer than {LONGEST_LINE:,} characters"
+        return Finding("too-long", message, Place(file, long), "Break it up.", source=lines[long - 1][:200])
+    if sum(map(len, lines)) > LARGEST_SETTINGS:
+        message = f"settings of more than {LARGEST_SETTINGS:,} characters are not read"
+        return Finding("too-long", message, Place(file), "Leave out what is not needed.")
+    return None
 
 
 def _broken(error: tomllib.TOMLDecodeError, lines: list[str], file: str) -> Finding:

@@ -117,6 +117,7 @@ class Style:
     Attributes:
         slug: name of its folder in the site and on the command line: the file's stem made safe.
         audience: whom it is for, as words ("women", "men", "girls", ...); may be empty.
+        reserved_for: names of the clients who alone it is made for; empty for anyone.
         cloth: use ("main", "lining") to description.
         cloth_places: where the description of each cloth stands in the file.
         needs: keys of the measurements its formulas use, in order of first use.
@@ -143,6 +144,7 @@ class Style:
     title: str
     garment: str = ""
     audience: tuple[str, ...] = ()
+    reserved_for: tuple[str, ...] = ()
     summary: str = ""
     tags: tuple[str, ...] = ()
     cloth: tuple[tuple[str, str], ...] = ()

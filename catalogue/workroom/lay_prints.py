@@ -9,9 +9,9 @@ from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.linestyles import STYLES, LineStyle
 from catalogue.geometry import Box, Path, Point
 from catalogue.lengths import Units, show_length
-from catalogue.sheets.cover import wrap
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.wrapping import wrap
 from catalogue.workroom.lay_drawing import draw_lay, drawn_box, numbered
 from catalogue.workroom.order_view import OrderLay, OrderView
 

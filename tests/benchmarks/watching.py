@@ -105,11 +105,12 @@ def main() -> None:
         ]
         watcher = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True)
         assert watcher.stdout is not None
-        while not watcher.stdout.readline().startswith("The catalogue is at"):
+        while not (said := watcher.stdout.readline()).startswith("The catalogue is at"):
             pass
         browser = play.chromium.launch(executable_path=given.browser, args=["--no-sandbox"])
         try:
             page = browser.new_page()
+            page.goto(said.split()[4])  # lets this browser in
             number = 0
             print("| saved, and seen on | median s | slowest s |\n|---|---|---|")
             for words, path, edit in EDITS:

@@ -32,7 +32,7 @@ def studio(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def address(studio: Path) -> Iterator[str]:
+def address(studio: Path, page: Any) -> Iterator[str]:
     process = subprocess.Popen(
         [sys.executable, "-u", "-m", "catalogue", "watch", str(studio), "--port", "0"],
         cwd=ROOT,
@@ -43,11 +43,12 @@ def address(studio: Path) -> Iterator[str]:
     )
     assert process.stdout is not None
     said = ""
-    while not (found := re.search(r"http://127\.0\.0\.1:\d+/", said)):
+    while not (found := re.search(r"(http://127\.0\.0\.1:\d+/)\?key=\S+", said)):
         line = process.stdout.readline()
         assert line, f"watching ended: {said}"
         said += line
-    yield found[0]
+    page.goto(found[0])  # which lets this browser in
+    yield found[1]
     os.killpg(process.pid, signal.SIGINT)
     process.wait(DEADLINE)
 

@@ -21,6 +21,7 @@ from tests.building.fakes import site_files
 from tests.building.sound import Run, run
 from tests.building.test_rooms import SECOND
 from tests.building.test_sized import TABLE
+from tests.site.test_markdown_bounds import ENDLESS
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="makes files that Windows does not have")
 ROOT = Path(__file__).parents[2]
@@ -458,6 +459,7 @@ BAD_PICTURES: dict[str, tuple[str, bytes, str]] = {
         "names of its own",
     ),
     "a drawing that is none": ("x.svg", b"<svg><path></svg>", "not well-formed SVG"),
+    "a picture cut off": ("x.png", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "it ends in the middle"),
     "a picture that is not there": ("gone.png", b"", "there is no picture"),
     "a path that climbs": ("../clients/first-client.md", b"", "there is no picture"),
     "an absolute path": ("/etc/passwd", b"", "there is no picture"),
@@ -504,6 +506,19 @@ def test_good_pictures_are_shown(desk: Desk) -> None:
     }
 
 
+def test_a_picture_that_is_missing_from_prose_leaves_its_words(desk: Desk) -> None:
+    from PIL import Image
+
+    desk.write("styles/shown.md", f"{SECOND}\n![The finished bag](gone.png)\n")
+    page = desk.output / "styles/shown/first-client/index.html"
+    assert desk.run().status == 0
+    text = page.read_text(encoding="utf-8")
+    assert "gone.png" not in text and ">The finished bag<" in text
+    Image.new("RGB", (2, 2)).save(desk.studio / "styles" / "gone.png")
+    assert desk.run().status == 0
+    assert "pictures/gone.png" in page.read_text(encoding="utf-8")
+
+
 # ---- settings ----
 
 BAD_SETTINGS = {
@@ -521,6 +536,7 @@ BAD_SETTINGS = {
     "deep lists": (f"papers = {'[' * 5000}", 1),
     "another encoding": ("name = 'José'".encode("latin-1"), 1),
     "a list of a thousand": (f"papers = {['a4'] * 1000}".replace("'", '"') + "\nlanguage = '<b>'", 2),
+    "a key of 100,000 parts": ("a." * 100_000 + "b = 1", 1),
     "a control character": ('name = "a\x01b"', 1),
 }
 
@@ -709,6 +725,7 @@ CASES = {
     "files of 100 MB": 6,
     "markup and script in every text": len(PAYLOADS),
     "pictures that are none": len(BAD_PICTURES),
+    "prose that is long to read": len(ENDLESS),
     "settings": len(BAD_SETTINGS),
     "templates": len(BAD_TEMPLATES),
     "what a style is cut from": len(BAD_BLOCKS),

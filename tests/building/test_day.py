@@ -93,16 +93,21 @@ class Day:
         )
         threading.Thread(target=self._read, daemon=True).start()
         self.wait_until(lambda: "Ctrl-C" in "".join(self.said), "the watcher did not start")
+        [(self.address, port, token)] = re.findall(
+            r"(http://127\.0\.0\.1:(\d+)/)\?key=(\S+)", "".join(self.said)
+        )
+        self.headers = {"Cookie": f"catalogue-{port}={token}"}
         threading.Thread(target=self._look_on, daemon=True).start()
-        self.address = re.findall(r"http://\S+/", "".join(self.said))[0]
 
     def _look_on(self) -> None:
         """Have a draft's page open, so that it comes first."""
-        address = re.findall(r"http://127\.0\.0\.1:\d+/", "".join(self.said))[0]
-        page = f"{address}-/events?styles%2Ffirst-skirt%2Ffirst-client%2Findex.html"
+        page = self.asked("-/events?styles%2Ffirst-skirt%2Ffirst-client%2Findex.html")
         with contextlib.suppress(OSError), urllib.request.urlopen(page) as events:
             while events.readline():
                 pass
+
+    def asked(self, path: str) -> urllib.request.Request:
+        return urllib.request.Request(f"{self.address}{path}", headers=self.headers)
 
     def _read(self) -> None:
         assert self.process.stdout is not None
@@ -130,7 +135,7 @@ class Day:
         path = self.chance.choice(
             ["index.html", "flip/index.html", "handbook/index.html", "assets/search.js"]
         )
-        with urllib.request.urlopen(f"{self.address}{path}", timeout=PATIENCE) as answer:
+        with urllib.request.urlopen(self.asked(path), timeout=PATIENCE) as answer:
             assert answer.status == 200 and len(answer.read()) > 200
 
     def is_caught_up(self) -> bool:

@@ -237,3 +237,58 @@ def test_the_command(studio: Path, tmp_path: Path, capsys: pytest.CaptureFixture
     assert not any(word in told.out + told.err for word in CANARIES), (
         "what is said stays about the one client"
     )
+
+
+# ---- what prose, comments and names may carry ----
+
+RESERVED = SECOND.replace(
+    "title: Bag", "title: A gown for one\nreserved for: Zephyrine Oddlocke; First Client"
+).replace("```draft", "```draft\n# first cut for Zephyrine Oddlocke", 1)
+
+
+@pytest.fixture
+def small(tmp_path: Path) -> Path:
+    root = tmp_path / "studio"
+    make_studio(root)
+    (root / "clients" / "quillfeather.md").write_text(OTHER)
+    (root / "styles" / "gown.md").write_text(RESERVED)
+    return root
+
+
+def test_a_reserved_style_is_drafted_for_those_it_names_alone(small: Path, tmp_path: Path) -> None:
+    third = OTHER.replace("Zephyrine Oddlocke", "Third Person").replace("gossamerine", "gown")
+    (small / "clients" / "third.md").write_text(third)
+    make(small, tmp_path / "whole", "")
+    drafts = {path.parent.name for path in (tmp_path / "whole/styles/gown").glob("*/index.html")}
+    assert {"first-client", "quillfeather"} <= drafts and "third" not in drafts
+    make(small, tmp_path / "copy", "Third Person")
+    assert not (tmp_path / "copy/styles/gown").exists()
+    style = small / "styles" / "gown.md"
+    style.write_text(style.read_text().replace("First Client", "Frist Client"))
+    told = [
+        t.finding for t in make(small, tmp_path / "whole", "").findings if "reserved" in t.finding.message
+    ]
+    assert [(f.is_error, f.hint) for f in told] == [(False, "Did you mean “First Client”?")]
+
+
+def test_comments_are_not_published_and_no_name_of_whom_a_style_is_reserved_for(
+    small: Path, tmp_path: Path
+) -> None:
+    report = make(small, tmp_path / "copy")
+    assert (tmp_path / "copy/styles/gown/first-client/index.html").exists()
+    assert found_in(tmp_path / "copy", ["Zephyrine", "first cut"]) == {}
+    assert not [told for told in report.findings if told.finding.code == "name-of-another"]
+    make(small, tmp_path / "whole", "")
+    assert found_in(tmp_path / "whole", ["first cut"]) == {}, "comments are for those who write the file"
+
+
+def test_a_name_of_another_client_in_a_copy_is_reported_with_its_place(small: Path, tmp_path: Path) -> None:
+    style = small / "styles" / "first-skirt.md"
+    style.write_text(style.read_text() + "\nThe hem is as on zephyrine  Oddlocke's.\n")
+    for _ in range(2):  # the second time nothing is made
+        told = [t.finding for t in make(small, tmp_path / "copy").findings]
+        [finding] = [f for f in told if f.code == "name-of-another"]
+        assert finding.place is not None and finding.place.file == "styles/first-skirt.md"
+        line = style.read_text().split("\n")[finding.place.line - 1]
+        assert line[finding.place.column - 1 :].startswith("zephyrine")
+        assert "styles/first-skirt/" in finding.message and not finding.is_error

@@ -254,22 +254,27 @@ def test_files_that_are_not_ours_stay(desk: Desk) -> None:
     kept = desk.output / "styles/style1/client0/draft.svg"
     kept.write_text("drawn over by hand")
     desk.style(1).unlink()
-    desk.build()
+    report = desk.build()
     assert mine.read_text() == "mine"
-    assert kept.read_text() == "drawn over by hand", "it holds what we did not write"
+    aside = kept.with_name("draft.set-aside.svg")
+    assert aside.read_text() == "drawn over by hand", "it holds what we did not write"
+    [told] = report.findings
+    assert "client0/draft.svg" in told.finding.message and aside.name in told.finding.message
     assert not (desk.output / "styles/style1/index.html").exists()
 
 
-def test_a_file_of_someone_elses_in_the_way_is_named_and_left(desk: Desk) -> None:
+def test_a_file_of_someone_elses_in_the_way_is_set_aside_and_named(desk: Desk) -> None:
     desk.build()
     mine = desk.output / "styles" / "new" / "index.html"
     mine.parent.mkdir()
     mine.write_text("mine")
-    before = site_files(desk.output)
     (desk.studio / "styles" / "new.md").write_text("need girth\n")
-    with pytest.raises(Refused, match=r"styles/new/index\.html"):
-        desk.build()
-    assert site_files(desk.output) == before
+    [told] = desk.build().findings
+    assert "styles/new/index.html" in told.finding.message and not told.finding.is_error
+    files = site_files(desk.output)
+    assert files.pop("styles/new/index.set-aside.html") == b"mine"
+    assert files == desk.fresh()
+    assert desk.build().findings == (), "it is told once"
 
 
 @pytest.mark.parametrize(

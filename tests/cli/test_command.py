@@ -222,3 +222,15 @@ def test_new_says_the_next_command_as_it_can_be_typed(
     there.chmod(0o755)
     assert main(["new", str(tmp_path / "other")]) == 0
     assert capsys.readouterr().out.endswith(f" type: catalogue open {tmp_path / 'other'}\n")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="has a device that is always full")
+@pytest.mark.parametrize("where", ["> /dev/full", ">&-", "2>&-", ">&- 2>&-"])
+def test_full_or_closed_output_is_no_fault_of_the_program(tmp_path: Path, where: str) -> None:
+    make_studio(tmp_path / "studio")
+    command = f"{sys.executable} -m catalogue check {tmp_path / 'studio'} --jobs 1 {where}"
+    ended = subprocess.run(["sh", "-c", command], cwd=ROOT, capture_output=True, text=True)
+    assert ended.returncode == (3 if "full" in where else 0), ended.stderr
+    assert "fault" not in ended.stderr and "Traceback" not in ended.stderr and "Exception" not in ended.stderr
+    if "full" in where:
+        assert "No space left on device" in ended.stderr

@@ -109,3 +109,17 @@ def test_a_build_on_other_papers_this_once(studio: Path, tmp_path: Path) -> None
     assert "draft-a3.pdf" in (folder / "index.html").read_text(encoding="utf-8")
     assert main(["build", *common]) == 0
     assert printed() == ["draft-a4.pdf"]
+
+
+def test_a_file_that_is_no_nest_of_ours_is_left(
+    studio: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    style, out = style_of(studio), tmp_path / "mine.pdf"
+    given = ["nest", style, str(studio), "--client", "Bea Tallow", "--out", str(out)]
+    assert main(given) == 0 and main(given) == 0
+    noted = out.read_bytes() + b"\n1 0 obj <<>> endobj\n%%EOF\n"  # as one who writes notes into it adds to it
+    for mine in (b"mine", noted):
+        out.write_bytes(mine)
+        assert main(given) == 3
+        assert "is not a nest that this program wrote" in capsys.readouterr().err
+        assert out.read_bytes() == mine

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import http.client
 import json
+import os
 import socket
 import sys
 import threading
@@ -50,12 +51,20 @@ def server(site: Path) -> Iterator[PreviewServer]:
 
 
 def ask(
-    server: PreviewServer, path: str, method: str = "GET", host: str | None = None
+    server: PreviewServer,
+    path: str,
+    method: str = "GET",
+    host: str | None = None,
+    cookie: str | None = None,
+    **headers: str,
 ) -> tuple[int, dict[str, str], bytes]:
     connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=600)
     connection.putrequest(method, path, skip_host=host is not None)
-    if host is not None:
-        connection.putheader("Host", host)
+    for each in (host or "").split("\n") if host is not None else ():
+        connection.putheader("Host", each)
+    connection.putheader("Cookie", server.cookie if cookie is None else cookie)
+    for name, value in headers.items():
+        connection.putheader(name, value)
     connection.endheaders()
     answer = connection.getresponse()
     body = answer.read()
@@ -144,6 +153,11 @@ def test_a_page_that_may_connect_keeps_its_own_policy() -> None:
     assert watched(b"no body at all", 1).startswith(b"no body at all<script")
 
 
+def raw(server: PreviewServer, path: str) -> bytes:
+    host = f"localhost:{server.server_port}"
+    return f"GET {path} HTTP/1.1\r\nHost: {host}\r\nCookie: {server.cookie}\r\n\r\n".encode()
+
+
 def next_event(stream: socket.SocketIO) -> dict[str, object]:
     while True:
         line = stream.readline()
@@ -154,7 +168,7 @@ def next_event(stream: socket.SocketIO) -> dict[str, object]:
 
 def test_open_pages_are_told_of_each_build(server: PreviewServer) -> None:
     with socket.create_connection(("127.0.0.1", server.server_port), timeout=600) as connection:
-        connection.sendall(f"GET /-/events HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n\r\n".encode())
+        connection.sendall(raw(server, "/-/events"))
         stream = connection.makefile("rb")
         assert next_event(stream) == {"build": 0, "changed": [], "wrong": ""}
         server.news.tell(["index.html"], "")
@@ -170,11 +184,8 @@ def test_pages_count_as_open_for_as_long_as_they_listen(
     server: PreviewServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(preview, "LISTENING", 0.05)
-    ask = (
-        f"GET /-/events?styles%2Fa%2Fb%2Findex.html HTTP/1.1\r\nHost: localhost:{server.server_port}\r\n\r\n"
-    )
     with socket.create_connection(("127.0.0.1", server.server_port), timeout=600) as connection:
-        connection.sendall(ask.encode())
+        connection.sendall(raw(server, "/-/events?styles%2Fa%2Fb%2Findex.html"))
         next_event(connection.makefile("rb"))
         assert server.news.pages == {"styles/a/b/index.html"}
         assert looked_at(server.news.pages) == {("a", "b")}
@@ -195,3 +206,65 @@ def test_only_pages_of_drafts_bring_drafts_forward() -> None:
 def test_a_taken_port_is_told(server: PreviewServer, site: Path) -> None:
     with pytest.raises(OSError):
         PreviewServer(site, server.server_port, News())
+
+
+# ---- others who use this computer, and pages of other sites ----
+
+
+@pytest.mark.parametrize(
+    "path", ["/", "/index.html", "/styles/skirt/draft.pdf", "/-/events", "/-/watch.js", "/no"]
+)
+@pytest.mark.parametrize("cookie", ["", "catalogue-{port}=", "catalogue-{port}=guessed", "catalogue={token}"])
+def test_whoever_does_not_know_the_token_sees_nothing(server: PreviewServer, path: str, cookie: str) -> None:
+    cookie = cookie.format(port=server.server_port, token=server.token)
+    status, _, body = ask(server, path, cookie=cookie)
+    assert status == 403 and b"catalogue watch" in body and b"page</p>" not in body and b"PDF" not in body
+
+
+def test_the_printed_address_lets_a_browser_in(server: PreviewServer) -> None:
+    path = server.address.partition(str(server.server_port))[2]
+    status, headers, body = ask(server, path, cookie="")
+    assert (status, headers["location"], body) == (303, "/", b"")
+    cookie, *rules = headers["set-cookie"].split("; ")
+    assert {"HttpOnly", "SameSite=Strict", "Path=/"} == set(rules)
+    assert ask(server, "/index.html", cookie=f"other=1; {cookie}")[0] == 200
+    assert ask(server, f"{path}x", cookie="")[0] == 403
+    assert ask(server, f"//elsewhere.example{path[1:]}", cookie="")[1]["location"] == "/elsewhere.example"
+
+
+def test_two_hosts_and_an_origin_elsewhere_are_refused(server: PreviewServer) -> None:
+    own = f"127.0.0.1:{server.server_port}"
+    assert ask(server, "/index.html", host=f"{own}\n{own}")[0] == 400
+    assert ask(server, "/index.html", host=f"{own}\nevil.example")[0] == 400
+    assert ask(server, "/index.html", host=own, Origin="http://evil.example")[0] == 403
+    assert ask(server, "/index.html", host=own, Origin="null")[0] == 403
+    assert ask(server, "/index.html", host=own, Origin=f"http://{own}")[0] == 200
+
+
+def test_a_pipe_in_the_site_is_not_waited_for(server: PreviewServer, site: Path) -> None:
+    os.mkfifo(site / "pipe.html")
+    assert preview.read(site / "pipe.html") is None
+    assert ask(server, "/pipe.html")[0] == 404
+
+
+def test_only_so_many_connections_are_answered_at_a_time(site: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(preview, "MOST_CONNECTIONS", 3)
+    server = PreviewServer(site, 0, News())
+    threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True).start()
+    idle = [socket.create_connection(("127.0.0.1", server.server_port), timeout=600) for _ in range(3)]
+    for each in idle:
+        each.sendall(raw(server, "/index.html"))
+        assert each.recv(4).startswith(b"HTTP")
+    with pytest.raises((http.client.HTTPException, OSError)):
+        ask(server, "/index.html")
+    for each in idle:
+        each.close()
+    end = time.monotonic() + 600
+    while True:  # until the server has seen that they are closed
+        try:
+            assert ask(server, "/index.html")[0] == 200
+            break
+        except (http.client.HTTPException, OSError):
+            assert time.monotonic() < end
+    server.shutdown()
+    server.server_close()

@@ -84,7 +84,9 @@ class Watching:
         self.said: list[str] = []
         self._reader = threading.Thread(target=self._read, daemon=True)
         self._reader.start()
-        self.port = int(re.findall(r":(\d+)/", self.wait_for(r"http://127\.0\.0\.1:\d+/"))[0])
+        said = self.wait_for(r"http://127\.0\.0\.1:\d+/\?key=\S+ ")
+        [(port, token)] = re.findall(r":(\d+)/\?key=(\S+) ", said)
+        self.port, self.headers = int(port), {"Cookie": f"catalogue-{port}={token}"}
 
     def _read(self) -> None:
         assert self.process.stdout is not None
@@ -126,7 +128,7 @@ class Watching:
     def get(self, path: str) -> bytes:
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=DEADLINE)
         with closing(connection):
-            connection.request("GET", path)
+            connection.request("GET", path, headers=self.headers)
             return connection.getresponse().read()
 
     def stop(self) -> int:
@@ -273,7 +275,7 @@ def test_polling_notices_without_being_told(tmp_path: Path) -> None:
 def open_page(watching: Watching, page: str) -> http.client.HTTPConnection:
     """A page that listens for news, as its script does."""
     connection = http.client.HTTPConnection("127.0.0.1", watching.port, timeout=DEADLINE)
-    connection.request("GET", f"/-/events?{page}")
+    connection.request("GET", f"/-/events?{page}", headers=watching.headers)
     assert b"data:" in connection.getresponse().readline()
     return connection
 

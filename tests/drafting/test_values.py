@@ -170,8 +170,22 @@ def test_workings_put_the_numbers_in_the_units_of_the_client():
     )
     assert (second.substituted, second.text) == ("bust girth is 36 in", "2 in")
     made = draft(lines, person(bust_girth="90 cm"))
-    assert made.steps[0].workings[0].substituted == "90 cm ÷ 6 + 1 1/2 in"
+    assert made.steps[0].workings[0].substituted == "90 cm ÷ 6 + 3.8 cm"
     assert made.steps[0].workings[0].text == "18.8 cm"
+
+
+def test_workings_can_be_followed_on_one_tape():
+    """11 1/2 in ÷ 2 + 4 cm can't; as worked out with a pocket calculator, each gives the result beside it."""
+    made = draft(
+        "a = hip_girth / 2 + 4 cm\nb = smaller of 9 cm and a", person(Unit.IN, hip_girth="11 1/2 in")
+    )
+    first, second = made.steps[0].workings
+    assert (first.formula, first.substituted, first.text) == (
+        "hip girth ÷ 2 + 4 cm",
+        "11 1/2 in ÷ 2 + 1 9/16 in",
+        "7 5/16 in",
+    )
+    assert (second.substituted, second.text) == ("smaller of 3 9/16 in and 7 5/16 in", "3 9/16 in")
 
 
 def test_a_table_by_a_word_shows_the_word_in_its_working():

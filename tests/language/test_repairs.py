@@ -143,3 +143,18 @@ def test_it_is_looked_for_once():
     for _ in range(3):
         line_to_write("a = 3 cm dwn from b", "statement", grammar())
     assert line_to_write.cache_info().misses == 1
+
+
+@pytest.mark.parametrize(
+    ("said", "which"),
+    [
+        ("highest", "highest"),
+        (", topmost", "highest"),
+        (" at the bottom", "lowest"),
+        (", the highest", "highest"),
+        ("left", "leftmost"),
+    ],
+)
+def test_which_of_several_crossings_is_written_after_a_comma(said: str, which: str) -> None:
+    line = f"x = where l1 crosses l2{'' if said.startswith(',') else ' '}{said}"
+    assert finding_of(line).instead == f"x = where l1 crosses l2, {which}"

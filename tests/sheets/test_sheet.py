@@ -23,13 +23,14 @@ from catalogue.drawing.labels import letters_of
 from catalogue.geometry import Point
 from catalogue.pattern import Edge, InnerLine, Piece
 from catalogue.sheets.assembly import printable_part
-from catalogue.sheets.cover import CoverPiece, CoverText, draw_cover, is_for_child, wrap
+from catalogue.sheets.cover import CoverPiece, CoverText, draw_cover, is_for_child
 from catalogue.sheets.marks import number_joins, shortened
 from catalogue.sheets.packing import pack
 from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.shaping import width
 from catalogue.sheets.sheet import SheetSettings, day_words, sheet_pdf
 from catalogue.sheets.tiles import Tile, tile_grid
+from catalogue.sheets.wrapping import wrap
 from tests.drawing.pieces import collar, draft, line, skirt_front, tab
 
 SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Thread and Chalk")

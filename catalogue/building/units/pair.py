@@ -50,6 +50,7 @@ class Pair(UnitKind):
                 common.own(keys),
                 *fittings_of(common, style, client, keys),
                 *(told for path, told in common.kept_files(client) if path.endswith("/outlines.json")),
+                client.doubts_for(style.uses),
             )
         )
         return Source(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
+from catalogue.building.picture_particulars import without_particulars
 from catalogue.building.studio import STYLES
 from catalogue.building.unit import Products, Results, Source, SourcesOf, UnitName
 
@@ -21,6 +22,9 @@ class Rest(UnitKind):
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.markdown import PICTURES
 
-        pictures = {f"{PICTURES}/{name}": path.read_bytes() for name, path in common.pictures.good.items()}
+        pictures = {
+            f"{PICTURES}/{name}": without_particulars(path.read_bytes(), path.suffix)
+            for name, path in common.pictures.good.items()
+        }
         pages = common.site.measuring_pages()
         return {name: common.pages(pages, common.site.assets() | pictures)}

@@ -1,0 +1,129 @@
+"""Files that someone changed or put where the catalogue needs room: kept, under a name that tells."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection, Iterable, Mapping
+from pathlib import Path, PurePosixPath
+
+from catalogue.building.manifest import Written
+from catalogue.building.published import Published
+from catalogue.building.stage import Made, Move, Stage, size_of
+from catalogue.findings import Finding, Severity
+
+LARGEST = 200_000_000
+"""Bytes of a file that is looked into for whether it is merely damaged."""
+
+
+def to_set_aside(
+    made: Iterable[Made],
+    old: Mapping[str, Written],
+    known: Collection[str],
+    published: Published,
+    stage: Stage,
+) -> list[Move]:
+    """Moves that set aside what is in the way of `made`, and what was written over in files no longer wanted.
+
+    Args:
+        old: what an earlier build wrote, by path.
+        known: paths of files that are ours, for those that `old` does not tell.
+    """
+    output = published.output
+    found: dict[str, Move] = {}
+
+    def add(path: str) -> None:
+        if path not in found:
+            found[path] = Move(_free(output, path, {m.path for m in found.values()}), aside=path)
+
+    wanted: dict[str, Made] = {}
+    for each in made:
+        path = each.written.path
+        wanted[path] = each
+        if not each.staged:
+            continue
+        if (blocked := _blocked(output, path, known)) is not None:
+            add(blocked)
+        elif os.path.lexists(output / path) and not _is_ours(path, old, known, published, each, stage):
+            add(path)
+    for path, written in old.items():
+        if published.doubtful or path in wanted:
+            continue
+        changed = size_of(output / path) and not published.is_as_written(written)
+        if changed and not _is_damaged(output / path, b""):
+            add(path)
+    return [found[path] for path in sorted(found)]
+
+
+def findings_on(moves: Iterable[Move]) -> tuple[Finding, ...]:
+    """What there is to say of files that were set aside."""
+    return tuple(
+        Finding(
+            "set-aside",
+            f"“{move.aside}” is not as this program wrote it, so it was kept as “{PurePosixPath(move.path).name}”",
+            None,
+            "Take it out of the catalogue's folder if you want to keep it; a file of the catalogue is written over.",
+            Severity.WARNING,
+        )
+        for move in moves
+    )
+
+
+def _blocked(output: Path, path: str, known: Collection[str]) -> str | None:
+    """What stands where a folder above `path` is to be, if it is neither a folder nor ours."""
+    for parent in PurePosixPath(path).parents:
+        name = str(parent)
+        if name != "." and size_of(output / name) is not None:
+            return None if name in known else name
+    return None
+
+
+def _is_ours(
+    path: str,
+    old: Mapping[str, Written],
+    known: Collection[str],
+    published: Published,
+    made: Made,
+    stage: Stage,
+) -> bool:
+    place = output_place = published.output / path
+    if place.is_symlink():
+        return path in known
+    if place.is_dir():
+        inside = [p for p in place.rglob("*") if not p.is_dir() or p.is_symlink()]
+        return bool(inside) and all(p.relative_to(published.output).as_posix() in known for p in inside)
+    if path in old:
+        # Where a build was cut off without a trace, what is there may be its work.
+        if published.doubtful or published.is_as_written(old[path]):
+            return True
+        return _is_damaged(output_place, _data(stage, made))
+    return path in known
+
+
+def _data(stage: Stage, made: Made) -> bytes:
+    try:
+        return (stage.folder / made.staged).read_bytes()
+    except OSError:
+        return b""
+
+
+def _is_damaged(place: Path, new: bytes) -> bool:
+    """Whether a file holds nothing that anybody wrote: nothing at all, noughts, or the beginning of what is to come."""
+    try:
+        if place.stat().st_size > LARGEST:
+            return False
+        data = place.read_bytes()
+    except OSError:
+        return False
+    return not data.strip(b"\0") or new.startswith(data)
+
+
+def _free(output: Path, path: str, taken: Collection[str]) -> str:
+    """A name beside `path` that nothing has yet: "draft-a4.set-aside.pdf"."""
+    place = PurePosixPath(path)
+    number = 1
+    while True:
+        word = "set-aside" if number == 1 else f"set-aside-{number}"
+        name = place.with_name(f"{place.stem}.{word}{place.suffix}").as_posix()
+        if name not in taken and not os.path.lexists(output / name):
+            return name
+        number += 1
