@@ -167,16 +167,27 @@ def kill_at(nth: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(publish, "_undo", lambda *_: None)
 
 
-def mixed_drafts(seen: dict[str, bytes], old: dict[str, bytes], new: dict[str, bytes]) -> list[str]:
-    """Folders of drafts in which one file is of one build and another of the other."""
-    drafts = {path.rpartition("/")[0] for path in seen if path.startswith("styles/") and path.count("/") == 3}
+def mixed_drafts(seen: dict[str, bytes], *generations: dict[str, bytes]) -> list[str]:
+    """Folders of drafts that are of no one build, of these in their order.
+
+    What a later build no longer has may still be there from an earlier one.
+    """
+
+    def is_of(number: int, inside: list[str]) -> bool:
+        files, earlier = generations[number], generations[:number]
+        return all(
+            seen[path] == files[path] if path in files else any(e.get(path) == seen[path] for e in earlier)
+            for path in inside
+        )
+
     mixed = []
+    drafts = {path.rpartition("/")[0] for path in seen if path.startswith("styles/") and path.count("/") == 3}
     for draft in sorted(drafts):
-        page = f"{draft}/index.html"
-        inside = [path for path in seen if path.startswith(f"{draft}/")]
-        of = [files for files in (old, new) if all(seen[p] == files.get(p) for p in inside if p in new)]
+        # What no build has is somebody else's.
+        every = {path for files in generations for path in files}
+        inside = [path for path in seen if path.startswith(f"{draft}/") and path in every]
         # Of a draft that goes, the page goes first; what is left of it is reached from nowhere.
-        if page in seen and not of:
+        if f"{draft}/index.html" in seen and not any(is_of(n, inside) for n in range(len(generations))):
             mixed.append(draft)
     return mixed
 

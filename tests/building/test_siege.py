@@ -40,6 +40,7 @@ class Siege:
         self.folder, self.output = folder, folder / "site"
         self.studio = write_studio(folder / "studio", 3, 3)
         self.done: Counter[str] = Counter()
+        self.begun: list[dict[str, bytes]] = []
         self.build()
 
     def build(self) -> None:
@@ -62,6 +63,7 @@ class Siege:
 
     def undisturbed(self) -> None:
         self.build()
+        self.begun.clear()
 
     def killed(self) -> None:
         old, new = self.seen(), self.fresh()
@@ -69,10 +71,13 @@ class Siege:
             kill_at(self.chance.randint(1, 90), patch)
             try:
                 self.build()
+                self.begun.clear()
             except Killed:
                 self.done["broken off"] += 1
+        # A build first goes on with what the last one had begun to move.
         if disk.can_exchange(self.folder):
-            assert mixed_drafts(self.seen(), old, new) == []
+            assert mixed_drafts(self.seen(), old, *self.begun, new) == []
+        self.begun.append(new)
 
     def full(self) -> None:
         old = self.seen()
