@@ -88,7 +88,7 @@ def neck_of(one: Half) -> Polyline:
     if not any(set(p.edges) & set(_named(p)) for p in patches):
         named += [_from_shoulder(p) for p in patches if "shoulder" in p.edges]
     points = [p for line in named for p in held(line, lambda p: p.x + 0.5)]
-    return sorted(points, key=lambda p: -p.x)
+    return sorted(points, key=lambda p: (-round(p.x, 1), p.y))
 
 
 def _named(patch: Patch) -> list[str]:
