@@ -1,0 +1,110 @@
+"""The women's styles of the demo studio: figures of published drafts, what meets what, cloth needed."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from catalogue.cloth.lay import lay_of
+from catalogue.drafting.model import Draft
+from catalogue.pattern.measure import sewn_length
+from tests.drafting.people_and_styles import INCH, demo_client, demo_style, draft
+
+YARD = 36 * INCH
+
+
+@cache
+def made(style: str, client: str = "hester-pellow") -> Draft:
+    return draft(demo_style(style), demo_client(client))
+
+
+def test_gores_share_the_waist_as_in_the_five_gored_underskirt():
+    """Ingalls, five-gored underskirt: the front gore has an eighth of the waist and the one beside it a sixth."""
+    skirt = made("gored-skirt")
+    front, side = (sewn_length(skirt.pieces[name], "waist") for name in ("front_centre", "front_side"))
+    assert front / side == pytest.approx((1 / 8) / (1 / 6), abs=0.01)
+
+
+def test_every_gore_is_flared_alike_and_all_their_hems_make_the_sweep():
+    skirt = made("gored-skirt")
+    hems = sum(skirt.pieces[n].edge("hem").path.length for n in skirt.pieces if not n.startswith("band"))
+    assert 2 * hems == pytest.approx(skirt.values["hem_sweep"].value, rel=0.01)
+
+
+def test_the_band_of_the_trousers_is_as_long_as_the_waist_and_eased_over_the_hip():
+    """D. McCunn 2015: a straight band fits only at the natural waist; a lower one is shaped."""
+    trousers = made("womens-trousers")
+    for band in ("front_band", "back_band"):
+        upper, lower = (trousers.pieces[band].edge(e).path.length for e in ("upper", "lower"))
+        assert lower > upper + 5
+    waist = demo_client("hester-pellow").measurements["waist_girth"].mm
+    sewn = 2 * (trousers.values["front_upper"].value + trousers.values["back_upper"].value)
+    assert 0.5 * INCH - 1 <= sewn - waist <= 0.75 * INCH + 1
+
+
+@pytest.mark.parametrize("client", ["hester-pellow", "omolara"])
+def test_the_fly_opens_as_far_as_a_zip_is_sold(client):
+    """SewingLady 2015: a zip of 20 to 23 cm for trousers, the band being part of the opening."""
+    trousers = made("womens-trousers", client)
+    assert trousers.values["fly_length"].value + trousers.values["band_depth"].value <= 232
+
+
+@pytest.mark.parametrize("client", ["hester-pellow", "omolara"])
+def test_panels_of_the_princess_dress_meet_and_the_bust_keeps_its_ease(client):
+    dress = made("princess-dress", client)
+    for side, middle in (("front_side", "front_middle"), ("back_side", "back_middle")):
+        lengths = [dress.pieces[p].edge("panel").path.length for p in (side, middle)]
+        assert lengths[0] == pytest.approx(lengths[1], abs=3)
+    bust = next(f for f in dress.finished if f.name == "bust girth")
+    assert 1.5 * INCH <= bust.garment - bust.body <= 4 * INCH
+
+
+@pytest.mark.parametrize("style", ["yoked-blouse", "shirt-dress"])
+def test_the_sleeve_fits_the_armhole_and_the_collar_the_neck(style):
+    blouse = made(style)
+    ring = sum(blouse.pieces[p].edge("armhole").path.length for p in ("back", "yoke", "front"))
+    assert 10 <= blouse.pieces["sleeve"].edge("cap").path.length - ring <= 30
+    front, back = (sewn_length(blouse.pieces[p], "side") for p in ("front", "back"))
+    assert front == pytest.approx(back, abs=2)
+
+
+def test_buttons_of_the_blouse_are_near_enough_and_one_lies_level_with_the_bust():
+    """yarnontheside 2011: the bust button first, then the top one, and the space between divided."""
+    blouse = made("yoked-blouse")
+    assert blouse.values["button_gap"].value <= 90
+    front = blouse.pieces["front"]
+    heights = [m.at.y for m in front.marks if m.kind == "buttonhole"]
+    assert min(abs(y - front.points["bust_point"].y) for y in heights) < 1
+
+
+def test_both_sleeve_pieces_of_the_coat_go_into_the_armhole():
+    """The under sleeve as long as the lower part of the scye, the upper part with 1 to 1 1/2 in of ease.
+
+    Khalje, Vindicator 2004, for the ease; upper and lower part make the scye: Vincent, Cutter's Practical Guide 13.
+    """
+    coat = made("notched-coat")
+    ring = sum(coat.pieces[p].edge("armhole").path.length for p in ("back", "front"))
+    cap = sum(coat.pieces[p].edge("cap").path.length for p in ("top_sleeve", "under_sleeve"))
+    assert 1 * INCH - 1 <= cap - ring <= 1.5 * INCH
+    for seam in ("forearm", "hindarm"):
+        top, under = (coat.pieces[p].edge(seam).path.length for p in ("top_sleeve", "under_sleeve"))
+        assert top == pytest.approx(under, abs=1)
+
+
+def test_the_collar_of_the_coat_measures_gorge_and_back_neck():
+    coat = made("notched-coat")
+    collar = coat.pieces["under_collar"].edge("neck").path.length
+    neck = coat.pieces["front"].edge("gorge").path.length + coat.pieces["back"].edge("neck").path.length
+    assert collar == pytest.approx(neck, abs=3)
+
+
+# Usual consumption of cloth of 58 to 60 in: boutiqueloffice.com (blouse, long sleeves), nofly90.com (trousers).
+NEEDS = (("yoked-blouse", 59 * INCH, 1.625 * YARD), ("womens-trousers", 59 * INCH, 1300.0))
+
+
+@pytest.mark.parametrize(("style", "width", "usual"), NEEDS)
+def test_the_cloth_needed_is_within_a_fifth_of_what_is_usual(style, width, usual):
+    pattern = made(style)
+    pieces = [p for p in pattern.pieces.values() if p.cut.cloth == "main"]
+    assert lay_of("main", width, pieces, pattern.cut_lines).length == pytest.approx(usual, rel=0.2)
