@@ -70,6 +70,7 @@
     var served = one("script[data-key]"), rows = all(".asked[data-key]"), named = false;
     var today = new Date(), day = [today.getFullYear(), ("0" + (today.getMonth() + 1)).slice(-2), ("0" + today.getDate()).slice(-2)].join("-");
     if (!field.date.value) field.date.value = day;
+    if (field.fitted) field.fitted.value = day;
     all("details.how").forEach(function (d) { d.open = false; });
 
     function unit() { return fresh ? (field.units.value === "inches" ? "in" : "cm") : form.dataset.units; }
@@ -146,14 +147,67 @@
       });
       return lines;
     }
+    // ---- an order, and a fitting ----
+    function amount(text) { return !text || /^\D{0,4}\s*\d+([.,]\d{1,2})?\s*\D{0,4}$/.test(figures(text)); }
+    function sameDay(input) { return /^\d{4}-\d\d-\d\d$/.test(input.value) ? input.value : ""; }
+    var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = "";
+    function order(faults) {
+      var meant = JSON.parse(form.dataset.meant)[field.style.value] || [], uses = JSON.parse(form.dataset.uses)[field.style.value] || [];
+      var place = one(".uses");
+      if (place && asked !== field.style.value) {
+        asked = field.style.value;
+        place.textContent = "";
+        (uses.length ? uses : ["main"]).forEach(function (use) {
+          var label = document.createElement("label"), input = document.createElement("input");
+          label.className = "field";
+          label.textContent = use.charAt(0).toUpperCase() + use.slice(1) + " cloth";
+          input.type = "text";
+          input.setAttribute("list", "cloth-names");
+          input.dataset.use = use;
+          label.appendChild(input);
+          place.appendChild(label);
+        });
+      }
+      var name = field.name.value.replace(/\s+/g, " ").trim(), on = sameDay(field.date), due = sameDay(field.due), lines = ["style: " + field.style.value];
+      if (!name) faults.push("What the order is called is missing.");
+      if (!on) faults.push("The day it was ordered is missing.");
+      if (due && due < on) faults.push("It is due before it was ordered.");
+      if (on) lines.push("ordered: " + on);
+      if (due) lines.push("due: " + due);
+      var cloths = all(".uses input").filter(function (i) { return i.value.trim(); });
+      if (cloths.length) lines.push("cloth:");
+      cloths.forEach(function (i) { lines.push("  " + i.dataset.use + ": " + quoted(i.value)); });
+      ["price", "deposit"].forEach(function (part) {
+        var text = field[part].value.trim();
+        if (!amount(text)) faults.push("The " + part + " is no amount: write 180 or 180.50.");
+        if (text) lines.push(part + ": " + quoted(figures(text)));
+      });
+      if (field.notes.value.trim()) lines.push("note: " + quoted(field.notes.value));
+      if (meant.indexOf(field.client.value) < 0) state.dataset.sure = "This style is usually not made for this client. "; else state.dataset.sure = "";
+      var person = people[field.client.value];
+      answer = { file: person[0], digest: person[1], under: ["orders", name], lines: lines };
+      return "orders:\n  " + (name ? quoted(name) : "…") + ":\n" + lines.map(function (l) { return "    " + l + "\n"; }).join("");
+    }
+    function fitting(faults) {
+      var on = sameDay(field.fitted), lines = field.changes.value.split("\n").map(function (l) { return l.replace(/^[\s-]+/, "").replace(/\s+/g, " ").trim(); }).filter(Boolean);
+      if (!on) faults.push("The day of the fitting is missing.");
+      else if (on > day) faults.push("The day of the fitting is still to come.");
+      if (!lines.length) faults.push("Nothing was changed yet.");
+      var under = on + " " + field.garment.value;
+      lines = lines.map(function (l) { return "- " + (/[:#]\s|^["'&*!|>%@`\[{]/.test(l) && !/ - seen: /.test(l) ? quoted(l) : / - seen: /.test(l) ? '"' + l.replace(/\\/g, "\\\\").replace(/"/g, '\\"') + '"' : l); });
+      answer = { file: form.dataset.file, digest: form.dataset.digest, under: ["fittings", under], lines: lines };
+      return "fittings:\n  " + under + ":\n" + lines.map(function (l) { return "    " + l + "\n"; }).join("");
+    }
     function date() { return /^\d{4}-\d\d-\d\d$/.test(field.date.value) ? field.date.value : ""; }
 
     var answer = null;
     function write() {
       all("section[data-what]").forEach(function (s) { s.hidden = s.dataset.what !== what(); });
-      all(".chosen").forEach(function (s) { s.hidden = s.dataset.style !== field.style.value; });
+      if (field.style) all(".chosen").forEach(function (s) { s.hidden = s.dataset.style !== field.style.value; });
       var faults = [], text = "";
-      if (what() === "choices") {
+      if (document.body.dataset.page === "new-order") text = order(faults);
+      else if (what() === "fittings") text = fitting(faults);
+      else if (what() === "choices") {
         var picked = chosen();
         if (!picked.length) faults.push("Choose something first.");
         text = "choices:\n  " + field.style.value + ":\n" + picked.map(function (l) { return "    " + l + "\n"; }).join("");
@@ -182,7 +236,7 @@
         if (!faults.length) state.dataset.sure = m.unsure ? (m.unsure === 1 ? "One figure is unusual: measure it again to be sure. " : m.unsure + " figures are unusual: measure them again to be sure. ") : "";
       }
       file.value = text;
-      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "choices" ? "" : state.dataset.sure || "") + "Ready to be kept.";
+      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "choices" || what() === "fittings" ? "" : state.dataset.sure || "") + "Ready to be kept.";
       if (state.textContent !== words) state.textContent = words;
       state.className = "state " + (faults.length ? "stop" : "fine");
       all(".result button").forEach(function (b) { b.disabled = faults.length > 0; });

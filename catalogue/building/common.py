@@ -130,6 +130,11 @@ class Common:
         """The pictures that styles show."""
         return look_through(self.studio)
 
+    @property
+    def cloths(self) -> list[str]:
+        """Names of the studio's cloths."""
+        return [cloth.name for cloth in self.studio.cloths.values()]
+
     @cached_property
     def site(self) -> Site:
         """The page-maker, which holds templates and prose made ready."""
@@ -138,7 +143,7 @@ class Common:
         studio, good = self.studio, self.pictures.good
         # A style without its picture is shown by its pieces.
         styles = [s if s.picture in good else replace(s, picture="") for s in studio.styles]
-        return Site(studio.settings, styles, studio.clients, studio.root, studio.sizes)
+        return Site(studio.settings, styles, studio.clients, studio.root, studio.sizes, self.cloths)
 
     @cached_property
     def has_templates(self) -> bool:

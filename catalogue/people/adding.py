@@ -30,7 +30,7 @@ def with_lines(text: str, path: Sequence[str], lines: Sequence[str], file: str =
     for depth, heading in enumerate(path):
         found = _find(group, heading) if group is not None else None
         if found is None:
-            added = [" " * (indent + 2 * n) + f"{name}:" for n, name in enumerate(path[depth:])]
+            added = [" " * (indent + 2 * n) + f"{_written(name)}:" for n, name in enumerate(path[depth:])]
             rows[at:at] = added
             at, indent = at + len(added), indent + 2 * len(path[depth:])
             group = None
@@ -56,6 +56,13 @@ def _find(group: Mapping[str, FrontEntry], heading: str) -> FrontEntry | None:
     """The entry of that name; a style's is known by its file name or its title."""
     slug = slugify(heading)
     return next((entry for name, entry in group.items() if name == heading or slugify(name) == slug), None)
+
+
+def _written(heading: str) -> str:
+    """A heading as the front matter writes it."""
+    if re.fullmatch(r"\w[\w .,’'()/-]*", heading) and heading == heading.strip():
+        return heading
+    return '"' + heading.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def _must_take_lines(entry: FrontEntry, heading: str, front: Front) -> None:

@@ -24,7 +24,7 @@ from catalogue.site.body import body_definitions
 from catalogue.site.measured import KINDS, group_of, last_measured, needed
 from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measurement_view
 from catalogue.site.page import Page
-from catalogue.site.paths import NEW_CLIENT, adding_path, style_path
+from catalogue.site.paths import NEW_CLIENT, NEW_ORDER, adding_path, style_path
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 
@@ -105,6 +105,42 @@ class AddingPage(Page):
     last: str
     relations: str
     body: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class NewOrderPage(Page):
+    """The form for an order: whose, which style, by when, of which cloths.
+
+    Attributes:
+        people: of each client the file's name and digest, for the script, by slug.
+        uses: the cloths that each style asks for ("main", "lining"), for the script, by slug.
+        meant: slugs of the clients that each style is meant for, for the script, by slug.
+        cloths: names of the studio's cloths.
+    """
+
+    template: ClassVar = "new-order.html"
+    here: ClassVar = "clients"
+    clients: Sequence[Client]
+    styles: Sequence[Style]
+    cloths: Sequence[str]
+    people: str
+    uses: str
+    meant: str
+    relations: str = "[]"
+
+
+def new_order_page(styles: Sequence[Style], clients: Sequence[Client], cloths: Sequence[str]) -> NewOrderPage:
+    """The page at orders/new/index.html."""
+    offered = [s for s in styles if not s.is_block]
+    return NewOrderPage(
+        NEW_ORDER,
+        clients,
+        offered,
+        cloths,
+        _data({c.slug: [PurePosixPath(c.file).name, c.digest] for c in clients}),
+        _data({s.slug: [use for use, _ in s.cloth] for s in offered}),
+        _data({s.slug: [c.slug for c in clients if suits(s, c)] for s in offered}),
+    )
 
 
 def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings: Settings) -> NewClientPage:

@@ -22,7 +22,7 @@ from catalogue.site.assets import assets
 from catalogue.site.client_pages import card_page, client_page
 from catalogue.site.draft_page import draft_page
 from catalogue.site.drafted import draft_view
-from catalogue.site.forms import adding_page, new_client_page
+from catalogue.site.forms import adding_page, new_client_page, new_order_page
 from catalogue.site.handbook import handbook_pages, looked_up
 from catalogue.site.home_pages import browse_page, home_page
 from catalogue.site.measured import StyleState, state_of
@@ -72,12 +72,17 @@ class Site:
         clients: Sequence[Client],
         studio: Path | None = None,
         tables: Sequence[SizeTable] = (),
+        cloths: Sequence[str] = (),
     ) -> None:
-        """`studio` is the studio's folder; its `site_template` is looked into first. `tables` are those of sizes."""
+        """`studio` is the studio's folder; its `site_template` is looked into first. `tables` are those of sizes.
+
+        `cloths` are the names of the studio's cloths.
+        """
         self.settings = settings
         self.styles = list(styles)
         self.clients = list(clients)
         self.tables = tuple(tables)
+        self.cloths = tuple(cloths)
         self.templates = Templates(studio)
         self._troubles: list[Finding] = []
         self._stories: dict[tuple[str, str], Story] = {}
@@ -218,8 +223,9 @@ class Site:
         home = home_page(self.settings, self.styles, self.clients, states, problems)
         browse = browse_page(self.styles, self.clients, states)
         new_client = new_client_page(self.styles, self.clients, self.settings)
+        new_order = new_order_page(self.styles, self.clients, self.cloths)
         return {
-            **self._by_path(home, browse, new_client),
+            **self._by_path(home, browse, new_client, new_order),
             "assets/search.js": search_script(
                 self.styles, self.clients, summaries, self.settings.register, looked_up()
             ),

@@ -32,6 +32,7 @@ def kept_path(client: str, garment: str, file: str) -> str:
 
 
 NEW_CLIENT = "clients/new/index.html"
+NEW_ORDER = "orders/new/index.html"
 
 
 def adding_path(client: str) -> str:

@@ -207,3 +207,42 @@ def test_axe_finds_nothing_and_nothing_is_cut_off(
     page.fill("#m-waist_girth", "7")
     assert Axe().run(page).response["violations"] == []
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_an_order_and_a_fitting_are_written_into_the_clients_file(
+    page: Any, studio: Path, served: str
+) -> None:
+    page.goto(served + "orders/new/index.html")
+    page.fill("[name=name]", "Blue skirt: the long one")
+    page.fill("[name=date]", TODAY)
+    page.fill("[name=due]", "2026-11-01")
+    assert "due before it was ordered" in page.inner_text(".result .state")
+    page.fill("[name=due]", "2026-12-18")
+    page.fill('[data-use="main"]', "Blue linen")
+    page.fill("[name=price]", "a lot of money")
+    assert "The price is no amount" in page.inner_text(".result .state")
+    page.fill("[name=price]", "180,50")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    client = read_client(studio / "clients/first-client.md", studio)
+    [order] = client.orders
+    assert (order.style, str(order.ordered), str(order.due)) == ("first-skirt", TODAY, "2026-12-18")
+    assert [(use, name) for use, name, *_ in order.cloths] == [("main", "Blue linen")]
+    assert str(order.price) == "180.50"
+
+    before = len(client.fittings)
+    (studio / "site/clients/first-client/add/index.html").write_text(
+        Site(Settings(), [read_style(studio / "styles/first-skirt.md", studio)], [client]).adding_page(
+            client
+        ),
+        encoding="utf-8",
+    )
+    page.goto(served + "clients/first-client/add/index.html")
+    page.check("[value=fittings]")
+    page.fill("[name=fitted]", TODAY)
+    page.fill("[name=changes]", "side seams let out 5 mm each\n- swayed back 6 mm - seen: folds at the waist")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    fitted = read_client(studio / "clients/first-client.md", studio)
+    assert len(fitted.fittings) == before + 2
+    assert {f.seen for f in fitted.fittings} == {"", "folds at the waist"}

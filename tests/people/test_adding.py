@@ -68,6 +68,13 @@ def test_headings_that_are_not_there_are_added() -> None:
     assert split(again, "a.md").mapping["garments"].entries
 
 
+@pytest.mark.parametrize("heading", ["blue: the long one", 'say "hi"', "# one", "a\\b", "- x", "été 2"])
+def test_any_heading_is_written_so_that_it_is_read_again(heading: str) -> None:
+    after = with_lines(FILE, ("orders", heading), ["style: everyday-skirt"])
+    orders = split(after, "").mapping["orders"].mapping or {}
+    assert list(orders) == [heading] and orders[heading].mapping is not None
+
+
 def test_an_empty_heading_is_filled() -> None:
     before = FILE.replace("choices:\n    Everyday Skirt:\n        length: 60 cm\n", "choices:\n")
     after = with_lines(before, ("choices", "everyday-skirt"), ["length: 64 cm"])

@@ -13,12 +13,12 @@ class Home(UnitKind):
     name = "home"
     place = ""
     shows = ("pair",)
-    folders = ("flip",)
+    folders = ("flip", "orders")
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         studio = common.studio
         digests = [[each.digest for each in every] for every in (studio.styles, studio.clients)]
-        return Source((digests, list(studio.all_findings()), common.own()))
+        return Source((digests, list(studio.all_findings()), common.own(), common.cloths))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         findings = tuple(common.studio.all_findings())
