@@ -142,7 +142,12 @@
       var target = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
       if (target && target.closest("[data-ways][hidden]")) { show(""); target.scrollIntoView(); }
     }
-    buttons.forEach(function (b) { b.addEventListener("click", function () { memory.write("way", b.dataset.way); show(b.dataset.way); }); });
+    buttons.forEach(function (b) { b.addEventListener("click", function () { 
+      memory.write("way", b.dataset.way);
+      show(b.dataset.way);
+      var first = document.getElementById({ cut: "pattern", sew: "making", draft: "steps" }[b.dataset.way] || "");
+      if (first) first.scrollIntoView();
+    }); });
     awake.addEventListener("click", function () {
       if (lock) { lock.release(); lock = null; awake.setAttribute("aria-pressed", "false"); return; }
       navigator.wakeLock.request("screen").then(function (held) {
