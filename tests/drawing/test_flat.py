@@ -352,8 +352,9 @@ def test_every_garment_of_the_demo_is_drawn_whole_and_symmetrical(style: object,
         outline = Polygon([(p.x, p.y) for p in view.outline])
         assert outline.is_valid, f"{name} crosses itself"
         mirrored = Polygon([(-p.x, p.y) for p in view.outline])
-        # Only what overlaps to be buttoned may differ between left and right.
-        assert outline.symmetric_difference(mirrored).area < 0.01 * outline.area, name
+        # Only what overlaps to be buttoned may differ between left and right, or what a fitting made differ.
+        most = 0.03 if draft.halves else 0.01
+        assert outline.symmetric_difference(mirrored).area < most * outline.area, name
     front, back = (Polygon([(p.x, p.y) for p in v.outline]) for v in (made.front, made.back))
     # Front and back are of one height, but for hems and necks, and as wide as each other at the sides.
     assert front.bounds[2] == pytest.approx(back.bounds[2], rel=0.12)
