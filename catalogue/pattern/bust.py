@@ -47,10 +47,10 @@ def widened(piece: Piece, bust: Point, amount: float, hinge: Point, side: Point,
     waist_edge = _edge_of(piece, s_waist[1])
     s_centre = _end_of(piece, waist_edge)
     parts = (
-        _Part(stretches(piece, s_hinge, s_side[0]), swing),
-        _Part(stretches(piece, s_side[1], s_waist[0]), out),
-        _Part(stretches(piece, s_waist[1], s_centre), down),
-        _Part(stretches(piece, s_centre, s_hinge), Transform.translation(Point(0.0, 0.0))),
+        _MovedStretch(stretches(piece, s_hinge, s_side[0]), swing),
+        _MovedStretch(stretches(piece, s_side[1], s_waist[0]), out),
+        _MovedStretch(stretches(piece, s_waist[1], s_centre), down),
+        _MovedStretch(stretches(piece, s_centre, s_hinge), Transform.translation(Point(0.0, 0.0))),
     )
     middle = bust + by * 0.5
     _refuse_lost(side_dart, parts, amount)
@@ -118,7 +118,7 @@ def widened(piece: Piece, bust: Point, amount: float, hinge: Point, side: Point,
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
+class _MovedStretch:
     """A stretch of the outline that moves as a whole."""
 
     runs: Sequence[Stretch]
@@ -185,14 +185,16 @@ def _end_of(piece: Piece, edge: Edge) -> float:
     return start
 
 
-def _region(part: _Part, bust: Point) -> Path:
+def _region(part: _MovedStretch, bust: Point) -> Path:
     path = part.runs[0].path
     for run in part.runs[1:]:
         path = path.joined(with_ends(run.path, path.end, run.path.end))
     return Path((*path.segments, Line(path.end, bust), Line(bust, path.start)))
 
 
-def _refuse_lost(dart: Dart | None, parts: Sequence[_Part], amount: float, *, of_waist: bool = False) -> None:
+def _refuse_lost(
+    dart: Dart | None, parts: Sequence[_MovedStretch], amount: float, *, of_waist: bool = False
+) -> None:
     """Raise PieceError where a dart would have to take less than nothing."""
     if dart is None or amount > 0:
         return
