@@ -43,6 +43,7 @@ class FinishedWanted:
         least, most: the ease that the style wants; None where it does not say.
         block: the title of the block that asks for it, "" for the style itself.
         fitted: the pieces were altered at a fitting since; more ease than usual is then meant.
+        meant: the style stated both limits of the ease before that.
     """
 
     name: str
@@ -57,3 +58,4 @@ class FinishedWanted:
     most: float | None = None
     block: str = ""
     fitted: bool = False
+    meant: bool = False

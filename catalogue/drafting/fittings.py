@@ -58,7 +58,9 @@ def carry_out_fittings(style: Style, desk: Desk, plan: Plan, steps: list[Step]) 
     if done or before:
         # A formula that says what the garment measures was written without it.
         desk.asked.finished = [
-            replace(wanted, claimed=None, most=None, fitted=True)
+            replace(
+                wanted, claimed=None, most=None, fitted=True, meant=None not in (wanted.least, wanted.most)
+            )
             if wanted.levels or wanted.stretches
             else wanted
             for wanted in desk.asked.finished

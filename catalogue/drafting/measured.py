@@ -284,7 +284,7 @@ def _ease_verdict(wanted: FinishedWanted, ease: float, desk: Desk) -> tuple[bool
 
 def _warn_unusual(wanted: FinishedWanted, ease: float, usual: Usual, desk: Desk) -> None:
     """Ease that is not usual, unless the style states both of its limits."""
-    if wanted.least is not None and wanted.most is not None:
+    if wanted.meant or (wanted.least is not None and wanted.most is not None):
         return
     if wanted.fitted and ease > usual.least:
         return
