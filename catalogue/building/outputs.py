@@ -128,6 +128,21 @@ def sheets(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
             yield _placed(finding, draft)
 
 
+@output("fitting-sheet.pdf")
+def fitting_sheet(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
+    """A page to take to the fitting."""
+    from catalogue.workroom.fitting_sheet import fitting_sheet_pdf
+
+    if not draft.pieces:
+        return
+    day = day_of(settings, draft)
+    data = fitting_sheet_pdf(draft, settings.name, settings.language, settings.alterations, day=day)
+    about = "to draw and write on at the fitting"
+    yield OutputFile(
+        "fitting-sheet.pdf", data, Download("fitting", "Fitting sheet", "fitting-sheet.pdf", 1, about)
+    )
+
+
 @output("draft.svg", needs="lines")
 def drawing(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
     """The whole pattern in one drawing."""

@@ -36,6 +36,31 @@ ARM: tuple[Spot, ...] = (
 )
 HEAD: tuple[Spot, ...] = ((0, 2), (34, 40), (29, 74), (0, 100), (-29, 74), (-34, 40), (0, 2))
 
+# The side view, looking to the right: front from crown to toe, back from crown to heel.
+SIDE_FRONT: tuple[Spot, ...] = (
+    *((0, 2), (33, 30), (37, 50), (43, 62), (36, 70), (34, 92), (16, 100), (17, 124), (36, 168), (51, 207)),
+    *(
+        (40, 240),
+        (35, WAIST),
+        (45, 330),
+        (40, HIP),
+        (38, 430),
+        (28, KNEE),
+        (17, 630),
+        (14, 706),
+        (54, 738),
+        (54, 747),
+    ),
+)
+SIDE_BACK: tuple[Spot, ...] = (
+    *((0, 2), (-36, 28), (-38, 62), (-20, 94), (-20, 114), (-38, 170), (-30, 230), (-25, WAIST), (-44, 335)),
+    *((-52, HIP), (-34, 425), (-17, KNEE), (-30, 598), (-12, 690), (-22, 728), (-20, 747)),
+)
+SIDE_ARM: tuple[Spot, ...] = (
+    *((-6, 136), (-19, 170), (-20, 225), (-19, 288), (-4, 366), (0, 400), (10, 432), (19, 426)),
+    *((19, 396), (13, 366), (3, 280), (9, 220), (13, 170), (-6, 136)),
+)
+
 BREADTH = 0.68
 """Seen from the front, a body (and what is worn close to it) is this share of half its girth wide: common practice
 in drawing flats; breadths and girths of waist and hip in the 2012 survey of US Army women give 0.70."""
@@ -93,6 +118,12 @@ class BodyOutline:
         grown = self.scale * self.head
         head = [Point(x * grown, chin + (y - 100.0) * grown) for x, y in HEAD]
         return [*lines, smooth(head_knots(head))]
+
+    def from_the_side(self) -> list[Path]:
+        """The figure from its left, looking to the right: as deep as the model, as tall as this body."""
+        toes = ((-20.0, 747.0), (54.0, 747.0))
+        sides = (SIDE_FRONT, SIDE_BACK, toes, SIDE_ARM)
+        return [_curve([Point(x * self.scale, self.y(y)) for x, y in side]) for side in sides]
 
     def _at(self, spot: Spot) -> Point:
         y = self.y(spot[1])

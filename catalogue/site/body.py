@@ -19,6 +19,9 @@ from catalogue.drawing.body_outline import (
     NECK_LINE,
     SHOULDER,
     SIDE,
+    SIDE_ARM,
+    SIDE_BACK,
+    SIDE_FRONT,
     Spot,
     head_knots,
 )
@@ -28,31 +31,6 @@ from catalogue.geometry import Box, Knot, Path, Point, smooth, union
 WAIST, HIP, CROTCH, KNEE, ARMPIT = 281.0, 372.0, 392.0, 546.0, 187.0
 BUST = (29.0, 207.0)
 ELBOW, WRIST = (88.0, 283.0), (106.0, 370.0)
-
-# The side view, looking to the right: front from crown to toe, back from crown to heel.
-_FRONT_EDGE: tuple[Spot, ...] = (
-    *((0, 2), (33, 30), (37, 50), (43, 62), (36, 70), (34, 92), (16, 100), (17, 124), (36, 168), (51, 207)),
-    *(
-        (40, 240),
-        (35, WAIST),
-        (45, 330),
-        (40, HIP),
-        (38, 430),
-        (28, KNEE),
-        (17, 630),
-        (14, 706),
-        (54, 738),
-        (54, 747),
-    ),
-)
-_BACK_EDGE: tuple[Spot, ...] = (
-    *((0, 2), (-36, 28), (-38, 62), (-20, 94), (-20, 114), (-38, 170), (-30, 230), (-25, WAIST), (-44, 335)),
-    *((-52, HIP), (-34, 425), (-17, KNEE), (-30, 598), (-12, 690), (-22, 728), (-20, 747)),
-)
-_SIDE_ARM: tuple[Spot, ...] = (
-    *((-6, 136), (-19, 170), (-20, 225), (-19, 288), (-4, 366), (0, 400), (10, 432), (19, 426)),
-    *((19, 396), (13, 366), (3, 280), (9, 220), (13, 170), (-6, 136)),
-)
 
 
 def _curve(spots: tuple[Spot, ...]) -> Path:
@@ -75,7 +53,7 @@ def _views() -> dict[str, str]:
     )
     face = _detail(((-23, 124), (0, 134), (23, 124)))
     bust = "".join(_detail(((s * 50, 214), (s * 29, 224), (s * 9, 214))) for s in (1, -1))
-    side = "".join(_data(_curve(s)) for s in (_FRONT_EDGE, _BACK_EDGE, ((-20, 747), (54, 747)), _SIDE_ARM))
+    side = "".join(_data(_curve(s)) for s in (SIDE_FRONT, SIDE_BACK, ((-20, 747), (54, 747)), SIDE_ARM))
     return {
         "front": standing + _data(smooth(head_knots([Point(*s) for s in HEAD]))) + face + bust,
         "back": back,

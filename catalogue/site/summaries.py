@@ -11,9 +11,10 @@ from typing import Any, Literal, TypeVar
 
 Made = TypeVar("Made")
 
-DownloadKind = Literal["print", "drawing", "exchange", "piece", "lay", "figures"]
-"""What a file beside a draft is for: to print on paper; the whole pattern drawn; for other programs; one piece alone;
-how the pieces are laid on a cloth; the figures. A page shows the lays with the cloth, and single pieces folded away.
+DownloadKind = Literal["print", "fitting", "drawing", "exchange", "piece", "lay", "figures"]
+"""What a file beside a draft is for: to print on paper; to take to a fitting; the whole pattern drawn; for other
+programs; one piece alone; how the pieces are laid on a cloth; the figures. A page shows the lays with the cloth, and
+single pieces folded away.
 """
 
 

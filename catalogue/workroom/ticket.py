@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from collections.abc import Sequence
 
 from catalogue.cloth.words import bolt_words
 from catalogue.drawing.canvas import LineKind
@@ -17,15 +16,13 @@ from catalogue.people.orders import STAGES
 from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
-from catalogue.sheets.shaping import width
 from catalogue.sheets.sheet import day_words
 from catalogue.studio.style import Prose
+from catalogue.workroom.columns import GAP, LINE, MARGIN, TALL, WIDE, Flow
 from catalogue.workroom.lay_drawing import drawn_box
 from catalogue.workroom.lay_prints import place_lay
 from catalogue.workroom.order_view import OrderView
 
-WIDE, TALL, MARGIN, GAP = 210.0, 297.0, 12.0, 6.0
-SIZE, LINE = 3.2, 4.3
 COLUMN = (WIDE - 2 * MARGIN - GAP) / 2
 _LINES = {"edge": LineKind.CUT, "dart": LineKind.DART, "stitch": LineKind.STITCH}
 _WORK = re.compile(r"\b(sewing|making|cutting|pressing)\b", re.IGNORECASE)
@@ -109,7 +106,7 @@ def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
     while left or not number:
         number += 1
         page = file.page()
-        flow = _Flow(page, Box(MARGIN, MARGIN, WIDE - MARGIN, TALL - MARGIN - 2 * LINE))
+        flow = Flow(page, Box(MARGIN, MARGIN, WIDE - MARGIN, TALL - MARGIN - 2 * LINE))
         flow.head(f"{about}: cutting and sewing" if number == 1 else about)
         flow.line(f"{view.order.name}, page {number}")
         while left:
@@ -121,62 +118,6 @@ def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
     return file.getvalue()
 
 
-class _Flow:
-    """Words set one under the other in a column; what does not fit is left out and the column says so."""
-
-    def __init__(self, page: PdfCanvas, room: Box) -> None:
-        self.page, self.room, self.y = page, room, room.top
-        self.full = False
-
-    def head(self, words: str) -> None:
-        self.y += 2.5
-        self.line(words, strong=True, size=3.8)
-        self.y += 0.6
-
-    def line(self, words: str, *, strong: bool = False, box: bool = False, size: float = SIZE) -> None:
-        indent = 5.0 if box else 0.0
-        rows = _wrapped(words, size, self.room.width - indent, strong)
-        if self.full or self.y + LINE * len(rows) > self.room.bottom:
-            if not self.full:
-                self.page.text(
-                    Point(self.room.left, self.room.bottom), "… more on the page of the draft", SIZE
-                )
-            self.full = True
-            return
-        for number, row in enumerate(rows):
-            self.y += LINE * size / SIZE
-            if box and not number:
-                x, y = self.room.left, self.y - 2.6
-                corners = [Point(x, y), Point(x + 3, y), Point(x + 3, y + 3), Point(x, y + 3), Point(x, y)]
-                self.page.stroke(Path.polyline(corners), LineKind.MARK, closed=True)
-            self.page.text(Point(self.room.left + indent, self.y), row, size, kind="strong" if strong else "")
-
-    def lines(self, every: Iterable[str], *, box: bool = False) -> None:
-        for words in every:
-            self.line(words, box=box)
-
-
-@lru_cache(maxsize=4096)
-def _word_width(word: str, strong: bool) -> float:
-    return width(word, 1.0, bold=strong)
-
-
-def _wrapped(words: str, size: float, room: float, strong: bool) -> list[str]:
-    """Lines of at most `room` mm, measured word by word: a ticket has hundreds of words, many of them the same."""
-    lines: list[str] = []
-    line: list[str] = []
-    used = 0.0
-    space = _word_width("n n", strong) - 2 * _word_width("n", strong)
-    for word in words.split():
-        wide = _word_width(word, strong) * size
-        if line and used + space * size + wide > room:
-            lines.append(" ".join(line))
-            line, used = [], 0.0
-        used += wide + (space * size if line else 0.0)
-        line.append(word)
-    return [*lines, " ".join(line)] if line else lines
-
-
 def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None:
     order, client, draft = view.order, view.client, view.draft
     page.open_group("title", kind="title", title=order.name)
@@ -186,8 +127,8 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
     days = (("ordered", order.ordered), ("due", order.due))
     dates = ", ".join(f"{what} {day_words(day)}" for what, day in days if day)
     page.text(Point(MARGIN, 28.5), dates[:1].upper() + dates[1:], 3.8, kind="strong")
-    left = _Flow(page, Box(MARGIN, 31.0, MARGIN + COLUMN, TALL - MARGIN))
-    right = _Flow(page, Box(MARGIN + COLUMN + GAP, 31.0, WIDE - MARGIN, TALL - MARGIN))
+    left = Flow(page, Box(MARGIN, 31.0, MARGIN + COLUMN, TALL - MARGIN))
+    right = Flow(page, Box(MARGIN + COLUMN + GAP, 31.0, WIDE - MARGIN, TALL - MARGIN))
     left.y = _drawing(page, view, Box(MARGIN, 34.0, MARGIN + COLUMN, 104.0))
     left.head("Measurements")
     register = draft.style.register
@@ -239,8 +180,8 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
 def _back(page: PdfCanvas, view: OrderView) -> None:
     """The second sheet: what to cut, how to sew, what to mind."""
     draft = view.draft
-    left = _Flow(page, Box(MARGIN, MARGIN, MARGIN + COLUMN, TALL - MARGIN))
-    right = _Flow(page, Box(MARGIN + COLUMN + GAP, MARGIN, WIDE - MARGIN, TALL - MARGIN))
+    left = Flow(page, Box(MARGIN, MARGIN, MARGIN + COLUMN, TALL - MARGIN))
+    right = Flow(page, Box(MARGIN + COLUMN + GAP, MARGIN, WIDE - MARGIN, TALL - MARGIN))
     letters = letters_of(list(draft.pieces.values()))
     left.head("To cut")
     left.lines(

@@ -1,0 +1,70 @@
+"""Words set in columns on a sheet of A4 of the workroom, in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+from catalogue.drawing.canvas import LineKind
+from catalogue.geometry import Box, Path, Point
+from catalogue.sheets.ink import PdfCanvas
+from catalogue.sheets.shaping import width
+
+WIDE, TALL, MARGIN, GAP = 210.0, 297.0, 12.0, 6.0
+SIZE, LINE = 3.2, 4.3
+
+
+class Flow:
+    """Words set one under the other in a column; what does not fit is left out and the column says so."""
+
+    def __init__(self, page: PdfCanvas, room: Box) -> None:
+        self.page, self.room, self.y = page, room, room.top
+        self.full = False
+
+    def head(self, words: str) -> None:
+        self.y += 2.5
+        self.line(words, strong=True, size=3.8)
+        self.y += 0.6
+
+    def line(self, words: str, *, strong: bool = False, box: bool = False, size: float = SIZE) -> None:
+        indent = 5.0 if box else 0.0
+        rows = wrapped(words, size, self.room.width - indent, strong)
+        if self.full or self.y + LINE * len(rows) > self.room.bottom:
+            if not self.full:
+                self.page.text(
+                    Point(self.room.left, self.room.bottom), "… more on the page of the draft", SIZE
+                )
+            self.full = True
+            return
+        for number, row in enumerate(rows):
+            self.y += LINE * size / SIZE
+            if box and not number:
+                x, y = self.room.left, self.y - 2.6
+                corners = [Point(x, y), Point(x + 3, y), Point(x + 3, y + 3), Point(x, y + 3), Point(x, y)]
+                self.page.stroke(Path.polyline(corners), LineKind.MARK, closed=True)
+            self.page.text(Point(self.room.left + indent, self.y), row, size, kind="strong" if strong else "")
+
+    def lines(self, every: Iterable[str], *, box: bool = False) -> None:
+        for words in every:
+            self.line(words, box=box)
+
+
+@lru_cache(maxsize=4096)
+def _word_width(word: str, strong: bool) -> float:
+    return width(word, 1.0, bold=strong)
+
+
+def wrapped(words: str, size: float, room: float, strong: bool = False) -> list[str]:
+    """Lines of at most `room` mm, measured word by word: a ticket has hundreds of words, many of them the same."""
+    lines: list[str] = []
+    line: list[str] = []
+    used = 0.0
+    space = _word_width("n n", strong) - 2 * _word_width("n", strong)
+    for word in words.split():
+        wide = _word_width(word, strong) * size
+        if line and used + space * size + wide > room:
+            lines.append(" ".join(line))
+            line, used = [], 0.0
+        used += wide + (space * size if line else 0.0)
+        line.append(word)
+    return [*lines, " ".join(line)] if line else lines

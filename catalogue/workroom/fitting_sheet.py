@@ -1,0 +1,189 @@
+"""The fitting sheet: one page of A4 to take to a fitting, to draw and write on."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+
+from catalogue.drafting import Draft
+from catalogue.drafting.landmarks import landmarked, missing
+from catalogue.drafting.usual_ease import kind_of
+from catalogue.drawing.body_outline import body_outline_for
+from catalogue.drawing.canvas import LineKind
+from catalogue.geometry import Box, Path, Point, Transform, union
+from catalogue.language.wording import in_words
+from catalogue.lengths import show_length
+from catalogue.sheets.ink import PdfCanvas
+from catalogue.sheets.pdf import PdfFile
+from catalogue.sheets.sheet import day_words
+from catalogue.studio.alterations import TURNS, Alteration, known_alterations
+from catalogue.workroom.columns import GAP, LINE, MARGIN, SIZE, TALL, WIDE, Flow, wrapped
+
+FIGURES = Box(MARGIN, 34.0, WIDE - MARGIN, 142.0)
+"""Where the body is drawn."""
+ROW = 5.2
+"""mm from a line to write on to the next."""
+_AMOUNT, _SIDE = 17.0, 15.0
+_OWN_ROWS = 2
+
+
+def usual_alterations(draft: Draft, own: Sequence[Alteration] = ()) -> list[Alteration]:
+    """The alterations that can be made on this garment or on what it is cut from, in the trade's order.
+
+    Args:
+        own: the studio's own alterations.
+    """
+    # Where the two halves differ, pieces are called right and left; each half alone has the names of the style.
+    whole = draft.halves[0] if draft.halves else draft
+    drafts = [whole, *(used.draft for used in whole.blocks)]
+    drafts += [below.draft for used in drafts[1:] for below in used.blocks]
+    known = [landmarked(each.pieces, each.style.landmarks) for each in drafts]
+    kind = kind_of(draft.style.garment)
+    fit = [
+        each
+        for each in known_alterations(own).values()
+        if (not each.garments or kind in each.garments)
+        and any(
+            not step.optional
+            and not step.follows
+            and not missing(step.landmarks, pieces)
+            and len(missing(step.without, pieces)) == len(step.without)
+            for step in each.steps
+            for pieces in known
+        )
+    ]
+    return sorted(fit, key=lambda each: TURNS.index(each.turn))
+
+
+def fitting_sheet_pdf(
+    draft: Draft,
+    studio: str = "",
+    language: str = "",
+    own: Sequence[Alteration] = (),
+    ease: Sequence[str] = (),
+    day: datetime.date | None = None,
+) -> bytes:
+    """The sheet as a PDF. Its bytes depend on the draft and the settings alone.
+
+    Args:
+        own: the studio's own alterations.
+        ease: where the garment is tight or loose, in sentences.
+        day: the date of the draft.
+    """
+    about = f"{draft.style.title} for {draft.client.name}"
+    file = PdfFile(title=f"Fitting sheet: {about}", subject=about, author=studio, day=day, language=language)
+    page = file.page()
+    page.open_group("title", kind="title", title=about)
+    for words in wrapped(f"Fitting: {about}", 5.6, WIDE - 2 * MARGIN, True)[:1]:
+        page.text(Point(MARGIN, 17.0), words, 5.6, kind="strong")
+    page.close_group()
+    drafted = f"Draft of {day_words(day)}. " if day else ""
+    page.text(Point(MARGIN, 23.0), f"{drafted}{studio}", SIZE)
+    to_fill_in = (
+        "Day ____________",
+        "Fitted by ________________",
+        "Cloth of the toile ______________________",
+    )
+    page.text(Point(MARGIN, 29.5), "   ".join(to_fill_in), SIZE)
+    _bodies(page, draft)
+    top = FIGURES.bottom + 1.0
+    half = (WIDE - 2 * MARGIN - GAP) / 2
+    left = Box(MARGIN, top, MARGIN + half, TALL - MARGIN)
+    right = Flow(page, Box(MARGIN + half + GAP, top, WIDE - MARGIN, TALL - MARGIN - LINE))
+    _alterations(page, left, usual_alterations(draft, own), draft)
+    _finished(right, draft)
+    _last_time(right, draft)
+    if ease:
+        right.head("Ease")
+        right.lines(ease)
+    if not right.full:
+        right.head("Seen on the body")
+        for y in range(int(right.y + 8.0), int(right.room.bottom), 8):
+            page.stroke(Path.line(Point(right.room.left, y), Point(right.room.right, y)), LineKind.MARK)
+    file.add_page(page, WIDE, TALL, "1")
+    return file.getvalue()
+
+
+def _bodies(page: PdfCanvas, draft: Draft) -> None:
+    """The body from the front, the back and the side, of the client's own measurements, to draw on."""
+    measured = {key: m.mm for key, m in draft.client.measurements.items()}
+    body = body_outline_for(measured, draft.client.kind)
+    middle = [Path.line(Point(0.0, body.y(124.0)), Point(0.0, body.y(281.0)))]
+    standing = body.outlines()
+    views = (
+        ("Front (the body’s right is on the left)", standing),
+        ("Back", [*standing, *middle]),
+        ("Side", body.from_the_side()),
+    )
+    boxes = [box for _, paths in views if (box := union(path.bounds() for path in paths))]
+    scale = min(
+        (FIGURES.height - 5.0) / max(box.height for box in boxes),
+        FIGURES.width / 3 / max(box.width for box in boxes),
+    )
+    for n, ((title, paths), box) in enumerate(zip(views, boxes, strict=True)):
+        x = FIGURES.left + (n + 0.5) * FIGURES.width / 3
+        by = Transform.scaling(scale, scale).then(
+            Transform.translation(
+                Point(x - scale * (box.left + box.right) / 2, FIGURES.top + 4.0 - scale * box.top)
+            )
+        )
+        page.text(Point(x, FIGURES.top + 2.0), title, SIZE, anchor="middle")
+        for path in paths:
+            page.stroke(path.transformed(by), LineKind.GUIDE)
+
+
+def _alterations(page: PdfCanvas, room: Box, usual: Sequence[Alteration], draft: Draft) -> None:
+    """Rows to fill in, as many as there is room for, and some without a name."""
+    flow = Flow(page, room)
+    flow.head("Alterations usual for this garment")
+    y = flow.y + 3.0
+    amount, side = room.right - _SIDE - _AMOUNT, room.right - _SIDE
+    page.text(Point(amount, y), "amount", 2.4)
+    page.text(Point(side, y), "side", 2.4)
+    fits = max(int((room.bottom - y) / ROW) - _OWN_ROWS, 0)
+    shown = usual[:fits]
+    if len(usual) > fits:
+        shown = usual[: fits - 1]
+    rows = [f"{each.title} ({_usual(each, draft)})" for each in shown]
+    if len(shown) < len(usual):
+        rows.append("others: see the handbook's chapter on fitting")
+    whole_body = {words for words, each in zip(rows, shown, strict=False) if not each.one_sided}
+    for words in [*rows, *[""] * _OWN_ROWS]:
+        y += ROW
+        size = 2.8
+        if words:
+            page.text(
+                Point(room.left, y - 1.0), wrapped(words, size, room.width - _SIDE - _AMOUNT - 1.0)[0], size
+            )
+        else:
+            page.stroke(Path.line(Point(room.left, y), Point(amount - 2.0, y)), LineKind.MARK)
+        page.stroke(Path.line(Point(amount, y), Point(side - 2.0, y)), LineKind.MARK)
+        page.text(Point(side, y - 1.0), "both" if words in whole_body else "L    R    both", 2.6)
+
+
+def _usual(each: Alteration, draft: Draft) -> str:
+    units = draft.client.units
+    return f"{show_length(each.usual[0], units)} to {show_length(each.usual[1], units)}"
+
+
+def _finished(flow: Flow, draft: Draft) -> None:
+    """What the garment measures, with room for what the toile measures on the body."""
+    if not draft.finished:
+        return
+    flow.head("Finished: on paper, and on the toile")
+    for each in draft.finished:
+        body = f" (body {show_length(each.body, draft.client.units)})" if each.body is not None else ""
+        flow.line(f"{in_words(each.name)}: {show_length(each.garment, draft.client.units)}{body}  ________")
+
+
+def _last_time(flow: Flow, draft: Draft) -> None:
+    """What was changed at earlier fittings and is in this draft; what was not carried out."""
+    if not draft.fittings and not draft.unaltered:
+        return
+    flow.head("Already in this draft")
+    newest = max((f.date for f in draft.fittings), default=None)
+    for done in sorted(draft.fittings, key=lambda f: f.date, reverse=True):
+        last = " (last fitting)" if done.date == newest else ""
+        words = done.text if done.alteration != "correction" else done.title
+        flow.line(f"{done.date.isoformat()}{last}: {' '.join(words.split())}")
+    flow.lines(f"not carried out: {words}" for words in dict.fromkeys(draft.unaltered))
