@@ -20,7 +20,7 @@ from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.two_sides import alike
 from catalogue.people.fittings import FreeCorrection
-from catalogue.studio.alterations import AlterationStep
+from catalogue.studio.alterations import Alteration, AlterationStep
 from catalogue.studio.style import Style
 
 SAME = 0.01
@@ -98,11 +98,8 @@ def _lacking(each: Correction, pieces: Mapping[str, Landmarked]) -> tuple[str, .
 def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> FittingDone | None:
     """One alteration on all pieces that have its landmarks; None where there are none, or where it failed."""
     known = landmarked(desk.table.pieces, style.landmarks)
-    wanted = [step for step in each.alteration.steps if _applies(step, known)]
-    required = [step for step in each.alteration.steps if not step.optional]
-    if all(step.follows for step in wanted) or any(
-        step not in wanted and not _is_barred(step, known) for step in required
-    ):
+    wanted = steps_for(each.alteration, known)
+    if not wanted:
         return None
     own = {
         node.name.text
@@ -163,6 +160,17 @@ def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> Fit
             remark=remark,
         ),
     )
+
+
+def steps_for(alteration: Alteration, known: Mapping[str, Landmarked]) -> list[AlterationStep]:
+    """The steps of an alteration that these pieces have the landmarks for; none where it can't be made on them."""
+    wanted = [step for step in alteration.steps if _applies(step, known)]
+    required = [step for step in alteration.steps if not step.optional]
+    if all(step.follows for step in wanted) or any(
+        step not in wanted and not _is_barred(step, known) for step in required
+    ):
+        return []
+    return wanted
 
 
 ASIDE = " of the piece"

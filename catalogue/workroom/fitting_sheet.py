@@ -6,7 +6,8 @@ import datetime
 from collections.abc import Sequence
 
 from catalogue.drafting import Draft
-from catalogue.drafting.landmarks import landmarked, missing
+from catalogue.drafting.fittings import steps_for
+from catalogue.drafting.landmarks import landmarked
 from catalogue.drafting.usual_ease import kind_of
 from catalogue.drawing.body_outline import body_outline_for
 from catalogue.drawing.canvas import LineKind
@@ -21,9 +22,9 @@ from catalogue.workroom.columns import GAP, LINE, MARGIN, SIZE, TALL, WIDE, Flow
 
 FIGURES = Box(MARGIN, 34.0, WIDE - MARGIN, 142.0)
 """Where the body is drawn."""
-ROW = 5.2
+ROW = 4.7
 """mm from a line to write on to the next."""
-_AMOUNT, _SIDE = 17.0, 15.0
+_AMOUNT, _SIDE = 13.0, 14.0
 _OWN_ROWS = 2
 
 
@@ -42,15 +43,7 @@ def usual_alterations(draft: Draft, own: Sequence[Alteration] = ()) -> list[Alte
     fit = [
         each
         for each in known_alterations(own).values()
-        if (not each.garments or kind in each.garments)
-        and any(
-            not step.optional
-            and not step.follows
-            and not missing(step.landmarks, pieces)
-            and len(missing(step.without, pieces)) == len(step.without)
-            for step in each.steps
-            for pieces in known
-        )
+        if (not each.garments or kind in each.garments) and any(steps_for(each, pieces) for pieces in known)
     ]
     return sorted(fit, key=lambda each: TURNS.index(each.turn))
 
@@ -140,17 +133,13 @@ def _alterations(page: PdfCanvas, room: Box, usual: Sequence[Alteration], draft:
     amount, side = room.right - _SIDE - _AMOUNT, room.right - _SIDE
     page.text(Point(amount, y), "amount", 2.4)
     page.text(Point(side, y), "side", 2.4)
+    rows = _rows(usual, draft)
     fits = max(int((room.bottom - y) / ROW) - _OWN_ROWS, 0)
-    shown = usual[:fits]
-    if len(usual) > fits:
-        shown = usual[: fits - 1]
-    rows = [f"{each.title} ({_usual(each, draft)})" for each in shown]
-    if len(shown) < len(usual):
-        rows.append("others: see the handbook's chapter on fitting")
-    whole_body = {words for words, each in zip(rows, shown, strict=False) if not each.one_sided}
-    for words in [*rows, *[""] * _OWN_ROWS]:
+    if len(rows) > fits:
+        rows = [*rows[: fits - 1], ("others: see the handbook’s chapter on fitting", True)]
+    for words, one_sided in [*rows, *[("", True)] * _OWN_ROWS]:
         y += ROW
-        size = 2.8
+        size = 2.5
         if words:
             page.text(
                 Point(room.left, y - 1.0), wrapped(words, size, room.width - _SIDE - _AMOUNT - 1.0)[0], size
@@ -158,12 +147,21 @@ def _alterations(page: PdfCanvas, room: Box, usual: Sequence[Alteration], draft:
         else:
             page.stroke(Path.line(Point(room.left, y), Point(amount - 2.0, y)), LineKind.MARK)
         page.stroke(Path.line(Point(amount, y), Point(side - 2.0, y)), LineKind.MARK)
-        page.text(Point(side, y - 1.0), "both" if words in whole_body else "L    R    both", 2.6)
+        page.text(Point(side, y - 1.0), "L    R    both" if one_sided else "both", 2.6)
 
 
-def _usual(each: Alteration, draft: Draft) -> str:
-    units = draft.client.units
-    return f"{show_length(each.usual[0], units)} to {show_length(each.usual[1], units)}"
+def _rows(usual: Sequence[Alteration], draft: Draft) -> list[tuple[str, bool]]:
+    """What each row says, and whether it may be of one side; an alteration and its opposite share a row."""
+    units, rows, told = draft.client.units, [], set[str]()
+    for each in usual:
+        if each.slug in told:
+            continue
+        other = next((o for o in usual if o.slug in each.undone_by and o.slug not in told), None)
+        told |= {each.slug, *((other.slug,) if other else ())}
+        title = f"{each.title} / {other.title.lower()}" if other else each.title
+        limits = (show_length(mm, units) for mm in each.usual)
+        rows.append((f"{title}: {' to '.join(limits)}", each.one_sided or bool(other and other.one_sided)))
+    return rows
 
 
 def _finished(flow: Flow, draft: Draft) -> None:

@@ -8,10 +8,18 @@ from dataclasses import replace
 import pytest
 from pypdf import PdfReader
 
+from catalogue.drafting import draft_style
 from catalogue.drafting.landmarks import landmarked
 from catalogue.studio.alterations import TURNS, library
+from catalogue.studio.settings import Settings
 from catalogue.workroom.fitting_sheet import fitting_sheet_pdf, usual_alterations
-from tests.demo import demo_draft
+from tests.demo import demo_client
+from tests.survey.drafting import demo_styles
+
+
+def demo_draft(style, client):
+    [meant] = [each for each in demo_styles() if each.slug == style]
+    return draft_style(meant, demo_client(client), Settings())
 
 
 @pytest.fixture(scope="module")
