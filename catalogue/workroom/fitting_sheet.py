@@ -141,8 +141,10 @@ def _alterations(page: PdfCanvas, room: Box, usual: Sequence[Alteration], draft:
         y += ROW
         size = 2.5
         if words:
+            lines = wrapped(words, size, room.width - _SIDE - _AMOUNT - 1.0)
+            # Where the usual amounts have no room, half of them would mislead.
             page.text(
-                Point(room.left, y - 1.0), wrapped(words, size, room.width - _SIDE - _AMOUNT - 1.0)[0], size
+                Point(room.left, y - 1.0), lines[0] if len(lines) == 1 else words.partition(":")[0], size
             )
         else:
             page.stroke(Path.line(Point(room.left, y), Point(amount - 2.0, y)), LineKind.MARK)
@@ -158,10 +160,22 @@ def _rows(usual: Sequence[Alteration], draft: Draft) -> list[tuple[str, bool]]:
             continue
         other = next((o for o in usual if o.slug in each.undone_by and o.slug not in told), None)
         told |= {each.slug, *((other.slug,) if other else ())}
-        title = f"{each.title} / {other.title.lower()}" if other else each.title
+        title = both_titles(each.title, other.title) if other else each.title
         limits = (show_length(mm, units) for mm in each.usual)
         rows.append((f"{title}: {' to '.join(limits)}", each.one_sided or bool(other and other.one_sided)))
     return rows
+
+
+def both_titles(first: str, second: str) -> str:
+    """Two titles in one, what they share given once: "Sleeve lengthened / shortened", "Full / small bust"."""
+    one, two = first.split(), second.lower().split()
+    lead: list[str] = []
+    while len(one) > 1 and len(two) > 1 and one[0].lower() == two[0]:
+        lead.append(one.pop(0))
+        two.pop(0)
+    if len(one) > 1 and len(two) > 1 and one[-1].lower() == two[-1]:
+        one.pop()
+    return " ".join([*lead, *one, "/", *two])
 
 
 def _finished(flow: Flow, draft: Draft) -> None:

@@ -12,7 +12,7 @@ from catalogue.drafting import draft_style
 from catalogue.drafting.landmarks import landmarked
 from catalogue.studio.alterations import TURNS, library
 from catalogue.studio.settings import Settings
-from catalogue.workroom.fitting_sheet import fitting_sheet_pdf, usual_alterations
+from catalogue.workroom.fitting_sheet import both_titles, fitting_sheet_pdf, usual_alterations
 from tests.demo import demo_client
 from tests.survey.drafting import demo_styles
 
@@ -62,6 +62,12 @@ def test_it_is_one_page_with_what_there_is_to_compare(bodice):
     ):
         assert part in words
     assert fitting_sheet_pdf(bodice, "A studio", ease=("2 cm short over the seat.",)) == data
+
+
+def test_an_alteration_and_its_opposite_share_a_row():
+    assert both_titles("Sleeve lengthened", "Sleeve shortened") == "Sleeve lengthened / shortened"
+    assert both_titles("Full bust", "Small bust") == "Full / small bust"
+    assert both_titles("Bodice", "Bodice") == "Bodice / bodice"
 
 
 def test_what_is_in_the_draft_already_is_told():
