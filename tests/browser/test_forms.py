@@ -39,10 +39,13 @@ def studio(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def served(studio: Path) -> Iterator[str]:
+def served(studio: Path, page: Any, quiet_page: Any) -> Iterator[str]:
+    """The address of the preview, which the pages of this test have been let into."""
     server = PreviewServer(studio / "site", 0, News(), studio)
     threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True).start()
-    yield server.address
+    for each in (page, quiet_page):
+        each.goto(server.address)
+    yield server.address.partition("?")[0]
     server.news.close()
     server.shutdown()
     server.server_close()

@@ -102,7 +102,8 @@ def test_a_double_click_shows_the_catalogue(tmp_path: Path) -> None:
         while not (log.exists() and log.read_text().strip()):
             assert time.monotonic() < end and process.poll() is None
             time.sleep(0.1)
-        with urllib.request.urlopen(log.read_text().strip()) as page:
+        browser_with_cookies = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
+        with browser_with_cookies.open(log.read_text().strip()) as page:
             assert b"There are no clients yet" in page.read()
     finally:
         os.killpg(process.pid, signal.SIGTERM)
