@@ -11,6 +11,7 @@ import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from catalogue.building.studio import TEMPLATE
@@ -131,12 +132,16 @@ def sheets(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
 @output("fitting-sheet.pdf")
 def fitting_sheet(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
     """A page to take to the fitting."""
+    from catalogue.drafting.girth_profile import girth_profile
+    from catalogue.lengths import show_length
+    from catalogue.site.ease_chart import ease_words
     from catalogue.workroom.fitting_sheet import fitting_sheet_pdf
 
     if not draft.pieces:
         return
     day = day_of(settings, draft)
-    data = fitting_sheet_pdf(draft, settings.name, settings.language, settings.alterations, day=day)
+    ease = ease_words(girth_profile(draft), partial(show_length, units=draft.client.units))
+    data = fitting_sheet_pdf(draft, settings.name, settings.language, settings.alterations, ease, day)
     about = "to draw and write on at the fitting"
     yield OutputFile(
         "fitting-sheet.pdf", data, Download("fitting", "Fitting sheet", "fitting-sheet.pdf", 1, about)

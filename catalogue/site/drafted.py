@@ -21,6 +21,7 @@ from catalogue.language.lines import without_comments
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
+from catalogue.site.ease_chart import ease_view
 from catalogue.site.figures import StepFigure, step_figures
 from catalogue.site.fittings import fitting_views
 from catalogue.site.records import (
@@ -93,6 +94,7 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
         fittings=tuple(fitting_views(draft, show)),
         unaltered=draft.unaltered,
         halves=bool(draft.halves),
+        ease=ease_view(draft, show),
     )
 
 

@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from catalogue.drafting import Check, Working
 from catalogue.findings import Finding
+from catalogue.site.ease_chart import EaseView
 from catalogue.site.figures import StepFigure
 from catalogue.site.fittings import FittingView
 
@@ -152,6 +153,7 @@ class DraftView:
         notes: prose after the drafting.
         blocks: what it is cut from, those that its blocks are cut from after them.
         fittings: what was changed at fittings. unaltered: lines of fittings that were not carried out, as written.
+        ease: the garment's girths beside the body's, level by level.
         halves: the two halves of the body differ, so the steps are those of the right one.
     """
 
@@ -176,3 +178,4 @@ class DraftView:
     unaltered: tuple[str, ...] = ()
     halves: bool = False
     undrawn: str = ""
+    ease: EaseView = EaseView()
