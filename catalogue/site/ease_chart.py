@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from markupsafe import Markup, escape
 
@@ -13,6 +13,10 @@ from catalogue.drawing.markup import tenths, titled
 
 WIDE, ROW, LEFT, TOP = 420.0, 34.0, 130.0, 18.0
 """px: width of the chart between its labels, height of a level, room for names and above."""
+
+
+SURELY = 10.0
+"""mm: a garment that is short by less of a girth that was only estimated may well fit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +36,7 @@ class EaseView:
 
     rows: tuple[EaseRow, ...] = ()
     words: tuple[str, ...] = ()
-    chart: Markup = Markup("")
+    chart: Markup = field(default_factory=Markup)
 
 
 def ease_view(draft: Draft, show: Callable[[float], str]) -> EaseView:
@@ -49,14 +53,15 @@ def ease_view(draft: Draft, show: Callable[[float], str]) -> EaseView:
 
 def ease_words(levels: Sequence[GirthLevel], show: Callable[[float], str]) -> tuple[str, ...]:
     """Where the garment is tight or loose, in sentences."""
+    measured = [each for each in levels if not each.estimated]
     told = [
-        f"{show(-each.ease)} short {_place(each)}{', as estimated there' if each.estimated else ''}."
+        f"{show(-each.ease)} short {_place(each)}{', where the body is estimated' if each.estimated else ''}."
         for each in levels
-        if each.ease < -0.5
+        if each.ease < (-SURELY if each.estimated else -0.5)
     ]
-    if not levels:
-        return ()
-    tight, loose = min(levels, key=lambda each: each.ease), max(levels, key=lambda each: each.ease)
+    if not measured:
+        return tuple(told)
+    tight, loose = min(measured, key=lambda each: each.ease), max(measured, key=lambda each: each.ease)
     if tight.ease >= -0.5:
         told.append(f"Tightest {_place(tight)}, with {show(tight.ease)} of ease.")
     if loose.ease > tight.ease + 5.0:
@@ -83,8 +88,9 @@ def _chart(levels: Sequence[GirthLevel], rows: Sequence[EaseRow]) -> Markup:
     parts = []
     for each, row, y in zip(levels, rows, heights, strict=True):
         parts.append(f'<text x="0" y="{tenths(y + 4)}">{escape(row.name)}</text>')
+        level = f'd="M{tenths(LEFT)} {tenths(y)}H{x(max(each.garment, each.body))}"'
         parts.append(
-            f'<path class="hair" d="M{tenths(LEFT)} {tenths(y)}H{x(max(each.garment, each.body))}"/>'
+            f'<path fill="none" stroke="currentColor" stroke-width="0.5" stroke-opacity="0.4" {level}/>'
         )
         parts.append(f'<text x="{tenths(LEFT + WIDE + 10)}" y="{tenths(y + 4)}">{escape(row.ease)}</text>')
     for kind, girths in (("before", [e.body for e in levels]), ("new", [e.garment for e in levels])):
@@ -96,7 +102,7 @@ def _chart(levels: Sequence[GirthLevel], rows: Sequence[EaseRow]) -> Markup:
     attributes, said = titled("Girths of body and garment", words, "ease-chart")
     wide, high = LEFT + WIDE + 80, heights[-1] + TOP
     return Markup(
-        f'<svg class="ease" viewBox="0 0 {wide:.0f} {high:.0f}" width="{wide:.0f}" height="{high:.0f}" '
+        f'<svg class="paper" viewBox="0 0 {wide:.0f} {high:.0f}" width="{wide:.0f}" height="{high:.0f}" '
         f'font-size="13" {attributes}>{said}{"".join(parts)}</svg>'
     )
 

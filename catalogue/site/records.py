@@ -5,7 +5,7 @@ Lengths stand as the client reads them, and in mm where the page gives both.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
@@ -178,4 +178,4 @@ class DraftView:
     unaltered: tuple[str, ...] = ()
     halves: bool = False
     undrawn: str = ""
-    ease: EaseView = EaseView()
+    ease: EaseView = field(default_factory=EaseView)

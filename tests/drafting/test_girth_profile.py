@@ -43,11 +43,11 @@ def test_tight_and_loose_places_are_told():
 
     levels = (
         GirthLevel("waist", 720, 700, 0),
-        GirthLevel("above hip", 890, 900, 100, True),
+        GirthLevel("above hip", 885, 900, 100, True),
         GirthLevel("hip", 980, 1000, 200),
     )
     assert ease_words(levels, show) == (
-        "1 cm short above the hip, as estimated there.",
+        "1.5 cm short above the hip, where the body is estimated.",
         "2 cm short at the hip.",
         "Loosest at the waist, with 2 cm.",
     )
