@@ -20,7 +20,7 @@ from catalogue.sheets.sheet import day_words
 from catalogue.studio.alterations import TURNS, Alteration, known_alterations
 from catalogue.workroom.columns import GAP, LINE, MARGIN, SIZE, TALL, WIDE, Flow, wrapped
 
-FIGURES = Box(MARGIN, 34.0, WIDE - MARGIN, 142.0)
+FIGURES = Box(MARGIN + 1.0, 33.0, WIDE - MARGIN, 141.0)
 """Where the body is drawn."""
 ROW = 4.7
 """mm from a line to write on to the next."""
