@@ -14,6 +14,8 @@ from catalogue.slugs import slugify
 
 _TEXTS = (".html", ".svg", ".json", ".js", ".css")
 """Ends of the names of published files that are searched; a print holds no words that its page has not."""
+_OWN = ("handbook/",)
+"""Where the program speaks for itself: the names in its examples are nobody's."""
 _SOURCES = (".md", ".html", ".toml", ".css", ".js", ".svg")
 _WORD = re.compile(r"\w+")
 MOST = 20
@@ -32,7 +34,7 @@ def names_in(output: Path, ours: Iterable[str], files: Files, names: Sequence[st
     ours = sorted(ours)
     published: list[tuple[str, str]] = []
     for path in ours:
-        if path.endswith(_TEXTS):
+        if path.endswith(_TEXTS) and not path.startswith(_OWN):
             text = _text(output / path)
             published += [(name, path) for name in _names_in(text, sought)]
     styles = {path.split("/")[1] for path in ours if path.startswith(f"{STYLES}/")}

@@ -6,7 +6,7 @@ import os
 from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
-from catalogue.building.manifest import Written
+from catalogue.building.manifest import RECORDS, Written
 from catalogue.building.published import Published
 from catalogue.building.stage import Made, Move, Stage, size_of
 from catalogue.findings import Finding, Severity
@@ -32,7 +32,8 @@ def to_set_aside(
     found: dict[str, Move] = {}
 
     def add(path: str) -> None:
-        if path not in found:
+        # What is kept of a draft is written for this program alone: nobody has written in it.
+        if path not in found and not path.startswith(f"{RECORDS}/"):
             found[path] = Move(_free(output, path, {m.path for m in found.values()}), aside=path)
 
     wanted: dict[str, Made] = {}

@@ -25,7 +25,7 @@ from catalogue.pattern.pivot import folded_wedge
 EASED_IN = 10.0
 """mm by which the longer leg of a dart can be eased into the shorter one (common practice, no source)."""
 
-MOST_TRUED = 6.0
+MOST_TRUED = 10.0
 """mm that a leg is made longer by without a word, as on a sloping shoulder: more shows in the edge (common practice,
 no source)."""
 

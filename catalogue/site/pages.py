@@ -203,11 +203,11 @@ class Site:
         """Whether there is a workroom: some client has an order. A copy for one client has none."""
         return any(client.orders for client in self.clients)
 
-    def orders_page(self, views: Sequence[OrderView]) -> str:
-        """The orders of a client, at workroom/<client>/index.html; there must be one at least."""
+    def orders_page(self, client: Client, views: Sequence[OrderView]) -> str:
+        """The orders of a client, at workroom/<client>/index.html."""
         from catalogue.site.workroom_pages import orders_page
 
-        return self.page(orders_page(views, self.settings.prices.currency))
+        return self.page(orders_page(client, views, self.settings.prices.currency))
 
     def workroom_page(self, rows: Sequence[Mapping[str, Any]]) -> str:
         """Every order by the day it is due, at workroom/index.html."""

@@ -148,9 +148,8 @@ def _weeks(rows: Sequence[OrderRow]) -> list[BuyingWeek]:
     return [BuyingWeek(title, tuple(sorted(items))) for title, items in found.items()]
 
 
-def orders_page(views: Sequence[OrderView], currency: Currency) -> OrdersPage:
-    """The page at workroom/<client>/index.html."""
-    client = views[0].client
+def orders_page(client: Client, views: Sequence[OrderView], currency: Currency) -> OrdersPage:
+    """The page at workroom/<client>/index.html; `views` are the client's orders whose style there is."""
     shown = [_shown(view, currency) for view in reversed(views)]
     return OrdersPage(f"workroom/{client.slug}/index.html", client, client_path(client.slug), shown)
 

@@ -68,10 +68,12 @@ def make_studio(folder: Path, styles: int, clients: int, seed: int = 1) -> Path:
 
 
 def person(number: int, chance: random.Random) -> str:
-    """A client file: one of the demo's women, larger or smaller all over by up to 3 %, without orders and choices."""
+    """A client file: one of the demo's women, larger or smaller all over by up to 3 %; nothing is ordered or fitted."""
     text = (ROOT / "clients" / f"{WOMEN[number % len(WOMEN)]}.md").read_text(encoding="utf-8")
     front, body = text.split("\n---\n", 1)
-    front = re.sub(r"^(choices|garments):.*?(?=^\S|\Z)", "", front, flags=re.MULTILINE | re.DOTALL)
+    front = re.sub(
+        r"^(choices|garments|orders|fittings):.*?(?=^\S|\Z)", "", front, flags=re.MULTILINE | re.DOTALL
+    )
     front = re.sub(r"^name: .*$", f"name: Invented Client {number + 1}", front, flags=re.MULTILINE)
     size = chance.uniform(0.97, 1.03)
 

@@ -129,7 +129,11 @@ def test_pages_are_whole_without_script(browser: Any, demo_site: Path) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto((demo_site / DRAFT).as_uri())
-    assert page.locator(".step:visible").count() == 25 and page.locator("[data-edge]:visible").count() > 40
+    steps = page.locator(".step").count()
+    assert (
+        page.locator(".step:visible").count() == steps >= 8
+        and page.locator("[data-edge]:visible").count() > 40
+    )
     for path in KINDS:
         page.goto((demo_site / path).as_uri())
         assert page.locator(".needs-script:visible").count() == 0, path

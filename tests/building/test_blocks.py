@@ -286,7 +286,8 @@ def test_a_block_made_for_someone_else_is_shown_in_a_copy_without_links_and_the_
     block = BLOCK.format(ease=4, length=60).replace("block: yes", "block: yes\nfor: men")
     studio.write("styles/slip-block.md", block.replace("title: Slip block", "title: Bea's slip"))
     report = studio.build(recipient="ada")
-    [warning] = [each.finding for each in report.findings]
+    warning, name = [each.finding for each in report.findings]
+    assert name.code == "name-of-another" and "“Bea”" in name.message
     assert (warning.code, warning.place.file) == ("names-another", "styles/slip-block.md")
     assert "“Bea's slip”" in warning.message
     files = site_files(studio.output)

@@ -107,6 +107,9 @@ def test_an_own_measurement_is_used_like_the_others_and_made_again_where_it_is_u
         "measuring/index.html",
         "measuring/form/index.html",
         "styles/band/first-client/index.html",
+        "clients/first-client/add/index.html",
+        "clients/new/index.html",
+        "clients/strapped/add/index.html",
     }
     assert report.made == 2 and desk.is_a_first_build()
 

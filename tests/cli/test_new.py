@@ -23,7 +23,7 @@ def test_the_new_studio_builds_with_nothing_to_complain_of(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["new", str(tmp_path / "mine")]) == 0
-    assert f"catalogue build {tmp_path / 'mine'}" in capsys.readouterr().out
+    assert f"catalogue open {tmp_path / 'mine'}" in capsys.readouterr().out
     report = build(Request(tmp_path / "mine", tmp_path / "site", jobs=1), CATALOGUE)
     assert report.findings == () and report.drafts == 1 and report.waiting == 0
     draft = json.loads((tmp_path / "site/styles/first-skirt/first-client/draft.json").read_text())

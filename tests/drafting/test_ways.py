@@ -82,7 +82,7 @@ def test_demo_styles_come_out_as_drafted_by_themselves(slug: str) -> None:
     style = demo_style(slug)
     choices = each_way(style)[::3]
     made = draft_ways(style, standard_person(style), Settings(), choices)
-    assert len(made) == len(choices) > 2
+    assert len(made) == len(choices) >= 1
     for way, draft in zip(choices, made, strict=True):
         assert told(draft) == told(apart(style, way))
 

@@ -206,10 +206,14 @@ def test_a_word_that_says_nothing_would_be_missed(monkeypatch):
 
 
 def test_what_every_word_draws_is_tested():
-    """Every word stands in a line of the tests of drafting or of pieces, not only in its entry of the handbook."""
+    """Every word stands in a line of the tests of drafting or of pieces, not only in its entry of the handbook.
+
+    The alterations, each of which is tested, count too.
+    """
     texts: set[str] = set()
     here = Path(__file__).parent
-    for file in (*here.rglob("*.*"), *(here.parent / "pattern").rglob("*.*")):
+    alterations = here.parents[1] / "catalogue" / "alterations"
+    for file in (*here.rglob("*.*"), *(here.parent / "pattern").rglob("*.*"), *alterations.glob("*.md")):
         if file.suffix == ".py" and file.name not in (Path(__file__).name, "test_parts.py"):
             for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
                 if isinstance(node, ast.Constant) and isinstance(node.value, str):

@@ -164,7 +164,7 @@ def skirt_front(width: float = 270.0, length: float = 620.0) -> Piece:
 
 
 def client(name: str = "Adaeze Okonjo", kind: str = "woman") -> Any:
-    return SimpleNamespace(name=name, slug="client", kind=kind, units=Units())
+    return SimpleNamespace(name=name, slug="client", kind=kind, units=Units(), measurements={})
 
 
 def style(title: str = "Fitted bodice", audience: tuple[str, ...] = ("women",)) -> Style:

@@ -50,7 +50,8 @@ class Orders(UnitKind):
                     findings.append(
                         Finding("lay-wrong", message, view.order.place, severity=Severity.WARNING)
                     )
-        page = common.pages({f"{self.folder(name)}index.html": common.site.orders_page(views)})
+        client = common.studio.by_client[name.client]
+        page = common.pages({f"{self.folder(name)}index.html": common.site.orders_page(client, views)})
         rows = [row_of(view, settings.prices.currency) for view in views]
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
 
