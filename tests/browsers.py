@@ -146,7 +146,11 @@ def page(browser: Any) -> Iterator[Any]:
 
 @pytest.fixture(scope="session")
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo studio's catalogue, built once for all workers. For looking at only."""
+    """The demo studio's catalogue, built once for all workers. For looking at only.
+
+    Where it was built in its place already, a copy of that is brought up to date: what comes from other files, or
+    another program, is made again.
+    """
     from catalogue.building.run import Request, build
     from catalogue.building.units import CATALOGUE
 
@@ -154,6 +158,8 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     site = folder / "demo-site"
     with alone(folder / "building-the-demo"):
         if not (folder / "demo-built").exists():
+            if (ROOT / "site" / ".catalogue.json").exists():
+                shutil.copytree(ROOT / "site", site, symlinks=True)
             build(Request(ROOT, site), CATALOGUE)
             (folder / "demo-built").touch()
     return site

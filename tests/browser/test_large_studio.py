@@ -18,9 +18,6 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return make_lists(tmp_path_factory.mktemp("large"), 60, 200)
 
 
-pytestmark = pytest.mark.xdist_group("large-studio")
-
-
 def test_pages_are_light(site: Path) -> None:
     """Limits of the catalogue: 400 KB a page, 500 KB of data to search in. Measured: 110 KB and 80 KB at most."""
     assert (site / "assets/search.js").stat().st_size < 500_000
