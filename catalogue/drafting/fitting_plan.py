@@ -150,7 +150,7 @@ def _understood(
         alteration, amount, side, only = understand(line.text, client.units.primary, known)
     except NotUnderstood as error:
         place = replace(line.place, column=line.place.column + error.offset)
-        # A line about another garment is told of on that garment's page.
+        # A line about another garment is reported on that garment's page.
         if line.garment == style.slug or error.near == "" or known[error.near].on_the_body:
             findings.append(not_altered(line, error.message, place, error.hint))
         return None

@@ -91,7 +91,7 @@ def as_drafted(
 
 
 def _fittings_of_blocks(desk: Desk) -> tuple[FittingDone, ...]:
-    """What was fitted on the blocks and is in pieces of this draft; a block that was used twice is told of once."""
+    """What was fitted on the blocks and is in pieces of this draft; a block that was used twice is listed once."""
     every = {
         each.key: each
         for used in desk.blocks.on_hand.values()

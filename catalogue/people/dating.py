@@ -124,7 +124,7 @@ def _jumps(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Ite
         for one, after in pairwise(taken[-2:]):
             change, days = after.values[key].mm - one.values[key].mm, _days(one, after)
             if not all(bounds.lowest <= s.values[key].mm <= bounds.highest for s in (one, after)):
-                continue  # It is told of by itself.
+                continue  # It is reported by itself.
             girth = measurement.kind == "girth" and abs(change) >= max(_JUMP, _JUMP_A_DAY * days)
             grew = key == "height" and client.kind not in YOUNG and abs(change) >= _JUMP / 2
             if girth or grew:

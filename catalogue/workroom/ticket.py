@@ -72,16 +72,24 @@ def _items(prose: Prose, view: OrderView) -> list[str]:
     return [re.sub(r"[*_`]|\[([^\]]*)\]\([^)]*\)", r"\1", item).strip() for item in found]
 
 
-def ticket_pdf(view: OrderView, studio: str, language: str) -> bytes:
-    """The ticket as a PDF. Its bytes depend on the order alone."""
-    about = f"{view.style.title} for {view.client.name}"
-    file = PdfFile(
-        title=f"Job ticket: {view.order.name}",
-        subject=about,
+def _about(view: OrderView) -> str:
+    return f"{view.style.title} for {view.client.name}"
+
+
+def _file(kind: str, view: OrderView, studio: str, language: str) -> PdfFile:
+    """A PDF without pages, named after what it is and the order."""
+    return PdfFile(
+        title=f"{kind}: {view.order.name}",
+        subject=_about(view),
         author=studio,
         day=view.order.ordered,
         language=language,
     )
+
+
+def ticket_pdf(view: OrderView, studio: str, language: str) -> bytes:
+    """The ticket as a PDF. Its bytes depend on the order alone."""
+    file = _file("Job ticket", view, studio, language)
     first = file.page()
     _front(file, first, view, studio)
     file.add_page(first, WIDE, TALL, "1")
@@ -93,14 +101,8 @@ def ticket_pdf(view: OrderView, studio: str, language: str) -> bytes:
 
 def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
     """The cutting and sewing steps in full, on as many pages as they need."""
-    about = f"{view.style.title} for {view.client.name}"
-    file = PdfFile(
-        title=f"Sewing notes: {view.order.name}",
-        subject=about,
-        author=studio,
-        day=view.order.ordered,
-        language=language,
-    )
+    about = _about(view)
+    file = _file("Sewing notes", view, studio, language)
     left = [f"{number}. {step}" for number, step in enumerate(work_steps(view), 1)]
     number = 0
     while left or not number:
