@@ -18,7 +18,9 @@ from markdown_it.token import Token
 from markupsafe import Markup, escape
 from mdit_py_plugins.tasklists import tasklists_plugin
 
+from catalogue.drawing.sketch import sketch_svg
 from catalogue.site.markdown_bounds import bound
+from catalogue.studio.sketches import caption_of, read_sketch
 
 LINK_SCHEMES = {"", "http", "https", "mailto", "tel"}
 """Schemes a link may have; "" is a relative link."""
@@ -109,6 +111,7 @@ def _parser() -> MarkdownIt:
     bound(parser)
     parser.validateLink = _is_harmless  # type: ignore[method-assign, assignment]
     parser.add_render_rule("image", _image)
+    parser.add_render_rule("fence", _fence)
     parser.add_render_rule("link_open", _link_open)
     parser.add_render_rule("heading_open", _heading)
     parser.add_render_rule("heading_close", _heading)
@@ -145,6 +148,16 @@ def _image(self: Any, tokens: Sequence[Token], index: int, options: Any, env: di
         return f'<span class="no-picture">{words}</span>'
     env.get("pictures", []).append(path)
     return f'<img src="{_ROOT}{PICTURES}/{escape(path)}" alt="{words}" loading="lazy">'
+
+
+def _fence(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    """A sketch drawn, with its caption; other fenced text as it was written."""
+    caption = caption_of(_OURS.sub("", tokens[index].info))
+    if caption is None:
+        return str(type(self).fence(self, tokens, index, options, env))
+    caption = caption or "Sketch"
+    sketch = read_sketch(caption, _OURS.sub("", tokens[index].content))
+    return f'<figure class="sketch">{sketch_svg(sketch)}<figcaption>{escape(caption)}</figcaption></figure>\n'
 
 
 def _link_open(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:

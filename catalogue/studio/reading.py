@@ -19,6 +19,7 @@ from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.measured import used_measurements
+from catalogue.studio.sketches import SKETCH, sketches_in
 from catalogue.studio.style import Choice, DraftLines, Formula, Prose, Section, Style
 
 KEYS = (
@@ -368,8 +369,13 @@ class _StyleReader:
         formulas: list[Formula] = []
         fence = ""
         out: list[str] = []
+        in_sketch = False  # which may be set in deeper, below an item of a list
         for offset, row in enumerate(text.split("\n")):
             mark = fence_of(row)
+            if not mark.ticks:
+                deeper = fence_of(row.lstrip(" "))
+                mark = deeper if in_sketch or (not fence and deeper.word == SKETCH) else mark
+            in_sketch = mark.word == SKETCH if mark.ticks and not fence else in_sketch and bool(fence)
             if fence:
                 fence = "" if mark.closes(fence) else fence
                 out.append(row)
@@ -380,7 +386,19 @@ class _StyleReader:
                 out.append(row)
             else:
                 out.append(self.row(row, line + offset, formulas))
+        if SKETCH in text:
+            self.check_sketches(text, line)
         return Prose("\n".join(out), line, tuple(formulas))
+
+    def check_sketches(self, text: str, line: int) -> None:
+        """Report rows of sketches that are not understood; the rest of the sketch is drawn."""
+        for start, indent, sketch in sketches_in(text):
+            for wrong in sketch.mistakes:
+                if self.mistakes > MOST_MISTAKES:
+                    return
+                place = Place(self.front.file, line + start + 1 + wrong.row, wrong.column + indent)
+                self.say("sketch", wrong.message, place, wrong.hint, Severity.WARNING)
+                self.note_mistakes(1, place.line)
 
     def row(self, row: str, number: int, formulas: list[Formula]) -> str:
         """A line of prose with its formulas taken out; those inside code stay as written."""

@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.sketch import paint_sketch, sketch_box
 from catalogue.geometry import Box, Path, Point
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.shaping import width
+from catalogue.studio.sketches import Sketch
 
 WIDE, TALL, MARGIN, GAP = 210.0, 297.0, 12.0, 6.0
 SIZE, LINE = 3.2, 4.3
@@ -29,12 +31,7 @@ class Flow:
     def line(self, words: str, *, strong: bool = False, box: bool = False, size: float = SIZE) -> None:
         indent = 5.0 if box else 0.0
         rows = wrapped(words, size, self.room.width - indent, strong)
-        if self.full or self.y + LINE * len(rows) > self.room.bottom:
-            if not self.full:
-                self.page.text(
-                    Point(self.room.left, self.room.bottom), "… more on the page of the draft", SIZE
-                )
-            self.full = True
+        if not self._has_room(LINE * len(rows)):
             return
         for number, row in enumerate(rows):
             self.y += LINE * size / SIZE
@@ -43,6 +40,23 @@ class Flow:
                 corners = [Point(x, y), Point(x + 3, y), Point(x + 3, y + 3), Point(x, y + 3), Point(x, y)]
                 self.page.stroke(Path.polyline(corners), LineKind.MARK, closed=True)
             self.page.text(Point(self.room.left + indent, self.y), row, size, kind="strong" if strong else "")
+
+    def sketch(self, sketch: Sketch) -> None:
+        """A sketch in its true size, its caption below it."""
+        box = sketch_box(sketch)
+        if not self._has_room(3 + box.height + 2 * LINE):
+            return
+        paint_sketch(self.page, sketch, Point(self.room.left + 6 - box.left, self.y + 3 - box.top))
+        self.y += 3 + box.height
+        self.line(sketch.caption)
+        self.y += 2
+
+    def _has_room(self, height: float) -> bool:
+        """Whether so much goes below what is set already; from the first time it does not, the column is full."""
+        if not self.full and self.y + height > self.room.bottom:
+            self.page.text(Point(self.room.left, self.room.bottom), "… more on the page of the draft", SIZE)
+            self.full = True
+        return not self.full
 
     def lines(self, every: Iterable[str], *, box: bool = False) -> None:
         for words in every:

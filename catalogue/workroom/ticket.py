@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from catalogue.cloth.words import bolt_words
 from catalogue.drawing.canvas import LineKind
@@ -17,6 +18,8 @@ from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
 from catalogue.sheets.sheet import day_words
+from catalogue.studio.body import fence_of
+from catalogue.studio.sketches import Sketch, sketches_in
 from catalogue.studio.style import Prose
 from catalogue.workroom.columns import GAP, LINE, MARGIN, TALL, WIDE, Flow
 from catalogue.workroom.lay_drawing import drawn_box
@@ -43,9 +46,16 @@ def needle_for(words: str) -> str:
     return next((needle for kinds, needle in NEEDLES if any(kind in words for kind in kinds)), "")
 
 
-def work_steps(view: OrderView) -> list[str]:
+class WorkStep(NamedTuple):
+    """An item of the chapters on cutting and sewing, and the sketches below it."""
+
+    words: str
+    sketches: tuple[Sketch, ...] = ()
+
+
+def work_steps(view: OrderView) -> list[WorkStep]:
     """What is to be done, in the order of the style file: the items of its chapters on cutting and sewing."""
-    steps: list[str] = []
+    steps: list[WorkStep] = []
     inside = False
     for section in view.style.sections:
         if section.level == 1:
@@ -57,19 +67,26 @@ def work_steps(view: OrderView) -> list[str]:
     return steps
 
 
-def _items(prose: Prose, view: OrderView) -> list[str]:
+def _items(prose: Prose, view: OrderView) -> list[WorkStep]:
     text = prose.markdown
     for formula in prose.formulas:
         text = text.replace(Prose.slot(formula.index), view.draft.rendered.get(formula.index, "…"))
+    sketches = {start: sketch for start, _, sketch in sketches_in(text)}
     found: list[str] = []
-    for line in text.split("\n"):
-        if item := _ITEM.match(line):
+    below: dict[int, tuple[Sketch, ...]] = {}
+    fence = ""
+    for number, line in enumerate(text.split("\n")):
+        mark = fence_of(line.lstrip(" "))
+        if fence or mark.ticks:
+            if number in sketches:
+                below[len(found)] = (*below.get(len(found), ()), sketches[number])
+            fence = ("" if mark.closes(fence) else fence) if fence else mark.ticks
+        elif item := _ITEM.match(line):
             found.append(item[1])
         elif line.strip() and found and line[:1].isspace():
             found[-1] += f" {line.strip()}"
-        elif not line.strip():
-            continue
-    return [re.sub(r"[*_`]|\[([^\]]*)\]\([^)]*\)", r"\1", item).strip() for item in found]
+    words = [re.sub(r"[*_`]|\[([^\]]*)\]\([^)]*\)", r"\1", item).strip() for item in found]
+    return [WorkStep(item, below.get(number, ())) for number, item in enumerate(words, 1)]
 
 
 def _about(view: OrderView) -> str:
@@ -103,7 +120,9 @@ def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
     """The cutting and sewing steps in full, on as many pages as they need."""
     about = _about(view)
     file = _file("Sewing notes", view, studio, language)
-    left = [f"{number}. {step}" for number, step in enumerate(work_steps(view), 1)]
+    left: list[str | Sketch] = []
+    for count, step in enumerate(work_steps(view), 1):
+        left += (f"{count}. {step.words}", *step.sketches)
     number = 0
     while left or not number:
         number += 1
@@ -112,7 +131,10 @@ def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
         flow.head(f"{about}: cutting and sewing" if number == 1 else about)
         flow.line(f"{view.order.name}, page {number}")
         while left:
-            flow.line(left[0], size=4.0)
+            if isinstance(left[0], str):
+                flow.line(left[0], size=4.0)
+            else:
+                flow.sketch(left[0])
             if flow.full:
                 break
             left.pop(0)
@@ -196,7 +218,7 @@ def _back(page: PdfCanvas, view: OrderView) -> None:
     left.head("Safety")
     left.lines(cautions(view))
     right.head("To cut and sew")
-    right.lines(work_steps(view), box=True)
+    right.lines((step.words for step in work_steps(view)), box=True)
 
 
 def cautions(view: OrderView) -> Sequence[str]:

@@ -113,3 +113,16 @@ def test_tables_and_task_lists() -> None:
 
 def test_headings_stand_below_those_of_the_page() -> None:
     assert "<h3>a</h3>" in str(plain("# a")) and "<h6>b</h6>" in str(plain("##### b"))
+
+
+def test_a_sketch_is_drawn_with_its_caption_and_nothing_of_it_is_markup() -> None:
+    html = plain(
+        "1. Sew.\n\n   ```sketch A <b> corner\n   wrong side: 0 0, 20 0, 20 10, 0 10\n   words: 2 4, <i>&\n   ```\n"
+    )
+    assert html.count('<figure class="sketch"><svg ') == 1 and "<pre>" not in html
+    assert "<figcaption>A &lt;b&gt; corner</figcaption>" in html and "&lt;i&gt;&amp;</text>" in html
+    assert 'viewBox="-1.5 -1.5 23 13"' in html
+
+
+def test_other_fenced_text_stays_as_it_was_written() -> None:
+    assert "<pre><code" in plain("```text\nsketch\n```") and "<figure" not in plain("```text\nsketch\n```")

@@ -29,6 +29,18 @@ ORDER = """orders:
     measured: 2026-03-02
 """
 
+SEWING = """
+# Sewing
+
+1. Snip the corner.
+
+   ```sketch The corner from inside
+   wrong side: 0 0, 30 0, 30 20, 0 20
+   words: 3 5, this *edge*
+   ```
+2. Turn it.
+"""
+
 
 def with_orders(client: str, orders: str) -> str:
     head, _, rest = client[4:].partition("\n---")
@@ -39,7 +51,7 @@ def with_orders(client: str, orders: str) -> str:
 def studio(tmp_path_factory):
     root = tmp_path_factory.mktemp("workroom") / "studio"
     for folder, name, text in (
-        ("styles", "plain.md", STYLE),
+        ("styles", "plain.md", f"{STYLE}{SEWING}"),
         ("clients", "bea.md", with_orders(CLIENT, ORDER.format(style="plain", cloth="Grey Tweed"))),
         ("clients", "cloths.md", CLOTHS),
     ):
@@ -141,6 +153,10 @@ def test_a_pack_has_every_paper_with_bookmarks_and_page_labels(studio, tmp_path)
     assert reader.page_labels[:2] == ["1-1", "1-2"] and reader.page_labels[-1].startswith("4-")
     at_scale = reader.pages[-1].mediabox
     assert (float(at_scale.width), float(at_scale.height)) == pytest.approx((595.28, 841.89), abs=0.1)
+    words = [" ".join(page.extract_text().split()) for page in reader.pages[: len(reader.pages) - 1]]
+    notes = next(page for page in words if "cutting and sewing" in page)
+    assert "Snip the corner. this *edge* The corner from inside 6. Turn it." in notes
+    assert "Turn it." in words[1] and "this" not in words[1] and "0 0" not in words[1]
 
 
 def test_an_order_that_is_not_there_is_told_with_the_nearest_name(studio, tmp_path):
