@@ -69,11 +69,16 @@ class Common:
         return [(s.slug, c.slug) for s in self.studio.styles for c in self.studio.clients if suits(s, c)]
 
     def needed(self, style: Style) -> frozenset[str]:
-        """Keys of the measurements a style uses, and of those that the figure is drawn from where one wears it."""
+        """Keys of the measurements that a style uses, that its figure is drawn from, and that doubts about wearing it
+        are judged by."""
+        from catalogue.drafting.wearable import WORN
         from catalogue.drawing.body_outline import MEASURED
 
         if style.slug not in self._needed:
-            self._needed[style.slug] = frozenset(style.uses) | (MEASURED if style.flat else frozenset())
+            drawn = MEASURED if style.flat else frozenset()
+            self._needed[style.slug] = (
+                frozenset(style.uses) | drawn | (frozenset() if style.is_block else WORN)
+            )
         return self._needed[style.slug]
 
     def figures(self, client: Client) -> list[Figures]:

@@ -34,6 +34,7 @@ from catalogue.drafting.model import Draft, FittingDone
 from catalogue.drafting.plausible import doubt_sizes
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
 from catalogue.drafting.two_halves import two_halves
+from catalogue.drafting.wearable import doubt_wearing
 from catalogue.findings import Place
 from catalogue.geometry import Path
 from catalogue.pattern.allowance import cutting_line
@@ -136,6 +137,8 @@ def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Dr
     unaltered = (*plan.findings, *not_carried_out(style, plan, (*below, *fittings), desk))
     for name in doubt_sizes(desk, Place(style.file)):
         cut_lines.pop(name, None)
+    body = {key: m.mm for key, m in client.measurements.items()}
+    doubt_wearing(desk, style, body, Place(style.file))
     return as_drafted(style, client, desk, choices, steps, cut_lines, rendered, fittings, unaltered)
 
 
