@@ -253,6 +253,26 @@ def parser() -> argparse.ArgumentParser:
     )
     _papers(keep, "keep the print on these papers")
 
+    copy = _command(
+        commands,
+        "copy",
+        "copy a style under a new title, to change it",
+        "Copies a style of the studio, or of another one, into styles/ under a title of its own. From another studio "
+        "it brings the blocks that the style is cut from. Never overwrites a file.",
+    )
+    copy.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    copy.add_argument(
+        "title", nargs="?", default="", metavar="TITLE", help="of the copy (default: “Copy of …”)"
+    )
+    _studio_option(copy)
+    copy.add_argument(
+        "--from",
+        dest="source",
+        type=Path,
+        metavar="DIR",
+        help="the studio that has the style (default: the same studio)",
+    )
+
     new = _command(
         commands,
         "new",
@@ -399,6 +419,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "pack": _pack,
         "keep": _keep,
         "verify": _verify,
+        "copy": _copy,
         "new": _new,
     }
     return _guarded(lambda: commands[given.command](given))
@@ -617,6 +638,14 @@ def _keep(given: argparse.Namespace) -> int:
         return _say("The draft is not whole, so there is nothing to keep.", SOMETHING_WRONG)
     for file in kept.files:
         print(printable(str(kept.folder / file)))
+    return ALL_MADE
+
+
+def _copy(given: argparse.Namespace) -> int:
+    from catalogue.starter.copying import copy_style
+
+    for path in copy_style(given.studio, given.style, given.title, given.source):
+        print(path)
     return ALL_MADE
 
 

@@ -25,6 +25,8 @@ MOST = 50
 
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 _UNSEEN = re.compile("[^\t\n\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|\ufeff")
+_IN_FRONT = re.compile(r"\s*(#.*|[^\W\d_][\w -]*:.*)?$|\s")
+"""A row that may stand before another in front matter: a remark, a name with a value, one that is indented."""
 _LOOKS_LIKE_FENCE = re.compile(r"\s*[-\u2010-\u2015\u2212_=*]{2,}\s*")
 
 
@@ -170,6 +172,23 @@ def split(text: str, file: str) -> Front:
     front = "\n".join(lines[first + 1 : last])
     mapping = _EntryReader(lines, first + 1, file).read(front)
     return Front(mapping, "\n".join(lines[last + 1 :]), last + 2, file, lines)
+
+
+def another_beginning(front: Front, name: str) -> Place | None:
+    """Where the body holds front matter again, which begins with dashes and has a line `name:`; None where it doesn't.
+
+    It is a second client or style in one file, of which nothing would be read.
+    """
+    rows = front.body.split("\n")
+    for n, row in enumerate(rows):
+        if row.rstrip() != "---":
+            continue
+        below = rows[n + 1 :]
+        end = next((m for m, each in enumerate(below) if each.rstrip() == "---"), len(below))
+        named = next((m for m, each in enumerate(below[:end]) if re.match(rf"{name}\s*:", each)), None)
+        if named is not None and all(_IN_FRONT.match(each) for each in below[:named]):
+            return Place(front.file, front.body_line + n)
+    return None
 
 
 def _fences(lines: tuple[str, ...], file: str) -> tuple[int, int]:

@@ -63,6 +63,8 @@ _VULGAR = {c: Fraction(unicodedata.numeric(c)).limit_denominator(10) for c in "�
 _TAPE = (1, 2, 4, 8, 16, 32, 64)
 _PARTS = {3: "thirds", 5: "fifths", 6: "sixths", 7: "sevenths", 9: "ninths", 10: "tenths", 12: "twelfths"}
 
+_QUOTES = "“”„‟«»‘’‚\"'"
+
 _TOKEN = re.compile(
     r"(?P<space>\s+)"
     r"|(?P<fraction>(?P<top>\d+)\s*[/⁄∕]\s*(?P<bottom>\d+))"
@@ -302,6 +304,10 @@ def _no_number(text: str, at: int) -> LengthError:
         return LengthError(f"{word.group()} is not a length", at)
     if at < len(text) and text[at] in MINUSES:
         return LengthError("a minus sign can't stand here", at)
+    if text[at : at + 1] in _QUOTES and (bare := text[at:].strip(f"{_QUOTES} ")):
+        return LengthError(
+            "a figure has no quote marks round it", at, f"Remove the quote marks: write {bare}."
+        )
     shown = text[at:] or "nothing"
     return LengthError(
         f"a number is expected, not “{shown}”", at, "Write a length such as 38 1/2 in or 97 cm."

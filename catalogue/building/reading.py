@@ -94,7 +94,7 @@ def read_studio(
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
     findings += unknown_cloths(kept_clients, cloths.by_slug, files)
-    findings += of_one_name(kept_clients)
+    findings += of_one_name(kept_clients, kept_styles)
     findings += unknown_clients(kept_styles, kept_clients)
     findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)
     studio = Studio(

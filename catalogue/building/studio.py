@@ -32,8 +32,10 @@ OLD_SIZES = "sizes"
 FOLDERS = (STYLES, CLIENTS, OLD_SIZES, TEMPLATE)
 """The folders of a studio that hold what a catalogue may come from; none lies in another."""
 _PASSING = ("~", ".swp", ".swx", ".tmp", ".bak", ".part", ".crdownload")
-_OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown", ".rtf", ".doc", ".docx", ".odt")
-"""Ends of the names of texts that a word processor or a plain editor saved in its own way."""
+_OTHER_TEXTS = (".txt", ".text", ".markdown", ".mdown")
+"""Ends of the names of plain texts that an editor named in its own way."""
+_WORD_PROCESSORS = (".rtf", ".doc", ".docx", ".odt", ".pages")
+"""Ends of the names of what a word processor saved; another name does not make plain text of it."""
 
 
 _KEPT = re.compile(
@@ -148,9 +150,8 @@ def find_files(root: Path) -> Files:
                 message = "this is not a plain file, so it is not read"
                 findings.append(Finding("not-a-file", message, Place(name)))
                 continue
-            if missed := _missed(name):
-                hint = f"If it is meant to be read, rename or move it: {_folder_of(name)}/{_as_read(path)}"
-                findings.append(Finding("not-read", missed, Place(name), hint, Severity.WARNING))
+            if missed := _missed(name, path):
+                findings.append(Finding("not-read", missed, Place(name), _to_be_read(name), Severity.WARNING))
             try:
                 digests[name] = fingerprint.of_file(path)
             except FileNotFoundError:
@@ -197,7 +198,7 @@ def _folder_of(name: str) -> str:
     return next((folder for folder in folders if name.startswith(f"{folder}/")), "")
 
 
-def _missed(name: str) -> str:
+def _missed(name: str, path: Path) -> str:
     """Why a file that may well be meant as a style, a client or a table is none; empty for all others."""
     folder = _folder_of(name)
     if not folder:
@@ -205,8 +206,13 @@ def _missed(name: str) -> str:
     rest = name.removeprefix(f"{folder}/")
     if folder == STYLES and rest.startswith(f"{ALTERATIONS}/") and rest.count("/") == 1:
         return ""
-    if "/" not in rest and rest.lower().endswith(_OTHER_TEXTS):
-        return "this file is not read, because its name does not end in .md"
+    if "/" not in rest:
+        if rest.lower().endswith(_WORD_PROCESSORS):
+            return "this file is not read, because a word processor saved it, not as plain text"
+        if rest.lower().endswith(_OTHER_TEXTS) or (
+            not rest.lower().endswith(".md") and _begins_like_one(path)
+        ):
+            return "this file is not read, because its name does not end in .md"
     if _KEPT.fullmatch(name):
         return ""
     if "/" in rest and rest.lower().endswith(".md"):
@@ -214,10 +220,25 @@ def _missed(name: str) -> str:
     return ""
 
 
-def _as_read(path: Path) -> str:
-    """The name under which a file would be read."""
-    stem = path.stem if path.suffix.lower() in _OTHER_TEXTS else path.name
-    return stem if stem.lower().endswith(".md") else f"{stem}.md"
+def _begins_like_one(path: Path) -> bool:
+    """Whether a file begins with a line of three dashes, as style and client files do."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(8)
+    except OSError:
+        return False
+    return head.removeprefix(b"\xef\xbb\xbf").startswith((b"---\n", b"---\r"))
+
+
+def _to_be_read(name: str) -> str:
+    """What to do so that a file is read."""
+    path = Path(name)
+    ending = path.suffix.lower()
+    stem = path.stem if ending in (*_OTHER_TEXTS, *_WORD_PROCESSORS) else path.name
+    wanted = f"{_folder_of(name)}/{stem if stem.lower().endswith('.md') else f'{stem}.md'}"
+    if ending in _WORD_PROCESSORS:
+        return f"If it is meant to be read, open it there, choose “plain text”, and save it as {wanted}"
+    return f"If it is meant to be read, rename or move it: {wanted}"
 
 
 def _unread(root: Path, errors: list[OSError]) -> str:
@@ -358,17 +379,21 @@ def unknown_cloths(
     return tuple(findings)
 
 
-def of_one_name(clients: Iterable[Client]) -> Iterator[Finding]:
-    """Warnings of client files that bear the name of another: a page or a print would be taken for the other's."""
-    first: dict[str, Client] = {}
-    for client in clients:
-        other = first.setdefault(" ".join(_folded(client.name).split()), client)
-        if other is not client:
-            message = f"“{other.file}” is of a client called {client.name} too"
-            hint = (
-                "Add what tells them apart on pages and prints, such as a second name; or is one file a copy?"
+def of_one_name(clients: Iterable[Client], styles: Iterable[Style] = ()) -> Iterator[Finding]:
+    """Warnings of files that bear the name or title of another: a page or a print would be taken for the other's."""
+    first: dict[tuple[str, str], Document] = {}
+    documents: tuple[Document, ...] = (*clients, *styles)
+    for each in documents:
+        name, is_style = _title(each), hasattr(each, "title")
+        code = "same-style-title" if is_style else "same-client-name"
+        other = first.setdefault((code, " ".join(_folded(name).split())), each)
+        if other is not each:
+            words = f"has the title “{name}” too" if is_style else f"is of a client called {name} too"
+            example = (
+                "such as “with pleats”." if is_style else "such as a second name; or is one file a copy?"
             )
-            yield Finding("same-client-name", message, Place(client.file), hint, Severity.WARNING)
+            hint = f"Add what tells them apart on pages and prints, {example}"
+            yield Finding(code, f"“{other.file}” {words}", Place(each.file), hint, Severity.WARNING)
 
 
 RESERVED = "reserved-for-nobody"

@@ -8,6 +8,7 @@ from functools import lru_cache
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate, kind_of
 from catalogue.drafting.messages import Broken
+from catalogue.drafting.more_or_less import more_or_less
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
 from catalogue.language.parser import parse_formula
 from catalogue.language.values import Quantity, Value, Word
@@ -208,14 +209,7 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
             raise Trouble(_no_such_word(choice, text, place))
         return Word(text)
     if isinstance(default, Quantity) and default.is_length:
-        try:
-            value: Value = Quantity(
-                parse_length(text, desk.messages.units.primary, negative=True, taped=True), 1
-            )
-        except LengthError as error:
-            raise Trouble(
-                Finding("not-a-length", f"{error.message} ({choice.name})", place, error.hint)
-            ) from None
+        value: Value = _length(choice, text, place, default, desk)
     else:
         try:
             value = evaluate(parse_formula(text, place), desk)
@@ -232,6 +226,34 @@ def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk
             )
     _refuse_outside(choice, value, place, default, desk)
     return value
+
+
+def _length(choice: Choice, text: str, place: Place, default: Quantity, desk: Desk) -> Quantity:
+    """A length as a client's file writes it, or so much more or less than the default. Raises Trouble."""
+    more = more_or_less(text)
+    try:
+        if more is None:
+            return Quantity(parse_length(text, desk.messages.units.primary, negative=True, taped=True), 1)
+        amount = parse_length(more.amount, desk.messages.units.primary, taped=True)
+    except LengthError as error:
+        raise Trouble(
+            Finding("not-a-length", f"{error.message} ({choice.name})", place, error.hint)
+        ) from None
+    changed = Quantity(default.value + more.sign * amount, default.power, default.angle)
+    if more.is_bare and default.value:
+        # “+5 cm” where 5 cm is a length that may be taken too: nobody can tell which is meant.
+        limits = _limits(choice, desk)
+        fits = [limits is None or limits[0].value <= v <= limits[1].value for v in (amount, changed.value)]
+        if all(fits):
+            raise Trouble(
+                Finding(
+                    "two-readings",
+                    f"“{text}” can be read two ways ({choice.name})",
+                    place,
+                    f"Write {desk.show(Quantity(amount, 1))}, or {desk.show(changed)} for that much more than usual.",
+                )
+            )
+    return changed
 
 
 def _refuse_outside(choice: Choice, value: Value, place: Place, default: Value | None, desk: Desk) -> None:

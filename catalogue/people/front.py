@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
-from catalogue.frontmatter import Front, FrontEntry
+from catalogue.frontmatter import Front, FrontEntry, another_beginning
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.client import Chosen
 from catalogue.people.measurements import Measurement
@@ -53,8 +53,19 @@ class FrontReader:
         self.findings: list[Finding] = []
         self.concerning: dict[Finding, frozenset[str]] = {}
 
+    def one_only(self) -> None:
+        """Note a second client or table in the same file, which would be taken for notes."""
+        if place := another_beginning(self.front, "name"):
+            self.add(
+                "second-in-file",
+                f"another {self.what} begins here; a file holds one, so this would be shown as notes",
+                place,
+                "Move the lines from here on into a file of their own.",
+            )
+
     def unknown_keys(self) -> None:
-        """Note every key that such a file doesn't have."""
+        """Note every key that such a file doesn't have, and a file that holds two."""
+        self.one_only()
         for key, entry in self.front.mapping.items():
             if key in self.keys:
                 continue

@@ -18,8 +18,11 @@ _ALONE = re.compile(r"(?P<indent>\s*)(?P<name>[^\W\d_][\w .'’-]*?)\s*")
 _UNMENDED = frozenset({"no-front-matter", "empty-file", "too-large"})
 
 
-def split_mended(text: str, file: str) -> tuple[Front, tuple[Finding, ...]]:
+def split_mended(text: str, file: str, keys: tuple[str, ...] = ()) -> tuple[Front, tuple[Finding, ...]]:
     """A file taken apart as by `split`, and what was wrong with lines that were read as they were meant.
+
+    Args:
+        keys: names in the front matter; where they are given, only a line that begins with one of them is mended.
 
     Raises Trouble when something else is wrong with the front matter.
     """
@@ -33,10 +36,12 @@ def split_mended(text: str, file: str) -> tuple[Front, tuple[Finding, ...]]:
         except Trouble as trouble:
             first = trouble.findings[0]
             at = _at_fault(rows, first.place) if first.code not in _UNMENDED and first.place else None
+            if at is not None and keys and not re.match(rf"({'|'.join(keys)})\s", rows[at]):
+                at = None
             if at is None or at in mended or len(mended) == MOST:
                 raise Trouble(*findings, *trouble.findings) from None
             mended.add(at)
-            rows[at], finding = _with_colon(rows, at, file)
+            rows[at], finding = _with_colon(rows, at, file, keys)
             findings.append(finding)
         else:
             return replace(front, lines=as_written), tuple(findings)
@@ -53,10 +58,11 @@ def _at_fault(rows: list[str], place: Place) -> int | None:
     return None
 
 
-def _with_colon(rows: list[str], at: int, file: str) -> tuple[str, Finding]:
+def _with_colon(rows: list[str], at: int, file: str, keys: tuple[str, ...]) -> tuple[str, Finding]:
     """The row as it was probably meant, or none where that can't be told, and what to say of it."""
     row = rows[at]
-    found = next((m for p in (_DAY, _FIGURE, _WORDS) if (m := p.fullmatch(row))), None)
+    known = re.compile(rf"(?P<indent>)(?P<name>{'|'.join(keys)})\s+(?P<value>\S.*)") if keys else _WORDS
+    found = next((m for p in (known, _DAY, _FIGURE) if (m := p.fullmatch(row))), None)
     if found is None and _is_above_a_group(rows, at):
         found = _ALONE.fullmatch(row)
     place = Place(file, at + 1, len(row) - len(row.lstrip()) + 1)

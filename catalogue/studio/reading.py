@@ -8,11 +8,12 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
-from catalogue.frontmatter import Front, decode, read_bytes, split
+from catalogue.frontmatter import Front, another_beginning, decode, read_bytes
 from catalogue.language.lines import is_drawn
 from catalogue.language.parser import parse_block, parse_formula
 from catalogue.language.tree import Node
 from catalogue.people import REGISTER, Register
+from catalogue.people.mending import split_mended
 from catalogue.slugs import slugify
 from catalogue.studio.alterations import LANDMARK
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
@@ -89,10 +90,12 @@ def style_from(data: bytes, stem: str, file: str, register: Register = REGISTER)
     """A style from the bytes of its file; `stem` names it, `file` is for findings."""
     digest = hashlib.sha256(data).hexdigest()
     try:
-        front = split(decode(data, file), file)
+        front, mended = split_mended(decode(data, file), file, KEYS)
     except Trouble as trouble:
         return Style(slugify(stem), file, stem, findings=trouble.findings, digest=digest)
-    return _StyleReader(front, stem, digest, register).style()
+    reader = _StyleReader(front, stem, digest, register)
+    reader.findings += mended
+    return reader.style()
 
 
 class _StyleReader:
@@ -124,6 +127,13 @@ class _StyleReader:
         receives = tuple(ChoiceReader(self.front, self.findings).choices("receives", choices))
         cut_from = tuple(CutFromReader(self.front, self.findings).cut_from())
         sections = tuple(self.sections())
+        if place := another_beginning(self.front, "title"):
+            self.say(
+                "second-in-file",
+                "Another style begins here; a file holds one.",
+                place,
+                "Move the lines from here on into a file of their own.",
+            )
         title = self.text("title")
         untitled = self.front.mapping.get("title")
         if not title and (untitled is None or untitled.text is not None):

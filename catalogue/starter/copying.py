@@ -1,0 +1,96 @@
+"""`catalogue copy`: a style of this studio, or of another one, under a title of its own, to be changed."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+from catalogue.building.disk import CannotWrite
+from catalogue.building.folder import Refused
+from catalogue.findings import did_you_mean
+from catalogue.slugs import slugify
+from catalogue.studio.reading import read_style
+from catalogue.studio.style import Style
+
+_TITLE = re.compile(r"(?m)^title[ \t]*:.*$")
+
+
+def copy_style(studio: Path, name: str, title: str = "", source: Path | None = None) -> list[Path]:
+    """Write a copy of a style into `studio`; gives the files written, the copy first.
+
+    Args:
+        name: of the style to copy, by title or name of its file.
+        title: of the copy; "" for “Copy of …”, or for the title as it is where it comes from another studio.
+        source: the studio that it is copied from, with the blocks it is cut from and its picture; None for `studio`.
+
+    Raises:
+        Refused: there is no such style, or a file of that name is there already; nothing was written.
+        CannotWrite: the disk did not take it.
+    """
+    origin = source or studio
+    if not (origin / "styles").is_dir() or not (studio / "styles").is_dir():
+        raise Refused(f"“{origin if source else studio}” is not a studio: it has no folder styles/.")
+    chosen = _find(origin, name)
+    is_same = origin.resolve() == studio.resolve()
+    title = " ".join(title.split()) or (f"Copy of {chosen.title}" if is_same else chosen.title)
+    target = studio / "styles" / f"{slugify(title)}.md"
+    wanted = {target: _titled(origin / chosen.file, title)}
+    if not is_same:
+        for block in _blocks(origin, chosen):
+            path = studio / "styles" / Path(block.file).name
+            if not path.exists():
+                wanted[path] = (origin / block.file).read_bytes()
+    if target.exists():
+        raise Refused(f"“{target}” is there already, so nothing was written. Give the copy another title.")
+    try:
+        for path, data in wanted.items():
+            with path.open("xb") as file:
+                file.write(data)
+        picture = origin / "styles" / chosen.picture
+        beside = studio / "styles" / Path(chosen.picture).name
+        if not is_same and chosen.picture and picture.is_file() and not beside.exists():
+            shutil.copyfile(picture, beside)
+            wanted[beside] = b""
+    except OSError as error:
+        raise CannotWrite(f"“{error.filename or studio}” can't be written: {error.strerror}.") from error
+    return list(wanted)
+
+
+def _styles(origin: Path) -> list[Path]:
+    return sorted((origin / "styles").glob("*.md"))
+
+
+def _find(origin: Path, name: str) -> Style:
+    """The style of that title or file name; Refused where there is none."""
+    wanted = name.casefold().removesuffix(".md")
+    read = [read_style(path, origin) for path in _styles(origin)]
+    for style in read:
+        if wanted in (style.title.casefold(), style.slug, Path(style.file).stem.casefold()):
+            return style
+    known = [word for style in read for word in (style.slug, style.title)]
+    hint = did_you_mean(name, known) or f"It has: {', '.join(sorted(s.slug for s in read)) or 'none yet'}."
+    raise Refused(f"“{origin}” has no style “{name}”. {hint}")
+
+
+def _blocks(origin: Path, style: Style) -> Iterator[Style]:
+    """What a style is cut from, and what that is cut from, each once."""
+    paths = {slugify(path.stem): path for path in _styles(origin)}
+    waiting, seen = [cut.slug for cut in style.cut_from], set()
+    while waiting:
+        slug = waiting.pop(0)
+        if slug in seen or slug not in paths:
+            continue
+        seen.add(slug)
+        block = read_style(paths[slug], origin)
+        yield block
+        waiting += [cut.slug for cut in block.cut_from]
+
+
+def _titled(path: Path, title: str) -> bytes:
+    """The file with another title, and nothing else changed."""
+    text = path.read_bytes().decode("utf-8-sig")
+    quoted = f'"{title}"' if re.search(r"[:#]|^[^\w]", title) else title
+    end = "\r" if "\r\n" in text else ""
+    return _TITLE.sub(lambda _: f"title: {quoted}{end}", text, count=1).encode()
