@@ -26,6 +26,7 @@ def client(tmp_path: Path, text: str) -> Client:
     [
         ("clients/anna.rtf", b"{\\rtf1 name: Anna}", "save it as clients/anna.md"),
         ("clients/anna.docx", b"PK\x03\x04", "save it as clients/anna.md"),
+        ("clients/sizes/fair.DOCX", b"PK\x03\x04", "save it as clients/sizes/fair.md"),
         ("clients/anna", CLIENT.encode(), "rename or move it: clients/anna.md"),
         ("styles/skirt", b"\xef\xbb\xbf---\r\ntitle: Skirt\r\n---\r\n", "rename or move it: styles/skirt.md"),
         ("clients/anna.md.txt", CLIENT.encode(), "rename or move it: clients/anna.md"),
@@ -34,6 +35,7 @@ def client(tmp_path: Path, text: str) -> Client:
 def test_a_file_that_is_not_read_is_named(tmp_path: Path, name: str, data: bytes, hint: str) -> None:
     for folder in ("styles", "clients"):
         (tmp_path / folder).mkdir()
+    (tmp_path / name).parent.mkdir(exist_ok=True)
     (tmp_path / name).write_bytes(data)
     (tmp_path / "clients/LICENCE").write_text("Anything else is left alone.\n")
     [finding] = find_files(tmp_path).findings

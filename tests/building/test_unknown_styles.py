@@ -118,7 +118,7 @@ def test_a_style_under_another_ending_is_spoken_of_and_still_unknown(studio: Pat
     [
         ("clients/ada.txt", "clients/ada.md"),
         ("clients/ada.md.txt", "clients/ada.md"),
-        ("clients/sizes/fair.DOCX", "clients/sizes/fair.md"),
+        ("clients/sizes/fair.TXT", "clients/sizes/fair.md"),
         ("styles/summer/skirt.md", "styles/skirt.md"),
     ],
 )
