@@ -73,8 +73,8 @@ def lay_well(root: Path, names: Sequence[str]) -> list[LaidCloth]:
 
     Raises NotAStudio, UnknownName and CannotWrite.
     """
-    from catalogue.cloth.filling import FilledStrip
     from catalogue.cloth.solver import fill_well
+    from catalogue.cloth.strip import FilledStrip
     from catalogue.workroom.kept_lays import as_text, keeping, read_kept
     from catalogue.workroom.order_view import order_lays, with_choices
 

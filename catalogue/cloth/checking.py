@@ -20,13 +20,18 @@ MET = 1.0
 """mm within which points on a pattern meet: what a seam is held to."""
 
 
+SMOOTHED = 0.5
+"""mm by which an outline that is laid may lie outside the room that its piece needs, so that it has fewer corners."""
+
+
 def grown(outline: Outline, by: float, *, from_fold: bool = False) -> Outline:
-    """The outline with `by` mm more all round, corners kept; of a piece on the fold nothing lies left of x = 0."""
-    if by <= 0.0:
-        return outline
+    """The outline with `by` mm more all round and few corners; of a piece on the fold nothing lies left of x = 0."""
     shape = Polygon(outline)
     whole = shape if shape.is_valid else shape.buffer(0)
-    wider: BaseGeometry = whole.buffer(by, join_style="mitre", mitre_limit=1.5)
+    needed: BaseGeometry = whole.buffer(by, join_style="mitre", mitre_limit=1.5) if by > 0.0 else whole
+    wider = needed.buffer(SMOOTHED / 2, join_style="mitre", mitre_limit=1.5).simplify(SMOOTHED / 2)
+    if not wider.covers(needed) or wider.geom_type != "Polygon":
+        wider = needed
     if from_fold:
         _, top, right, low = wider.bounds
         wider = wider.intersection(box(0.0, top, right, low))

@@ -8,11 +8,12 @@ number of orders is tried, and the same shapes always give the same places.
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 from math import ceil, floor
 from typing import NamedTuple
 
+from catalogue.cloth.strip import FilledStrip, Stone, StonePlace
+from catalogue.cloth.tightening import tightened
 from catalogue.geometry import Point
 from catalogue.placing import (
     CellShape,
@@ -26,9 +27,11 @@ from catalogue.placing import (
 )
 from catalogue.placing.bits import first_of
 
-COARSE, FINE = 10.0, 5.0
-"""mm: cells that orders are tried with, and cells of the lay itself."""
+CELL = 5.0
+"""mm: about the size of a cell."""
 LONGEST_STRIP = 60_000.0
+TIGHTENED = 3
+"""Lays whose pieces are moved together, of those that were found."""
 _HAIR = 1e-6
 
 
@@ -39,43 +42,6 @@ class Raster(NamedTuple):
     y: float
     by_x: int = 1
     by_y: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class Stone:
-    """A shape to place.
-
-    Attributes:
-        points: its outline, mm, with the room that it needs about it.
-        turned: the same after half a turn, or () where it must not be turned.
-        first_column: it must lie at the very left of the strip, unturned.
-        anchor: the point of `points` that must lie on a whole repeat; `turned_anchor` the one of `turned`.
-        anchored_along: whether along the strip too, not across it alone.
-    """
-
-    points: tuple[Point, ...]
-    turned: tuple[Point, ...] = ()
-    first_column: bool = False
-    anchor: Point | None = None
-    turned_anchor: Point | None = None
-    anchored_along: bool = True
-
-
-class StonePlace(NamedTuple):
-    """Where a shape was placed: whether turned, and what to add to its points."""
-
-    turned: bool
-    by: Point
-
-
-class FilledStrip(NamedTuple):
-    """Where each shape lies, in the order they were given in, and the length of strip that they take.
-
-    The spot of a shape that has no place across the strip is None.
-    """
-
-    length: float
-    spots: tuple[StonePlace | None, ...]
 
 
 def raster_for(cell: float, width: float, repeat_across: float = 0.0, repeat_along: float = 0.0) -> Raster:
@@ -94,7 +60,7 @@ def _division(cell: float, repeat: float) -> tuple[float, int]:
 
 
 def fill(
-    stones: Sequence[Stone], width: float, *, repeats: tuple[float, float] = (0.0, 0.0), tries: int = 24
+    stones: Sequence[Stone], width: float, *, repeats: tuple[float, float] = (0.0, 0.0), tries: int = 30
 ) -> FilledStrip | None:
     """Place the shapes on a strip `width` mm wide; None when it would be longer than `LONGEST_STRIP`.
 
@@ -102,18 +68,15 @@ def fill(
         repeats: of the cloth's pattern, across and along; its main bars begin at the strip's corner.
         tries: how many orders are tried besides the usual ones.
     """
-    fine = _Strip(stones, width, raster_for(FINE, width, *repeats))
-    fitting = [i for i, stone in enumerate(stones) if fine.has_room(stone)]
+    strip = _Strip(stones, width, raster_for(CELL, width, *repeats))
+    fitting = [i for i, stone in enumerate(stones) if strip.has_room(stone)]
     if not fitting:
         return FilledStrip(0.0, (None,) * len(stones))
-    coarse = _Strip(stones, width, raster_for(COARSE, width, *repeats))
-    if not all(coarse.has_room(stones[i]) for i in fitting):
-        coarse = fine
-    orders = coarse.best_orders(fitting, tries)
-    if orders is None:
+    found = strip.best_lays(fitting, tries)
+    if not found:
         return None
-    # Finer cells give a shorter lay of most orders, not of every one.
-    lays = [strip.laid(order) for order in orders for strip in (fine, coarse)]
+    # Which of the shortest gets shorter still when it is moved together can't be told beforehand.
+    lays = [tightened(stones, filled, width, repeats) for filled in found[:TIGHTENED]]
     return min(lays, key=lambda filled: filled.length)
 
 
@@ -126,6 +89,16 @@ class _StoneWay(NamedTuple):
     along: float
     offset: Point
     turned: bool
+
+
+class _Filling(NamedTuple):
+    """Shapes placed in an order: the place and way of each, and the cells taken and the length after it."""
+
+    order: list[int]
+    length: float
+    places: list[tuple[int, _StoneWay]]
+    cells: list[int]
+    lengths: list[float]
 
 
 class _Strip:
@@ -177,39 +150,72 @@ class _Strip:
         nothing = Overlaps(0, self.stride)
         return any(self.first_room(way, nothing, stone) is not None for way in self.ways_of[stone])
 
-    def best_orders(self, every: Sequence[int], tries: int) -> list[list[int]] | None:
-        """The best order of these shapes found, and the best of the usual ones; None when even that is too long."""
+    def best_lays(self, every: Sequence[int], tries: int) -> list[FilledStrip]:
+        """The shortest lays found of these shapes, the shortest first, no two of one length; [] if all are too long."""
         size = [
-            (s[0].along, s[0].cells.wide, sum(r.bit_count() for r in s[0].cells.rows)) for s in self.shapes
+            (s[0].along, s[0].cells.wide * self.raster.x, sum(r.bit_count() for r in s[0].cells.rows))
+            for s in self.shapes
         ]
-        by_size = (
-            sorted(every, key=lambda i: (-size[i][0], -size[i][1])),
-            sorted(every, key=lambda i: -size[i][0] * size[i][1]),
-            sorted(every, key=lambda i: (-size[i][1], -size[i][0])),
+        by_size: tuple[Callable[[int], tuple[float, ...]], ...] = (
+            lambda i: (size[i][0], size[i][1]),
+            lambda i: (size[i][0] * size[i][1],),
+            lambda i: (size[i][1], size[i][0]),
+            lambda i: (size[i][2],),
+            lambda i: (size[i][0] + size[i][1],),
+            lambda i: (max(size[i][:2]),),
+            lambda i: (size[i][2] * max(size[i][:2]),),
         )
-        # What has one column alone to lie in comes before others take it.
-        usual = [sorted(order, key=lambda i: not self.stones[i].first_column) for order in by_size]
-        found = [(self.laid(order).length, order) for order in usual]
-        found = [each for each in found if each[0] < LONGEST_STRIP]
-        if not found:
-            return None
-        length, best = first = min(found, key=lambda each: each[0])
+        found: dict[float, FilledStrip] = {}
+        best: _Filling | None = None
+        for key in by_size:
+            # What has one column alone to lie in comes before others take it.
+            order = sorted(
+                sorted(every, key=key, reverse=True), key=lambda i: not self.stones[i].first_column
+            )
+            filling = self.filling(order)
+            if filling.length < LONGEST_STRIP:
+                found.setdefault(round(filling.length, 3), self.filled(filling))
+                if best is None or filling.length < best.length:
+                    best = filling
+        if best is None:
+            return []
         chance = random.Random(20)
-        for _ in range(tries if len(best) > 2 else 0):
-            order = list(best)
+        for _ in range(tries if len(every) > 2 else 0):
+            order = list(best.order)
             for _ in range(chance.choice((1, 1, 2, 3))):
                 moved = order.pop(chance.randrange(len(order)))
                 order.insert(chance.randrange(len(order) + 1), moved)
-            reached = self.laid(order, length).length
-            if reached <= length:
-                length, best = reached, order
-        return [best, first[1]] if best is not first[1] else [best]
+            filling = self.filling(order, best.length, best)
+            if filling.length <= best.length:
+                best = filling
+                found.setdefault(round(filling.length, 3), self.filled(filling))
+        return [found[length] for length in sorted(found)]
 
-    def laid(self, order: Sequence[int], limit: float = LONGEST_STRIP) -> FilledStrip:
-        """Place the shapes in an order; broken off, with what length it came to, beyond `limit`."""
-        taken, length = 0, 0.0
+    def filled(self, filling: _Filling) -> FilledStrip:
+        """Where the shapes of a filling lie."""
         spots: dict[int, StonePlace] = {}
-        for index in order:
+        for index, (at, way) in zip(filling.order, filling.places, strict=True):
+            row, column = divmod(at, self.stride)
+            to = Point((column - way.left) * self.raster.x, (row - way.top) * self.raster.y)
+            spots[index] = StonePlace(way.turned, to - way.offset)
+        return FilledStrip(filling.length, tuple(spots.get(i) for i in range(len(self.shapes))))
+
+    def filling(
+        self, order: list[int], limit: float = LONGEST_STRIP, like: _Filling | None = None
+    ) -> _Filling:
+        """Place the shapes in an order; broken off, with what length it came to, beyond `limit`.
+
+        As far as the order is that of the filling `like`, so are the places.
+        """
+        alike = 0
+        if like is not None:
+            while alike < len(order) and order[alike] == like.order[alike]:
+                alike += 1
+        lengths = list(like.lengths[:alike]) if like else []
+        cells = list(like.cells[:alike]) if like else []
+        places = list(like.places[:alike]) if like else []
+        taken, length = (cells[-1], lengths[-1]) if alike else (0, 0.0)
+        for index in order[alike:]:
             overlaps = Overlaps(taken, self.stride)
             best: tuple[float, int, _StoneWay] | None = None
             for way in self.shapes[index]:
@@ -222,12 +228,12 @@ class _Strip:
             end, at, way = best
             taken |= joined(way.cells.rows, self.stride) << at
             length = max(length, end)
-            row, column = divmod(at, self.stride)
-            to = Point((column - way.left) * self.raster.x, (row - way.top) * self.raster.y)
-            spots[index] = StonePlace(way.turned, to - way.offset)
+            places.append((at, way))
+            cells.append(taken)
+            lengths.append(length)
             if length > limit + 1e-6 or length >= LONGEST_STRIP:
-                return FilledStrip(length, ())
-        return FilledStrip(length, tuple(spots.get(i) for i in range(len(self.shapes))))
+                break
+        return _Filling(order, length, places, cells, lengths)
 
     def first_room(self, way: _StoneWay, overlaps: Overlaps, stone: Stone) -> int | None:
         """The first place, row by row, at which the cells meet none that are taken; None where it is too wide."""

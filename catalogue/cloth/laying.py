@@ -8,10 +8,11 @@ from dataclasses import replace
 from catalogue.cloth.checking import grown, met_points, opened, problems_of
 from catalogue.cloth.cloth_lay import EDGE, GAP, ClothLay, How, LaySection, TableCut, WidePiece, repeats_of
 from catalogue.cloth.cloths import Cloth
-from catalogue.cloth.filling import FilledStrip, Stone, fill
+from catalogue.cloth.filling import fill
 from catalogue.cloth.forms import Form, Outline
 from catalogue.cloth.lay import LaidCut
 from catalogue.cloth.matching import Matching, with_anchors
+from catalogue.cloth.strip import FilledStrip, Stone
 from catalogue.geometry import Point
 
 WORTH = 100.0

@@ -14,7 +14,8 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
-from catalogue.cloth.filling import FilledStrip, Stone, StonePlace, fill
+from catalogue.cloth.filling import fill
+from catalogue.cloth.strip import FilledStrip, Stone, StonePlace
 from catalogue.geometry import Point
 
 REPORTS = 450

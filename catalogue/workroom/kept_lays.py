@@ -12,8 +12,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from catalogue.cloth.filling import FilledStrip, Stone, StonePlace
 from catalogue.cloth.laying import Filler, fill_quickly
+from catalogue.cloth.strip import FilledStrip, Stone, StonePlace
 from catalogue.geometry import Point
 
 FOLDER = "clients/lays"

@@ -20,9 +20,9 @@ from pathlib import Path
 
 from shapely.geometry import Polygon, box
 
-from catalogue.cloth.filling import FilledStrip, Stone
 from catalogue.cloth.laying import fill_quickly
 from catalogue.cloth.solver import fill_well
+from catalogue.cloth.strip import FilledStrip, Stone
 from catalogue.geometry import Point
 
 WIDTH = 1400.0

@@ -9,11 +9,12 @@ from shapely.geometry import Polygon, box
 
 from catalogue.cloth.cloth_lay import ClothLay, repeats_of
 from catalogue.cloth.cloths import Cloth
-from catalogue.cloth.filling import Stone, fill, raster_for
+from catalogue.cloth.filling import fill, raster_for
 from catalogue.cloth.forms import Form, form_of, forms_of
 from catalogue.cloth.laying import lay_cloth, ways_for
 from catalogue.cloth.matching import SewnEdges, matching_of
 from catalogue.cloth.reading import read_cloths
+from catalogue.cloth.strip import Stone
 from catalogue.findings import Place
 from catalogue.geometry import Point
 from catalogue.pattern import Cut

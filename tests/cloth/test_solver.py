@@ -8,7 +8,8 @@ import pytest
 from shapely.geometry import Polygon
 
 from catalogue.cloth import solver
-from catalogue.cloth.filling import Stone, fill
+from catalogue.cloth.filling import fill
+from catalogue.cloth.strip import Stone
 from catalogue.geometry import Point
 
 

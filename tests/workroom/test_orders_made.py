@@ -13,7 +13,7 @@ from catalogue.building.report import Request
 from catalogue.building.run import build
 from catalogue.building.studio import UnknownName
 from catalogue.building.units import CATALOGUE
-from catalogue.cloth.filling import FilledStrip, Stone, StonePlace
+from catalogue.cloth.strip import FilledStrip, Stone, StonePlace
 from catalogue.geometry import Point
 from catalogue.workroom.kept_lays import as_text, kept_or_quick, key_of, read_kept
 from tests.building.test_bad_input import CLIENT, STYLE
