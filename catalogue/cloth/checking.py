@@ -29,7 +29,9 @@ def grown(outline: Outline, by: float, *, from_fold: bool = False) -> Outline:
     shape = Polygon(outline)
     whole = shape if shape.is_valid else shape.buffer(0)
     needed: BaseGeometry = whole.buffer(by, join_style="mitre", mitre_limit=1.5) if by > 0.0 else whole
-    wider = needed.buffer(SMOOTHED / 2, join_style="mitre", mitre_limit=1.5).simplify(SMOOTHED / 2)
+    # No wider or longer than it must be: a piece may be as wide as the cloth.
+    smooth = needed.buffer(SMOOTHED / 2, join_style="mitre", mitre_limit=1.5).simplify(SMOOTHED / 2)
+    wider = smooth.intersection(box(*needed.bounds))
     if not wider.covers(needed) or wider.geom_type != "Polygon":
         wider = needed
     if from_fold:

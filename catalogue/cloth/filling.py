@@ -8,7 +8,7 @@ number of orders is tried, and the same shapes always give the same places.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import ceil, floor
 from typing import NamedTuple
 
@@ -60,23 +60,29 @@ def _division(cell: float, repeat: float) -> tuple[float, int]:
 
 
 def fill(
-    stones: Sequence[Stone], width: float, *, repeats: tuple[float, float] = (0.0, 0.0), tries: int = 30
+    stones: Sequence[Stone],
+    width: float,
+    *,
+    repeats: tuple[float, float] = (0.0, 0.0),
+    tries: int = 30,
+    walks: int = 1,
 ) -> FilledStrip | None:
     """Place the shapes on a strip `width` mm wide; None when it would be longer than `LONGEST_STRIP`.
 
     Args:
         repeats: of the cloth's pattern, across and along; its main bars begin at the strip's corner.
-        tries: how many orders are tried besides the usual ones.
+        tries: how many orders are tried besides the usual ones, each a little other than the best before it.
+        walks: how many times that is done.
     """
     strip = _Strip(stones, width, raster_for(CELL, width, *repeats))
     fitting = [i for i, stone in enumerate(stones) if strip.has_room(stone)]
     if not fitting:
         return FilledStrip(0.0, (None,) * len(stones))
-    found = strip.best_lays(fitting, tries)
+    found = strip.best_lays(fitting, tries, walks)
     if not found:
         return None
     # Which of the shortest gets shorter still when it is moved together can't be told beforehand.
-    lays = [tightened(stones, filled, width, repeats) for filled in found[:TIGHTENED]]
+    lays = [tightened(stones, filled, width, repeats) for filled in found[: TIGHTENED * walks]]
     return min(lays, key=lambda filled: filled.length)
 
 
@@ -150,7 +156,7 @@ class _Strip:
         nothing = Overlaps(0, self.stride)
         return any(self.first_room(way, nothing, stone) is not None for way in self.ways_of[stone])
 
-    def best_lays(self, every: Sequence[int], tries: int) -> list[FilledStrip]:
+    def best_lays(self, every: Sequence[int], tries: int, walks: int) -> list[FilledStrip]:
         """The shortest lays found of these shapes, the shortest first, no two of one length; [] if all are too long."""
         size = [
             (s[0].along, s[0].cells.wide * self.raster.x, sum(r.bit_count() for r in s[0].cells.rows))
@@ -166,7 +172,7 @@ class _Strip:
             lambda i: (size[i][2] * max(size[i][:2]),),
         )
         found: dict[float, FilledStrip] = {}
-        best: _Filling | None = None
+        usual: list[_Filling] = []
         for key in by_size:
             # What has one column alone to lie in comes before others take it.
             order = sorted(
@@ -175,21 +181,25 @@ class _Strip:
             filling = self.filling(order)
             if filling.length < LONGEST_STRIP:
                 found.setdefault(round(filling.length, 3), self.filled(filling))
-                if best is None or filling.length < best.length:
-                    best = filling
-        if best is None:
-            return []
-        chance = random.Random(20)
-        for _ in range(tries if len(every) > 2 else 0):
+                usual.append(filling)
+        if usual and len(every) > 2:
+            begin = min(usual, key=lambda filling: filling.length)
+            for walk in range(walks):
+                for filling in self.better(begin, tries, random.Random(20 + walk)):
+                    found.setdefault(round(filling.length, 3), self.filled(filling))
+        return [found[length] for length in sorted(found)]
+
+    def better(self, best: _Filling, tries: int, chance: random.Random) -> Iterator[_Filling]:
+        """Each filling that is no longer than the best before it, and of the same length no fuller on the way."""
+        for _ in range(tries):
             order = list(best.order)
             for _ in range(chance.choice((1, 1, 2, 3))):
                 moved = order.pop(chance.randrange(len(order)))
                 order.insert(chance.randrange(len(order) + 1), moved)
             filling = self.filling(order, best.length, best)
-            if filling.length <= best.length:
+            if (filling.length, sum(filling.lengths)) <= (best.length, sum(best.lengths)):
                 best = filling
-                found.setdefault(round(filling.length, 3), self.filled(filling))
-        return [found[length] for length in sorted(found)]
+                yield filling
 
     def filled(self, filling: _Filling) -> FilledStrip:
         """Where the shapes of a filling lie."""

@@ -33,7 +33,7 @@ def run() -> None:
         exploration_time=LONGEST,
         compression_time=1,
         num_workers=1,
-        seed=7,
+        seed=asked["seed"],
     )
     queue = spyrrow.ProgressQueue()
     solving = threading.Thread(target=lambda: instance.solve(config, progress=queue), daemon=True)

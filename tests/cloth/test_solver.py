@@ -22,8 +22,8 @@ def triangles(count: int = 6) -> list[Stone]:
 def test_what_is_found_is_valid_and_the_same_every_time():
     pytest.importorskip("spyrrow")
     stones = triangles()
-    found = solver.search(stones, 500.0, reports=40)
-    assert found is not None and found == solver.search(stones, 500.0, reports=40)
+    found = solver.search(stones, 500.0, reports=12, seeds=(1, 2))
+    assert found is not None and found == solver.search(stones, 500.0, reports=12, seeds=(1, 2))
     shapes = []
     for stone, place in zip(stones, found.spots, strict=True):
         assert place is not None
@@ -38,7 +38,8 @@ def test_without_the_library_the_lay_is_our_own(monkeypatch):
     monkeypatch.setattr(solver, "find_spec", lambda name: None)
     stones = triangles()
     assert solver.search(stones, 500.0) is None
-    assert solver.fill_well(stones, 500.0, (0.0, 0.0)) == fill(stones, 500.0, tries=60)
+    ours = fill(stones, 500.0, tries=solver.TRIES, walks=solver.WALKS)
+    assert solver.fill_well(stones, 500.0, (0.0, 0.0)) == ours
 
 
 def test_a_lay_as_short_as_its_longest_piece_is_searched_no_further(monkeypatch):
