@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from itertools import groupby
 from typing import NamedTuple
 
@@ -84,6 +84,10 @@ class Shaped(NamedTuple):
 @lru_cache(maxsize=8192)
 def shape(text: str, *, bold: bool = False) -> Shaped:
     """Shape one line of text. Line ends and tabs become blanks."""
+    plain = face("sans-bold" if bold else "sans")
+    if text and _latin_in(plain).issuperset(text):
+        strip = _latin(text, plain)
+        return Shaped((strip,), sum([g.advance for g in strip.glyphs]) / plain.units, "")
     clean = "".join(" " if unicodedata.category(c) == "Cc" else c for c in text)
     chosen = choose_faces(clean, bold=bold)
     missing = "".join(dict.fromkeys(c for c, f in zip(clean, chosen, strict=True) if f is None))
@@ -105,15 +109,70 @@ def shape(text: str, *, bold: bool = False) -> Shaped:
 
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """How wide `text` is at type size `size`, in the unit of `size`."""
-    return shape(text, bold=bold).width * size
+    used = face("sans-bold" if bold else "sans")
+    if not text or not _latin_in(used).issuperset(text):
+        return shape(text, bold=bold).width * size
+    script = _script_of(text)
+    blanks = (len(words := text.split(" ")) - 1) * _blank(used).advance
+    return (sum([_word(word, used, script).width for word in words]) + blanks) / used.units * size
 
 
-def _shaped(words: str, used: Face, rtl: bool) -> Strip:
+class _Word(NamedTuple):
+    """A word by itself; `width` in font units."""
+
+    glyphs: tuple[Glyph, ...]
+    width: int
+
+
+@cache
+def _latin_in(used: Face) -> frozenset[str]:
+    """The Latin letters that the face has whole, figures and everyday signs.
+
+    The faces kern nothing with a blank (a test looks), so a line of these is its words side by side.
+    """
+    return frozenset(c for c in _LATIN if used.covers(c))
+
+
+_SIGNS = "\u2013\u2014\u2018\u2019\u201c\u201d\u2026\u2032\u2033\u2212\u215b\u215c\u215d\u215e"
+_LATIN = frozenset((*map(chr, (*range(0x20, 0x7F), *range(0xA1, 0xAD), *range(0xAE, 0x250))), *_SIGNS))
+
+
+def _script_of(words: str) -> str:
+    """The script that a line of Latin words is set in: that of its letters, where it has any."""
+    return "Latn" if any(c.isalpha() and c != "µ" for c in words) else "Zyyy"
+
+
+def _latin(words: str, used: Face) -> Strip:
+    """Such words shaped, each word once in a process."""
+    script = _script_of(words)
+    first, *others = words.split(" ")
+    glyphs = list(_word(first, used, script).glyphs)
+    for word in others:
+        glyphs.append(_blank(used))
+        glyphs += _word(word, used, script).glyphs
+    return Strip(used, tuple(glyphs))
+
+
+@lru_cache(maxsize=16384)
+def _word(word: str, used: Face, script: str) -> _Word:
+    glyphs = _shaped(word, used, rtl=False, script=script).glyphs if word else ()
+    return _Word(glyphs, sum(g.advance for g in glyphs))
+
+
+@cache
+def _blank(used: Face) -> Glyph:
+    [glyph] = _shaped(" ", used, rtl=False).glyphs
+    return glyph
+
+
+def _shaped(words: str, used: Face, rtl: bool, script: str = "") -> Strip:
     import uharfbuzz
 
     buffer = uharfbuzz.Buffer()
     buffer.add_str(words)
     buffer.guess_segment_properties()
+    if script:
+        buffer.script = script
     buffer.direction = "rtl" if rtl else "ltr"
     features = {"kern": True, "liga": False}
     if used.name.startswith("sans") and not _has_marks(words):

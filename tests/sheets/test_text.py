@@ -19,7 +19,7 @@ from catalogue.sheets import fonts
 from catalogue.sheets.fonts import choose_faces, face, font_folder, uncovered
 from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.pdf import PdfFile
-from catalogue.sheets.shaping import shape, width
+from catalogue.sheets.shaping import _latin_in, _shaped, shape, width
 from catalogue.sheets.sheet import SheetSettings, sheet_pdf
 from tests.drawing.pieces import draft, skirt_front, tab
 
@@ -205,3 +205,23 @@ def test_the_scripts_we_claim_are_covered() -> None:
     }
     for name, sample in samples.items():
         assert [c for c in sample if not face(name).covers(c)] == [], name
+
+
+@pytest.mark.parametrize("name", ["sans", "sans-bold"])
+def test_a_line_of_latin_words_is_its_words_side_by_side(name: str) -> None:
+    """No letter, figure or sign is kerned with a blank, so words may be shaped one by one."""
+    used = face(name)
+    latin = sorted(_latin_in(used) - {" "})
+    assert len(latin) > 400
+    line = " ".join(latin)
+    whole = _shaped(line, used, rtl=False, script="Latn").glyphs
+    blank = _shaped(" ", used, rtl=False).glyphs
+    parts = [_shaped(c, used, rtl=False, script="Latn").glyphs for c in latin]
+    assert whole == parts[0] + tuple(g for part in parts[1:] for g in (*blank, *part))
+
+
+@pytest.mark.parametrize("line", ["AV  To fit, 12 ½ in", " “We” – Yard’s end ", "38 × 5/8", "µm 3"])
+def test_words_shaped_one_by_one_are_the_line_shaped_at_once(line: str) -> None:
+    whole = _shaped(line, face("sans"), rtl=False)
+    assert [s.glyphs for s in shape(line).strips] == [whole.glyphs]
+    assert width(line, 2.5) == sum(g.advance for g in whole.glyphs) / face("sans").units * 2.5
