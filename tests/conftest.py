@@ -2,12 +2,15 @@
 
 import gc
 import os
+import shutil
 import sys
+import tempfile
 from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
 
+from catalogue.between_runs import VARIABLE
 from tests.browsers import browser, browser_program, demo_site, leave_out_browser_tests, page
 
 __all__ = ["browser", "browser_program", "demo_site", "page"]
@@ -24,6 +27,9 @@ def pytest_configure(config: pytest.Config) -> None:
     # is started from here, workers too, takes over the environment.
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     sys.dont_write_bytecode = False
+    # Likewise what the program keeps between runs: it is shared by all tests of a run, and gone after it.
+    if not hasattr(config, "workerinput"):
+        os.environ[VARIABLE] = tempfile.mkdtemp(prefix="catalogue-kept-")
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:
@@ -42,6 +48,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:
+    if not hasattr(config, "workerinput"):
+        shutil.rmtree(os.environ.pop(VARIABLE), ignore_errors=True)
     # Said last, so that a run without them is never taken for a whole one.
     if config.getoption("--no-browser", False) and not hasattr(config, "workerinput"):
         print("Left out on purpose, by --no-browser: all tests in a browser.")

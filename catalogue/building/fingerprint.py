@@ -17,15 +17,7 @@ from functools import cache
 from pathlib import Path, PurePath
 from typing import Protocol
 
-_LIBRARIES = (
-    "jinja2",
-    "lark",
-    "markdown-it-py",
-    "mdit-py-plugins",
-    "pyyaml",
-    "shapely",
-    "uharfbuzz",
-)
+from catalogue.between_runs import of_the_program
 
 _PLAIN = frozenset({int, float, bool, type(None)})
 
@@ -131,19 +123,8 @@ def of_folders(folders: Iterable[Path]) -> str:
     return of(parts)
 
 
-@cache
 def of_the_tool() -> str:
     """Fingerprint of this program: its own files and the versions of the libraries that draw and write for
     it.
     """
-    from importlib import metadata  # slow to import, and no check needs it
-
-    package = Path(__file__).resolve().parent.parent
-    versions = []
-    for library in _LIBRARIES:
-        try:
-            versions.append((library, metadata.version(library)))
-        except metadata.PackageNotFoundError:
-            versions.append((library, ""))
-    # In a checkout the built-in templates lie beside the package, once installed in it.
-    return of(of_folders([package, package.parent / "site_template"]), versions)
+    return of_the_program()

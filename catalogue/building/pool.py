@@ -7,7 +7,6 @@ and the workers end by themselves when the pipe closes, also when the build itse
 from __future__ import annotations
 
 import contextlib
-import io
 import itertools
 import multiprocessing
 import os
@@ -18,12 +17,13 @@ import time
 import traceback
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import MISSING, dataclass, field, fields, is_dataclass
-from functools import cache
+from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkContext, SpawnContext
 from multiprocessing.process import BaseProcess
 from typing import Generic, TypeVar
+
+from catalogue.between_runs import packed
 
 FORKS = sys.platform == "linux"
 AHEAD = 2
@@ -230,39 +230,6 @@ def _serve(
             pipe.send_bytes(packed(attempt(work, task)))
         except OSError:
             return
-
-
-class _Packer(pickle.Pickler):
-    """Packs dataclasses as the call that makes them again: their own way looks up its fields for every value, and
-    thousands of values make up a style that was read.
-    """
-
-    def reducer_override(self, value: object) -> tuple[Callable[..., object], tuple[object, ...]]:
-        kind: type = type(value)
-        names = _plainly_made(kind)
-        return NotImplemented if names is None else (kind, tuple([getattr(value, n) for n in names]))
-
-
-@cache
-def _plainly_made(kind: type) -> tuple[str, ...] | None:
-    """Names of the fields of a dataclass that is made of their values in their order, and nothing else.
-
-    A field that is no part of the value (something worked out once, say) begins anew.
-    """
-    if not is_dataclass(kind) or hasattr(kind, "__post_init__") or kind.__reduce__ is not object.__reduce__:
-        return None
-    if not kind.__dataclass_params__.init:  # type: ignore[attr-defined]
-        return None
-    shown = fields(kind)
-    plain = all(not f.kw_only if f.init else not f.compare and f.default is not MISSING for f in shown)
-    return tuple(f.name for f in shown if f.init) if plain else None
-
-
-def packed(value: object) -> bytes:
-    """The value as `pickle.loads` takes it."""
-    out = io.BytesIO()
-    _Packer(out, pickle.HIGHEST_PROTOCOL).dump(value)
-    return out.getvalue()
 
 
 def start_method() -> ForkContext | SpawnContext:

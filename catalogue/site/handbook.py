@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from markupsafe import Markup
 
+from catalogue.between_runs import kept
 from catalogue.lengths import show_length
 from catalogue.site.figures import step_figures
 from catalogue.site.markdown import plain
@@ -158,10 +159,10 @@ def handbook_pages(settings: Settings) -> Iterator[Page]:
     """Every page of the handbook."""
     yield ContentsPage("handbook/index.html", CHAPTERS)
     for chapter in CHAPTERS:
-        words = language() if chapter.slug == "language" else ()
+        words = kept("language", (), language) if chapter.slug == "language" else ()
         new = news() if chapter.slug == "what-is-new" else ()
-        book = printed() if chapter.slug == "from-a-printed-draft" else None
-        altered = alterations() if chapter.slug == "fitting" else ()
+        book = kept("printed", (), printed) if chapter.slug == "from-a-printed-draft" else None
+        altered = kept("alterations", (), alterations) if chapter.slug == "fitting" else ()
         path = chapter_path(chapter)
         yield ChapterPage(
             path, chapter, CHAPTERS, words, new, book, altered, settings, AUDIENCES, tuple(PAPERS)

@@ -25,13 +25,16 @@ from jinja2 import (
 from jinja2.bccache import Bucket, BytecodeCache
 from jinja2.loaders import split_template_path
 
+from catalogue.between_runs import keep, recalled
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.site.folders import TEMPLATE, built_in_templates, own_templates
 
 
 class _Compiled(BytecodeCache):
-    """Templates compiled before in this process, by name and contents: a process that builds again uses them again."""
+    """Templates compiled before, by name and contents: a process that builds again uses them again, and so does the
+    next run.
+    """
 
     MOST = 200
 
@@ -40,8 +43,15 @@ class _Compiled(BytecodeCache):
 
     def load_bytecode(self, bucket: Bucket) -> None:
         bucket.code = self._codes.get((bucket.key, bucket.checksum))
+        if bucket.code is None and (kept := recalled("template", (bucket.key, bucket.checksum))):
+            bucket.bytecode_from_string(kept)
+            self._remember(bucket)
 
     def dump_bytecode(self, bucket: Bucket) -> None:
+        self._remember(bucket)
+        keep("template", (bucket.key, bucket.checksum), bucket.bytecode_to_string())
+
+    def _remember(self, bucket: Bucket) -> None:
         if len(self._codes) >= self.MOST:
             self._codes.clear()
         self._codes[bucket.key, bucket.checksum] = bucket.code

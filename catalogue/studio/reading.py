@@ -5,8 +5,10 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
+from catalogue.between_runs import kept
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, another_beginning, decode, read_bytes
 from catalogue.language.lines import is_drawn
@@ -71,6 +73,10 @@ MOST_MISTAKES = 40
 """Lines and formulas not understood, after which the rest of a style is not read."""
 
 
+WORTH_KEEPING = 2000
+"""Bytes of a style file from which on it takes longer to read it than to look up how it was read before."""
+
+
 def read_style(path: Path, root: Path, register: Register = REGISTER) -> Style:
     """The style in the file at `path`; problems become its findings.
 
@@ -83,7 +89,15 @@ def read_style(path: Path, root: Path, register: Register = REGISTER) -> Style:
         data = read_bytes(path, file)
     except Trouble as trouble:
         return Style(slugify(path.stem), file, path.stem, findings=trouble.findings)
-    return style_from(data, path.stem, file, register)
+    if len(data) < WORTH_KEEPING:
+        return style_from(data, path.stem, file, register)
+
+    def read() -> Style:
+        # The studio's measurements are not kept with each of its styles.
+        return replace(style_from(data, path.stem, file, register), register=REGISTER)
+
+    key = (path.stem, file, repr(register.own), hashlib.sha256(data).hexdigest())
+    return replace(kept("style", key, read), register=register)
 
 
 def style_from(data: bytes, stem: str, file: str, register: Register = REGISTER) -> Style:

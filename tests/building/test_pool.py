@@ -10,8 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from catalogue.between_runs import packed
 from catalogue.building import fingerprint
-from catalogue.building.pool import Pool, packed
+from catalogue.building.pool import Pool
 from catalogue.geometry import Path as DrawnPath
 from catalogue.geometry import Point
 from catalogue.studio.reading import read_style

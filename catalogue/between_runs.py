@@ -1,0 +1,239 @@
+"""What takes long to work out and is the same at every run, kept in the user's own folder for such things.
+
+It holds styles as they were read, page templates as they were compiled, and the drawn examples of the handbook: nothing
+of a client. Everything lies in a folder named after a digest of the program's own files and of the libraries it draws
+with, so that a changed program takes nothing of what another made. Nobody else may write there, and only values of the
+program's own kinds are taken. What is kept may be lost at any time: it is then worked out again.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import io
+import os
+import pickle
+import shutil
+import stat
+import sys
+import tempfile
+from collections.abc import Callable, Iterable
+from dataclasses import MISSING, fields, is_dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar
+
+T = TypeVar("T")
+
+VARIABLE = "CATALOGUE_CACHE"
+"""Name of the environment's variable with another folder to keep things in; “none” for keeping nothing."""
+PROGRAMS = 12
+"""Folders of other programs (older ones, as a rule) that are left; the rest are removed."""
+MOST = 3000
+"""Things kept for one program; the older half is removed when there are more."""
+
+_LIBRARIES = (
+    "jinja2",
+    "lark",
+    "markdown-it-py",
+    "mdit-py-plugins",
+    "pyyaml",
+    "shapely",
+    "uharfbuzz",
+)
+_OURS = "catalogue."
+_PLAIN = frozenset(
+    {("builtins", "frozenset"), ("builtins", "set"), ("datetime", "date"), ("markupsafe", "Markup")}
+)
+_DIGEST = 32
+
+
+def kept(kind: str, key: tuple[str, ...], work_out: Callable[[], T]) -> T:
+    """What `work_out` gives (not None), worked out only where it was not kept for this key.
+
+    Args:
+        kind: short, for the name of the file.
+        key: texts that decide, together with the program, what it gives.
+    """
+    found: T | None = recalled(kind, key)
+    if found is None:
+        found = work_out()
+        keep(kind, key, found)
+    return found
+
+
+def recalled(kind: str, key: tuple[str, ...]) -> Any:
+    """What was kept for this key; None where nothing was, or it can't be read."""
+    place = _place(kind, key)
+    try:
+        return None if place is None else _unpacked(place.read_bytes())
+    except Exception:  # Not there, cut off, or not ours: it is worked out as if there were nothing.
+        return None
+
+
+def keep(kind: str, key: tuple[str, ...], value: object) -> None:
+    """Keep a value for later runs, where there is a place for it."""
+    place = _place(kind, key)
+    if place is not None:
+        with contextlib.suppress(OSError):
+            _put(place, packed(value))
+
+
+@cache
+def of_the_program() -> str:
+    """Digest of this program: its own files, the built-in templates, and versions of Python and of libraries."""
+    from importlib import metadata  # slow to import
+
+    package = Path(__file__).resolve().parent
+    # In a checkout the built-in templates lie beside the package, once installed in it.
+    versions = [repr(sys.version_info)]
+    for library in _LIBRARIES:
+        try:
+            versions.append(f"{library} {metadata.version(library)}")
+        except metadata.PackageNotFoundError:
+            versions.append(library)
+    return _digest((package, package.parent / "site_template"), versions)
+
+
+def _digest(folders: Iterable[Path], besides: Iterable[str]) -> str:
+    taken = hashlib.blake2b("\n".join(besides).encode(), digest_size=16)
+    for folder in folders:
+        for path in sorted(folder.rglob("*")):
+            if path.suffix != ".pyc" and path.is_file():
+                data = path.read_bytes()
+                taken.update(f"\n{path.relative_to(folder).as_posix()}:{len(data)}:".encode())
+                taken.update(data)
+    return taken.hexdigest()
+
+
+def _place(kind: str, key: tuple[str, ...]) -> Path | None:
+    folder = _folder()
+    if folder is None:
+        return None
+    taken = hashlib.blake2b(digest_size=16)
+    for text in key:
+        data = text.encode("utf-8", "surrogatepass")
+        taken.update(b"%d:" % len(data) + data)
+    return folder / f"{kind}-{taken.hexdigest()}"
+
+
+def _folder() -> Path | None:
+    """The folder of this program; None where nothing can be kept safely."""
+    asked = os.environ.get(VARIABLE, "")
+    return None if asked == "none" else _folder_in(asked)
+
+
+@cache
+def _folder_in(asked: str) -> Path | None:
+    try:
+        above = Path(asked) if asked else _usual() / "pattern-catalogue"
+        if not above.is_absolute():
+            return None
+        above.mkdir(mode=0o700, parents=True, exist_ok=True)
+        folder = above / of_the_program()
+        if not _is_ours_alone(above):
+            return None
+        if not folder.is_dir():
+            folder.mkdir(mode=0o700, exist_ok=True)
+            _remove_older(above, PROGRAMS)
+        return folder if _is_ours_alone(folder) else None
+    except (OSError, RuntimeError):  # RuntimeError: this user has no home
+        return None
+
+
+def _usual() -> Path:
+    """Where the system has users' programs keep what can be made again."""
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Caches"
+    # Source: XDG Base Directory Specification 0.8; a relative path is to be passed over.
+    told = Path(os.environ.get("XDG_CACHE_HOME", ""))
+    return told if told.is_absolute() else Path.home() / ".cache"
+
+
+def _is_ours_alone(folder: Path) -> bool:
+    """Whether nobody but this user can put anything there: what is kept is believed."""
+    status = os.lstat(folder)
+    if not stat.S_ISDIR(status.st_mode):
+        return False
+    return sys.platform == "win32" or (status.st_uid == os.getuid() and not status.st_mode & 0o022)
+
+
+def _put(place: Path, data: bytes) -> None:
+    _make_room(place.parent)
+    handle, name = tempfile.mkstemp(dir=place.parent, prefix=".")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(hashlib.blake2b(data, digest_size=_DIGEST).digest() + data)
+        Path(name).replace(place)
+    except OSError:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+@cache
+def _make_room(folder: Path) -> None:
+    """Remove the older half where much is kept; looked at once in a run."""
+    if sum(1 for _ in os.scandir(folder)) > MOST:
+        _remove_older(folder, MOST // 2)
+
+
+def _remove_older(folder: Path, left: int) -> None:
+    there = sorted(
+        os.scandir(folder), key=lambda each: each.stat(follow_symlinks=False).st_mtime, reverse=True
+    )
+    for each in there[left:]:
+        if each.is_dir(follow_symlinks=False):
+            shutil.rmtree(each.path, ignore_errors=True)
+        else:
+            Path(each.path).unlink(missing_ok=True)
+
+
+class _Unpacker(pickle.Unpickler):
+    """Makes nothing but values of the program's own kinds and plain ones."""
+
+    def find_class(self, module: str, name: str) -> object:
+        if module.startswith(_OURS) or (module, name) in _PLAIN:
+            return super().find_class(module, name)
+        raise pickle.UnpicklingError(f"{module}.{name} is not kept")
+
+
+def _unpacked(data: bytes) -> Any:
+    body = data[_DIGEST:]
+    if hashlib.blake2b(body, digest_size=_DIGEST).digest() != data[:_DIGEST]:
+        raise ValueError("cut off")
+    return _Unpacker(io.BytesIO(body)).load()
+
+
+class _Packer(pickle.Pickler):
+    """Packs dataclasses as the call that makes them again: their own way looks up its fields for every value, and
+    thousands of values make up a style that was read.
+    """
+
+    def reducer_override(self, value: object) -> tuple[Callable[..., object], tuple[object, ...]]:
+        kind: type = type(value)
+        names = _plainly_made(kind)
+        return NotImplemented if names is None else (kind, tuple([getattr(value, n) for n in names]))
+
+
+@cache
+def _plainly_made(kind: type) -> tuple[str, ...] | None:
+    """Names of the fields of a dataclass that is made of their values in their order, and nothing else.
+
+    A field that is no part of the value (something worked out once, say) begins anew.
+    """
+    if not is_dataclass(kind) or hasattr(kind, "__post_init__") or kind.__reduce__ is not object.__reduce__:
+        return None
+    if not kind.__dataclass_params__.init:  # type: ignore[attr-defined]
+        return None
+    shown = fields(kind)
+    plain = all(not f.kw_only if f.init else not f.compare and f.default is not MISSING for f in shown)
+    return tuple(f.name for f in shown if f.init) if plain else None
+
+
+def packed(value: object) -> bytes:
+    """The value as `pickle.loads` takes it."""
+    out = io.BytesIO()
+    _Packer(out, pickle.HIGHEST_PROTOCOL).dump(value)
+    return out.getvalue()

@@ -1,0 +1,177 @@
+"""What is kept between runs: found again, never stale, never taken from anyone else, and no loss when it is gone."""
+
+from __future__ import annotations
+
+import os
+import pickle
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from catalogue import between_runs
+from catalogue.between_runs import VARIABLE, kept, of_the_program
+from catalogue.geometry import Point
+from catalogue.people.register import Measurement, Register
+from catalogue.site.templates import Templates
+from catalogue.studio import reading
+from catalogue.studio.reading import read_style
+
+STEP = "## Step {n}\nA line of {{depth_{n}}}.\n\n```draft\ndepth_{n} = waist_girth / {n} + 1 cm\n```\n"
+STYLE = "---\ntitle: Apron\n---\n" + "".join(STEP.format(n=n) for n in range(2, 40))
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv(VARIABLE, str(tmp_path / "kept"))
+    return tmp_path / "kept" / of_the_program()
+
+
+class Work:
+    """Gives a value, and counts how many times it was asked."""
+
+    def __init__(self, value: object) -> None:
+        self.value, self.times = value, 0
+
+    def __call__(self) -> object:
+        self.times += 1
+        return self.value
+
+
+def test_what_was_worked_out_is_found_again_by_its_key_alone(folder: Path) -> None:
+    work = Work((Point(1.0, 2.0), "front"))
+    assert [kept("points", ("a", "b"), work) for _ in range(3)] == [work.value] * 3
+    assert work.times == 1
+    kept("points", ("ab", ""), work)
+    kept("other", ("a", "b"), work)
+    assert work.times == 3
+    assert len(list(folder.iterdir())) == 3
+
+
+def test_another_program_takes_nothing_of_it(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    work = Work("a")
+    kept("text", (), work)
+    monkeypatch.setattr(between_runs, "of_the_program", lambda: "another")
+    between_runs._folder_in.cache_clear()
+    kept("text", (), work)
+    between_runs._folder_in.cache_clear()  # for the tests that come
+    assert work.times == 2
+    assert sorted(p.name for p in folder.parent.iterdir()) == sorted([folder.name, "another"])
+
+
+def test_a_program_is_another_when_any_of_its_files_or_libraries_changes(tmp_path: Path) -> None:
+    (tmp_path / "room").mkdir()
+    (tmp_path / "room" / "a.py").write_text("a = 1\n")
+    found = {between_runs._digest([tmp_path], ["lark 1"])}
+    (tmp_path / "room" / "a.py").write_text("a = 2\n")
+    found.add(between_runs._digest([tmp_path], ["lark 1"]))
+    (tmp_path / "room" / "a.py").rename(tmp_path / "room" / "b.py")
+    found.add(between_runs._digest([tmp_path], ["lark 1"]))
+    found.add(between_runs._digest([tmp_path], ["lark 2"]))
+    assert len(found) == 4
+    (tmp_path / "room" / "b.pyc").write_bytes(b"compiled")
+    assert between_runs._digest([tmp_path], ["lark 2"]) in found
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [lambda data: data[:-1], lambda data: b"", lambda data: data[:40] + bytes([data[40] ^ 1]) + data[41:]],
+)
+def test_what_is_spoilt_is_worked_out_again(folder: Path, spoil: Callable[[bytes], bytes]) -> None:
+    work = Work(("long enough", 1))
+    kept("text", (), work)
+    [file] = folder.iterdir()
+    file.write_bytes(spoil(file.read_bytes()))
+    assert kept("text", (), work) == work.value
+    assert work.times == 2
+    assert kept("text", (), work) == work.value
+    assert work.times == 2
+
+
+def test_nothing_is_made_but_values_of_the_program_s_own_kinds(folder: Path, tmp_path: Path) -> None:
+    class Harmful:
+        def __reduce__(self) -> tuple[object, tuple[str]]:
+            return os.mkdir, (str(tmp_path / "harm"),)
+
+    body = pickle.dumps(Harmful())
+    work = Work("harmless")
+    kept("text", (), work)
+    [file] = folder.iterdir()
+    digest = between_runs.hashlib.blake2b(body, digest_size=between_runs._DIGEST).digest()
+    file.write_bytes(digest + body)
+    assert kept("text", (), work) == "harmless"
+    assert work.times == 2
+    assert not (tmp_path / "harm").exists()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="rights are told otherwise there")
+def test_a_folder_that_others_may_write_to_is_not_used(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shared = tmp_path / "shared"
+    shared.mkdir()
+    shared.chmod(0o777)
+    monkeypatch.setenv(VARIABLE, str(shared))
+    work = Work("a")
+    kept("text", (), work)
+    kept("text", (), work)
+    assert work.times == 2
+    assert list(shared.iterdir()) == []
+
+
+@pytest.mark.parametrize("asked", ["none", "beside/the/studio", "/proc/nowhere"])
+def test_where_nothing_can_be_kept_everything_is_worked_out(
+    asked: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(VARIABLE, asked)
+    work = Work("a")
+    assert (kept("text", (), work), kept("text", (), work)) == ("a", "a")
+    assert work.times == 2
+
+
+def test_old_programs_and_much_that_is_kept_are_cleared_away(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for n in range(20):
+        (folder.parent / f"old-{n}").mkdir(parents=True, mode=0o700)
+        os.utime(folder.parent / f"old-{n}", (n, n))
+    folder.parent.chmod(0o700)
+    kept("text", (), Work("a"))
+    assert len(list(folder.parent.iterdir())) == between_runs.PROGRAMS
+    assert folder.is_dir()
+    monkeypatch.setattr(between_runs, "MOST", 10)
+    for n in range(12):
+        kept("text", (str(n),), Work("a"))
+    between_runs._make_room.cache_clear()
+    kept("text", ("last",), Work("a"))
+    assert len(list(folder.iterdir())) == 6
+
+
+def test_a_style_is_read_once_and_again_when_a_letter_or_a_measurement_changes(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    times = []
+    plain = reading.style_from
+    monkeypatch.setattr(reading, "style_from", lambda *given: times.append(1) or plain(*given))
+    file = tmp_path / "styles" / "apron.md"
+    file.parent.mkdir()
+    file.write_text(STYLE)
+    first, second = read_style(file, tmp_path), read_style(file, tmp_path)
+    assert first == second == plain(file.read_bytes(), "apron", "styles/apron.md")
+    assert len(times) == 1
+    own = Register((Measurement("bib_width", "bib width", "width", "across", "front", {}, own=True),))
+    assert read_style(file, tmp_path, own).register is own
+    assert len(times) == 2
+    file.write_text(STYLE.replace("1 cm", "2 cm"))
+    assert read_style(file, tmp_path) != first
+    assert len(times) == 3
+
+
+def test_a_template_is_compiled_anew_when_it_changes(folder: Path, tmp_path: Path) -> None:
+    own = tmp_path / "site_template" / "base.html"
+    own.parent.mkdir()
+    for words in ("one", "two", "one"):
+        own.write_text(words)
+        assert Templates(tmp_path).environment.get_template("base.html").render() == words
+    assert len(list(folder.glob("template-*"))) == 2
