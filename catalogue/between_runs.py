@@ -43,8 +43,15 @@ _LIBRARIES = (
 )
 _OURS = "catalogue."
 _PLAIN = frozenset(
-    {("builtins", "frozenset"), ("builtins", "set"), ("datetime", "date"), ("markupsafe", "Markup")}
+    {
+        ("builtins", "frozenset"),
+        ("builtins", "set"),
+        ("catalogue.language.tree", "phrase"),
+        ("datetime", "date"),
+        ("markupsafe", "Markup"),
+    }
 )
+"""What is made beside the classes of our modules."""
 _DIGEST = 32
 
 
@@ -194,8 +201,13 @@ class _Unpacker(pickle.Unpickler):
     """Makes nothing but values of the program's own kinds and plain ones."""
 
     def find_class(self, module: str, name: str) -> object:
-        if module.startswith(_OURS) or (module, name) in _PLAIN:
+        if (module, name) in _PLAIN:
             return super().find_class(module, name)
+        if module.startswith(_OURS):
+            found = super().find_class(module, name)
+            # A name with dots leads through our modules to what they import: only classes made there are taken.
+            if isinstance(found, type) and found.__module__ == module:
+                return found
         raise pickle.UnpicklingError(f"{module}.{name} is not kept")
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import pickle
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -89,12 +88,17 @@ def test_what_is_spoilt_is_worked_out_again(folder: Path, spoil: Callable[[bytes
     assert work.times == 2
 
 
-def test_nothing_is_made_but_values_of_the_program_s_own_kinds(folder: Path, tmp_path: Path) -> None:
-    class Harmful:
-        def __reduce__(self) -> tuple[object, tuple[str]]:
-            return os.mkdir, (str(tmp_path / "harm"),)
-
-    body = pickle.dumps(Harmful())
+@pytest.mark.parametrize(
+    ("module", "name"),
+    [("os", "mkdir"), ("catalogue.between_runs", "os.mkdir"), ("catalogue.between_runs", "keep")],
+)
+def test_nothing_is_made_but_values_of_the_program_s_own_kinds(
+    module: str, name: str, folder: Path, tmp_path: Path
+) -> None:
+    harm = str(tmp_path / "harm")
+    # The calls of this pickle, spelt out: no object of ours would be packed as a name with dots.
+    body = b"\x80\x04" + b"".join(b"\x8c" + bytes([len(text)]) + text.encode() for text in (module, name))
+    body += b"\x93X" + len(harm).to_bytes(4, "little") + harm.encode() + b"\x85R."
     work = Work("harmless")
     kept("text", (), work)
     [file] = folder.iterdir()
