@@ -1,7 +1,7 @@
 """Doubts about wearing a garment: whether head, chest, hands and feet pass where nothing opens, and room for a step.
 
 Only what is shut all round by seams that the style declares is judged. Where an edge beside a neck, waist or hem is
-sewn to nothing, or only a part of it is, there is the opening; buttons, hooks and the like among the notions open it too.
+sewn to nothing, or only a part of it is, there is the opening; buttons, hooks and the like among the notions open it.
 """
 
 from __future__ import annotations

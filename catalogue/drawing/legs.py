@@ -24,6 +24,7 @@ _GAP = 2.0  # mm left between the legs
 _HOLLOW = 0.6  # share of the way to the fork at which the crotch seam leaves the middle of the body
 _CALF = 450.0  # mm under the fork by which a leg, deeper than broad at the thigh, is round
 _FINE = 10.0  # mm between the levels at which the sides of a leg are worked out
+_BEND = 150.0  # mm from the fork within which the side is rounded, and from the hem within which it is levelled
 _ROUND = 6  # such levels on both sides over which bends are rounded
 
 
@@ -111,7 +112,8 @@ def hanging_legs(
         """What a leg would be as broad as if it were round; the two forks lie at heights of their own."""
         return BREADTH * sum(leg.width(max(leg.hem - up, leg.fork + 1.0)) for leg in legs) / 2
 
-    left_of, right_of = _sides(at_fork, round_leg, fork)
+    left_of, right_below = _sides(at_fork, round_leg, fork)
+    right_of = _eased(lambda up: half_breadth(up) if up >= fork else right_below(up), fork)
 
     # Trousers to the waist begin at the waist; cut lower, they hang from where their fork lies on the body.
     hem = max(body.y(CROTCH) + 10.0 + fork, top)
@@ -128,13 +130,55 @@ def hanging_legs(
                 # What the middle of the back rises by goes over the seat, and the waist is seen level.
                 rises = min(max((leg.fork - p.y) / max(leg.fork - leg.top, 1.0), 0.0), 1.0)
                 low = up - over * rises * max(1.0 - share, 0.0)
-                right = half_breadth(up) if up >= fork else right_of(up)
-                return Point(max(right * share, 0.0), hem - low)
+                return Point(max(right_of(up) * share, 0.0), hem - low)
             left, right = left_of(up), right_of(up)
             return Point(left + (right - left) * share, hem - up)
 
-        made.append(replace(one, patches=tuple(finer(p) for p in one.patches)).moved(move))
+        fine = replace(one, patches=tuple(finer(p) for p in one.patches)).moved(move)
+        made.append(_levelled_ends(fine, hem - (leg.hem - leg.fork)))
     return made[0], made[1]
+
+
+def _eased(side: Callable[[float], float], fork: float) -> Callable[[float], float]:
+    """The side of hip and leg, by the height above the hem, with the bend rounded where the one becomes the other."""
+
+    def at(up: float) -> float:
+        near = 1.0 - abs(up - fork) / _BEND
+        if near <= 0:
+            return side(up)
+        about = [side(up + k * _FINE) for k in range(-_ROUND, _ROUND + 1)]
+        return side(up) + (sum(about) / len(about) - side(up)) * near
+
+    return at
+
+
+def _levelled_ends(one: Half, fork: float) -> Half:
+    """A half whose waist runs straight from the middle to the side, and whose hem is level, as they are seen on a body.
+
+    Cut flat, a waist is curved to lie on the hips, and the hem of a leg that was opened for a pleat has a corner.
+    """
+    waist, hem = one.edges("waist"), one.edges("hem")
+    top = sorted((p for line in waist for p in line), key=lambda p: p.x)
+    low = sorted((p for line in hem for p in line), key=lambda p: p.x)
+    if len(top) < 2 or len(low) < 2:
+        return one
+    first, last, level = top[0], top[-1], sum(p.y for p in low) / len(low)
+    top_at, low_at = _height(top), _height(low)
+
+    def move(p: Point) -> Point:
+        if p.y < fork:
+            straight = first.y + (last.y - first.y) * (p.x - first.x) / max(last.x - first.x, 1.0)
+            share = (fork - p.y) / max(fork - top_at(p.x), 1.0)
+            return Point(p.x, p.y + (straight - top_at(p.x)) * min(share, 1.0))
+        share = 1.0 - (low_at(p.x) - p.y) / _BEND
+        return Point(p.x, p.y + (level - low_at(p.x)) * min(max(share, 0.0), 1.0))
+
+    return one.moved(move)
+
+
+def _height(line: Sequence[Point]) -> Callable[[float], float]:
+    """How low a line from left to right lies; beyond its ends as at the end."""
+    return _table([Point(p.y, p.x) for p in line])
 
 
 def _pockets_filled(halves: tuple[Half, Half], legs: list[Leg]) -> tuple[tuple[Half, Half], list[Leg]]:
