@@ -57,12 +57,17 @@ class _AllRound:
 def doubt_wearing(desk: Desk, style: Style, body: Mapping[str, float], place: Place) -> None:
     """A warning for each way in which a garment can hardly be put on or walked in.
 
-    A block is fitted with pins, and a draft with a mistake is not judged.
+    A block is fitted with pins and not judged, nor is a draft with a mistake, or a style that names no garment.
 
     Args:
         body: measurements by key, mm.
     """
-    if style.is_block or not desk.asked.seams or any(f.is_error for f in desk.messages.findings):
+    if (
+        style.is_block
+        or not style.garment
+        or not desk.asked.seams
+        or any(f.is_error for f in desk.messages.findings)
+    ):
         return
     for message, hint in _doubts(_AsSewn(desk), body):
         desk.messages.findings.append(Finding("wearing", message, place, hint, Severity.WARNING))

@@ -61,9 +61,11 @@ def apron_views(draft: Draft, body: BodyOutline, quarter: float) -> tuple[View, 
         if behind:
             back.shape([Point(p.x * turn, p.y) for p in behind])
             if wide:
-                foot = min(behind, key=lambda p: p.y + 0.2 * p.x)
-                reach = min(wide, max(p.x for p in behind) - foot.x)
-                low = [Point(-foot.x, foot.y + 25.0), Point(-foot.x - reach, foot.y + 12.0)]
+                foot = _strap_end(patch, side, behind)
+                low = [
+                    Point(-foot.x + wide / 2, foot.y + wide / 2),
+                    Point(-foot.x - wide / 2, foot.y + wide / 2),
+                ]
                 back.shape([Point(p.x * turn, p.y) for p in (over, over + Point(wide, 0.0), *low)])
         if wide:
             strap = [
@@ -91,6 +93,12 @@ def _add(view: View, patch: Patch, turn: int) -> None:
             view.line(turned(edge))
     for kind, line in patch.lines:
         view.line(turned(line), kind if kind in ("stitch", "gather") else "dart")
+
+
+def _strap_end(patch: Patch, side: float, behind: Polyline) -> Point:
+    """Where a strap is fastened behind: at the button there, or else at the upper corner."""
+    buttons = [Point((2 * side - b.x) * BREADTH, b.y) for b in patch.buttons if b.x > side]
+    return buttons[0] if buttons else min(behind, key=lambda p: p.y + 0.2 * p.x)
 
 
 def _behind(patch: Patch, side: float) -> Polyline:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from catalogue.drafting.model import Draft
 from catalogue.drawing.body_outline import HEAD, BodyOutline
+from catalogue.drawing.details import tabs
 from catalogue.drawing.gores import shares_on
 from catalogue.drawing.patch import FINE, Patch, Polyline, length_of, patch_of
 from catalogue.drawing.pieces_worn import is_strip, words_of, worn
@@ -61,7 +62,9 @@ def cape_views(draft: Draft, body: BodyOutline) -> tuple[View, View] | None:
                         [Point(p.x * turn, p.y) for p in drawn], "stitch" if kind == "stitch" else "dart"
                     )
         if n == 0:
-            view.buttons = [place(0.0, shares_on(b, front, back)[1]) for b in patch.buttons]
+            closed_at = [place(0.0, shares_on(b, front, back)[1]) for b in patch.buttons]
+            tabs(view, draft, [p.y for p in closed_at])
+            view.buttons = view.buttons or closed_at
         if hoods:
             _hood(view, hoods[0], body, n == 1)
         views.append(view)

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
 from catalogue.drafting.model import Draft
 from catalogue.drawing.assembly import Half
 from catalogue.drawing.body_outline import BREADTH
+from catalogue.drawing.details import back_strap, has_elastic, shown_on, welt
+from catalogue.drawing.gathers import gathers
 from catalogue.drawing.hanging import band_beside, collar, collar_edge, strip_height
 from catalogue.drawing.lapels import notched_collar
+from catalogue.drawing.legs import finer
 from catalogue.drawing.patch import FINE, Polyline, length_of, patch_of
 from catalogue.drawing.pieces_worn import strips_on, words_of
-from catalogue.drawing.placing_on_body import armhole_of, neck_of
+from catalogue.drawing.placing_on_body import OVER, armhole_of, neck_of
 from catalogue.drawing.pockets import pockets_on
 from catalogue.drawing.sleeves import SleeveForm, hung
 from catalogue.drawing.view import View
@@ -72,9 +75,17 @@ def inside(view: View, sides: Sequence[ViewSide]) -> None:
         if not near or not far:
             return
         on = collar_on(side.garment.draft, side.one)
+        over = next((p for p in side.one.patches if p.name == OVER), None)
         if on:
             stands = True
             far = [collar_edge(far, on.stand, n / 8) for n in range(9)]
+        elif over is not None:  # the neck of the back begins where the shoulder is seen to turn
+            corner = over.edges["neck"][-1]
+            wide, down = corner.x / max(far[0].x, 1.0), corner.y - far[0].y
+            far, near = [Point(p.x * wide, p.y + down) for p in far], [corner, *near]
+        if side.one.overlap > 0 and len(near) > 1:  # on below, to the edge that laps over
+            low, before = near[-1], near[-2]
+            near = [*near, low.mix(before, -side.one.overlap / max(before.x - low.x, 1.0))]
         nears.append(side.turn(near))
         fars.append(side.turn(far))
     behind = [*fars[0], *reversed(fars[1])]
@@ -105,9 +116,12 @@ def body(view: View, sides: Sequence[ViewSide]) -> None:
         bands = list(_bands(side.garment.draft, one)) or list(
             _bands_round(side.garment.draft, one, side.other)
         )
-        seen = one if over else one.moved(lambda p: Point(max(p.x, 0.0), p.y))
+        seen = one if over else _cut_at_middle(one)
         for patch in seen.patches:
-            view.fill(turn(patch.outline))
+            # A hair over a fold in the middle, so that the figure does not show between the two halves.
+            view.fill(
+                turn([Point(-_HAIR, p.y) if patch.folds and abs(p.x) < 0.5 else p for p in patch.outline])
+            )
         for patch in seen.patches:
             for name, edge in patch.edges.items():
                 if name not in patch.folds:
@@ -115,16 +129,25 @@ def body(view: View, sides: Sequence[ViewSide]) -> None:
             for kind, line in patch.lines:
                 if kind == "fly":  # on the half on top alone
                     view.strokes += [("stitch", turn(line), False)] if over else []
-                elif kind != "held":
+                elif kind.startswith("welt"):
+                    if shown_on(kind, side.mirrored == (side.view == 1)):
+                        view.shape(turn(welt(side.garment.draft, kind, line)))
+                elif kind not in ("held", "over", "strap"):
                     view.line(turn(line), kind if kind in ("stitch", "gather", "vent") else "dart")
         for pocket, only in pockets_on(side.garment.draft, seen.patches):
             if not only or (only == "left") != (side.mirrored == (side.view == 0)):
                 view.shape(turn(pocket))
-        for band in bands:
+        for piece, band in bands:
             view.fill(turn(band))
             half_way = len(band) // 2
             view.line(turn(band[:half_way]))
-            if not one.closed and min(p.x for p in band) < 5.0:
+            if side.garment.legs:
+                view.line(turn(band[half_way:]))
+            if has_elastic(piece):
+                for line in gathers(sorted(band[half_way:], key=lambda p: p.x), 1.0):
+                    view.line(turn([line[0], line[0].mix(line[1], 0.5)]), "gather")
+            folded = any(e.fold for e in piece.edges)
+            if not one.closed and not folded and min(p.x for p in band) < 5.0:
                 ends = [min(part, key=lambda p: abs(p.x)) for part in (band[:half_way], band[half_way:])]
                 view.line(turn(ends))
         for lapel in one.turned:
@@ -137,6 +160,7 @@ def body(view: View, sides: Sequence[ViewSide]) -> None:
             if over or p.folds or b.x > one.overlap + _LAPPED
             for b in turn([b])
         ]
+    back_strap(view, sides[0].garment.draft, [side.one for side in sides] if sides[0].view else [])
     # A vent laps over on the left back alone (common practice, no source).
     left = next(side for side in sides if side.mirrored)
     for patch in left.one.patches:
@@ -145,14 +169,21 @@ def body(view: View, sides: Sequence[ViewSide]) -> None:
                 view.line(left.turn(line), "stitch")
 
 
+def _cut_at_middle(one: Half) -> Half:
+    """A half of which what laps under the other is not seen."""
+    fine = replace(one, patches=tuple(finer(p) for p in one.patches)) if one.overlap else one
+    return fine.moved(lambda p: Point(max(p.x, 0.0), p.y))
+
+
 _NECK = {"neck", "neckline", "gorge"}
 _WAIST = {"waist", "top"}
 _BEHIND = 45.0  # mm that a neck edge is deep at most behind
 _WIDE_BELT = 60.0  # mm that a belt is wide at most
+_HAIR = 1.0  # mm
 _LAPPED = 35.0  # mm beyond the lap within which buttons close the garment
 
 
-def _bands(draft: Draft, one: Half) -> Iterator[Polyline]:
+def _bands(draft: Draft, one: Half) -> Iterator[tuple[Piece, Polyline]]:
     """Bands sewn along edges of this view, the right half of each as a closed shape, its seam first."""
     done: set[str] = set()
     where = {(p.name, name): line for p in one.patches for name, line in p.edges.items()}
@@ -172,10 +203,10 @@ def _bands(draft: Draft, one: Half) -> Iterator[Polyline]:
                 ends = sorted(line, key=lambda p: -p.x)
                 if ends[-1].y - ends[0].y < _BEHIND:
                     far = [collar_edge([ends[0], ends[-1]], height, 1 - p.x / side_of_neck) for p in line]
-            yield [*line, *(Point(max(p.x, 0.0), p.y) for p in reversed(far))]
+            yield piece, [*line, *(Point(max(p.x, 0.0), p.y) for p in reversed(far))]
 
 
-def _bands_round(draft: Draft, one: Half, other: Half) -> Iterator[Polyline]:
+def _bands_round(draft: Draft, one: Half, other: Half) -> Iterator[tuple[Piece, Polyline]]:
     """A band sewn to the waist of the other view alone that is long enough to go on round this one."""
     theirs = {
         (p.name, name): line
@@ -189,7 +220,7 @@ def _bands_round(draft: Draft, one: Half, other: Half) -> Iterator[Polyline]:
         if max(box.width, box.height) > 1.5 * sewn:
             height = strip_height(piece)
             for line in one.edges(*_WAIST):
-                yield [*line, *(Point(p.x, p.y - height) for p in reversed(line))]
+                yield piece, [*line, *(Point(p.x, p.y - height) for p in reversed(line))]
             return
 
 
@@ -304,14 +335,25 @@ def straps(view: View, sides: Sequence[ViewSide], shoulder: Callable[[float], fl
     wide = strip_height(pieces[0]) * BREADTH
     for side in sides:
         top = 0.9 * bibs[0].x
+        high, end = _strap_on_band(side, 0.35 * top)
         over = Point(top, shoulder(top))
         foot = (
             Point(bibs[0].x - wide, bibs[0].y + wide / 2)
             if side.view == 0
-            else Point(-0.35 * top, _waist_at(side.one))
+            else Point(-end - wide / 2, _waist_at(side.one) - high)
         )
         across = Point(wide, 0.0)
         view.shape(side.turn([over - across, over, foot + across, foot]))
+
+
+def _strap_on_band(side: ViewSide, usual: float) -> tuple[float, float]:
+    """How high the band behind is, and how far from the middle a strap is sewn to it: by its mark, or as usual."""
+    edges = [(p.name, name) for p in side.garment.back.patches for name in p.edges if _WAIST & words_of(name)]
+    for piece, _ in strips_on(side.garment.draft, edges):
+        middle = [e.path.start.x for e in piece.edges if e.fold]
+        ends = [abs(m.at.x - x) for x in middle for m in piece.marks if "strap" in words_of(m.text)]
+        return strip_height(piece), BREADTH * ends[0] if ends else usual
+    return 0.0, usual
 
 
 def _waist_at(one: Half) -> float:

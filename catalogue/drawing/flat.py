@@ -39,6 +39,7 @@ from catalogue.drawing.placing_on_body import (
     levelled,
     narrowed,
 )
+from catalogue.drawing.shoulder_straps import turned_over
 from catalogue.drawing.sleeves import hang_angle, sleeve_form
 from catalogue.drawing.view import STYLE, View, view_svg
 from catalogue.geometry import Box, Point, signed_area
@@ -134,6 +135,7 @@ def _hung(draft: Draft, body: BodyOutline) -> HalfGarment:
             f"{titles_of(sleeves)} needs an edge called “armhole” on the front and on the back"
         )
     _all_there(draft, (front, back))
+    front, back = turned_over(front, back)
     roots = draft.pieces[front.root], draft.pieces[back.root]
     legs = all(crotch_edge(root) for root in roots)
     if legs:

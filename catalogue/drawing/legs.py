@@ -24,7 +24,9 @@ _GAP = 2.0  # mm left between the legs
 _HOLLOW = 0.6  # share of the way to the fork at which the crotch seam leaves the middle of the body
 _CALF = 450.0  # mm under the fork by which a leg, deeper than broad at the thigh, is round
 _FINE = 10.0  # mm between the levels at which the sides of a leg are worked out
-_BEND = 150.0  # mm from the fork within which the side is rounded, and from the hem within which it is levelled
+_BEND = (
+    150.0  # mm from the fork within which the side is rounded, and from the hem within which it is levelled
+)
 _ROUND = 6  # such levels on both sides over which bends are rounded
 
 

@@ -27,7 +27,8 @@ class Patch:
         name: of its piece.
         edges: by name, running clockwise round the piece one after the other.
         folds: names of edges that lie on a fold of the cloth.
-        lines: what is drawn inside, by kind: "dart", "pleat", "stitch".
+        lines: what is drawn inside, by kind: "dart", "pleat", "stitch", "welt" and its name, "strap", and "over", the
+            line on which a strap turns over the shoulder.
         buttons: centres of buttons and buttonholes.
         middles: lines drawn inside that are named as the middle of the body.
         pockets: marks of the corners of pockets, with their words.
@@ -95,17 +96,25 @@ def _open(piece: Piece) -> tuple[Patch, list[_Shut]]:
         start = shut[-1].foot
         ends = [dart.apex] if dart.far_apex is None else [dart.apex, dart.far_apex]
         lines.append(("dart", [*ends[1:], start, ends[0]]))
-    for fold in _folds(piece):
+    for fold, pleat in _folds(piece):
         shut.append(fold)
+        if pleat.kind == "box" and (beside := _beside_middle(piece, pleat)):
+            # Of a box pleat in the middle the fold beside it is seen, half of what it takes away.
+            aside = Point(beside * fold.wide / 2, 0.0)
+            lines.append(
+                ("pleat", [max(pleat.mouth, key=lambda p: p.x * beside) + aside, fold.tip + aside * 2.0])
+            )
+            continue
         # A fold that runs out into nothing is pressed, or holds, only so far.
         run = fold.foot.distance(fold.tip)
         tip = fold.tip if fold.even else fold.foot.mix(fold.tip, min(_PRESSED / max(run, 1.0), 1.0))
         lines.append(("pleat", [fold.foot, tip]))
     lines += [
-        ("fly" if "fly" in line.text.lower().split() else "stitch", line.path.flatten(FINE))
+        (_stitched(line.text), line.path.flatten(FINE))
         for line in piece.lines
         if line.kind in ("stitch", "placement") and not _is_roll(line.text)
     ]
+    lines += [("over", line.path.flatten(FINE)) for line in piece.lines if line.text.lower() == "shoulder"]
     lines += [("roll", [line.path.start, line.path.end]) for line in piece.lines if _is_roll(line.text)]
     buttons = tuple(m.at for m in piece.marks if m.kind in ("button", "buttonhole"))
     middles = tuple(line.path.flatten(FINE) for line in piece.lines if _is_middle(line.text))
@@ -236,8 +245,8 @@ def _step(at: float, value: float, other: float, other_value: float) -> float:
     return other_value - value if other > at else value - other_value
 
 
-def _folds(piece: Piece) -> Iterator[_Shut]:
-    """The pleats of a piece; one that is folded from edge to edge counts once."""
+def _folds(piece: Piece) -> Iterator[tuple[_Shut, Pleat]]:
+    """The pleats of a piece and what shuts them; one that is folded from edge to edge counts once."""
     done: list[Point] = []
     for pleat in piece.pleats:
         a, b = pleat.mouth
@@ -248,12 +257,25 @@ def _folds(piece: Piece) -> Iterator[_Shut]:
         if len(ends) == 1:  # at the middle of the body the pleat ends with the piece
             ends += [end for mouth in (a, b) for end in _other_end_of_edge(piece, pleat.edge, mouth)]
         if not ends:
-            yield _Shut(foot, foot + _inward(piece, pleat) * _LOOSE, abs(b.x - a.x), step=_step(*a, *b))
+            yield (
+                _Shut(foot, foot + _inward(piece, pleat) * _LOOSE, abs(b.x - a.x), step=_step(*a, *b)),
+                pleat,
+            )
             continue
         done += ends
         tip = Point(sum(p.x for p in ends) / len(ends), sum(p.y for p in ends) / len(ends))
         even = max(p.x for p in ends) - min(p.x for p in ends) > abs(b.x - a.x) / 2
-        yield _Shut(foot, tip, abs(b.x - a.x), even=even, step=_step(*a, *b))
+        yield _Shut(foot, tip, abs(b.x - a.x), even=even, step=_step(*a, *b)), pleat
+
+
+def _beside_middle(piece: Piece, pleat: Pleat) -> int:
+    """Which way the piece lies from a pleat that begins at its fold: 1 to the right, -1 to the left; else 0."""
+    for edge in piece.edges:
+        if edge.fold:
+            for here, there in (pleat.mouth, pleat.mouth[::-1]):
+                if edge.path.nearest(here)[1] < 1.0:
+                    return 1 if there.x > here.x else -1
+    return 0
 
 
 def _other_ends(piece: Piece, mouth: Point) -> Iterator[Point]:
@@ -280,6 +302,14 @@ def _inward(piece: Piece, pleat: Pleat) -> Point:
     except KeyError:
         return Point(0.0, 1.0)
     return edge.tangent_at(edge.nearest(pleat.mouth[0])[0]).normal()
+
+
+def _stitched(words: str) -> str:
+    """The kind of a line that is stitched, or that something is placed on, by its words."""
+    said = words.lower().replace(",", " ").split()
+    if "welt" in said:
+        return f"welt {words.lower()}"
+    return next((kind for kind in ("fly", "strap") if kind in said), "stitch")
 
 
 def _is_roll(words: str) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from catalogue.drafting.model import Draft
+from catalogue.drawing.body_outline import BREADTH
 from catalogue.drawing.patch import Patch, Polyline, patch_of
 from catalogue.drawing.pieces_worn import words_of
 from catalogue.geometry import Point
@@ -34,7 +35,17 @@ def pockets_on(draft: Draft, patches: Sequence[Patch]) -> Iterator[tuple[Polylin
         if len(spots) == 1:
             spots = [Point(-spots[0].x, spots[0].y), spots[0]]
         if len(spots) == 2 and spots[1].x - spots[0].x > 20:
-            yield _between(pieces[0], spots[0], spots[1]), only
+            yield _between(pieces[0], *_as_wide(pieces[0], spots[0], spots[1])), only
+
+
+def _as_wide(piece: Piece, left: Point, right: Point) -> tuple[Point, Point]:
+    """The corners of a pocket; on cloth that is gathered they lie close together, but the pocket is flat."""
+    box = piece.outline.bounds()
+    wide = BREADTH * (box.width if not any(e.fold for e in piece.edges) else 2 * box.width)
+    if right.x - left.x > 0.9 * wide:
+        return left, right
+    middle = left.mix(right, 0.5)
+    return middle - Point(wide / 2, 0.0), middle + Point(wide / 2, 0.0)
 
 
 def _between(piece: Piece, left: Point, right: Point) -> Polyline:

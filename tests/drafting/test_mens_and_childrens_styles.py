@@ -151,6 +151,52 @@ def test_the_waistcoat_is_three_inches_larger_than_chest_and_waist():
     assert mm(found, "stand") == pytest.approx(0.75 * INCH, abs=0.5)
 
 
+@pytest.mark.parametrize("client", ["nadim", "osric-tamblyn"])
+def test_the_waistcoat_has_six_buttons_and_covers_the_band_of_the_trousers(client):
+    # Six buttons, the lowest left open, the waistband covered: Noble House. Half of the band lies below the waist.
+    found = made("mens-waistcoat", client)
+    assert mm(found, "button_count") == 6
+    band = mm(made("mens-trousers", client), "band_depth") / 2
+    assert mm(found, "side_below") > band + 1 * CM and mm(found, "slant_below") > band + 1 * CM
+    assert (
+        10 * CM <= mm(found, "point") <= 12 * CM
+    )  # a point 10 to 12 below the waist: common practice, no source
+
+
+@pytest.mark.parametrize("client", ["nadim", "osric-tamblyn"])
+def test_the_bags_of_the_waistcoats_pockets_stay_above_hem_and_lower_welt(client):
+    found = made("mens-waistcoat", client)
+    hem = found.pieces["front"].edge("low_edge").path
+    for name in ("lower_in", "lower_out"):
+        foot = found.points[name]
+        low = [p for n in range(400) if abs((p := hem.point_at(hem.length * n / 400)).x - foot.x) < 2]
+        assert min(p.y for p in low) - foot.y >= mm(found, "bag_deep") + 5
+    assert (
+        mm(found, "bag_deep") >= 2.5 * INCH
+    )  # 3 to 4 in with the welt of 2.2 cm: Historical Tailoring masterclasses
+    assert found.points["lower_mid"].y - found.points["upper_mid"].y > 8 * CM + 2.2 * CM
+
+
+def test_a_strong_mans_waistcoat_is_shaped_and_leaves_little_to_the_strap():
+    strong = like("nadim", Unit.CM, chest_girth="122", waist_girth="84", hip_girth="106", back_width="50",
+                  chest_width="45", shoulder_width="50", shoulder_length="17", scye_depth="26", armscye_girth="55",
+                  upper_arm_girth="43", neck_base_girth="49")  # fmt: skip
+    found = draft(demo_style("mens-waistcoat"), strong)
+    assert found.ok
+    waist = next(f for f in found.finished if f.name == "waist girth")
+    darts = 4 * (mm(found, "front_take") + mm(found, "back_take")) / 2
+    # The waist and 3 in, which the strap draws in by no more than a hand's breadth each side (own judgement).
+    assert waist.garment - 84 * CM - 8 * CM < 16 * CM and darts > 10 * CM
+
+
+def test_a_slim_mans_waistcoat_takes_the_length_of_its_front():
+    # 0.8 m of 150 cm: ora.it.com (a secondary source); the style says why it takes less.
+    found = made("mens-waistcoat", "nadim")
+    front = found.cut_lines["front"].bounds().height
+    assert front <= cloth_needed(found) <= front + 8 * CM
+    assert cloth_needed(made("mens-waistcoat", "osric-tamblyn")) > 80 * CM
+
+
 # --- children -----------------------------------------------------------------------------------------------
 
 
@@ -194,6 +240,38 @@ def test_a_growth_tuck_takes_twice_its_depth_from_the_skirts_length():
         d.pieces["skirt_front"].edge("side").path.length for d in (without, made("childs-pinafore", "wren"))
     )
     assert tucked - plain == pytest.approx(2 * 2 * CM, abs=0.1)
+
+
+@pytest.mark.parametrize("client", ["aarav", "wren"])
+def test_the_bib_ends_below_the_neck_and_its_straps_reach_the_button_with_room_to_grow(client):
+    # 8 to 10 cm below the pit of the neck on a grown body: common practice, no source; a child's is in proportion.
+    found, body = made("childs-dungarees", client), demo_client(client).measurements
+    below = body["front_neck_to_waist"].mm - mm(found, "bib_high") - 4 * CM
+    assert 0.2 <= below / body["front_neck_to_waist"].mm <= 0.35
+    # From the band, 4 cm above the waist, over the shoulder to the button, 2.5 cm below the upper edge of the bib.
+    way = (
+        body["back_waist_length"].mm
+        + body["front_waist_length"].mm
+        - 8 * CM
+        - mm(found, "bib_high")
+        + 2.5 * CM
+    )
+    first, last = (found.points[name].x for name in ("st_hole_3", "st_hole"))
+    assert (
+        way + 3 * CM < first < way + 7 * CM
+    )  # for crossing the back, the height of the shoulder, and to sew in
+    assert last - first == pytest.approx(8 * CM)
+
+
+@pytest.mark.parametrize("client", ["aarav", "wren"])
+def test_the_pinafores_button_can_move_up_and_its_hole_lies_along_the_strap(client):
+    found = made("childs-pinafore", client)
+    (hole,) = [m for m in found.pieces["back"].marks if m.kind == "buttonhole"]
+    end = found.pieces["back"].edge("strap_end").path
+    across = (end.end - end.start).angle
+    assert abs((hole.angle - across + 90) % 180 - 90) == pytest.approx(90, abs=1)
+    assert mm(found, "hole_in") - 21 / 2 > 1 * CM  # the hole of 21 mm ends a centimetre before the strap does
+    assert mm(found, "button_down") - mm(found, "may_grow") >= 1 * CM - 0.1
 
 
 # --- anyone -------------------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ import pytest
 
 from tests.drafting.people_and_styles import draft, person
 
+GARMENT = "garment: something to wear\n"
 BODY = {
     "head_girth": "57 cm", "bust_girth": "92 cm", "chest_girth": "92 cm", "waist_girth": "72 cm", "hip_girth": "98 cm",
     "hand_girth": "20 cm", "foot_length": "25 cm", "waist_to_knee": "60 cm", "back_waist_length": "40 cm",
@@ -89,7 +90,7 @@ sew {name}.{one} to {name}.{other}
 
 
 def doubts(block: str, front: str = "", **body: str) -> list[str]:
-    found = draft(block, person(**{**BODY, **body}), front)
+    found = draft(block, person(**{**BODY, **body}), GARMENT + front)
     assert not [f for f in found.findings if f.is_error], found.findings
     return [f.message for f in found.findings if f.code == "wearing"]
 
@@ -103,9 +104,9 @@ def test_a_shut_neck_smaller_than_the_head_is_doubted():
 def test_a_head_that_was_not_measured_is_taken_to_be_small():
     body = {key: text for key, text in BODY.items() if key != "head_girth"}
     block = top("11 cm")
-    (message,) = [f.message for f in draft(block, person(**body)).findings if f.code == "wearing"]
+    (message,) = [f.message for f in draft(block, person(**body), GARMENT).findings if f.code == "wearing"]
     assert "44 cm" in message
-    assert [f for f in draft(top("12.5 cm"), person(**body)).findings if f.code == "wearing"] == []
+    assert [f for f in draft(top("12.5 cm"), person(**body), GARMENT).findings if f.code == "wearing"] == []
 
 
 @pytest.mark.parametrize(
@@ -113,6 +114,10 @@ def test_a_head_that_was_not_measured_is_taken_to_be_small():
 )
 def test_what_opens_or_stretches_is_not_doubted(front):
     assert doubts(top("10 cm"), front) == []  # a knit neck of 40 pulls to 60
+
+
+def test_a_style_that_does_not_say_which_garment_it_is_is_not_judged():
+    assert draft(top("10 cm"), person(**BODY)).findings == ()
 
 
 def test_a_back_that_is_left_open_lets_the_head_through():
