@@ -28,9 +28,10 @@ from catalogue.building.removal import held_by, refuse_removal
 from catalogue.building.report import Progress, Report, Request, report_of
 from catalogue.building.selection import chosen
 from catalogue.building.setting_aside import findings_on, to_set_aside
+from catalogue.building.sources import SourceBook
 from catalogue.building.stage import Made, Move, Stage, size_of
-from catalogue.building.studio import CLIENTS, OWN, SIZES, TEMPLATE, Files, find_files
-from catalogue.building.unit import Sources, UnitName
+from catalogue.building.studio import CLIENTS, OWN, SIZES, Files, find_files
+from catalogue.building.unit import UnitName
 from catalogue.findings import Finding
 
 
@@ -124,20 +125,15 @@ class _Build:
         self.studio = studio
         self.common = Common(studio)
         self.maker = Maker(definition, self.common, stage, keeps=not only)
-        self.shared = fingerprint.of(self.common.shared_settings, fingerprint.of_the_tool())
-        templates = [(p, d) for p, d in studio.files.under(TEMPLATE) if not p.endswith("/studio.toml")]
-        # The main menu of every page leads to the workroom, where there is one.
-        has_orders = any(client.orders for client in studio.clients)
-        self.shared_pages = fingerprint.of(self.shared, templates, has_orders, self.common.left_out)
         others = [
             (path, digest)
             for path, digest in studio.files.digests.items()
             if path.startswith((f"{SIZES}/", OWN)) or not path.startswith(f"{CLIENTS}/")
         ]
-        self.rest = fingerprint.of(self.shared_pages, others)
         self.names = {kind.name: list(kind.names(self.common)) for kind in definition.kinds}
         self.known = KnownUnits(name for names in self.names.values() for name in names)
-        self.sources: dict[UnitName, Sources] = {}
+        self.sources = SourceBook(definition, self.common, self.known)
+        self.rest = fingerprint.of(self.sources.shared_pages, others)
         self.number = 0
         self.left: list[UnitName] = []
         self.wanted = self.drafts_wanted()
@@ -154,7 +150,7 @@ class _Build:
                     if names:
                         kind.warm(self.common)
                 self.make(pool, [name for names in stale.values() for name in names])
-        summary = MadeUnit(self.shared, findings=tuple(self.studio.all_findings()))
+        summary = MadeUnit(self.sources.shared, findings=tuple(self.studio.all_findings()))
         units = {str(name): unit for name, unit in self.known.results.items()} | {"studio": summary}
         # Where a date is still to come, the same files give something else on a later day.
         lasts = self.complete and not any(map(waits_for_a_day, self.studio.clients))
@@ -197,18 +193,6 @@ class _Build:
             for kept in (self.common.kept_files(c),)
         }
 
-    def sources_of(self, name: UnitName) -> Sources:
-        """What a unit comes from. What it shows must be known."""
-        if name not in self.sources:
-            kind = self.definition.kind_of(name)
-            source = kind.comes_from(self.common, name, self.sources_of)
-            shown = [(*other, self.known.digest(other)) for other in kind.shown(name, self.known)]
-            shared = self.shared_pages if kind.uses_templates else self.shared
-            plain = fingerprint.of(shared, source.content, shown)
-            placed = fingerprint.of(plain, source.places) if source.places is not None else ""
-            self.sources[name] = Sources(plain, placed)
-        return self.sources[name]
-
     def stale(self, kind: UnitKind) -> list[UnitName]:
         """Units of a kind to make again; the others are kept."""
         names = (name for name in self.names[kind.name] if name not in self.known.results)
@@ -220,7 +204,7 @@ class _Build:
         if unit is None:
             return False
         current = (kind.is_of_one_client and name.client in self.same_clients) or (
-            unit.source == self.sources_of(name).given(unit.findings)
+            unit.source == self.sources.of(name).given(unit.findings)
         )
         if (self.request.force or not current) and not self.may_stay(kind, name, unit):
             return False
@@ -261,7 +245,7 @@ class _Build:
                 accounts = self.failed(outcome)
             for account in accounts:
                 files = tuple(made.written for made in account.files)
-                source = "" if outcome.trouble else self.sources_of(account.name).given(account.findings)
+                source = "" if outcome.trouble else self.sources.of(account.name).given(account.findings)
                 unit = MadeUnit(source, files, account.summary, account.findings)
                 self.known.enter(account.name, unit, account.files)
             self.progress(done, len(tasks), str(outcome.task.name))
