@@ -104,11 +104,12 @@ class Common:
             self._clients[client.slug] = fingerprint.of(_without_particulars(client)), page
         return self._clients[client.slug]
 
-    def draft(self, style: Style, client: Client) -> Draft:
-        """The style drafted for the client."""
+    def draft(self, style: Style, client: Client, *, pieces_alone: bool = False) -> Draft:
+        """The style drafted for the client; as far as its pieces go where they alone are asked for."""
         from catalogue.drafting import draft_style
 
-        return draft_style(style, what_counts(style, client, self.needed(style)), self.studio.settings)
+        counted = what_counts(style, client, self.needed(style))
+        return draft_style(style, counted, self.studio.settings, pieces_alone=pieces_alone)
 
     def kept_files(self, client: Client) -> list[tuple[str, str]]:
         """Paths and fingerprints of the files of garments that were kept for a client as they were cut."""

@@ -88,11 +88,15 @@ def suits(style: Style, client: Client) -> bool:
     return bool(_MEANT_FOR.get(client.kind, set()) & set(style.audience))
 
 
-def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
+def draft_style(style: Style, client: Client, settings: Settings, *, pieces_alone: bool = False) -> Draft:
     """Draft a style for a client.
 
     Never raises for what a style or client file says: what is wrong is in the draft's findings, and what could be
     drawn before it is in the draft.
+
+    Args:
+        pieces_alone: only its pieces are asked for. Workings, cutting lines, seams walked, finished measurements, and
+            which pieces each fitting changed may be left out.
     """
     measurements = {key: m.mm for key, m in client.measurements.items()}
     missing = style.missing_from(measurements)
@@ -101,24 +105,39 @@ def draft_style(style: Style, client: Client, settings: Settings) -> Draft:
         return Draft(style, client, missing=missing, findings=found)
     plan = fitting_plan(style, client, settings)
     if not plan.is_sided and not any(key in style.uses for own in client.sides.values() for key in own):
-        return _told_apart(style, client, settings, plan)
+        return _told_apart(style, client, settings, plan, pieces_alone)
     right, left = (
-        _told_apart(style, client.as_measured_on(side), settings, plan.of_side(side))
+        _told_apart(style, client.as_measured_on(side), settings, plan.of_side(side), pieces_alone)
         for side in ("right", "left")
     )
     return two_halves(right, left)
 
 
-def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
+def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan, pieces_alone: bool) -> Draft:
     """The draft, and which of its pieces each fitting changed."""
 
     def without(done: FittingDone) -> Draft:
         others = tuple(c for c in plan.corrections if (c.line.place, c.line.text) != done.key)
         free = tuple(f for f in plan.free if f.place != done.place)
-        return _drafted(style, client, settings, replace(plan, corrections=others, free=free))
+        return _pieces(style, client, settings, replace(plan, corrections=others, free=free))
 
+    if pieces_alone:
+        return _pieces(style, client, settings, plan)
     drafted = _drafted(style, client, settings, plan)
     return told_apart(drafted, without) if drafted.fittings else drafted
+
+
+def _pieces(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
+    """The draft as far as its pieces go: see `draft_style`."""
+    desk = desk_for(style, client)
+    desk.trace.silent = True
+    choices = take_choices(style, client, desk)
+    lay_out_blocks(style, client, desk, plan)
+    steps, rendered = carry_out_steps(style, desk)
+    fittings = carry_out_fittings(style, desk, plan, steps)
+    words_blocks.ask_for_blocks(desk)
+    allow_for_seams(desk, settings)
+    return as_drafted(style, client, desk, choices, steps, {}, rendered, fittings)
 
 
 def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:

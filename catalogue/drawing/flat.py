@@ -80,7 +80,25 @@ def why_no_flat(draft: Draft) -> str:
     return ""
 
 
+_lately: list[tuple[Draft, Flat | NotTogetherError]] = []
+"""The draft whose garment was last put together: its page, its picture and its papers ask one after the other."""
+
+
 def _put_together(draft: Draft) -> Flat:
+    """Raises NotTogetherError."""
+    if not _lately or _lately[0][0] is not draft:
+        try:
+            found: Flat | NotTogetherError = _views(draft)
+        except NotTogetherError as reason:
+            found = reason
+        _lately[:] = [(draft, found)]
+    made = _lately[0][1]
+    if isinstance(made, NotTogetherError):
+        raise made
+    return made
+
+
+def _views(draft: Draft) -> Flat:
     measured = {key: m.mm for key, m in draft.client.measurements.items()}
     body = body_outline_for(measured, draft.client.kind)
     skirt = gored(draft.halves[0] if draft.halves else draft)

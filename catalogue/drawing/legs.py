@@ -6,6 +6,7 @@ of the leg back from it. On the body the fork goes through between the legs and 
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -279,13 +280,15 @@ def _turns_left(ring: Sequence[Point]) -> bool:
 def _table(line: Sequence[Point]) -> Callable[[float], float]:
     """How far right a line lies at a level; beyond its ends as at the end."""
     points = sorted(line, key=lambda p: p.y)
+    levels = [p.y for p in points]
 
     def at(level: float) -> float:
-        if level <= points[0].y:
-            return points[0].x
-        for a, b in pairwise(points):
-            if level <= b.y:
-                return a.x + (b.x - a.x) * (level - a.y) / (b.y - a.y) if b.y > a.y else b.x
-        return points[-1].x
+        n = bisect_left(levels, level)
+        if n == 0:
+            return points[0][0]
+        if n == len(points):
+            return points[-1][0]
+        (ax, ay), (bx, by) = points[n - 1], points[n]
+        return ax + (bx - ax) * (level - ay) / (by - ay) if by > ay else bx
 
     return at

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from catalogue.geometry.point import GeometryError, Point, cos_sin
 
 _ORIGIN = Point(0.0, 0.0)
+_made = tuple.__new__  # see point.py
 
 
 class Transform(NamedTuple):
@@ -55,7 +56,7 @@ class Transform(NamedTuple):
     def apply(self, p: Point) -> Point:
         a, b, c, d, e, f = self
         x, y = p
-        return Point(a * x + c * y + e, b * x + d * y + f)
+        return _made(Point, (a * x + c * y + e, b * x + d * y + f))
 
     def apply_vector(self, v: Point) -> Point:
         """The image of a direction: turned and scaled, not moved."""

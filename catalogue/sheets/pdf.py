@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from typing import Any, NamedTuple
-from xml.sax.saxutils import escape
 
-from catalogue.drawing.markup import formatted
+from catalogue.drawing.markup import escaped, formatted
 from catalogue.geometry import Box, Point
 from catalogue.sheets.embedding import FontBook
 from catalogue.sheets.ink import PdfCanvas, flipped
@@ -190,7 +189,7 @@ class PdfFile:
 
     def _metadata(self) -> str:
         """The properties once more as XMP (ISO 16684-1), for programmes that read only these."""
-        title, author, about = (escape(_printable(self._about[k])) for k in ("Title", "Author", "Subject"))
+        title, author, about = (escaped(_printable(self._about[k])) for k in ("Title", "Author", "Subject"))
         day = f"<xmp:CreateDate>{self._day:%Y-%m-%d}T00:00:00Z</xmp:CreateDate>" if self._day else ""
         return (
             '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>\n'

@@ -127,7 +127,10 @@ class Pair(UnitKind):
         if not draft.pieces or draft.missing:
             return {}
         client = common.studio.by_client[name.client]
-        before = [(e.key, common.draft(draft.style, e.client)) for e in earlier(client, draft.style)]
+        before = [
+            (e.key, common.draft(draft.style, e.client, pieces_alone=True))
+            for e in earlier(client, draft.style)
+        ]
         cut = [
             (each.key, each.told.outlines) for each in common.kept(client)[0] if each.told.style == name.style
         ]
