@@ -44,7 +44,7 @@ class Published:
     def has(self, unit: MadeUnit) -> bool:
         """Whether all files of a unit are there as they were written."""
         # Asked of every file of a catalogue at every build.
-        return all(self.is_as_written(written) for written in unit.files)
+        return all(map(self.is_as_written, unit.files))
 
     def is_as_written(self, written: Written) -> bool:
         """Whether a file is there and is what was written."""

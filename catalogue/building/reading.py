@@ -26,7 +26,6 @@ from catalogue.building.studio import (
     unknown_cloths,
     unknown_styles,
 )
-from catalogue.cloth.cloths import Cloths
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.studio.joining import joined
 
@@ -87,13 +86,14 @@ def read_studio(
     styles = _read_all(_FileReader(readers.style, root, settings), files.styles, files, since, jobs, release)
     clients = _read_all(_FileReader(readers.client, root, settings), files.clients, files, since)
     sizes = _read_all(_FileReader(readers.sizes, root, settings), files.sizes, files, since)
-    cloths = readers.cloths(root, settings) if CLOTHS in files.digests else Cloths()
+    cloths = readers.cloths(root, settings) if CLOTHS in files.digests else None
     findings += (finding for _, told in (*styles, *clients, *sizes) for finding in told)
-    findings += cloths.findings
+    findings += cloths.findings if cloths else ()
+    by_slug = cloths.by_slug if cloths else {}
     kept_styles = joined(_tell_apart((each for each, _ in styles if each is not None), findings))
     kept_clients = _tell_apart((each for each, _ in clients if each is not None), findings)
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
-    findings += unknown_cloths(kept_clients, cloths.by_slug, files)
+    findings += unknown_cloths(kept_clients, by_slug, files)
     findings += of_one_name(kept_clients, kept_styles)
     findings += unknown_clients(kept_styles, kept_clients)
     findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)
@@ -107,7 +107,7 @@ def read_studio(
         {s.slug: s for s in kept_styles},
         {c.slug: c for c in kept_clients},
         kept_sizes,
-        cloths.by_slug,
+        by_slug,
     )
     return replace(studio, findings=(*findings, *Common(studio).mistakes()))
 

@@ -54,6 +54,8 @@ def make_studio(folder: Path, styles: int, clients: int, seed: int = 1) -> Path:
     (folder / "styles").mkdir(parents=True)
     (folder / "clients").mkdir()
     (folder / "site_template").mkdir()
+    # The demo's women are measured in ways of the demo's own too.
+    shutil.copy(ROOT / "clients" / "measurements.md", folder / "clients")
     for number in range(styles):
         name = STYLES[number % len(STYLES)]
         text = (ROOT / "styles" / f"{name}.md").read_text(encoding="utf-8")
