@@ -27,15 +27,16 @@ def whole_folders(stage: Stage, moves: list[Move]) -> list[Move]:
         return moves
     swaps = disk.can_exchange(stage.folder)
     placed: dict[Move, Move | None] = {}
+    set_aside = [move for move in moves if move.aside]  # few: in a large catalogue there are 100,000 moves
     for folder, inside in groups.items():
         there = stage.output / folder
         if there.exists() and not swaps:
             continue
-        asides = {m.aside: m.path for m in moves if m.aside.startswith(f"{folder}/")}
+        asides = {m.aside: m.path for m in set_aside if m.aside.startswith(f"{folder}/")}
         name = f"whole-{len(placed)}"
         if not _put_together(stage, stage.folder / name, folder, inside, asides):
             continue
-        placed.update((m, None) for m in moves if m in inside or m.aside in asides)
+        placed.update((m, None) for m in (*inside, *(m for m in set_aside if m.aside in asides)))
         placed[inside[0]] = Move(folder, name, number_of(stage.folder / name))
     return [each for move in moves if (each := placed.get(move, move)) is not None]
 

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from catalogue.building import disk, publish
+from catalogue.building import disk, publish, switching
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Busy, OutputFolder
 from catalogue.building.manifest import MadeUnit, Manifest, Written, safe
@@ -467,3 +467,21 @@ def test_a_path_that_may_lead_elsewhere_is_not_safe(path: str) -> None:
 @pytest.mark.parametrize("path", ["a", ".catalogue/a/b.z", "styles/a..b/...", "assets/é.css", ".a/..b"])
 def test_other_paths_are_safe(path: str) -> None:
     assert safe(path)
+
+
+def test_the_work_of_putting_folders_in_place_grows_with_their_number_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In a catalogue of 12,000 drafts there are 100,000 moves: none may be compared with all the others."""
+    compared = []
+    plain = Move.__eq__
+    monkeypatch.setattr(Move, "__eq__", lambda one, other: compared.append(1) or plain(one, other))
+    monkeypatch.setattr(switching, "_put_together", lambda *given: True)
+    monkeypatch.setattr(switching, "number_of", lambda path: 7)
+    stage = Stage(tmp_path / "site")
+    names = ("draft.svg", "draft.json", "draft.pdf", "index.html")
+    moves = [Move(f"styles/s/c{n}/{name}", f"{n}-{name}") for n in range(200) for name in names]
+    whole = switching.whole_folders(stage, moves)
+    stage.discard()
+    assert [move.path for move in whole] == [f"styles/s/c{n}" for n in range(200)]
+    assert len(compared) <= 2 * len(moves)
