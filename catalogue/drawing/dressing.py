@@ -12,7 +12,7 @@ from catalogue.drawing.assembly import Half
 from catalogue.drawing.body_outline import BREADTH
 from catalogue.drawing.details import back_strap, has_elastic, shown_on, welt
 from catalogue.drawing.gathers import gathers
-from catalogue.drawing.hanging import band_beside, collar, collar_edge, strip_height
+from catalogue.drawing.hanging import band_beside, collar, collar_depth, collar_edge, strip_height
 from catalogue.drawing.lapels import notched_collar
 from catalogue.drawing.legs import finer
 from catalogue.drawing.patch import FINE, Polyline, length_of, patch_of
@@ -263,10 +263,11 @@ def _turned_down(draft: Draft, stand: Piece) -> Piece | None:
 
 
 class CollarOn(NamedTuple):
-    """A collar that turns down: its piece, and how high it stands, mm."""
+    """A collar that turns down: its piece, how high it stands and how deep it falls at the centre back, mm."""
 
     piece: Piece
     stand: float
+    fall: float
 
 
 def collar_on(draft: Draft, one: Half) -> CollarOn | None:
@@ -275,7 +276,9 @@ def collar_on(draft: Draft, one: Half) -> CollarOn | None:
     for stand, _ in strips_on(draft, where):
         piece = _turned_down(draft, stand)
         if piece is not None and neck_of(one):
-            return CollarOn(piece, strip_height(stand) if stand is not piece else 0.4 * strip_height(stand))
+            deep = collar_depth(piece)
+            high = strip_height(stand) if stand is not piece else 0.4 * deep
+            return CollarOn(piece, high, deep if stand is not piece else deep - high)
     return None
 
 
@@ -388,11 +391,9 @@ def draw_collar(view: View, sides: Sequence[ViewSide]) -> None:
         neck = neck_of(one)
         if side.view == 0 and one.turned:
             sewn = max((length_of(e) for e in patch_of(on.piece).edges.values()), default=0.0)
-            fall = notched_collar(
-                one, neck[0], strip_height(on.piece), on.stand, sewn - length_of(neck_of(other))
-            )
+            fall = notched_collar(one, neck[0], on.fall, on.stand, sewn - length_of(neck_of(other)))
         else:
-            fall = collar(on.piece, on.stand, neck, side.view == 0)
+            fall = collar(on.piece, on.stand, on.fall, neck, side.view == 0)
         falls.append(side.turn(fall))
     if len(falls) == 2 and sides[0].view == 1:  # behind, it is one
         view.shape([*falls[0], *reversed(falls[1])])

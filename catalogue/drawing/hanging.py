@@ -46,19 +46,27 @@ def collar_edge(neck: Sequence[Point], stand: float, share: float) -> Point:
     return Point(top.x * (1 - share), low.y + (top.y - low.y) * (1 - share) ** 2)
 
 
-def collar(piece: Piece, stand: float, neck: Sequence[Point], front: bool) -> Polyline:
+def collar_depth(piece: Piece) -> float:
+    """How deep a collar is at the centre back, mm: along its edge there, for its pointed front makes it no deeper."""
+    centre = next((e for e in piece.edges if e.fold or "centre" in e.name.split("_")), None)
+    return centre.path.length if centre is not None else strip_height(piece)
+
+
+def collar(piece: Piece, stand: float, fall: float, neck: Sequence[Point], front: bool) -> Polyline:
     """The right half of the fall of a collar turned down over a neck edge, which runs from the shoulder to the middle.
 
     Args:
-        stand: how high it stands before it turns.
+        stand: how high it stands before it turns, mm.
+        fall: how deep it falls behind from there, mm.
     """
-    box = piece.outline.bounds()
-    deep = min(box.width, box.height)
     side, middle = neck[0], neck[-1]
     top = collar_edge(neck, stand, 0.0)
-    over = Point(side.x + 0.55 * deep, side.y + 0.2 * deep)
+    over = Point(side.x + 0.55 * fall, side.y + 0.2 * fall)
     if front:
-        return [middle, middle + Point(0.62 * deep, 1.25 * deep), over, top]
-    low = Point(0.0, middle.y - stand + deep)
+        end = next(
+            (e.path.length for e in piece.edges if {"front", "end"} & set(e.name.split("_"))), 1.4 * fall
+        )
+        return [middle, middle + Point(0.44 * end, 0.9 * end), over, top]
+    low = Point(0.0, middle.y - stand + fall)
     edge = Path((Cubic(over, over.mix(low, 0.3), low + Point(0.7 * over.x, 0.0), low),))
     return [*(collar_edge(neck, stand, 1 - n / 8) for n in range(9)), *edge.flatten(FINE)]

@@ -53,12 +53,12 @@ def turned(one: Half) -> Half:
     return replace(one, patches=tuple(patches), turned=tuple(lapels), roll=tuple(roll))
 
 
-def notched_collar(one: Half, neck_side: Point, deep: float, stand: float, along_gorge: float) -> Polyline:
+def notched_collar(one: Half, neck_side: Point, fall: float, stand: float, along_gorge: float) -> Polyline:
     """The right half of a collar that lies on a turned lapel, seen from the front.
 
     Args:
         neck_side: where the shoulder meets the neck.
-        deep: depth of the whole collar at the back, mm; `stand` of it stands.
+        fall: how deep it falls at the back, mm; `stand` of it stands.
         along_gorge: how much of the lapel's upper edge it is sewn to.
     """
     roll_top = one.roll[0]
@@ -67,9 +67,9 @@ def notched_collar(one: Half, neck_side: Point, deep: float, stand: float, along
     share = min(max(along_gorge / max(length_of(gorge), 1.0), 0.3), 0.8)
     corner = along(gorge, share)
     way = (gorge[-1] - corner).unit()
-    tip = corner + way.turned(-_NOTCH) * (_END * (deep - stand))
+    tip = corner + way.turned(-_NOTCH) * (_END * fall)
     top = Point(neck_side.x - 0.25 * stand, neck_side.y - 0.8 * stand)
-    over = Point(neck_side.x + 0.5 * (deep - stand), neck_side.y + 0.25 * (deep - stand))
+    over = Point(neck_side.x + 0.5 * fall, neck_side.y + 0.25 * fall)
     near = [along(gorge, share * n / 4) for n in range(5)]
     return [top, *near, tip, over]
 

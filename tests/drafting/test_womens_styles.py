@@ -12,6 +12,7 @@ from catalogue.pattern.measure import sewn_length
 from tests.drafting.people_and_styles import INCH, demo_client, demo_style, draft
 
 YARD = 36 * INCH
+WOMEN = ("hester-pellow", "ines", "omolara", "thuy-mien")
 
 
 @cache
@@ -92,6 +93,53 @@ def test_both_sleeve_pieces_of_the_coat_go_into_the_armhole():
         assert top == pytest.approx(under, abs=1)
 
 
+@pytest.mark.parametrize("client", WOMEN)
+def test_the_coat_has_the_room_asked_for_at_the_hip_and_its_pockets_end_before_the_side(client):
+    """Room between pocket and side seam: common practice, no source."""
+    coat = made("notched-coat", client)
+    hip = next(f for f in coat.finished if f.name == "hip girth")
+    assert hip.garment - hip.body == pytest.approx(coat.values["hip_ease"].value, abs=10)
+    mouth = coat.values["pocket_in"].value + coat.values["pocket_wide"].value
+    side = next(p for n, p in coat.pieces.items() if n in ("front", "front_right")).points["front_underarm"]
+    assert mouth <= abs(side.x) - 30 and coat.values["pocket_in"].value >= 50
+
+
+def test_the_under_collar_lies_on_the_bias_and_the_sleeve_hems_run_on():
+    """Canvas and under collar on the bias: an older Butterick manual."""
+    coat = made("notched-coat")
+    under = coat.pieces["under_collar"]
+    centre = under.edge("centre").path
+    assert under.grain is not None
+    start, end = under.grain
+    between = abs((end - start).angle - (centre.end - centre.start).angle) % 90
+    assert between == pytest.approx(45, abs=0.5)
+    for name in ("top_sleeve", "under_sleeve"):
+        hem = coat.pieces[name].edge("hem").path
+        for seam in ("forearm", "hindarm"):
+            path = coat.pieces[name].edge(seam).path
+            low = hem.leaving if path.end == hem.start else hem.arriving
+            way = path.arriving if path.end == hem.start else path.leaving
+            assert abs(low.unit().dot(way.unit())) < 0.02, (name, seam)
+
+
+@pytest.mark.parametrize("client", [*WOMEN, "nadim"])
+def test_the_shirts_armhole_lies_below_the_armpit_and_its_sleeve_is_no_bag(client):
+    """Below the measured scye depth; ease of the upper arm: common practice, no source."""
+    shirt = made("yoked-shirt", client)
+    measured = demo_client(client).measurements
+    assert shirt.values["armhole_depth"].value >= measured["scye_depth"].mm + 10
+    arm = next(f for f in shirt.finished if f.name == "upper arm girth")
+    assert 80 <= arm.garment - arm.body <= 160
+    darts = [d for p in shirt.pieces.values() for d in p.darts if d.name == "side_dart"]
+    for dart in darts:
+        assert dart.apex.x == pytest.approx(measured["bust_point_width"].mm / 2 + 30, abs=1)
+
+
+def test_the_parts_of_a_vent_have_names_of_their_own():
+    names = [e.name for e in made("straight-skirt").pieces["back"].edges]
+    assert sorted(names) == ["centre", "hem", "lap_top", "side", "vent", "waist"]
+
+
 def test_the_collar_of_the_coat_measures_gorge_and_back_neck():
     coat = made("notched-coat")
     collar = coat.pieces["under_collar"].edge("neck").path.length
@@ -99,8 +147,13 @@ def test_the_collar_of_the_coat_measures_gorge_and_back_neck():
     assert collar == pytest.approx(neck, abs=3)
 
 
-# Usual consumption of cloth of 58 to 60 in: boutiqueloffice.com (blouse, long sleeves), nofly90.com (trousers).
-NEEDS = (("yoked-blouse", 59 * INCH, 1.625 * YARD), ("womens-trousers", 59 * INCH, 1300.0))
+# Usual consumption: boutiqueloffice.com (blouse, long sleeves), nofly90.com (trousers, straight skirt).
+NEEDS = (
+    ("yoked-blouse", 36 * INCH, 2.5 * YARD),
+    ("yoked-blouse", 59 * INCH, 1.625 * YARD),
+    ("womens-trousers", 59 * INCH, 1300.0),
+    ("straight-skirt", 50 * INCH, 1.5 * YARD),
+)
 
 
 @pytest.mark.parametrize(("style", "width", "usual"), NEEDS)

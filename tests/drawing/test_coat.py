@@ -21,6 +21,7 @@ from catalogue.geometry import Transform
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from tests.demo import demo_client
+from tests.drafting.people_and_styles import demo_style
 
 HERE = File(__file__).parent
 
@@ -140,3 +141,13 @@ def test_two_halves_that_differ_are_drawn_on_their_own_sides(coat: Draft) -> Non
     assert right_of_back == pytest.approx(usual, abs=1.0)
     assert left_of_back == pytest.approx(usual + 180 * 0.2 * BREADTH, abs=3.0)
     assert reach(made.front) == pytest.approx(reach(plain.front), abs=1.0)
+
+
+def test_a_collar_of_one_piece_with_its_stand_is_as_deep_behind_as_at_its_centre() -> None:
+    """Its pointed front, slanting on the paper, makes it no deeper: it hides the neck seam and little more."""
+    made = flat(draft_style(demo_style("notched-coat"), demo_client("hester-pellow"), Settings()))
+    assert made is not None
+    neck = min(p.y for p in made.back.outline)
+    collar = made.back.shapes[-1]
+    assert max(p.y for p in collar) - min(p.y for p in collar) < 75
+    assert max(abs(p.x) for p in collar) < 0.55 * max(p.x for p in made.back.outline if p.y < neck + 120)
