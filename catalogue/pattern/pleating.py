@@ -7,6 +7,7 @@ from collections.abc import Collection
 from itertools import pairwise
 
 from catalogue.geometry import Cubic, Path, Point, Transform, crossings
+from catalogue.lengths import held
 from catalogue.pattern.contents import direction_word, fitted
 from catalogue.pattern.grain import kept_grain
 from catalogue.pattern.making import PieceError, check_simple, with_ends
@@ -39,8 +40,8 @@ def pleat(
         free_at: edges where the pleat hangs open, as at the hem of a shirt: the edge runs smoothly through there.
 
     Raises:
-        PieceError: the line misses the piece, the paper beside it is narrower than the pleat is deep, or the pleat
-            does not reach an edge that it should hang free at.
+        PieceError: the line misses the piece or lies in the cloth of another pleat, the paper beside it is narrower
+            than the pleat is deep, or the pleat does not reach an edge that it should hang free at.
     """
     inner = inner_line(piece, line)
     if inner.length - inner.start.distance(inner.end) > 0.01:
@@ -49,6 +50,15 @@ def pleat(
         raise PieceError("a pleat must be deeper than 0", "For example: depth 3 cm.")
     a, b = place(piece, inner.start), place(piece, inner.end)
     first, second = take(piece, b, a, inner), take(piece, a, b, inner.reversed())
+    kept = {p.name for part in (first, second) for p in part.contents.pleats}
+    for other in piece.pleats:
+        if other.name not in kept:
+            wide = other.mouth[0].distance(other.mouth[1])
+            raise PieceError(
+                f"the line lies in the cloth that the pleat “{other.name}” takes up",
+                f"That is {held(wide)} wide here: draw the line beside it, or fold this pleat first.",
+                inner.start,
+            )
     # Offsets run from the part that stays (negative) into the one that moves, straight across the line.
     first_stays = which_moves(first, second)
     right = (inner.end - inner.start).unit().normal()

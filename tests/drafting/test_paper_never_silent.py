@@ -124,3 +124,22 @@ def test_a_corner_that_is_plainly_meant_is_left():
         side="side_top to hip along side_line to (24 cm right and 30 cm down from start) to side_hem"
     ).replace("arriving down and 10 degrees right", "arriving down")
     assert warnings(vent) == []
+
+
+@pytest.mark.parametrize(("gap", "fits"), [("1 cm", False), ("4 cm", False), ("6.5 cm", True)])
+def test_a_pleat_in_the_cloth_of_another_is_refused_and_none_is_lost(gap, fits):
+    """A knife pleat of 3 cm takes up 6 cm beside its line; a second line there would lie inside it."""
+    lines = (
+        f"{front()}first = 14 cm right from start\nsecond = {gap} right from first\n"
+        "pleat front along (line from first down 50 cm), knife pleat, depth 3 cm, fold to left, named one\n"
+        "pleat front along (line from second down 50 cm), knife pleat, depth 5 mm, fold to left, named two"
+    )
+    draft = draft_example(Entry("front", "Pieces", "Front", "", "", lines))
+    errors = [f for f in draft.findings if f.is_error]
+    assert {p.name for p in draft.pieces["front"].pleats if "_" not in p.name} == (
+        {"one", "two"} if fits else {"one"}
+    )
+    assert [f.message for f in errors] == (
+        [] if fits else ["The line lies in the cloth that the pleat “one” takes up."]
+    )
+    assert fits or ("6 cm wide" in errors[0].hint and errors[0].place.line > 1)

@@ -13,10 +13,13 @@ from shapely import Polygon
 from catalogue.drafting import Draft, draft_style
 from catalogue.drawing.body_outline import BREADTH
 from catalogue.drawing.flat import Flat, flat, why_no_flat
+from catalogue.drawing.patch import patch_of
 from catalogue.drawing.view import View
 from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.settings import Settings
 from tests.demo import demo_client
+from tests.drafting.people_and_styles import demo_style, with_choices
+from tests.drafting.people_and_styles import draft as drafted_for
 
 HERE = File(__file__).parent
 
@@ -195,3 +198,13 @@ def test_cloth_that_is_not_fuller_has_no_gathers() -> None:
     assert made is not None
     assert not any(kind == "gather" for kind, _, _ in made.front.strokes)
     assert reach(made.front, 400.0) == pytest.approx(240 * BREADTH, abs=1.0)
+
+
+def test_a_box_pleat_shows_both_folds_that_lie_on_top_and_an_inverted_one_where_they_meet() -> None:
+    body = demo_client("hester-pellow")
+    for kind, seen in (("box", 20.0), ("inverted", 0.0)):
+        back = drafted_for(
+            demo_style("yoked-shirt"), with_choices(body, "yoked-shirt", back_pleat=kind)
+        ).pieces["back"]
+        lines = [line for kind, line in patch_of(back).lines if kind == "pleat"]
+        assert [line[0].x for line in lines] == pytest.approx([seen], abs=0.5)
