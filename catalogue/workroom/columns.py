@@ -17,10 +17,10 @@ SIZE, LINE = 3.2, 4.3
 
 
 class Flow:
-    """Words set one under the other in a column; what does not fit is left out and the column says so."""
+    """Words set one under the other in a column; what does not fit is left out, and `more` says where it is."""
 
-    def __init__(self, page: PdfCanvas, room: Box) -> None:
-        self.page, self.room, self.y = page, room, room.top
+    def __init__(self, page: PdfCanvas, room: Box, more: str = "… more on the page of the draft") -> None:
+        self.page, self.room, self.y, self.more = page, room, room.top, more
         self.full = False
 
     def head(self, words: str) -> None:
@@ -54,7 +54,7 @@ class Flow:
     def _has_room(self, height: float) -> bool:
         """Whether so much goes below what is set already; from the first time it does not, the column is full."""
         if not self.full and self.y + height > self.room.bottom:
-            self.page.text(Point(self.room.left, self.room.bottom), "… more on the page of the draft", SIZE)
+            self.page.text(Point(self.room.left, self.room.bottom), self.more, SIZE)
             self.full = True
         return not self.full
 

@@ -127,7 +127,8 @@ def notes_pdf(view: OrderView, studio: str, language: str) -> bytes:
     while left or not number:
         number += 1
         page = file.page()
-        flow = Flow(page, Box(MARGIN, MARGIN, WIDE - MARGIN, TALL - MARGIN - 2 * LINE))
+        room = Box(MARGIN, MARGIN, WIDE - MARGIN, TALL - MARGIN - 2 * LINE)
+        flow = Flow(page, room, more="… more on the next page")
         flow.head(f"{about}: cutting and sewing" if number == 1 else about)
         flow.line(f"{view.order.name}, page {number}")
         while left:
