@@ -13,6 +13,7 @@ import hashlib
 import io
 import os
 import pickle
+import re
 import shutil
 import stat
 import sys
@@ -53,6 +54,8 @@ _PLAIN = frozenset(
 )
 """What is made beside the classes of our modules."""
 _DIGEST = 32
+_PROGRAM, _THING = re.compile(r"[0-9a-f]{32}"), re.compile(r"[a-z]+-[0-9a-f]{32}|\.\w{8}")
+"""Names of the folders and files that are made here. A folder that a user names may hold anything else."""
 
 
 def kept(kind: str, key: tuple[str, ...], work_out: Callable[[], T]) -> T:
@@ -142,7 +145,7 @@ def _folder_in(asked: str) -> Path | None:
             return None
         if not folder.is_dir():
             folder.mkdir(mode=0o700, exist_ok=True)
-            _remove_older(above, PROGRAMS)
+            _remove_older(above, PROGRAMS, _PROGRAM)
         return folder if _is_ours_alone(folder) else None
     except (OSError, RuntimeError):  # RuntimeError: this user has no home
         return None
@@ -183,13 +186,13 @@ def _put(place: Path, data: bytes) -> None:
 def _make_room(folder: Path) -> None:
     """Remove the older half where much is kept; looked at once in a run."""
     if sum(1 for _ in os.scandir(folder)) > MOST:
-        _remove_older(folder, MOST // 2)
+        _remove_older(folder, MOST // 2, _THING)
 
 
-def _remove_older(folder: Path, left: int) -> None:
-    there = sorted(
-        os.scandir(folder), key=lambda each: each.stat(follow_symlinks=False).st_mtime, reverse=True
-    )
+def _remove_older(folder: Path, left: int, ours: re.Pattern[str]) -> None:
+    """Remove all but the newest of what has a name of ours; whatever else lies there stays."""
+    there = [each for each in os.scandir(folder) if ours.fullmatch(each.name)]
+    there.sort(key=lambda each: each.stat(follow_symlinks=False).st_mtime, reverse=True)
     for each in there[left:]:
         if each.is_dir(follow_symlinks=False):
             shutil.rmtree(each.path, ignore_errors=True)

@@ -138,8 +138,8 @@ def test_old_programs_and_much_that_is_kept_are_cleared_away(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for n in range(20):
-        (folder.parent / f"old-{n}").mkdir(parents=True, mode=0o700)
-        os.utime(folder.parent / f"old-{n}", (n, n))
+        (folder.parent / f"{n:032x}").mkdir(parents=True, mode=0o700)
+        os.utime(folder.parent / f"{n:032x}", (n, n))
     folder.parent.chmod(0o700)
     kept("text", (), Work("a"))
     assert len(list(folder.parent.iterdir())) == between_runs.PROGRAMS
@@ -150,6 +150,22 @@ def test_old_programs_and_much_that_is_kept_are_cleared_away(
     between_runs._make_room.cache_clear()
     kept("text", ("last",), Work("a"))
     assert len(list(folder.iterdir())) == 6
+
+
+def test_nothing_but_what_was_kept_is_cleared_away(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # A folder that is named for it may be one's own, with letters and pictures in it.
+    for n in range(20):
+        (folder.parent / f"letters {n}").mkdir(parents=True, mode=0o700)
+        (folder.parent / f"picture-{n}.jpg").write_text("a picture")
+    folder.parent.chmod(0o700)
+    kept("text", (), Work("a"))
+    assert len(list(folder.parent.iterdir())) == 41
+    monkeypatch.setattr(between_runs, "MOST", 10)
+    for n in range(20):
+        (folder / f"letter {n}.txt").write_text("a letter")
+    between_runs._make_room.cache_clear()
+    kept("text", ("last",), Work("a"))
+    assert len(list(folder.glob("letter *.txt"))) == 20
 
 
 def test_a_style_is_read_once_and_again_when_a_letter_or_a_measurement_changes(
