@@ -8,7 +8,9 @@ from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
 MOST = Decimal(1_000_000)
 """No price of a workroom is higher than this."""
-_AMOUNT = re.compile(r"(\D{0,4}?)\s*(\d{1,3}(?:[ ,']\d{3})+(?:\.\d{1,2})?|\d+(?:[.,]\d{1,2})?)\s*(\D{0,12})")
+_AMOUNT = re.compile(
+    r"(\D{0,4}?)\s*(\d{1,3}(?:[ ,']\d{3})+(?:\.\d{1,2})?|\d+(?:[.,]\d{1,2})?)\s*([^\d\s]{0,12})"
+)
 
 
 class MoneyError(ValueError):

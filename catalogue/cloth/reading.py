@@ -21,7 +21,15 @@ FILE = "clients/cloths.md"
 MOST_CLOTHS = 1_000
 MOST_SHRINKAGE = 0.25
 """No cloth that is sold for clothes loses more than this (common practice, no source)."""
-LONGEST_REPEAT = 2_000.0
+SHORTEST_REPEAT, LONGEST_REPEAT = 3.0, 2_000.0
+SHORTEST_STOCK = 150.0
+"""mm at hand that anything can be cut from (own judgement)."""
+LEAST_USABLE = 0.8
+"""Share of a cloth's width that selvedges leave at the least (own judgement)."""
+IN_INCHES = (350.0, 630.0)
+"""mm: between these, centimetres are taken for inches as a rule. Bolts are 36 to 62 inches wide (common practice)."""
+WIDEST_BOLT = 3_300.0
+"""mm that cloth by the metre is wide (common practice, no source)."""
 _PARTS = (
     "width",
     "usable width",
@@ -48,7 +56,11 @@ _DIRECTION_WORDS: dict[str, Direction] = {
     "pile down": "nap down",
 }
 _EVEN = {"even": True, "balanced": True, "uneven": False, "unbalanced": False}
-_PRICE = re.compile(r"(?P<amount>.+?)\s*(?:/|\ba\b|\bper\b)\s*(?P<unit>m|metres?|meters?|yd|yards?)\.?")
+_PRICE = re.compile(
+    r"(?P<amount>.+?)\s*(?:(?:/|\ba\b|\bper\b|\bthe\b|\beach\b)\s*|(?<=\d)\s*|(?<=\s))"
+    r"(?P<unit>m|metres?|meters?|yds?|yards?)\.?",
+    re.IGNORECASE,
+)
 _PERCENT = re.compile(r"(\d{1,2}(?:[.,]\d+)?)\s*(%|per cent|percent)")
 _HINT = "Write the cloth's name, and width: 140 cm indented below it."
 
@@ -120,6 +132,12 @@ class _ClothReader(FrontReader):
                 "usable-width", "the usable width is more than the width", place, "Leave it out or mend one."
             )
             usable = width
+        elif usable is not None and usable < LEAST_USABLE * width:
+            entry = parts["usable width"]
+            message = f"the usable width, {entry.text}, is much less than the width"
+            hint = "Was it measured on folded cloth? Measure from selvedge to selvedge, opened out."
+            self.add("usable-width", message, entry.place, hint, Severity.WARNING)
+        self.doubt_unit(width, parts)
         across, along = (
             self.repeat(f"repeat {way}", parts, most)
             for way, most in (("across", usable or width), ("along", LONGEST_REPEAT))
@@ -174,12 +192,32 @@ class _ClothReader(FrontReader):
             return None
         return mm
 
+    def doubt_unit(self, width: float, parts: Mapping[str, FrontEntry]) -> None:
+        """Note a width in centimetres that looks like one in inches, and the other way."""
+        entry = parts["width"]
+        number = re.match(r"\s*[\d.,]+", entry.text or "")
+        if width > WIDEST_BOLT and number:
+            hint = f"Did you mean {number[0].strip()} cm?"
+        elif IN_INCHES[0] <= width <= IN_INCHES[1] and "usable width" not in parts and number:
+            hint = f"Did you mean {number[0].strip()} in? If it is as narrow as that, write its usable width too."
+        else:
+            return
+        unit = "" if (entry.text or "")[-1:].isalpha() else f" {self.unit.value}"
+        message = f"a width of {entry.text}{unit} is unusual for cloth"
+        self.add("unusual-width", message, entry.place, hint, Severity.WARNING)
+
     def repeat(self, part: str, parts: Mapping[str, FrontEntry], most: float) -> float:
         entry = parts.get(part)
         if entry is None or entry.text in ("", "none", "no"):
             return 0.0
         mm = self.mm(part, entry)
         if mm is None or mm == 0.0:
+            return 0.0
+        if mm < SHORTEST_REPEAT:
+            message = f"a {part} of {entry.text} is too small to be matched"
+            self.add(
+                "repeat-too-small", message, entry.place, "Is the unit right? Leave out what need not meet."
+            )
             return 0.0
         if mm > most:
             what = "wider than the cloth" if part.endswith("across") else "longer than 2 m"
@@ -271,12 +309,16 @@ class _ClothReader(FrontReader):
                 "not-a-price", f"price: {error.message}", entry.place, error.hint or "Write 24.50 a metre."
             )
             return None, usual
-        return amount, usual if not found else YARD if found["unit"].startswith("y") else 1000.0
+        return amount, usual if not found else YARD if found["unit"].casefold().startswith("y") else 1000.0
 
     def stock(self, parts: Mapping[str, FrontEntry]) -> tuple[float, ...]:
         """Lengths at hand: one, a list, or several with commas between."""
         entry = parts.get("stock")
         if entry is None or entry.text in ("", "none", "0"):
+            return ()
+        if entry.mapping is not None:
+            hint = "Write the lengths with commas between: 2.40 m, 1.15 m."
+            self.add("not-a-length", "“stock” must be lengths, not a group of names", entry.place, hint)
             return ()
         texts = (
             [(item.text or "", item.place) for item in entry.entries]
@@ -290,13 +332,20 @@ class _ClothReader(FrontReader):
         found = []
         for text, place in texts:
             try:
-                found.append(parse_length(text))
+                found.append(mm := parse_length(text))
+                if mm < SHORTEST_STOCK:
+                    number = re.match(r"[\d.,]*", text)
+                    hint = f"Did you mean {number[0]} m?" if number and number[0] else "Is the unit right?"
+                    message = f"a length of {text} at hand is too short to cut from"
+                    self.add("short-stock", message, place, hint, Severity.WARNING)
             except LengthError as error:
                 self.add(
                     "not-a-length",
                     f"stock: {error.message}",
                     place,
-                    error.hint or "Write 2.40 m or 1 3/4 yd.",
+                    f"Write {text} m or {text} yd."
+                    if re.fullmatch(r"[\d.,]+", text)
+                    else error.hint or "Write 2.40 m or 1 3/4 yd.",
                 )
         return tuple(sorted(found, reverse=True))
 

@@ -107,6 +107,7 @@ def fitting_plan(style: Style, client: Client, settings: Settings | None) -> Pla
         correction = _understood(line, style, client, known, findings)
         if correction is not None:
             found.append(correction)
+    found = list(_once(found, findings))
     found = list(_not_undone(found, client.units, findings))
     found = list(_within_limits(found, client.units, findings))
     return Plan(tuple(_in_turn(found)), free, tuple(findings))
@@ -215,6 +216,23 @@ def _measured_again(
             elif before is None or abs(value.mm - before) > SAME:
                 return key, one.date
     return None
+
+
+def _once(found: Sequence[Correction], findings: list[Finding]) -> Iterator[Correction]:
+    """Each change of a fitting once; the same change a second time is a line copied twice, and is reported."""
+    seen: dict[tuple[object, ...], Correction] = {}
+    for each in found:
+        key = (each.line.date, each.line.garment, each.alteration.slug, each.amount, each.side)
+        first = seen.setdefault(key, each)
+        if first is each:
+            yield each
+        else:
+            message = f"“{each.line.text}” is the change of line {first.line.place.line} once more"
+            findings.append(
+                not_altered(
+                    each.line, message, hint="Take one of the two out; if both are meant, write their sum."
+                )
+            )
 
 
 def _undo(one: Correction, other: Correction) -> bool:

@@ -17,6 +17,8 @@ from catalogue.people.client import MeasurementSet
 from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.slugs import slugify
 
+DATE_TO_COME = "date-to-come"
+"""Code of the finding on what is dated after the day it is read on; it goes when that day comes."""
 MOST_LINES = 400
 """Lines of fittings in one client file: a fitting a month for thirty years."""
 _DAY = r"\d{4}-\d{2}-\d{2}"
@@ -33,6 +35,7 @@ class Reader(Protocol):
     front: Front
     dated: tuple[MeasurementSet, ...]
     fitted: dict[str, Place]
+    today: datetime.date | None
 
     def add(
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
@@ -154,6 +157,14 @@ def _line(
     if found := _SEEN.search(text):
         text, seen = text[: found.start()], seen or without_decision(found.group(1))
     text = without_decision(text)
+    if decided_on is not None and reader.today is not None and decided_on > reader.today:
+        message = f"the date {decided_on.isoformat()} is in the future, so “{decided}” does not count yet"
+        hint = "Write the day on which it was decided, as year-month-day."
+        reader.add(DATE_TO_COME, message, place, hint, Severity.WARNING)
+        decided, decided_on = "", None
+    elif decided_on is not None and decided_on < day:
+        message = f"“{decided} {decided_on.isoformat()}” is earlier than this fitting, {day.isoformat()}"
+        reader.add("decided-before", message, place, "Check both years.", Severity.WARNING)
     lines = reader.front.lines
     source = lines[place.line - 1].rstrip()[:200] if 0 < place.line <= len(lines) else ""
     return FittingLine(

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
 from catalogue.findings import Place, Severity, did_you_mean
 from catalogue.frontmatter import FrontEntry
 from catalogue.money import MoneyError, parse_amount
 from catalogue.people.client import Chosen, Order
+from catalogue.people.fitting_reading import DATE_TO_COME
 from catalogue.people.front import FrontReader
 from catalogue.slugs import slugify
 
@@ -19,6 +20,8 @@ STAGES = ("measured", "drafted", "toile", "fitted", "cut", "sewn", "finished", "
 CODE = "order-"
 """How the codes of findings on orders begin: they stop no draft, and are nothing for a client's own copy."""
 MOST_ORDERS = 500
+MOST_YEARS = 3.0
+"""Between two days of one order (own judgement)."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _HOURS = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:h|hours?)?")
 _EXTRA = re.compile(r"(?P<what>.*?\D)\s+(?P<amount>\S*\d\S*)")
@@ -45,8 +48,8 @@ _DATE_HINT = "Write year-month-day, for example 2026-03-14."
 class OrderReader:
     """Reads the orders of a client file that `reader` is reading; what is wrong is noted there."""
 
-    def __init__(self, reader: FrontReader) -> None:
-        self.reader = reader
+    def __init__(self, reader: FrontReader, today: datetime.date | None = None) -> None:
+        self.reader, self.today = reader, today
 
     def orders(self) -> tuple[Order, ...]:
         """The orders that name a style, by the day they were ordered; what is wrong with one stops no other."""
@@ -65,8 +68,23 @@ class OrderReader:
                 message = f"there is an order “{found[order.slug].name}” already"
                 self.add("same-name", message, one.key_place, "Give one of the two another name.")
             elif order:
+                self.check_copy(order, found.values())
                 found[order.slug] = order
         return tuple(sorted(found.values(), key=lambda o: (o.ordered or datetime.date.max, o.slug)))
+
+    def check_copy(self, order: Order, others: Iterable[Order]) -> None:
+        """Note an order that is the same as another but for its name: cloth would be bought twice."""
+
+        def told(one: Order) -> tuple[object, ...]:
+            cloths = tuple((use, name) for use, name, _ in one.cloths)
+            return one.style, one.ordered, one.due, cloths, {k: c.text for k, c in one.choices.items()}
+
+        same = next((other for other in others if told(other) == told(order)), None)
+        if same is not None:
+            message = (
+                f"“{order.name}” is the same as “{same.name}”: one style, the same days, cloth and choices"
+            )
+            self.add("twice", message, order.place, "Take one out, if it was copied.", Severity.WARNING)
 
     def add(
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
@@ -99,11 +117,12 @@ class OrderReader:
                 "Write style: straight-skirt.",
             )
             return None
-        ordered, due = self.date("ordered", parts), self.date("due", parts)
+        ordered, due = self.date("ordered", parts, past=True), self.date("due", parts)
         if ordered and due and due < ordered:
             message = f"the order “{name}” is due before it was ordered"
             self.add("dates", message, parts["due"].place, "Check both dates.")
-        stages = {stage: day for stage in STAGES if (day := self.date(stage, parts))}
+        stages = {stage: day for stage in STAGES if (day := self.date(stage, parts, past=True))}
+        self.check_years({"ordered": ordered, "due": due, **stages}, parts)
         self.check_stages(stages, ordered, parts)
         lay = self.text("lay", parts)[0].casefold()
         if lay and lay not in _WAYS:
@@ -114,6 +133,10 @@ class OrderReader:
                 f"Write {', '.join(_WAYS)}.",
             )
             lay = ""
+        price, deposit = self.amount("price", parts), self.amount("deposit", parts)
+        if price is not None and deposit is not None and deposit > price:
+            message = "the deposit is more than the price"
+            self.add("money", message, parts["deposit"].place, "Check both.", Severity.WARNING)
         return Order(
             slug=slugify(name),
             name=name,
@@ -125,8 +148,8 @@ class OrderReader:
             cloths=tuple(self.cloths(parts)),
             choices=self.choices(parts),
             lay=lay,
-            price=self.amount("price", parts),
-            deposit=self.amount("deposit", parts),
+            price=price,
+            deposit=deposit,
             extras=tuple(self.extras(parts)),
             hours=self.hours("hours", parts),
             planned_hours=self.hours("planned hours", parts),
@@ -143,17 +166,36 @@ class OrderReader:
             return "", entry.place
         return " ".join(entry.text.split())[:400], entry.place
 
-    def date(self, part: str, parts: Mapping[str, FrontEntry]) -> datetime.date | None:
+    def date(self, part: str, parts: Mapping[str, FrontEntry], *, past: bool = False) -> datetime.date | None:
+        """The day of a part; with `past` it is one on which something was done, so that none to come counts."""
         text, place = self.text(part, parts)
         if not text or text.casefold() in ("no", "none", "not yet"):
             return None
         try:
             if _DATE.fullmatch(text):
-                return datetime.date.fromisoformat(text)
+                day = datetime.date.fromisoformat(text)
+                if past and self.today is not None and day > self.today:
+                    message = f"{part}: {text} is in the future, so it does not count yet"
+                    self.add(DATE_TO_COME, message, place, f"Write the day on which it was {part}.")
+                    return None
+                return day
             self.add("date", f"{part}: “{text[:30]}” is not a date", place, _DATE_HINT)
         except ValueError:
             self.add("date", f"{part}: there is no day {text}", place, _DATE_HINT)
         return None
+
+    def check_years(self, days: Mapping[str, datetime.date | None], parts: Mapping[str, FrontEntry]) -> None:
+        """Note a day that lies years before or after the others: its year is mistyped."""
+        given = {part: day for part, day in days.items() if day}
+        middle = sorted(given.values())[len(given) // 2] if len(given) > 2 else None
+        beside = middle or given.get("ordered")
+        for part, day in given.items():
+            years = abs((day - beside).days) / 365.25 if beside else 0.0
+            if years > MOST_YEARS:
+                message = (
+                    f"“{part}” ({day.isoformat()}) is {years:.0f} years from the other days of this order"
+                )
+                self.add("year", message, parts[part].place, "Check the year.", Severity.WARNING)
 
     def check_stages(
         self,
@@ -173,6 +215,11 @@ class OrderReader:
                 self.add("dates", message, parts[stage].place, "Check both dates.")
             else:
                 before = stage, day
+        measured, cut = stages.get("measured"), stages.get("cut")
+        if measured and cut and cut < measured:
+            message = f"“measured” ({measured.isoformat()}) is dated after “cut” ({cut.isoformat()})"
+            hint = "Check both dates: what was measured later is not in the cloth."
+            self.add("dates", message, parts["measured"].place, hint, Severity.WARNING)
 
     def cloths(self, parts: Mapping[str, FrontEntry]) -> list[tuple[str, str, Place]]:
         """(use, name of the cloth, place): one text is the main cloth."""
@@ -186,9 +233,9 @@ class OrderReader:
             self.add("not-a-group", "“cloth” must be a name, or a name for each use", entry.place, hint)
             return []
         return [
-            (" ".join(use.split()), " ".join(value.text.split()), value.place)
+            (" ".join(use.split()), text, value.place)
             for use, value in entry.mapping.items()
-            if value.text
+            if (text := self.text(use, entry.mapping)[0])
         ]
 
     def choices(self, parts: Mapping[str, FrontEntry]) -> dict[str, Chosen]:
@@ -202,9 +249,9 @@ class OrderReader:
             )
             return {}
         return {
-            " ".join(name.split()): Chosen(" ".join(value.text.split()), value.place, value.key_place)
+            " ".join(name.split()): Chosen(text, value.place, value.key_place)
             for name, value in entry.mapping.items()
-            if value.text
+            if (text := self.text(name, entry.mapping)[0])
         }
 
     def amount(self, part: str, parts: Mapping[str, FrontEntry]) -> Decimal | None:

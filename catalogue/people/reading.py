@@ -12,7 +12,7 @@ from catalogue.findings import Place
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
-from catalogue.people.fitting_reading import read_corrections, read_fittings
+from catalogue.people.fitting_reading import DATE_TO_COME, read_corrections, read_fittings
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.measurements import Measurement
@@ -21,8 +21,6 @@ from catalogue.people.orders import OrderReader
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.sides import is_of_one_side, sides_of
 
-DATE_TO_COME = "date-to-come"
-"""Code of the finding on measurements dated after the day they are read on; it goes when that day comes."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _DAY_AND_MONTH = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})")
 
@@ -99,7 +97,7 @@ class ClientReader(FrontReader):
                     newest[key] = replace(left[key], mm=mm, text=f"{left[key].text} / {right[key].text}")
         measurements = {key: newest[key] for key in self.register if key in newest}
         weights = [one.weight_kg for one in sets if one.weight_kg is not None]
-        orders = OrderReader(self).orders()
+        orders = OrderReader(self, self.today).orders()
         garments = self.garments()
         for order in orders:
             garments.setdefault(order.style, order.style_place)

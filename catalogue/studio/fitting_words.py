@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -15,8 +15,8 @@ Side = Literal["both", "left", "right"]
 
 _AMOUNT = re.compile(
     r"(?<![\w.,/])"
-    r"(?P<amount>(?:\d+\s+\d+\s*[/⁄]\s*\d+|\d+\s*-\s*\d+\s*[/⁄]\s*\d+|\d+\s*[/⁄]\s*\d+|\d+[.,]\d+|\d+\s*[½¼¾⅛⅜⅝⅞⅓⅔]|\d+|[½¼¾⅛⅜⅝⅞⅓⅔])"
-    r"\s*(?:(?:mm|cms?|inch(?:es)?|ins?|millimet(?:re|er)s?|centimet(?:re|er)s?)\b\.?|[\"″”])?)",
+    r"(?P<amount>(?:\d+\s+\d+\s*[/⁄]\s*\d+|\d+\s*-\s*\d+\s*[/⁄]\s*\d+|\d+\s*[/⁄]\s*\d+|\d+[.,]\d+|[.,]\d+|\d+\s*[½¼¾⅛⅜⅝⅞⅓⅔]|\d+|[½¼¾⅛⅜⅝⅞⅓⅔])"
+    r"(?:(?:\s*|-)(?:(?:mm|cms?|inch(?:es)?|ins?|millimet(?:re|er)s?|centimet(?:re|er)s?)\b\.?|''|’’|′′|[\"″”]))?)",
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[^\W\d_]+(?:[-’'][^\W\d_]+)*")
@@ -24,11 +24,22 @@ LONGEST = 300
 """Letters of a line: what was seen stands apart."""
 _SMALL = frozenset(
     {"a", "an", "the", "by", "of", "at", "to", "from", "with", "on", "in", "is", "was", "it", "its"}
-    | {"and", "each", "per", "about", "half"}
+    | {"and", "each", "per", "about"}
 )
 """Words that name nothing by themselves."""
 _IN_ALL = re.compile(r"\b(in all|altogether|all round|all around|in total)\b", re.IGNORECASE)
 _ONLY = re.compile(r",?\s*\(?this garment only\)?|,?\s*for this garment( only)?", re.IGNORECASE)
+_SIGNED = re.compile(r"(?<!\S)[-−–](?=[\d.,½¼¾⅛⅜⅝⅞⅓⅔])")
+_STRANGE = re.compile(r"[%°<>=×*]")
+_BOTH = re.compile(
+    r"\b(left|right)\b[^,;]*?(?:\band\b|[&+/])[^,;]*?\b(left|right)\b|\b(left|right), (left|right)\b", re.I
+)
+THINNEST = 1.0
+"""mm below which no change is pinned or drawn: a pencil line is half of it."""
+_EITHER_WAY = frozenset({"short", "long", "low", "high", "deep", "wide", "narrow"})
+"""Said of a garment, these are what is wrong or what was done, which are opposites: “sleeve short 1 cm”."""
+_OF_THE_BODY = frozenset({"shoulder", "bust"})
+"""What is said of these is said of the wearer: a shoulder that is low slopes."""
 _FORMS = {
     "let": "let",
     "letting": "let",
@@ -126,6 +137,13 @@ def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Unders
     rest = _AMOUNT.sub(lambda found: " " * len(found.group()), said)
     side, rest = _side(rest)
     alteration = _named(rest, text, known)
+    if strange := _SIGNED.search(said) or _STRANGE.search(rest):
+        raise NotUnderstood(
+            f"“{strange.group()}” can't stand in a change",
+            strange.start(),
+            f"Write the amount alone, as in {alteration.names[0]} 6 mm; for less, name the opposite change.",
+            alteration.slug,
+        )
     if not amounts:
         low, high = (show_length(mm, Units(unit)) for mm in alteration.usual)
         raise NotUnderstood(
@@ -142,13 +160,22 @@ def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Unders
             alteration.slug,
         )
     try:
-        amount = parse_length(amounts[0].group("amount").strip(), unit)
+        amount = parse_length(
+            re.sub(r"-(?=[a-z])", " ", amounts[0].group("amount").strip(), flags=re.I), unit
+        )
     except LengthError as error:
         raise NotUnderstood(
             error.message, amounts[0].start() + error.offset, error.hint, alteration.slug
         ) from None
     if amount <= 0:
         raise NotUnderstood("the amount must be more than 0", amounts[0].start(), "", alteration.slug)
+    if amount < THINNEST:
+        raise NotUnderstood(
+            f"{amounts[0].group().strip()} is less than can be drawn",
+            amounts[0].start(),
+            "Is the unit right?",
+            alteration.slug,
+        )
     if in_all:
         amount /= alteration.edges
     return Understood(alteration, amount, side, only)
@@ -156,7 +183,7 @@ def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Unders
 
 def _side(rest: str) -> tuple[Side, str]:
     """The side that is named, and the text without it."""
-    found: list[Side] = []
+    said, found = rest, list[Side]()
 
     def take(match: re.Match[str]) -> str:
         word = match.group(1).casefold()
@@ -166,7 +193,9 @@ def _side(rest: str) -> tuple[Side, str]:
     rest = re.sub(r"\b(left|right|both)\b(?:\s+sides?\b(?!\s+seam))?", take, rest, flags=re.IGNORECASE)
     sides = set(found)
     if len(sides) > 1 and "both" not in sides:
-        return "both", rest
+        if _BOTH.search(said):
+            return "both", rest
+        raise NotUnderstood("left and right are both named", 0, "Write right, left or both.")
     if "both" in sides and len(sides) > 1:
         raise NotUnderstood("both sides and one side are named", 0, "Write right, left or both.")
     return (sides.pop() if sides else "both"), rest
@@ -202,8 +231,33 @@ def _named(rest: str, text: str, known: Mapping[str, Alteration]) -> Alteration:
                 f"It is written so: {_some(alteration)}.",
                 alteration.slug,
             )
+        _same_way(
+            rest,
+            [n for n in alteration.names if words_of(n) <= words and len(words_of(n)) == most],
+            alteration,
+            known,
+        )
         return alteration
     raise NotUnderstood(f"“{text}” names no alteration known here", 0, _nearest(words, rest, known))
+
+
+def _same_way(
+    rest: str, names: Sequence[str], alteration: Alteration, known: Mapping[str, Alteration]
+) -> None:
+    """Raise NotUnderstood for a line that may say what is wrong where the names it has say what was done."""
+    said = {word.casefold() for word in _WORD.findall(rest)}
+    doubtful = said & ({"too"} if words_of(rest) & _OF_THE_BODY else {"too", *_EITHER_WAY})
+    for name in names:
+        doubtful -= {word.casefold() for word in _WORD.findall(name)}
+    if doubtful:
+        word = next(w for w in _WORD.findall(rest) if w.casefold() in doubtful)
+        others = [known[slug].names[0] for slug in alteration.undone_by if slug in known]
+        raise NotUnderstood(
+            f"with “{word}” this may be what is wrong or what was done, and the two are opposites",
+            rest.find(word),
+            f"Write what was done: {' or '.join(f'“{name}”' for name in (alteration.names[0], *others[:1]))}.",
+            alteration.slug,
+        )
 
 
 def _some(alteration: Alteration) -> str:

@@ -97,6 +97,37 @@ def test_what_is_wrong_with_a_cloth_is_said_with_its_place(tmp_path, lines, code
     assert findings[0][2]
 
 
+@pytest.mark.parametrize(
+    ("lines", "line"),
+    [
+        (["width: 140 in"], 5),
+        (["width: 55"], 5),
+        (["width: 145", "usable width: 72"], 6),
+        (["width: 145", "stock: 6.80 cm"], 6),
+    ],
+)
+def test_a_length_that_is_hardly_meant_is_asked_about(tmp_path, lines, line):
+    cloths, [(code, where, hint)] = read(tmp_path, *lines)
+    assert where == line and "?" in hint and "green-tweed" in cloths, code
+
+
+@pytest.mark.parametrize(
+    ("price", "amount", "mm"),
+    [
+        ("38 yd", "38", 914.4),
+        ("38 a Yard", "38", 914.4),
+        ("£38/m", "38", 1000),
+        ("38 a bolt", None, 1000),
+        ("38 a half metre", None, 1000),
+    ],
+)
+def test_a_price_is_of_the_length_it_says(tmp_path, price, amount, mm):
+    cloths, findings = read(tmp_path, "width: 140", f"price: {price}")
+    cloth = cloths["green-tweed"]
+    assert (cloth.price, cloth.price_for) == (amount and Decimal(amount), mm)
+    assert [code for code, *_ in findings] == ([] if amount else ["not-a-price"])
+
+
 def test_one_wrong_cloth_stops_no_other(tmp_path):
     text = (
         "---\ncloths:\n  one:\n    width: 1.4 cm\n  two:\n    width: 140 cm\n  Two:\n    width: 90 cm\n---\n"

@@ -309,6 +309,41 @@ def test_two_inches_let_out_at_the_centre_back_lie_one_inch_outside_on_each_piec
     assert understand("centre back let out 2 in in all", Unit.IN, library()).amount == pytest.approx(INCH)
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        # What is wrong is the opposite of what is done: “sleeve too short” once shortened the sleeve.
+        "sleeve too short 1 cm",
+        "skirt too long 2 cm",
+        "sleeve short 1 cm",
+        "armhole low 1 cm",
+        "thigh too wide 1 cm",
+        "crotch too short 1 cm",
+        "swayed back -6 mm",
+        "hip let out −0.5 cm",
+        "full seat 1 and a half",
+        "hip let out 1 × 2",
+        "swayed back 6 %",
+        "right shoulder, left 5 mm lower",
+        "hip let out 0.2 mm",
+    ],
+)
+def test_a_change_that_may_be_meant_the_other_way_is_not_taken(text: str) -> None:
+    with pytest.raises(NotUnderstood) as refused:
+        understand(text, Unit.CM, library())
+    assert refused.value.hint
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [("1-in", 25.4), ("1/4''", 6.35), (".5 cm", 5.0), ("- 6 mm", 6.0), ("0.6", 6.0)],
+)
+def test_amounts_of_a_change_are_read_as_they_are_written(text: str, mm: float) -> None:
+    assert understand(f"swayed back {text}", Unit.CM, library()).amount == pytest.approx(mm)
+    both = understand("left and right shoulder low 5 mm", Unit.CM, library())
+    assert (both.alteration.slug, both.side) == ("sloping-shoulder", "both")
+
+
 # --- taken back ------------------------------------------------------------------------------------------------
 
 NOT_EXACTLY = {

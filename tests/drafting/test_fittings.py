@@ -218,6 +218,14 @@ def test_a_line_that_can_not_be_carried_out_leaves_the_draft_unaltered_and_says_
     assert all(f.place is not None and f.place.line == 10 for f in draft.findings if f.code == "not-altered")
 
 
+def test_a_line_copied_twice_is_carried_out_once() -> None:
+    once, twice = drafted("swayed back 6 mm"), drafted("swayed back 6 mm", "hollow back 0.6 cm")
+    assert edge(twice, "back.centre") == pytest.approx(edge(once, "back.centre"), abs=1e-6)
+    assert not_done(twice) == [
+        "Not altered: “hollow back 0.6 cm” is the change of line 10 once more (fitting of 2026-03-21)."
+    ]
+
+
 def test_a_missing_landmark_is_named() -> None:
     told = not_done(
         draft_style(demo_style("skirt-block"), fitted(line("shoulder lower 6 mm", "skirt-block")), Settings())

@@ -376,6 +376,17 @@ def test_a_set_dated_in_the_future_is_reported_and_does_not_count() -> None:
     assert [s.date for s in client.sets] == [datetime.date(2026, 3, 14)]
 
 
+@pytest.mark.parametrize(
+    ("decided", "code", "kept"),
+    [("dropped 2036-03-10", "date-to-come", ""), ("kept 2016-03-10", "decided-before", "kept")],
+)
+def test_a_mistyped_year_of_what_was_decided_is_told(decided: str, code: str, kept: str) -> None:
+    text = "---\nname: A\nfor: woman\nfittings:\n  2026-03-07 skirt:\n    - hip let out 4 mm, {}\n---\n"
+    client = read_on(text.format(decided), datetime.date(2026, 3, 20))
+    assert [(f.code, f.place and f.place.line) for f in client.findings] == [(code, 6)]
+    assert client.fittings[0].decided == kept
+
+
 def test_the_day_of_the_reading_itself_is_not_in_the_future() -> None:
     on_the_day = read_on(AHEAD, datetime.date(2062, 3, 15))
     assert on_the_day.ok and on_the_day.measurements["waist_girth"].mm == 790

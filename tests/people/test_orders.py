@@ -31,7 +31,7 @@ def client_with(folder: Path, *lines: str) -> Client:
     ]
     path = folder / "a.md"
     path.write_text("\n".join(text), encoding="utf-8")
-    return read_client(path, folder)
+    return read_client(path, folder, today=datetime.date(2027, 1, 1))
 
 
 def test_the_demo_studio_has_ten_orders_in_all_stages_in_eight_cloths():
@@ -107,6 +107,11 @@ def test_everything_of_an_order_is_read(tmp_path):
         (["style: s", "extras: buttons"], "order-money", 7, None),
         (["style: s", "hours: long"], "order-hours", 7, "Write it as in 7.5."),
         (["style: s", "lay: round"], "order-lay", 7, "Write single, lengthwise, crosswise."),
+        # In silence the garment would be cut to the usual length, or without its cloth.
+        (["style: s", "choices: {length: [62 cm]}"], "order-not-a-text", 7, None),
+        (["style: s", "cloth: {main: [Tweed]}"], "order-not-a-text", 7, None),
+        (["style: s", "cut: 2062-03-05"], "order-date-to-come", 7, None),
+        (["style: s", "price: 240 a metre"], "order-money", 7, "Write it as in 42.50."),
     ],
 )
 def test_what_is_wrong_with_an_order_is_said_with_its_place_and_stops_no_draft(
@@ -115,8 +120,33 @@ def test_what_is_wrong_with_an_order_is_said_with_its_place_and_stops_no_draft(
     client = client_with(tmp_path, *lines)
     [finding] = [f for f in client.findings if f.code.startswith("order-")]
     assert finding.is_error and (finding.code, finding.place and finding.place.line) == (code, line)
-    assert finding.hint and (hint is None or finding.hint == hint)
+    assert hint is None or finding.hint == hint
     assert client.ok_for(["bust_girth"])
+
+
+@pytest.mark.parametrize(
+    ("lines", "code", "line"),
+    [
+        (["style: s", "ordered: 2026-03-01", "due: 2062-04-01"], "order-year", 8),
+        (["style: s", "ordered: 0206-03-01", "due: 2026-04-01", "measured: 2026-03-01"], "order-year", 7),
+        (["style: s", "cut: 2026-03-01", "measured: 2026-03-04"], "order-dates", 8),
+        (["style: s", "price: 130", "deposit: 260"], "order-money", 8),
+    ],
+)
+def test_what_is_hardly_meant_in_an_order_is_asked_about(tmp_path, lines, code, line):
+    client = client_with(tmp_path, *lines)
+    [finding] = [f for f in client.findings if f.code.startswith("order-")]
+    assert (finding.code, finding.is_error, finding.place and finding.place.line) == (code, False, line)
+
+
+def test_an_order_copied_under_another_name_is_asked_about(tmp_path):
+    client = client_with(tmp_path, "style: s", "ordered: 2026-03-01", "cloth: Tweed")
+    text = (tmp_path / "a.md").read_text("utf-8")
+    begin = text.index("  blue skirt:")
+    copied = text[begin:].removesuffix("---\n")
+    (tmp_path / "a.md").write_text(f"{text[:begin]}{copied}{copied.replace('blue', 'red')}---\n", "utf-8")
+    client = read_client(tmp_path / "a.md", tmp_path)
+    assert [(f.code, f.place and f.place.line) for f in client.findings] == [("order-twice", 9)]
 
 
 def test_stages_lead_from_one_to_the_next(tmp_path):

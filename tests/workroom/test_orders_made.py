@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+import shutil
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
+from catalogue.building.checking import check
 from catalogue.building.order_papers import lay_well, pack
 from catalogue.building.report import Request
 from catalogue.building.run import build
@@ -131,8 +133,6 @@ def test_an_edit_to_a_cloth_makes_the_orders_again_and_no_draft(studio, made):
     ],
 )
 def test_a_mistake_in_an_order_is_reported_and_the_rest_is_made(studio, made, tmp_path, edit, code):
-    import shutil
-
     other = tmp_path / "studio"
     shutil.copytree(studio, other)
     path = other / "clients/bea.md"
@@ -141,6 +141,21 @@ def test_a_mistake_in_an_order_is_reported_and_the_rest_is_made(studio, made, tm
     found = [told.finding for told in report.findings if told.finding.code == code]
     assert not report.ok and found and found[0].place and found[0].place.line > 1 and found[0].hint
     assert (other / "site/styles/plain/bea/draft-a4.pdf").exists()
+
+
+@pytest.mark.parametrize("choice", ["lenght: 70 cm", "length: 9 m"])
+def test_a_choice_of_an_order_that_can_not_be_used_is_reported(studio, made, tmp_path, choice):
+    # Its draft is nobody's page: without a word it would be cut to the usual length.
+    client = with_orders(CLIENT, ORDER.format(style="plain", cloth="Grey Tweed"))
+    root = tmp_path / "studio"
+    shutil.copytree(studio, root, ignore=shutil.ignore_patterns("site"))
+    text = client.replace("    price: 97.31\n", f"    price: 97.31\n    choices:\n      {choice}\n")
+    (root / "clients" / "bea.md").write_text(text, encoding="utf-8")
+    for look in (check, build):
+        told = look(Request(root, root / "site", jobs=1), CATALOGUE)
+        assert not told.ok
+        [finding] = [each.finding for each in told.findings if "Order “blue one”" in each.finding.message]
+        assert finding.place and finding.place.file == "clients/bea.md"
 
 
 def test_a_pack_has_every_paper_with_bookmarks_and_page_labels(studio, tmp_path):

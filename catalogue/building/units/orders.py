@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from catalogue.building import fingerprint
@@ -11,6 +12,8 @@ from catalogue.building.unit import Product, Products, Results, Source, SourcesO
 from catalogue.findings import Finding, Severity
 
 if TYPE_CHECKING:
+    from catalogue.drafting import Draft
+    from catalogue.people.client import Order
     from catalogue.workroom.order_view import OrderView
 
 
@@ -53,10 +56,34 @@ class Orders(UnitKind):
         client = common.studio.by_client[name.client]
         page = common.pages({f"{self.folder(name)}index.html": common.site.orders_page(client, views)})
         rows = [row_of(view, settings.prices.currency) for view in views]
+        findings += [finding for view in views for finding in _of_its_choices(view.order, view.draft)]
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
 
     def is_checked(self, common: Common) -> bool:
-        return False
+        return any(order.choices for client in common.studio.clients for order in client.orders)
+
+    def check(self, common: Common, name: UnitName) -> tuple[Finding, ...]:
+        from catalogue.workroom.order_view import with_choices
+
+        studio, found = common.studio, list[Finding]()
+        client = studio.by_client[name.client]
+        for order in client.orders:
+            style = studio.by_style.get(order.style)
+            if order.choices and style is not None:
+                found += _of_its_choices(order, common.draft(style, with_choices(client, order)))
+        return tuple(found)
+
+
+def _of_its_choices(order: Order, draft: Draft) -> list[Finding]:
+    """What is wrong with the draft of an order that has choices of its own: no other draft tells of it."""
+    if not order.choices:
+        return []
+    places = {place for chosen in order.choices.values() for place in (chosen.place, chosen.key_place)}
+    return [
+        replace(finding, message=f"Order “{order.name}”: {finding.message}")
+        for finding in draft.findings
+        if finding.is_error or finding.place in places
+    ]
 
 
 def kept_file(client: str) -> str:
