@@ -75,9 +75,9 @@ def doubt_wearing(desk: Desk, style: Style, body: Mapping[str, float], place: Pl
 
 def _doubts(garment: _AsSewn, body: Mapping[str, float]) -> Iterator[tuple[str, str]]:
     show, opens = garment.desk.show_length, garment.opens
-    neck = garment.ring("neck") or garment.ring("neckline")
+    neck = None if opens else garment.ring("neck") or garment.ring("neckline")
     head = body.get("head_girth", SMALLEST_HEAD)
-    if neck and neck.shut and not opens and neck.mm * garment.gives < head:
+    if neck and neck.shut and neck.mm * garment.gives < head:
         whose = f"a head of {show(head)}" if "head_girth" in body else "a head"
         yield (
             f"Nothing opens at the neck, and it measures {show(neck.mm)} round: {whose} does not pass.",
@@ -85,7 +85,8 @@ def _doubts(garment: _AsSewn, body: Mapping[str, float]) -> Iterator[tuple[str, 
         )
     chest = max(body.get("bust_girth", 0.0), body.get("chest_girth", 0.0))
     hips = body.get("hip_girth", 0.0)
-    waist = garment.ring("waist")
+    zip_long = garment.zip_at("waist")
+    waist = garment.ring("waist") if zip_long or not opens else None
     if waist and waist.shut and not opens and chest and hips and waist.mm * garment.gives < min(chest, hips):
         yield (
             f"Nothing opens at the waist, and it measures {show(waist.mm)} round: neither the hips of {show(hips)} "
@@ -93,13 +94,13 @@ def _doubts(garment: _AsSewn, body: Mapping[str, float]) -> Iterator[tuple[str, 
             "Make it wider, leave a seam open, or name the zip or the buttons under notions.",
         )
     narrow = garment.narrowest()
-    if not waist and neck and neck.shut and not opens and chest and narrow and narrow * garment.gives < chest:
+    if not waist and neck and neck.shut and chest and narrow and narrow * garment.gives < chest:
         yield (
             f"It opens nowhere, and round the waist it measures {show(narrow)}: over the head, a chest of "
             f"{show(chest)} does not pass.",
             "Make the waist wider, or name the zip or the buttons under notions.",
         )
-    if waist and (zip_long := garment.zip_at("waist")) and hips:
+    if waist and zip_long and hips:
         opened = (waist.mm + 2 * zip_long) * garment.gives
         if opened < min(hips, chest or hips):
             yield (
@@ -121,17 +122,19 @@ def _doubts(garment: _AsSewn, body: Mapping[str, float]) -> Iterator[tuple[str, 
 def _steps(garment: _AsSewn, body: Mapping[str, float]) -> Iterator[tuple[str, str]]:
     """Doubts about hems that a step or a foot must find room in."""
     show = garment.desk.show_length
-    legs = garment.ring("hem", legs=True)
+    legs = None if garment.opens else garment.ring("hem", legs=True)
     foot = body.get("foot_length", 0.0) * HEEL
-    if legs and legs.shut and not garment.opens and legs.mm * garment.gives < foot:
+    if legs and legs.shut and legs.mm * garment.gives < foot:
         yield (
             f"The hem of the leg measures {show(legs.mm)} round, and nothing opens there: heel and instep of a foot "
             f"{show(body['foot_length'])} long need about {show(foot)}.",
             "Make it wider.",
         )
-    hem, down = garment.ring("hem"), garment.below_waist("hem")
-    hips, knee = body.get("hip_girth", 0.0), body.get("waist_to_knee", 0.0)
-    if not (hem and hem.shut and down and hips and knee) or down < knee - ABOVE_KNEE:
+    down, hips, knee = garment.below_waist("hem"), body.get("hip_girth", 0.0), body.get("waist_to_knee", 0.0)
+    if not (down and hips and knee) or down < knee - ABOVE_KNEE:
+        return
+    hem = garment.ring("hem")
+    if hem is None or not hem.shut:
         return
     # From the knee to the floor it is some seven tenths of what lies between waist and knee (from memory).
     lower = min(max((down - knee) / (0.7 * knee), 0.0), 1.0)
