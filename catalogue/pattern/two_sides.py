@@ -26,7 +26,7 @@ ALIKE = 0.02
 MEETS = 4.0
 """mm that the folds of two halves may differ by at an end and still be one fold; the edge there is trued to it."""
 _MIDDLES = ("centre", "crotch", "inside")
-_OUTER = ("side", "armhole")
+_OUTER = ("side", "armhole", "inner")  # of a facing, whose inner edge is the one away from the middle
 
 
 def alike(one: Piece, other: Piece) -> bool:
@@ -62,7 +62,7 @@ def drawn_hand(piece: Piece) -> Hand | None:
     box = piece.outline.bounds()
     centre = (box.left + box.right) / 2
     middle = next((middles[n] for n in middles if any(word in n for word in _MIDDLES)), None)
-    away = next((middles[n] for n in middles for word in _OUTER if word in n), None)
+    away = next((middles[n] for word in _OUTER for n in middles if word in n), None)
     if middle is None and away is None:
         return None
     away = centre if away is None else away
@@ -95,11 +95,19 @@ class Halves:
 _STILL = Transform.translation(Point(0.0, 0.0))
 
 
+def _is_even(piece: Piece) -> bool:
+    """Whether a piece turned over is the same, as a pocket bag is: then it fits either side."""
+    box = piece.outline.bounds()
+    turned = (Point(box.left + box.right - p.x, p.y) for p in piece.outline.flatten(1.0))
+    return all(piece.outline.nearest(p)[1] < 0.5 for p in turned)
+
+
 def halved(right: Piece, left: Piece) -> Halves:
     """A piece for the right half of the body and one for the left, of two drafts of one piece that differ."""
     told = drawn_hand(right)
     drawn: Hand = told or "right"
-    remark = "" if told else "it can't be told which half is drawn; it is taken for the right one"
+    even = _is_even(right) and _is_even(left)
+    remark = "" if told or even else "it can't be told which half is drawn; it is taken for the right one"
     fold = next((e.name for e in right.edges if e.fold), None)
     if right.cut.on_fold and fold is not None:
         halves = {"right": right, "left": left}

@@ -17,8 +17,8 @@ from catalogue.cloth.words import width_in
 from catalogue.drafting.model import Draft
 from catalogue.lengths import Unit, parse_length
 from catalogue.pattern.measure import sewn_length
-from catalogue.people import Client, Measured
-from tests.drafting.people_and_styles import INCH, NOWHERE, demo_client, demo_style, draft, with_choices
+from catalogue.people import Client, Measured, read_client
+from tests.drafting.people_and_styles import INCH, NOWHERE, ROOT, demo_client, demo_style, draft, with_choices
 
 CM = 10.0
 
@@ -187,6 +187,17 @@ def test_a_strong_mans_waistcoat_is_shaped_and_leaves_little_to_the_strap():
     darts = 4 * (mm(found, "front_take") + mm(found, "back_take")) / 2
     # The waist and 3 in, which the strap draws in by no more than a hand's breadth each side (own judgement).
     assert waist.garment - 84 * CM - 8 * CM < 16 * CM and darts > 10 * CM
+
+
+def test_each_half_of_a_waistcoat_is_known_where_a_low_shoulder_makes_them_differ(tmp_path):
+    told = (ROOT / "clients" / "nadim.md").read_text(encoding="utf-8")
+    low = (
+        "fittings:\n  2026-01-10 mens-body-block:\n    - right shoulder 8 mm lower - seen: a drag\nchoices:\n"
+    )
+    (tmp_path / "nadim.md").write_text(told.replace("choices:\n", low, 1), encoding="utf-8")
+    found = draft(demo_style("mens-waistcoat"), read_client(tmp_path / "nadim.md", tmp_path))
+    assert found.halves and not [f for f in found.findings if f.code == "two-halves"]
+    assert {"front_right", "front_left"} <= {name.replace(" ", "_") for name in found.pieces}
 
 
 def test_a_slim_mans_waistcoat_takes_the_length_of_its_front():
