@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -92,10 +91,8 @@ def lay_well(root: Path, names: Sequence[str]) -> list[LaidCloth]:
         for client, order in orders:
             style = studio.by_style.get(order.style)
             if style is not None:
-                # Folded lays are short of room to search in: where none is asked for, a single layer is searched.
-                asked = replace(order, lay=order.lay or "single")
                 draft = common.draft(style, with_choices(client, order))
-                order_lays(asked, draft, studio.cloths, filler)
+                order_lays(order, draft, studio.cloths, filler)
         _write(path, as_text({**read_kept(path), **fresh}).encode())
         wanted = {order.slug for _, order in orders}
         for view in order_views(common, slug):

@@ -17,7 +17,7 @@ from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.money import Currency, MoneyError, parse_amount
 from catalogue.people.register import REGISTER, Register
-from catalogue.studio.prices import Prices
+from catalogue.studio.prices import NotionPrice, Prices
 
 if TYPE_CHECKING:
     from catalogue.studio.alterations import Alteration
@@ -343,19 +343,50 @@ def _percent(value: Any) -> Decimal:
     return Decimal(found[1].replace(",", ".")) / 100
 
 
-def _hours(value: Any) -> dict[str, Decimal]:
-    hint = "Write { skirt = 4, shirt = 9.5 }."
+def _hours(value: Any) -> dict[str, tuple[tuple[str, Decimal], ...]]:
+    hint = "Write { skirt = 4, shirt = 9.5 }, or for each step { skirt = { cutting = 1, sewing = 3 } }."
     if not isinstance(value, dict):
         raise _Wrong("hours for each kind of garment are expected", hint)
     found = {}
     for garment, number in value.items():
-        if isinstance(number, bool) or not isinstance(number, int | float) or not 0 < number <= 500:
+        steps = number if isinstance(number, dict) else {"": number}
+        if not steps or not all(_are_hours(hours) for hours in steps.values()):
             raise _Wrong(f"{garment}: a number of hours is expected", hint)
-        found[" ".join(garment.split()).casefold()] = Decimal(str(number))
+        name = " ".join(garment.split()).casefold()
+        found[name] = tuple((" ".join(step.split()), Decimal(str(hours))) for step, hours in steps.items())
     return found
 
 
-_CHARGED = {"hourly_rate": "rate", "profit_margin": "margin", "tax": "tax", "hours": "hours"}
+def _are_hours(number: Any) -> bool:
+    return not isinstance(number, bool) and isinstance(number, int | float) and 0 < number <= 500
+
+
+def _notions(value: Any) -> dict[str, NotionPrice]:
+    hint = 'Write { zip = "2.40", elastic = "1.20 a metre" }.'
+    if not isinstance(value, dict):
+        raise _Wrong("a price for each notion is expected", hint)
+    found = {}
+    for name, price in value.items():
+        text = _text(price) if isinstance(price, str) else str(price)
+        read = _NOTION_PRICE.fullmatch(" ".join(text.split()))
+        try:
+            amount = parse_amount(read[1] if read else text)
+        except MoneyError as error:
+            raise _Wrong(f"{name}: {error.message}", error.hint or hint) from None
+        unit = (read[2] or "each") if read else "each"
+        length = 0.0 if unit == "each" else 914.4 if unit.startswith("y") else 1000.0
+        found[" ".join(name.split()).casefold()] = NotionPrice(amount, length)
+    return found
+
+
+_NOTION_PRICE = re.compile(r"(.+?)\s*(?:(?:/|\ba\b|\bper\b|\beach\b)\s*(m|metres?|meters?|yd|yards?)?)\.?")
+_CHARGED = {
+    "hourly_rate": "rate",
+    "profit_margin": "margin",
+    "tax": "tax",
+    "hours": "hours",
+    "notion_prices": "notions",
+}
 _READERS: dict[str, Callable[[Any], Any]] = {
     "name": _name,
     "strapline": _text,
@@ -377,6 +408,7 @@ _READERS: dict[str, Callable[[Any], Any]] = {
     "tax": _percent,
     "round_prices_to": _step,
     "hours": _hours,
+    "notion_prices": _notions,
 }
 
 

@@ -6,12 +6,13 @@ Price = what the garment itself takes (cloth, hours, notions and other extras) +
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from catalogue.people.client import Order
 from catalogue.studio.prices import Prices
+from catalogue.workroom.notions import NotionCost
 
 CENT = Decimal("0.01")
 
@@ -41,7 +42,7 @@ class OrderCosts:
     """The costs of one order.
 
     Attributes:
-        lines: cloth, hours, extras, margin and tax, in this order.
+        lines: cloth, notions, hours, extras, margin and tax, in this order.
         estimate: their sum rounded up; None when an amount is missing.
         to_pay: of the agreed price, else of the estimate, what is left after the deposit.
         hours_planned, hours_spent: None where nothing is said.
@@ -57,9 +58,14 @@ class OrderCosts:
 
 
 def costs_of(
-    order: Order, planned: Decimal | None, cloths: Iterable[ClothCost], prices: Prices
+    order: Order,
+    planned: Sequence[tuple[str, Decimal]],
+    cloths: Iterable[ClothCost],
+    prices: Prices,
+    notions: Iterable[NotionCost] = (),
+    unpriced: Sequence[str] = (),
 ) -> OrderCosts:
-    """The costs of an order; `planned` are the hours where the order itself says none."""
+    """The costs of an order; `planned` are the hours by step where the order itself says none."""
     shown = prices.currency.shown
     lines: list[CostLine] = []
     for cloth in cloths:
@@ -69,14 +75,24 @@ def costs_of(
         amount = (cloth.price * Decimal(repr(cloth.length)) / Decimal(repr(cloth.price_for))).quantize(CENT)
         unit = "a metre" if cloth.price_for == 1000.0 else "a yard"
         lines.append(CostLine(cloth.name, f"{cloth.shown} at {shown(cloth.price)} {unit}", amount))
-    hours = order.planned_hours or planned
-    if hours is None:
+    lines += [
+        CostLine(n.name, n.detail, None if n.amount is None else n.amount.quantize(CENT)) for n in notions
+    ]
+    if unpriced and prices.notions:
+        lines.append(CostLine("Other notions", f"without a price: {', '.join(unpriced)}", Decimal("0.00")))
+    steps = [("", order.planned_hours)] if order.planned_hours else planned
+    hours = sum((hours for _, hours in steps), Decimal(0)) if steps else None
+    if not steps:
         lines.append(CostLine("Hours", "none planned", None))
-    elif prices.rate is None:
-        lines.append(CostLine("Hours", f"{hours.normalize():f} h, no hourly rate in studio.toml", None))
-    else:
-        amount = (hours * prices.rate).quantize(CENT)
-        lines.append(CostLine("Hours", f"{hours.normalize():f} h at {shown(prices.rate)}", amount))
+    for step, each in steps:
+        what = f"Hours: {step}" if step else "Hours"
+        spent = f"{each.normalize():f} h"
+        if prices.rate is None:
+            lines.append(CostLine(what, f"{spent}, no hourly rate in studio.toml", None))
+        else:
+            lines.append(
+                CostLine(what, f"{spent} at {shown(prices.rate)}", (each * prices.rate).quantize(CENT))
+            )
     lines += [CostLine(what[:1].upper() + what[1:], "", amount) for what, amount in order.extras]
     known = all(line.amount is not None for line in lines)
     for share, what in ((prices.margin, "Margin"), (prices.tax, "Tax")):

@@ -20,6 +20,7 @@ from catalogue.slugs import slugify
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 from catalogue.workroom.costs import ClothCost, OrderCosts, costs_of
+from catalogue.workroom.notions import notion_costs
 from catalogue.workroom.stages import next_step, stage_of
 
 
@@ -87,7 +88,8 @@ def order_view(
         if each.lay is not None
     ]
     planned = settings.prices.hours_for(order.style, draft.style.garment)
-    costs = costs_of(order, planned, bought, settings.prices)
+    notions, unpriced = notion_costs(draft, settings.prices, (what for what, _ in order.extras))
+    costs = costs_of(order, planned, bought, settings.prices, notions, unpriced)
     missing = tuple(_missing(client, order, draft, lays, cloths))
     return OrderView(
         client, order, draft.style, draft, lays, costs, stage_of(order), next_step(order), missing

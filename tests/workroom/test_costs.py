@@ -32,7 +32,7 @@ def cloth(length: float, price: str | None, price_for: float = 1000.0) -> ClothC
     ],
 )
 def test_published_examples_come_out(material, hours, rate, total):
-    costs = costs_of(order(), Decimal(hours), [material], Prices(rate=Decimal(rate)))
+    costs = costs_of(order(), [("", Decimal(hours))], [material], Prices(rate=Decimal(rate)))
     assert costs.estimate == Decimal(total)
 
 
@@ -41,7 +41,7 @@ def test_lines_add_up_to_the_estimate():
     made = order(
         extras=(("zip", Decimal("2.40")),), price=Decimal(160), deposit=Decimal(50), hours=Decimal(5)
     )
-    costs = costs_of(made, Decimal(4), [cloth(950, "38")], prices)
+    costs = costs_of(made, [("", Decimal(4))], [cloth(950, "38")], prices)
     assert [(line.what, line.amount) for line in costs.lines] == [
         ("tweed", Decimal("36.10")),
         ("Hours", Decimal("64.00")),
@@ -55,21 +55,24 @@ def test_lines_add_up_to_the_estimate():
 
 
 def test_an_estimate_is_not_made_up_where_something_is_not_known():
-    assert costs_of(order(), Decimal(4), [cloth(950, None)], Prices(rate=Decimal(16))).estimate is None
-    assert costs_of(order(), None, [], Prices(rate=Decimal(16))).estimate is None
-    unpriced = costs_of(order(price=Decimal(90)), Decimal(4), [], Prices())
+    assert (
+        costs_of(order(), [("", Decimal(4))], [cloth(950, None)], Prices(rate=Decimal(16))).estimate is None
+    )
+    assert costs_of(order(), [], [], Prices(rate=Decimal(16))).estimate is None
+    unpriced = costs_of(order(price=Decimal(90)), [("", Decimal(4))], [], Prices())
     assert (unpriced.estimate, unpriced.to_pay) == (None, 90)
 
 
 def test_the_hours_of_the_order_count_before_those_of_the_garment():
-    prices = Prices(rate=Decimal(10), hours={"skirt": Decimal(4), "long-skirt": Decimal(6)})
-    assert prices.hours_for("long-skirt", "skirt") == 6 and prices.hours_for("short", "Skirt") == 4
+    prices = Prices(rate=Decimal(10), hours={"skirt": (("", Decimal(4)),), "long-skirt": (("", Decimal(6)),)})
+    assert prices.hours_for("long-skirt", "skirt") == (("", 6),)
+    assert prices.hours_for("short", "Skirt") == (("", 4),)
     made = order(planned_hours=Decimal("7.5"))
-    assert costs_of(made, Decimal(4), [], prices).estimate == 75
+    assert costs_of(made, [("", Decimal(4))], [], prices).estimate == 75
 
 
 def test_nothing_is_left_to_pay_of_what_is_paid():
     import datetime
 
     made = order(price=Decimal(90), stages={"paid": datetime.date(2026, 3, 1)})
-    assert costs_of(made, Decimal(4), [], Prices()).to_pay == 0
+    assert costs_of(made, [("", Decimal(4))], [], Prices()).to_pay == 0

@@ -1,0 +1,128 @@
+"""What a garment takes beside cloth, counted or measured, at the studio's prices.
+
+A style writes its notions as a reader likes them: "two flat buttons and one to spare", "elastic of 25 mm (the draft
+says how long)". How many or how long is then a value of the draft: `button_count`, `elastic_length` or `elastic_long`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from math import ceil
+from typing import NamedTuple
+
+from catalogue.drafting import Draft
+from catalogue.lengths import LengthError, parse_length, show_length
+from catalogue.studio.prices import NotionPrice, Prices
+
+SOLD_BY = 100.0
+"""mm: tape, elastic and ribbon are cut off by the 10 cm (common practice, no source)."""
+_NUMBERS = {
+    "one": 1,
+    "two": 2,
+    "three": 3,
+    "four": 4,
+    "five": 5,
+    "six": 6,
+    "seven": 7,
+    "eight": 8,
+    "nine": 9,
+    "ten": 10,
+}
+_COUNT = re.compile(rf"(\d{{1,3}}|{'|'.join(_NUMBERS)})\s+(?!(?:mm|cm|m|in|yd)\b)\S", re.IGNORECASE)
+_MEASURE = re.compile(r"\d[\d.,/ ]{0,8}\s?(?:mm|cm|m|in|yd)\b")
+_HOW_MANY, _HOW_LONG, _SPARE = "how many", "how long", re.compile(r"\bone to spare\b")
+
+
+class NotionCost(NamedTuple):
+    """A notion that has a price: how it is worked out, and the amount; None where number or length is not known."""
+
+    name: str
+    detail: str
+    amount: Decimal | None
+
+
+def notion_costs(
+    draft: Draft, prices: Prices, charged: Iterable[str] = ()
+) -> tuple[list[NotionCost], list[str]]:
+    """The notions of a draft that have a price, and in words those that have none.
+
+    What an order's extras charge for already (`charged`) is in neither.
+    """
+    found: list[NotionCost] = []
+    unpriced: list[str] = []
+    already = [_words(extra) for extra in charged]
+    for notion in draft.style.notions:
+        plain = re.sub(r"\([^)]*\)", "", notion).strip()
+        if any(extra and extra <= _words(plain) for extra in already):
+            continue
+        # "hook and bar or one flat button", "sewing thread, buttonhole thread": of a choice the first with a price.
+        for part in plain.split(", "):
+            ways = [way.strip() for way in re.split(r"\bor\b", part) if way.strip()]
+            priced = [(way, price) for way in ways if (price := _price(way, prices.notions))]
+            if priced:
+                found.append(_cost(*priced[0], notion, draft, prices))
+            elif not _words(part) <= {"no", "cord", "ribbon", "and", "or"}:
+                unpriced.append(part)
+    return found, unpriced
+
+
+def _words(text: str) -> set[str]:
+    """The words of a text, each as of one thing."""
+    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]+", text.casefold())}
+
+
+def _price(notion: str, prices: Mapping[str, NotionPrice]) -> NotionPrice | None:
+    """The price whose name is in the notion; of several the longest name's."""
+    words = _words(notion)
+    fitting = [name for name in prices if _words(name) <= words]
+    return prices[max(fitting, key=len)] if fitting else None
+
+
+def _cost(way: str, price: NotionPrice, notion: str, draft: Draft, prices: Prices) -> NotionCost:
+    name = way[:1].upper() + way[1:]
+    shown = prices.currency.shown(price.amount)
+    if price.length:
+        length = _length(way, notion, draft)
+        if length is None:
+            return NotionCost(name, f"{shown} {price.unit}; how long is not known", None)
+        sold = ceil(length / SOLD_BY - 1e-6) * SOLD_BY
+        amount = price.amount * Decimal(repr(sold)) / Decimal(repr(price.length))
+        return NotionCost(name, f"{show_length(sold, draft.client.units)} at {shown} {price.unit}", amount)
+    count = _count(way, notion, draft)
+    if count is None:
+        return NotionCost(name, f"{shown} each; how many is not known", None)
+    return NotionCost(name, f"{count} at {shown}" if count > 1 else shown, price.amount * count)
+
+
+def _value(notion: str, endings: Iterable[str], draft: Draft, *, length: bool) -> float | None:
+    """The draft's own figure for a notion, by the name of the value."""
+    for word in sorted(_words(notion)):
+        for ending in endings:
+            value = draft.values.get(f"{word}_{ending}")
+            if value is not None and (value.is_length if length else value.is_number):
+                return value.value
+    return None
+
+
+def _count(way: str, notion: str, draft: Draft) -> int | None:
+    spare = 1 if _SPARE.search(way) else 0
+    if _HOW_MANY in notion:
+        drafted = _value(way, ("count",), draft, length=False)
+        return None if drafted is None else round(drafted) + spare
+    stated = _COUNT.match(way)
+    return (_NUMBERS.get(stated[1].casefold()) or int(stated[1]) if stated else 1) + spare
+
+
+def _length(way: str, notion: str, draft: Draft) -> float | None:
+    if _HOW_LONG in notion:
+        return _value(way, ("length", "long"), draft, length=True)
+    # "25 mm elastic" is a width; what is bought by length is stated by more than that.
+    for stated in _MEASURE.findall(way):
+        try:
+            if (length := parse_length(stated)) >= SOLD_BY:
+                return length
+        except LengthError:
+            continue
+    return None

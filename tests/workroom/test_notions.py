@@ -1,0 +1,105 @@
+"""Notions counted, measured and priced: from the style's words, the draft's figures and the studio's prices."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from types import SimpleNamespace
+
+import pytest
+
+from catalogue.language.values import Quantity
+from catalogue.lengths import Units
+from catalogue.money import Currency
+from catalogue.people.client import Order
+from catalogue.studio.prices import NotionPrice, Prices
+from catalogue.studio.settings import read_settings
+from catalogue.workroom.costs import costs_of
+from catalogue.workroom.notions import notion_costs
+from tests.workroom.test_costs import NOWHERE
+
+METRE = 1000.0
+PRICES = Prices(
+    Currency("£"),
+    notions={
+        "zip": NotionPrice(Decimal("2.40")),
+        "button": NotionPrice(Decimal("0.45")),
+        "hook and bar": NotionPrice(Decimal("0.80")),
+        "thread": NotionPrice(Decimal("1.90")),
+        "stay tape": NotionPrice(Decimal("0.90"), METRE),
+        "elastic": NotionPrice(Decimal("1.10"), METRE),
+    },
+)
+
+
+def draft(*notions: str, **values: Quantity):
+    """As much of a draft as notions need."""
+    return SimpleNamespace(
+        style=SimpleNamespace(notions=notions), values=values, client=SimpleNamespace(units=Units())
+    )
+
+
+def mm(length: float) -> Quantity:
+    return Quantity(length, 1)
+
+
+@pytest.mark.parametrize(
+    ("notion", "values", "amount"),
+    [
+        ("20 cm zip", {}, "2.40"),
+        ("two flat buttons of 20 mm and one to spare", {}, "1.35"),
+        ("hook and bar or one flat button", {}, "0.80"),
+        (
+            "flat 11 mm buttons (the draft says how many) and one to spare",
+            {"button_count": Quantity(7)},
+            "3.60",
+        ),
+        ("one flat 15 mm button for the band and one for the pocket", {}, "0.45"),
+        # 61 cm is cut off as 70, 38 cm as 40.
+        ("elastic of 25 mm (the draft says how long)", {"elastic_long": mm(610)}, "0.77"),
+        ("straight stay tape of 8 mm (the draft says how long)", {"tape_length": mm(380)}, "0.36"),
+        ("60 cm stay tape", {}, "0.54"),
+        ("flat buttons (the draft says how many)", {}, None),
+        ("elastic of 25 mm", {}, None),
+    ],
+)
+def test_a_notion_costs_its_number_or_length(notion, values, amount):
+    [cost], unpriced = notion_costs(draft(notion, **values), PRICES)
+    assert unpriced == [] and cost.amount == (Decimal(amount) if amount else None)
+
+
+def test_what_the_order_charges_already_and_what_has_no_price_is_not_added():
+    costs, unpriced = notion_costs(
+        draft("20 cm zip", "sewing thread, buttonhole thread", "a buckle of 25 mm", "No cord"),
+        PRICES,
+        ("silver zip",),
+    )
+    assert [cost.name for cost in costs] == ["20 cm zip", "Sewing thread", "Buttonhole thread"]
+    assert unpriced == ["a buckle of 25 mm"]
+    costs, _ = notion_costs(draft("20 cm zip", "hook and bar"), PRICES, ("zip",))
+    assert [cost.name for cost in costs] == ["Hook and bar"]
+
+
+def test_notions_and_hours_by_step_are_lines_of_their_own(tmp_path):
+    """The hours are those of a simple dress: 1 + 1 1/2 + 6 + 1 = 9 1/2 (sewcanshe, 2015)."""
+    file = tmp_path / "studio.toml"
+    file.write_text(
+        'hourly_rate = "15"\n'
+        "hours = { dress = { visit = 1, cutting = 1.5, sewing = 6, mending = 1 } }\n"
+        'notion_prices = { zip = "2.40", tape = "0.90 a yard" }\n',
+        encoding="utf-8",
+    )
+    prices = read_settings(file).prices
+    assert prices.notions["tape"].length == 914.4
+    notions, unpriced = notion_costs(draft("zip", "a buckle"), prices)
+    costs = costs_of(
+        Order("o", "o", "d", NOWHERE, NOWHERE), prices.hours_for("x", "Dress"), [], prices, notions, unpriced
+    )
+    assert [(line.what, line.amount) for line in costs.lines] == [
+        ("Zip", Decimal("2.40")),
+        ("Other notions", Decimal("0.00")),
+        ("Hours: visit", Decimal("15.00")),
+        ("Hours: cutting", Decimal("22.50")),
+        ("Hours: sewing", Decimal("90.00")),
+        ("Hours: mending", Decimal("15.00")),
+    ]
+    assert costs.hours_planned == Decimal("9.5") and costs.estimate == Decimal("144.90")
