@@ -87,42 +87,64 @@ def problems_of(lay: ClothLay, forms: Iterable[Form], gap: float) -> tuple[str, 
 
 
 def met_points(lay: ClothLay, forms: Sequence[Form], matching: Matching) -> tuple[MetPoint, ...]:
-    """How far the points that must meet miss each other along the cloth's repeat, at worst over all cuts."""
-    _, repeat = repeats_of(lay.cloth)
+    """How far the points that must meet miss each other on the cloth's pattern, at worst over all cuts."""
+    across, along = repeats_of(lay.cloth)
+    bar = lay.cloth.first_bar * (1.0 - lay.cloth.shrinks_across)
     by_name = {form.name: form for form in forms}
+
+    def places(name: str, at: Point) -> list[Point]:
+        return _places(lay, by_name[name], at, Point(bar, 0.0)) if name in by_name else []
+
     found = []
-    for pair in matching.pairs:
-        if pair.first in by_name and pair.second in by_name:
-            phases = [
-                phase
-                for name, at in ((pair.first, pair.first_at), (pair.second, pair.second_at))
-                for phase in _phases(lay, by_name[name], at)
-            ]
-            if phases:
-                misses = [abs((p - phases[0] + repeat / 2) % repeat - repeat / 2) for p in phases]
-                found.append(MetPoint(pair.what, pair.first, pair.second, max(misses)))
+    if along:
+        for pair in matching.pairs:
+            one, other = places(pair.first, pair.first_at), places(pair.second, pair.second_at)
+            if one and other:
+                miss = max(_miss(p.y - one[0].y, along) for p in (*one, *other))
+                found.append(MetPoint(pair.what, pair.first, pair.second, miss))
+    if across:
+        for on in matching.bars:
+            if spots := places(on.piece, on.at):
+                found.append(MetPoint(on.what, on.piece, "", max(_miss(p.x, across) for p in spots)))
+    for laid_on in matching.grounds:
+        misses = []
+        for patch, (number, at) in zip(places(laid_on.patch, laid_on.patch_at), laid_on.spots, strict=False):
+            if len(ground := places(laid_on.ground, at)) > number:
+                by = patch - ground[number]
+                misses += [_miss(by.x, across), _miss(by.y, along)]
+        if misses:
+            found.append(MetPoint(laid_on.what, laid_on.patch, laid_on.ground, max(misses)))
     return tuple(found)
 
 
-def _phases(lay: ClothLay, form: Form, at: Point) -> list[float]:
-    """Where in the repeat a point of a form lies, for each of its cuts; read from the outlines as they lie.
+def _miss(distance: float, repeat: float) -> float:
+    """mm by which two places differ on a pattern; 0 where it has no repeat."""
+    return abs((distance + repeat / 2) % repeat - repeat / 2) if repeat else 0.0
 
-    A cut that lies the other way up is read from the bar the other way, as an even pattern allows.
+
+def _places(lay: ClothLay, form: Form, at: Point, bar: Point) -> list[Point]:
+    """Where a point of a form lies beside a bar, for each of its cuts in turn; read from the outlines as they lie.
+
+    A cut that lies the other way up is read from the pattern's bar the other way, as an even pattern allows: then both
+    places are given negative.
     """
-    top, low = min(p.y for p in form.outline), max(p.y for p in form.outline)
-    phases = []
+    over = tuple(Point(-x, y) for x, y in reversed(form.outline))
+    poses = [
+        (form.outline, at, False),
+        (tuple(-p for p in form.outline), -at, True),
+        (over, Point(-at.x, at.y), False),
+        (tuple(-p for p in over), Point(at.x, -at.y), True),
+    ]
+    found = []
     for cut in lay.flat:
-        if cut.name == form.name:
-            begin = min(p.y for p in cut.outline)
-            if _is_upright(form.outline, cut.outline):
-                phases.append(begin + at.y - top)
-            else:
-                phases.append(-(begin + low - at.y))
-    return phases
+        if cut.name == form.name and len(cut.outline) == len(form.outline):
+            # The corners of a cut keep their order, so its pose is the one in which they all lie alike.
+            outline, point, turned = min(poses, key=lambda pose: _unlike(pose[0], cut.outline))
+            place = point + (cut.outline[0] - outline[0]) - bar
+            found.append(-place if turned else place)
+    return found
 
 
-def _is_upright(paper: Outline, laid: Outline) -> bool:
-    """Whether a cut lies the way up that its paper does, by where along it the most of it lies."""
-    middle = [Polygon(o).centroid.y - min(p.y for p in o) for o in (paper, laid)]
-    tall = max(p.y for p in paper) - min(p.y for p in paper)
-    return abs(middle[0] - middle[1]) <= abs(tall - middle[0] - middle[1])
+def _unlike(paper: Outline, laid: Outline) -> float:
+    by = laid[0] - paper[0]
+    return max((p + by).distance(q) for p, q in zip(paper, laid, strict=True))

@@ -27,6 +27,7 @@ class Form:
         alike: the outline is its own mirror image, so that it may be cut from either layer.
         anchor: a point of `outline` (in its own place) that must meet the cloth's pattern.
         phase_along: mm along the cloth from a main bar at which the anchor lies; None where any place will do.
+        phases_across: the same across it, for each cut in turn.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Form:
     alike: bool = False
     anchor: Point | None = None
     phase_along: float | None = None
+    phases_across: tuple[float, ...] = (0.0,)
 
     @property
     def across(self) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
@@ -63,7 +64,7 @@ def lay_cloth(
     )
     if best is None:
         return None
-    met = met_points(best, forms, matching) if matching and cloth.repeat_along else ()
+    met = met_points(best, forms, matching) if matching and cloth.is_matched else ()
     return replace(best, met=met, problems=problems_of(replace(best, met=met), forms, gap))
 
 
@@ -179,6 +180,7 @@ def _fill_single(
     repeats = repeats_of(cloth)
     bar = Point(cloth.first_bar * (1.0 - cloth.shrinks_across) + gap / 2, gap / 2)
     stones = []
+    numbers: Counter[str] = Counter()
     for form, outline, over, _ in cuts:
         room = grown(outline, gap / 2)
         turned = () if cloth.is_one_way else tuple(-p for p in room)
@@ -186,7 +188,9 @@ def _fill_single(
             stones.append(Stone(room, turned))
             continue
         at = Point(-form.anchor.x if over else form.anchor.x, form.anchor.y)
-        phase = Point(0.0, form.phase_along or 0.0)
+        sideways = form.phases_across[numbers[form.name] % len(form.phases_across)]
+        numbers[form.name] += 1
+        phase = Point(sideways, form.phase_along or 0.0)
         # Turned end for end, an even pattern is read the other way from its bar.
         stones.append(
             Stone(room, turned, False, at - phase - bar, -at + phase - bar, form.phase_along is not None)

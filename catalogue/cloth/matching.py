@@ -1,8 +1,9 @@
 """Which points of the pieces must lie at the same place of a stripe or plaid.
 
 Side seams and other long seams meet from the hem up, a sleeve meets the armhole at the single notch; centre front,
-centre back and the middle of the other pieces lie on a main bar. (Threads 172, 2014; PNW 187, Pacific Northwest
-Extension. Not wanted: facings, and shoulder and waist seams, where the pattern can't run on.)
+centre back, the collar's too, and the middle of the other pieces lie on a main bar; a patch pocket lies as the cloth
+under it does. (Threads 172, 2014; PNW 187, Pacific Northwest Extension. Not wanted: facings, and shoulder and waist
+seams, where the pattern can't run on.)
 """
 
 from __future__ import annotations
@@ -15,8 +16,11 @@ from typing import NamedTuple
 from catalogue.cloth.forms import Form, to_grain
 from catalogue.geometry import Point
 from catalogue.pattern import Piece
+from catalogue.pattern.piece import Mark
 from catalogue.pattern.seams import Match
 
+_MOUTHS = ("mouth", "top", "upper", "opening", "hem")
+"""Names of a pocket's upper edge."""
 _EDGE = re.compile(r"(\w+)\.(\w+)")
 
 
@@ -38,11 +42,47 @@ class MustMeet(NamedTuple):
     second_at: Point
 
 
+class OnBar(NamedTuple):
+    """A point of a piece, upright as its form, that must lie on a main bar that runs along the cloth."""
+
+    what: str
+    piece: str
+    at: Point
+
+
+class OnGround(NamedTuple):
+    """A patch and the piece that it is sewn to: the points that lie on each other, upright as their forms.
+
+    `spots` are, for each cut of the patch, the number of the ground's cut, from 0, and the point on the ground's form.
+    """
+
+    what: str
+    patch: str
+    patch_at: Point
+    ground: str
+    spots: tuple[tuple[int, Point], ...]
+
+
+class Anchor(NamedTuple):
+    """A point of a form and where it lies on the cloth's pattern.
+
+    Attributes:
+        along: mm along the cloth from a main bar; None where any place will do.
+        across: mm across it from one, for each cut in turn.
+    """
+
+    at: Point
+    along: float | None = None
+    across: tuple[float, ...] = (0.0,)
+
+
 class Matching(NamedTuple):
-    """Pairs of points that must meet along the cloth, and of each piece the point that lies on a main bar across it."""
+    """Points of pieces that must lie at one place of the cloth's pattern, and the anchors that bring them there."""
 
     pairs: tuple[MustMeet, ...] = ()
-    anchors: Mapping[str, tuple[Point, float | None]] = {}
+    anchors: Mapping[str, Anchor] = {}
+    bars: tuple[OnBar, ...] = ()
+    grounds: tuple[OnGround, ...] = ()
 
 
 def matching_of(pieces: Sequence[Piece], seams: Iterable[SewnEdges]) -> Matching:
@@ -66,7 +106,8 @@ def matching_of(pieces: Sequence[Piece], seams: Iterable[SewnEdges]) -> Matching
             notches += _notch_pairs(by_name, seam)[:1]
     tree = _tree(pieces, [*long_seams, *notches])
     shift = _shifts(tree)
-    anchors: dict[str, tuple[Point, float | None]] = {}
+    anchors: dict[str, Anchor] = {}
+    bars: list[OnBar] = []
     for piece in pieces:
         folds = [e for e in piece.edges if e.fold and piece.cut.on_fold]
         if piece.name not in shift and not folds and piece.name not in middles:
@@ -79,16 +120,97 @@ def matching_of(pieces: Sequence[Piece], seams: Iterable[SewnEdges]) -> Matching
             ends = piece.grain or (piece.edges[0].path.start, piece.edges[0].path.end)
             at = turn.apply((ends[0] + ends[1]) / 2)
         by = shift.get(piece.name)
-        anchors[piece.name] = at, None if by is None else at.y + by
-    return Matching(tuple(tree), anchors)
+        anchors[piece.name] = Anchor(at, None if by is None else at.y + by)
+        if folds or piece.name in middles:
+            bars.append(OnBar(_middle_words(piece), piece.name, at))
+    grounds = _grounds([piece for piece in pieces if piece.name not in hidden])
+    for laid_on in grounds:
+        spot = laid_on.spots[0][1]
+        ground = anchors.setdefault(laid_on.ground, Anchor(spot))
+        if ground.along is None:
+            ground = anchors[laid_on.ground] = ground._replace(along=0.0)
+        along = spot.y - ground.at.y + (ground.along or 0.0)
+        # The second of a pair is turned over, and so is what lies on it.
+        sides = [(at.x - ground.at.x) * (-1.0 if n % 2 else 1.0) for n, at in laid_on.spots]
+        anchors[laid_on.patch] = Anchor(laid_on.patch_at, along, tuple(sides))
+    patches = {laid_on.patch for laid_on in grounds}
+    return Matching(tuple(tree), anchors, tuple(b for b in bars if b.piece not in patches), tuple(grounds))
+
+
+def _middle_words(piece: Piece) -> str:
+    words = f"{piece.name} {piece.title}".casefold()
+    where = "centre back" if "collar" in words or "back" in words else "middle"
+    return f"{where} on a main bar"
+
+
+def _grounds(pieces: Sequence[Piece]) -> list[OnGround]:
+    """Patch pockets with what they are sewn to: by the marks of their upper corners, "pocket corner"."""
+    found = []
+    for patch in pieces:
+        mouth = next((e.path for e in patch.edges if e.name in _MOUTHS), None)
+        if mouth is None or "pocket" not in f"{patch.name} {patch.title}".casefold():
+            continue
+        for ground in pieces:
+            corners = [
+                m
+                for m in ground.marks
+                if m.kind == "placement" and m.text.casefold().startswith("pocket corner")
+            ]
+            if not corners or ground is patch:
+                continue
+            turn, own = to_grain(ground), to_grain(patch)
+            middle = sum((turn.apply(m.at) for m in corners[1:]), turn.apply(corners[0].at)) / len(corners)
+            fold = next((e for e in ground.edges if e.fold and ground.cut.on_fold), None)
+            if len(corners) == 1 and fold is not None:
+                middle = Point(turn.apply(fold.path.start).x, middle.y)  # One half of it is marked.
+            top = (own.apply(mouth.start) + own.apply(mouth.end)) / 2
+            half = next((e for e in patch.edges if e.fold and patch.cut.on_fold), None)
+            if half is not None:
+                top = Point(own.apply(half.path.start).x, top.y)
+            found.append(
+                OnGround(
+                    "pocket on its ground",
+                    patch.name,
+                    top,
+                    ground.name,
+                    _spots(patch, ground, corners, middle),
+                )
+            )
+            break
+    return found
+
+
+def _spots(patch: Piece, ground: Piece, corners: Sequence[Mark], at: Point) -> tuple[tuple[int, Point], ...]:
+    """Which cuts of the ground the patch's cuts are sewn to, and where; of one patch alone, the side the mark names.
+
+    A front whose centre lies at its left on paper, right side up, is the left one (the wearer's).
+    """
+    turn = to_grain(ground)
+    fold = next((e for e in ground.edges if e.fold and ground.cut.on_fold), None)
+    if fold is not None:
+        over = Point(2 * turn.apply(fold.path.start).x - at.x, at.y)
+        return tuple((0, over if n % 2 else at) for n in range(patch.cut.count))
+    if patch.cut.count > 1 or ground.cut.count == 1:
+        return tuple((n % ground.cut.count, at) for n in range(patch.cut.count))
+    words = " ".join(mark.text.casefold() for mark in corners)
+    if "left" not in words and "right" not in words:
+        return ((0, at),)
+    xs = [turn.apply(p).x for p in ground.outline.flatten(1.0)]
+    centre = next(
+        (e.path for e in ground.edges if "cent" in e.name or e.name.startswith(("cf", "cb", "front"))), None
+    )
+    on_left = centre is None or turn.apply(centre.start).x < (min(xs) + max(xs)) / 2
+    return ((0 if on_left == ("left" in words) else 1, at),)
 
 
 def with_anchors(forms: Iterable[Form], matching: Matching) -> tuple[Form, ...]:
     """The forms with the points that the cloth's pattern must meet."""
     found = []
     for form in forms:
-        at, phase = matching.anchors.get(form.name, (None, None))
-        found.append(replace(form, anchor=at, phase_along=phase))
+        anchor = matching.anchors.get(form.name)
+        if anchor is not None:
+            form = replace(form, anchor=anchor.at, phase_along=anchor.along, phases_across=anchor.across)
+        found.append(form)
     return tuple(found)
 
 

@@ -38,8 +38,8 @@ def table_pdf(
         f"Buy {each.shown}. Laid length {show_length(lay.length, units)}, "
         f"{show_length(lay.width, units)} between the selvedges; {lay.used:.0%} used.",
         *(
-            f"From {show_length(s.start, units)}: {HOW[s.how]}, {show_length(s.length, units)} long."
-            for s in lay.sections
+            f"From {show_length(s.start, units)}: {words}, {show_length(s.length, units)} long."
+            for s, words in zip(lay.sections, spread_words(each), strict=True)
         ),
         *each.remarks,
         *([f"All pieces lie the same way up ({_why_one_way(each)})."] if each.cloth.is_one_way else []),
@@ -56,6 +56,17 @@ def table_pdf(
     file.add_page(page, WIDE, TALL, "1")
     _table(file, view, each, letters)
     return file.getvalue()
+
+
+def spread_words(each: OrderLay) -> list[str]:
+    """How each section of a lay is spread; pile lies outwards, for pile on pile creeps (common practice, no source)."""
+    sections = each.lay.sections if each.lay is not None else ()
+    has_pile = each.cloth.direction in ("nap up", "nap down")
+    words = [HOW[section.how] for section in sections]
+    return [
+        w.replace("right sides together", "wrong sides together, the pile outside") if has_pile else w
+        for w in words
+    ]
 
 
 def _why_one_way(each: OrderLay) -> str:

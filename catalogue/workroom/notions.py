@@ -1,7 +1,8 @@
 """What a garment takes beside cloth, counted or measured, at the studio's prices.
 
 A style writes its notions as a reader likes them: "two flat buttons and one to spare", "elastic of 25 mm (the draft
-says how long)". How many or how long is then a value of the draft: `button_count`, `elastic_length` or `elastic_long`.
+says how long)". How many or how long is then a value of the draft: `buttons_in_all` or `button_count`, `elastic_length`
+or `elastic_long`.
 """
 
 from __future__ import annotations
@@ -57,15 +58,29 @@ def notion_costs(
         plain = re.sub(r"\([^)]*\)", "", notion).strip()
         if any(extra and extra <= _words(plain) for extra in already):
             continue
-        # "hook and bar or one flat button", "sewing thread, buttonhole thread": of a choice the first with a price.
-        for part in plain.split(", "):
-            ways = [way.strip() for way in re.split(r"\bor\b", part) if way.strip()]
-            priced = [(way, price) for way in ways if (price := _price(way, prices.notions))]
-            if priced:
-                found.append(_cost(*priced[0], notion, draft, prices))
-            elif not _words(part) <= {"no", "cord", "ribbon", "and", "or"}:
-                unpriced.append(part)
+        # "hook and bar or one flat button": of a choice the first with a price. What follows a comma is a notion too
+        # ("sewing thread, buttonhole thread") or a remark ("zip of 60 cm, shortened if need be").
+        costs = [cost for part in plain.split(", ") if (cost := _first_priced(part, notion, draft, prices))]
+        found += costs
+        if not costs and not plain.casefold().startswith("no "):
+            unpriced.append(plain)
     return found, unpriced
+
+
+def notion_words(draft: Draft) -> list[str]:
+    """The notions as a list to fetch them by: where the draft says how many or how long, its figure stands there."""
+    found = []
+    for notion in draft.style.notions:
+        plain = re.sub(r"\([^)]*\)", "", notion)
+        count = _count(plain, notion, draft) if _HOW_MANY in notion else None
+        length = _value(plain, ("_length", "_long"), draft, length=True) if _HOW_LONG in notion else None
+        if count is not None:
+            spare = bool(_SPARE.search(plain))
+            notion = re.sub(r"\([^)]*how many\)", f"({count - spare})", notion)
+        if length is not None:
+            notion = re.sub(r"\([^)]*how long\)", f"({show_length(length, draft.client.units)})", notion)
+        found.append(notion)
+    return found
 
 
 def _words(text: str) -> set[str]:
@@ -80,13 +95,23 @@ def _price(notion: str, prices: Mapping[str, NotionPrice]) -> NotionPrice | None
     return prices[max(fitting, key=len)] if fitting else None
 
 
-def _cost(way: str, price: NotionPrice, notion: str, draft: Draft, prices: Prices) -> NotionCost:
+def _first_priced(part: str, notion: str, draft: Draft, prices: Prices) -> NotionCost | None:
+    for way in re.split(r"\bor\b", part):
+        price = _price(way, prices.notions)
+        if price and (cost := _cost(way.strip(), price, notion, draft, prices)):
+            return cost
+    return None
+
+
+def _cost(way: str, price: NotionPrice, notion: str, draft: Draft, prices: Prices) -> NotionCost | None:
+    """None where nobody says how long it is: it may not be wanted at all ("bias tape for a heavy cloth")."""
     name = way[:1].upper() + way[1:]
     shown = prices.currency.shown(price.amount)
     if price.length:
         length = _length(way, notion, draft)
         if length is None:
-            return NotionCost(name, f"{shown} {price.unit}; how long is not known", None)
+            unknown = NotionCost(name, f"{shown} {price.unit}; how long is not known", None)
+            return unknown if _HOW_LONG in notion else None
         sold = ceil(length / SOLD_BY - 1e-6) * SOLD_BY
         amount = price.amount * Decimal(repr(sold)) / Decimal(repr(price.length))
         return NotionCost(name, f"{show_length(sold, draft.client.units)} at {shown} {price.unit}", amount)
@@ -98,9 +123,9 @@ def _cost(way: str, price: NotionPrice, notion: str, draft: Draft, prices: Price
 
 def _value(notion: str, endings: Iterable[str], draft: Draft, *, length: bool) -> float | None:
     """The draft's own figure for a notion, by the name of the value."""
-    for word in sorted(_words(notion)):
-        for ending in endings:
-            value = draft.values.get(f"{word}_{ending}")
+    for ending in endings:
+        for word in sorted(_words(notion)):
+            value = draft.values.get(f"{word}{ending}")
             if value is not None and (value.is_length if length else value.is_number):
                 return value.value
     return None
@@ -109,7 +134,7 @@ def _value(notion: str, endings: Iterable[str], draft: Draft, *, length: bool) -
 def _count(way: str, notion: str, draft: Draft) -> int | None:
     spare = 1 if _SPARE.search(way) else 0
     if _HOW_MANY in notion:
-        drafted = _value(way, ("count",), draft, length=False)
+        drafted = _value(way, ("s_in_all", "_count"), draft, length=False)
         return None if drafted is None else round(drafted) + spare
     stated = _COUNT.match(way)
     return (_NUMBERS.get(stated[1].casefold()) or int(stated[1]) if stated else 1) + spare
@@ -117,7 +142,7 @@ def _count(way: str, notion: str, draft: Draft) -> int | None:
 
 def _length(way: str, notion: str, draft: Draft) -> float | None:
     if _HOW_LONG in notion:
-        return _value(way, ("length", "long"), draft, length=True)
+        return _value(way, ("_length", "_long"), draft, length=True)
     # "25 mm elastic" is a width; what is bought by length is stated by more than that.
     for stated in _MEASURE.findall(way):
         try:

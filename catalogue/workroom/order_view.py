@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from catalogue.cloth.cloth_lay import ClothLay, How
+from catalogue.cloth.cloth_lay import ClothLay, How, MetPoint
 from catalogue.cloth.cloths import Cloth
 from catalogue.cloth.forms import forms_of
 from catalogue.cloth.laying import Filler, fill_quickly, lay_cloth
@@ -136,6 +136,8 @@ def order_lays(order: Order, draft: Draft, cloths: Mapping[str, Cloth], filler: 
                 f"{cloth.shrinks_along * 100:g} % is added to the length for shrinking: wash or steam the whole "
                 "length before it is laid."
             )
+        if lay.met:
+            remarks.append(matched_words(lay.met, titles))
         remarks += [f"Not to be cut by: {problem}." for problem in lay.problems]
         found.append(
             OrderLay(
@@ -149,6 +151,16 @@ def order_lays(order: Order, draft: Draft, cloths: Mapping[str, Cloth], filler: 
             )
         )
     return found
+
+
+def matched_words(met: Sequence[MetPoint], titles: Mapping[str, str]) -> str:
+    """Which points lie at one place of the cloth's pattern, as a sentence."""
+    by_kind: dict[str, list[str]] = {}
+    for point in met:
+        named = [titles[name] for name in (point.first, point.second) if name in titles]
+        by_kind.setdefault(point.what, []).append(" to ".join(named))
+    parts = [f"{what} ({', '.join(names)})" for what, names in by_kind.items()]
+    return f"Matched: {'; '.join(parts)}."
 
 
 def _how(word: str) -> How | None:

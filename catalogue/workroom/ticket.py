@@ -10,7 +10,7 @@ from catalogue.cloth.words import bolt_words
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.flat import flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
-from catalogue.drawing.view import View
+from catalogue.drawing.view import BUTTON, View
 from catalogue.geometry import Box, Path, Point
 from catalogue.lengths import show_length
 from catalogue.people.orders import STAGES
@@ -23,7 +23,8 @@ from catalogue.studio.sketches import Sketch, sketches_in
 from catalogue.studio.style import Prose
 from catalogue.workroom.columns import GAP, LINE, MARGIN, TALL, WIDE, Flow
 from catalogue.workroom.lay_drawing import drawn_box
-from catalogue.workroom.lay_prints import place_lay
+from catalogue.workroom.lay_prints import place_lay, spread_words
+from catalogue.workroom.notions import notion_words
 from catalogue.workroom.order_view import OrderView
 
 COLUMN = (WIDE - 2 * MARGIN - GAP) / 2
@@ -171,21 +172,18 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
     if view.missing:
         right.head("Missing")
         right.lines(view.missing, box=True)
-    if client.fittings:
+    fittings = [line for line in client.fittings if line.garment == order.style]
+    if fittings:
         right.head("Fittings to apply")
-        right.lines(
-            (
-                f"{line.date.isoformat()}: {line.text}"
-                for line in client.fittings
-                if line.garment == order.style
-            ),
-            box=True,
-        )
+        right.lines((f"{day_words(line.date)}: {line.text}" for line in fittings), box=True)
     right.head("Cloth")
     letters = letters_of(list(draft.pieces.values()))
     for each in view.lays:
         stock = f", from the {bolt_words(each.from_stock, client.units)} at hand" if each.from_stock else ""
         right.line(f"{cloth_words(each.use)}: {each.cloth.name}, {each.shown}{stock}", strong=True)
+        if each.lay is not None and each.lay.sections:
+            spread = ", then ".join(spread_words(each))
+            right.line(f"{spread[:1].upper() + spread[1:]}.")
         right.lines(each.remarks)
         if each.lay is not None and each.lay.flat and not right.full:
             box = drawn_box(each.lay)
@@ -196,7 +194,7 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
     named = {use for use, _, _ in order.cloths}
     right.lines(f"{cloth_words(use)}: {words}" for use, words in draft.style.cloth if use not in named)
     right.head("Notions")
-    right.lines(draft.style.notions, box=True)
+    right.lines(notion_words(draft), box=True)
     if order.note:
         right.head("Note")
         right.line(order.note)
@@ -255,8 +253,13 @@ def _drawing(page: PdfCanvas, view: OrderView, room: Box) -> float:
     for each, box in zip(views, boxes, strict=True):
         for kind, points, closed in [*each.strokes, ("edge", each.outline, True)]:
             at = [Point(x + (p[0] - box.left) * scale, room.top + (p[1] - box.top) * scale) for p in points]
-            if len(at) > 1 and kind not in ("cloth", "inside"):
+            if len(at) > 2 and kind in ("cloth", "inside"):
+                page.fill(Path.polyline([*at, at[0]]), "paper")  # It covers what lies behind it.
+            elif len(at) > 1:
                 page.stroke(Path.polyline(at), _LINES.get(kind, LineKind.GUIDE), closed=closed)
+        for p in each.buttons:
+            middle = Point(x + (p.x - box.left) * scale, room.top + (p.y - box.top) * scale)
+            page.dot(middle, BUTTON * scale, filled=False, line=LineKind.GUIDE)
         x += box.width * scale * 1.1
     return room.top + max(b.height for b in boxes) * scale + 2
 

@@ -182,3 +182,78 @@ def test_the_same_shapes_lie_the_same_every_time():
     stones = [Stone((Point(0, 0), Point(90 + n, 0), Point(40, 200 + n))) for n in range(12)]
     first = fill(stones, 700.0)
     assert first is not None and first == fill(stones, 700.0)
+
+
+@pytest.fixture(scope="module")
+def pinafore():
+    made = draft(demo_style("childs-pinafore"), demo_client("wren"))
+    pieces = [p for p in made.pieces.values() if p.cut.cloth == "main"]
+    seams = [SewnEdges(s.first, s.second, s.matches) for s in made.seams]
+    return made, forms_of(pieces, made.cut_lines), matching_of(pieces, seams)
+
+
+@pytest.mark.parametrize("slug", ["fennimore-plaid", "harbour-stripe"])
+def test_patch_pockets_lie_as_the_cloth_under_them_does(pinafore, slug):
+    """Pocket and flap to the ground (Threads 172, 2014); measured off the lay by the frames of its cuts."""
+    made, forms, matching = pinafore
+    lay = laid(lay_cloth(CLOTHS[slug], "main", forms, matching=matching))
+    assert max(point.miss for point in lay.met) < 1.0
+    assert "pocket on its ground" in {point.what for point in lay.met}
+    across, along = repeats_of(CLOTHS[slug])
+    skirt = made.pieces["skirt_front"]
+    corners = [mark.at for mark in skirt.marks if mark.text == "pocket corner"]
+    fold = next(edge.path for edge in skirt.edges if edge.fold)
+    out = abs((corners[0].x + corners[1].x) / 2 - fold.start.x)
+    down = corners[0].y - min(p.y for p in made.cut_lines["skirt_front"].flatten(0.2))
+    pocket = made.pieces["pocket"]
+    mouth = pocket.edges[0].path
+    over_mouth = mouth.start.y - min(p.y for p in made.cut_lines["pocket"].flatten(0.2))
+
+    def frame(name: str) -> list[tuple[float, float, float]]:
+        """Middle, top and foot of each cut."""
+        found = []
+        for cut in lay.flat:
+            if cut.name == name:
+                xs, ys = [p.x for p in cut.outline], [p.y for p in cut.outline]
+                found.append(((min(xs) + max(xs)) / 2, min(ys), max(ys)))
+        return found
+
+    [ground] = frame("skirt_front")
+    first, second = frame("pocket")
+    # By the pattern each pocket lies at one of the two places; the two places are not alike by more than 1 mm.
+    for place, pocket_at in ((out, first), (-out, second)):
+        bar = CLOTHS[slug].first_bar * (1 - CLOTHS[slug].shrinks_across)
+        there, here = ground[0] + place - bar, pocket_at[0] - bar
+        # Either way up, an even stripe is the same.
+        miss = min(abs((there - sign * here + across / 2) % across - across / 2) for sign in (1, -1))
+        assert miss < 1.0
+        if along:
+            by = (ground[1] + down) - (pocket_at[1] + over_mouth)
+            assert abs((by + along / 2) % along - along / 2) < 1.0
+
+
+def test_the_one_pocket_of_a_shirt_matches_the_front_that_its_mark_names():
+    made = draft(demo_style("mens-shirt"), demo_client("nadim"))
+    pieces = [p for p in made.pieces.values() if p.cut.cloth == "main"]
+    matching = matching_of(pieces, [SewnEdges(s.first, s.second, s.matches) for s in made.seams])
+    [ground] = matching.grounds
+    [(number, at)] = ground.spots
+    front = made.pieces["front"]
+    middle = made.points["pocket_left"].x / 2 + made.points["pocket_right"].x / 2
+    assert (ground.patch, ground.ground, at.x) == ("pocket", "front", pytest.approx(middle))
+    # On paper, right side up, the wearer's left front has its centre at the left.
+    side = next(e.path for e in front.edges if e.name == "side").start.x
+    assert number == (0 if side > middle else 1)
+
+
+def test_the_collar_has_its_middle_on_a_bar_as_the_back_has(garment):
+    forms, matching = garment
+    if not any(form.name == "collar" for form in forms):
+        pytest.skip("has no collar")
+    lay = laid(lay_cloth(CLOTHS["harbour-stripe"], "main", forms, matching=matching))
+    across, _ = repeats_of(CLOTHS["harbour-stripe"])
+    for name in ("collar", "back"):
+        cut = next(cut for cut in lay.flat if cut.name == name)
+        middle = (min(p.x for p in cut.outline) + max(p.x for p in cut.outline)) / 2
+        assert abs((middle + across / 2) % across - across / 2) < 1.0
+    assert {"collar", "back"} <= {point.first for point in lay.met}

@@ -59,7 +59,13 @@ def mm(length: float) -> Quantity:
         ("straight stay tape of 8 mm (the draft says how long)", {"tape_length": mm(380)}, "0.36"),
         ("60 cm stay tape", {}, "0.54"),
         ("flat buttons (the draft says how many)", {}, None),
-        ("elastic of 25 mm", {}, None),
+        ("elastic of 25 mm (the draft says how long)", {}, None),
+        (
+            "flat buttons (the draft says how many)",
+            {"button_count": Quantity(6), "buttons_in_all": Quantity(9)},
+            "4.05",
+        ),
+        ("zip of 60 cm, shortened if need be", {}, "2.40"),
     ],
 )
 def test_a_notion_costs_its_number_or_length(notion, values, amount):
@@ -69,12 +75,18 @@ def test_a_notion_costs_its_number_or_length(notion, values, amount):
 
 def test_what_the_order_charges_already_and_what_has_no_price_is_not_added():
     costs, unpriced = notion_costs(
-        draft("20 cm zip", "sewing thread, buttonhole thread", "a buckle of 25 mm", "No cord"),
+        draft(
+            "20 cm zip",
+            "sewing thread, buttonhole thread",
+            "a buckle of 25 mm",
+            "elastic of 25 mm",
+            "No cord",
+        ),
         PRICES,
         ("silver zip",),
     )
     assert [cost.name for cost in costs] == ["20 cm zip", "Sewing thread", "Buttonhole thread"]
-    assert unpriced == ["a buckle of 25 mm"]
+    assert unpriced == ["a buckle of 25 mm", "elastic of 25 mm"]
     costs, _ = notion_costs(draft("20 cm zip", "hook and bar"), PRICES, ("zip",))
     assert [cost.name for cost in costs] == ["Hook and bar"]
 
