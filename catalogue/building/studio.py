@@ -356,9 +356,12 @@ def unknown_styles(
 
 
 def unknown_cloths(
-    clients: Iterable[Client], cloths: Mapping[str, Cloth], files: Files
+    clients: Iterable[Client],
+    cloths: Mapping[str, Cloth],
+    files: Files,
+    broken: frozenset[str] = frozenset(),
 ) -> tuple[Finding, ...]:
-    """Errors of orders that name a cloth which the studio does not describe."""
+    """Errors of orders that name a cloth which the studio does not describe; `broken` ones are, with a mistake."""
     from catalogue.frontmatter import decode, read_bytes, split
 
     findings = []
@@ -372,6 +375,8 @@ def unknown_cloths(
             continue
         for _, name, place in asked:
             near = did_you_mean(name, [cloth.name for cloth in cloths.values()])
+            if slugify(name) in broken:
+                near = f"It is described in {CLOTHS}, with a mistake that is reported there."
             hint = near or f"Describe it in {CLOTHS}, or choose a cloth that is described there."
             findings.append(
                 front.finding("order-unknown-cloth", f"this studio has no cloth “{name}”", place, hint)

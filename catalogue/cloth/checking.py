@@ -102,10 +102,11 @@ def met_points(lay: ClothLay, forms: Sequence[Form], matching: Matching) -> tupl
             if one and other:
                 miss = max(_miss(p.y - one[0].y, along) for p in (*one, *other))
                 found.append(MetPoint(pair.what, pair.first, pair.second, miss))
-    if across:
-        for on in matching.bars:
-            if spots := places(on.piece, on.at):
-                found.append(MetPoint(on.what, on.piece, "", max(_miss(p.x, across) for p in spots)))
+    for on in matching.bars:
+        repeat = along if on.runs_across else across
+        if repeat and (spots := places(on.piece, on.at)):
+            misses = [_miss(p.y if on.runs_across else p.x, repeat) for p in spots]
+            found.append(MetPoint(on.what, on.piece, "", max(misses)))
     for laid_on in matching.grounds:
         misses = []
         for patch, (number, at) in zip(places(laid_on.patch, laid_on.patch_at), laid_on.spots, strict=False):

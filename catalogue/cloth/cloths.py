@@ -75,7 +75,11 @@ class Cloth:
 
 @dataclass(frozen=True, slots=True)
 class Cloths:
-    """The cloths of a studio, by slug, in the file's order, and what is wrong with their file."""
+    """The cloths of a studio, by slug, in the file's order, and what is wrong with their file.
+
+    `broken` are the slugs of cloths that are described with a mistake too large to use them.
+    """
 
     by_slug: Mapping[str, Cloth] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    broken: frozenset[str] = frozenset()

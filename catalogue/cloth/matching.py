@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from catalogue.cloth.forms import Form, to_grain
+from catalogue.cloth.forms import UPRIGHT, Form, to_grain
 from catalogue.geometry import Point
 from catalogue.pattern import Piece
 from catalogue.pattern.piece import Mark
@@ -43,11 +43,12 @@ class MustMeet(NamedTuple):
 
 
 class OnBar(NamedTuple):
-    """A point of a piece, upright as its form, that must lie on a main bar that runs along the cloth."""
+    """A point of a piece, upright as its form, that must lie on a main bar, along the cloth or across it."""
 
     what: str
     piece: str
     at: Point
+    runs_across: bool = False
 
 
 class OnGround(NamedTuple):
@@ -103,9 +104,13 @@ def matching_of(pieces: Sequence[Piece], seams: Iterable[SewnEdges]) -> Matching
         elif one and other:
             long_seams.append(MustMeet("seam from the hem up", first[1], one, second[1], other))
         else:
-            notches += _notch_pairs(by_name, seam)[:1]
+            # A yoke need not match, so a sleeve is matched to it for want of another piece alone.
+            pairs = _notch_pairs(by_name, seam)
+            notches += sorted(pairs, key=lambda pair: "yoke" in f"{pair.first} {pair.second}")[:1]
     tree = _tree(pieces, [*long_seams, *notches])
-    shift = _shifts(tree)
+    # Of a piece whose fold lies across the cloth, as a collar's does at the centre back, the fold is on a bar across.
+    folded_across = {piece.name: at for piece in pieces if (at := _fold_across(piece))}
+    shift = _shifts(tree, folded_across)
     anchors: dict[str, Anchor] = {}
     bars: list[OnBar] = []
     for piece in pieces:
@@ -121,7 +126,11 @@ def matching_of(pieces: Sequence[Piece], seams: Iterable[SewnEdges]) -> Matching
             at = turn.apply((ends[0] + ends[1]) / 2)
         by = shift.get(piece.name)
         anchors[piece.name] = Anchor(at, None if by is None else at.y + by)
-        if folds or piece.name in middles:
+        if piece.name in folded_across:
+            anchors[piece.name] = anchors[piece.name]._replace(along=0.0 if by is None else at.y + by)
+            if by is None or abs(at.y + by) < 1e-6:
+                bars.append(OnBar(f"{_middle_words(piece)} across", piece.name, at, runs_across=True))
+        elif folds or piece.name in middles:
             bars.append(OnBar(_middle_words(piece), piece.name, at))
     grounds = _grounds([piece for piece in pieces if piece.name not in hidden])
     for laid_on in grounds:
@@ -135,6 +144,16 @@ def matching_of(pieces: Sequence[Piece], seams: Iterable[SewnEdges]) -> Matching
         anchors[laid_on.patch] = Anchor(laid_on.patch_at, along, tuple(sides))
     patches = {laid_on.patch for laid_on in grounds}
     return Matching(tuple(tree), anchors, tuple(b for b in bars if b.piece not in patches), tuple(grounds))
+
+
+def _fold_across(piece: Piece) -> Point | None:
+    """A point of the fold that a piece is cut on, where the fold lies across the cloth; else None."""
+    fold = next((e.path for e in piece.edges if e.fold and piece.cut.on_fold), None)
+    if fold is None:
+        return None
+    turn = to_grain(piece)
+    start, end = turn.apply(fold.start), turn.apply(fold.end)
+    return end if abs(end.y - start.y) < UPRIGHT * abs(end.x - start.x) else None
 
 
 def _middle_words(piece: Piece) -> str:
@@ -232,7 +251,8 @@ def _notch_pairs(pieces: Mapping[str, Piece], seam: SewnEdges) -> list[MustMeet]
         a, b = match.first, match.second
         if a and b and a.count == b.count == 1:
             names = a.edge.partition(".")[0], b.edge.partition(".")[0]
-            if names[0] != names[1] and all(name in pieces for name in names):
+            has_sleeve = any("sleeve" in f"{n} {pieces[n].title}".casefold() for n in names if n in pieces)
+            if has_sleeve and names[0] != names[1] and all(name in pieces for name in names):
                 points = [to_grain(pieces[n]).apply(s.point) for n, s in zip(names, (a, b), strict=True)]
                 found.append(MustMeet("single notch", names[0], points[0], names[1], points[1]))
     return found
@@ -256,8 +276,11 @@ def _tree(pieces: Sequence[Piece], pairs: Sequence[MustMeet]) -> list[MustMeet]:
     return kept
 
 
-def _shifts(pairs: Sequence[MustMeet]) -> dict[str, float]:
-    """For each piece that must meet another, what to add to its y so that points that meet have the same."""
+def _shifts(pairs: Sequence[MustMeet], begin: Mapping[str, Point]) -> dict[str, float]:
+    """For each piece that must meet another, what to add to its y so that points that meet have the same.
+
+    The first of a group lies with its point on a main bar, or with the one that `begin` gives for it.
+    """
     shift: dict[str, float] = {}
     left = list(pairs)
     while left:
@@ -266,7 +289,6 @@ def _shifts(pairs: Sequence[MustMeet]) -> dict[str, float]:
         if pair.second in shift and pair.first not in shift:
             shift[pair.first] = pair.second_at.y + shift[pair.second] - pair.first_at.y
         else:
-            # The first of a group lies with its point on a main bar.
-            start = shift.setdefault(pair.first, -pair.first_at.y)
+            start = shift.setdefault(pair.first, -begin.get(pair.first, pair.first_at).y)
             shift[pair.second] = pair.first_at.y + start - pair.second_at.y
     return shift

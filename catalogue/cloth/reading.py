@@ -110,7 +110,8 @@ class _ClothReader(FrontReader):
                 self.add("twice", message, entry.key_place, "Give one of the two another name.")
             elif cloth := self.cloth(" ".join(name.split())[:80], slug, entry):
                 found[slug] = cloth
-        return Cloths(found, tuple(self.findings))
+        broken = frozenset(map(slugify, group.mapping)) - found.keys()
+        return Cloths(found, tuple(self.findings), broken)
 
     def cloth(self, name: str, slug: str, entry: FrontEntry) -> Cloth | None:
         """One cloth; None without a width that can be meant. What else is wrong has a default in its place."""
@@ -122,9 +123,9 @@ class _ClothReader(FrontReader):
             if part not in _PARTS:
                 hint = did_you_mean(part, _PARTS) or f"Known: {', '.join(_PARTS)}."
                 self.add("unknown-key", f"“{part}” is not known of a cloth", value.key_place, hint)
-        width = self.width("width", parts, entry.key_place)
-        if width is None:
-            return None
+        # Without a width there is no cloth; what else is wrong is reported all the same.
+        stated = self.width("width", parts, entry.key_place)
+        width = stated if stated is not None else WIDEST
         usable = self.width("usable width", parts, None) if "usable width" in parts else width
         if usable is not None and usable > width + 0.5:
             place = parts["usable width"].place
@@ -143,7 +144,7 @@ class _ClothReader(FrontReader):
             for way, most in (("across", usable or width), ("along", LONGEST_REPEAT))
         )
         price, price_for = self.price(parts)
-        return Cloth(
+        cloth = Cloth(
             name,
             slug,
             entry.key_place,
@@ -163,6 +164,7 @@ class _ClothReader(FrontReader):
             self.stock(parts),
             self.words("about", parts),
         )
+        return cloth if stated is not None else None
 
     def mm(self, part: str, entry: FrontEntry) -> float | None:
         """mm of a part that is written as a length; None with a finding when it is none."""

@@ -102,6 +102,8 @@ class OrderReader:
         for part, value in parts.items():
             if part not in _PARTS:
                 hint = did_you_mean(part, _PARTS) or f"Known: {', '.join(_PARTS)}."
+                if part.casefold() in ("stage", "stages", "status"):
+                    hint = f"Write each stage that is done with its day, as in cut: 2026-03-14 ({', '.join(STAGES)})."
                 what = (
                     "a stage or a part of an order"
                     if _DATE.fullmatch(value.text or "")

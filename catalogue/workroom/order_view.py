@@ -181,6 +181,13 @@ def _missing(
     uses = dict.fromkeys(piece.cut.cloth for piece in draft.pieces.values())
     if not cut:
         found += [f"cloth: {cloth_words(use)} is not chosen" for use in uses if use not in named]
+        if uses:
+            known = ", ".join(cloth_words(use) for use in uses)
+            found += [
+                f"cloth: nothing is cut from “{use.replace('_', ' ')}”; the style has {known}"
+                for use in named
+                if use not in uses
+            ]
         found += [
             f"cloth: “{n}” is not in clients/cloths.md" for n in named.values() if slugify(n) not in cloths
         ]

@@ -86,6 +86,7 @@ def test_everything_said_of_a_cloth_is_read(tmp_path):
         (["width: 140", "shrinkage along: 4 cm"], "not-a-share", 6, "Write it as in 3 %."),
         (["width: 140", "shrinkage along: 40 %"], "share-out-of-range", 6, "Write 0 % to 25 %."),
         (["width: 140", "stock: plenty"], "not-a-length", 6, None),
+        (["width: 140", "stock: 2.4"], "not-a-length", 6, "Write 2.4 m or 2.4 yd."),
         (["width: 140", "colour: green"], "unknown-key", 6, None),
         (["width: 140", "repeat along: 8 cm"], "no-pattern", 6, None),
     ],
@@ -170,3 +171,9 @@ def test_amounts_are_shown_with_their_sign_and_rounded_up_by_steps():
     assert pounds.shown(Decimal("1234.5")) == "£1,234.50"
     assert pounds.shown(pounds.rounded_up(Decimal("231.20"))) == "£235.00"
     assert Currency("EUR").shown(Decimal("8")) == "8.00 EUR"
+
+
+def test_all_that_is_wrong_with_a_cloth_is_reported_at_once_and_the_cloth_is_known_by_name(tmp_path):
+    cloths, findings = read(tmp_path, "width: 1.4", "price: dear", "stock: plenty")
+    assert [f[0] for f in findings] == ["width-out-of-range", "not-a-price", "not-a-length"]
+    assert cloths == {} and read_cloths(tmp_path).broken == {"green-tweed"}

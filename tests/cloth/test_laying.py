@@ -247,13 +247,19 @@ def test_the_one_pocket_of_a_shirt_matches_the_front_that_its_mark_names():
 
 
 def test_the_collar_has_its_middle_on_a_bar_as_the_back_has(garment):
+    """Collar centre back to back (Threads 172, 2014): the back's fold runs along the cloth, the collar's across it."""
     forms, matching = garment
     if not any(form.name == "collar" for form in forms):
         pytest.skip("has no collar")
-    lay = laid(lay_cloth(CLOTHS["harbour-stripe"], "main", forms, matching=matching))
-    across, _ = repeats_of(CLOTHS["harbour-stripe"])
-    for name in ("collar", "back"):
-        cut = next(cut for cut in lay.flat if cut.name == name)
-        middle = (min(p.x for p in cut.outline) + max(p.x for p in cut.outline)) / 2
-        assert abs((middle + across / 2) % across - across / 2) < 1.0
-    assert {"collar", "back"} <= {point.first for point in lay.met}
+    plaid = CLOTHS["fennimore-plaid"]
+    lay = laid(lay_cloth(plaid, "main", forms, matching=matching))
+    across, along = repeats_of(plaid)
+    bar = plaid.first_bar * (1 - plaid.shrinks_across)
+    for cut in lay.flat:
+        if cut.name in ("collar", "back"):
+            xs, ys = [p.x for p in cut.outline], [p.y for p in cut.outline]
+            middle, repeat = (max(xs) + min(xs)) / 2 - bar, across
+            if cut.name == "collar":
+                middle, repeat = (max(ys) + min(ys)) / 2, along
+            assert abs((middle + repeat / 2) % repeat - repeat / 2) < 1.0
+    assert {"collar", "back"} <= {point.first for point in lay.met if "main bar" in point.what}

@@ -94,6 +94,13 @@ def test_everything_of_an_order_is_read(tmp_path):
     [
         (["ordered: 2026-03-01"], "order-no-style", 5, "Write style: straight-skirt."),
         (["style: s", "finnished: 2026-03-01"], "order-unknown-key", 7, "Did you mean “finished”?"),
+        (
+            ["style: s", "stage: cut"],
+            "order-unknown-key",
+            7,
+            "Write each stage that is done with its day, as in cut: 2026-03-14 (measured, drafted, toile, fitted, cut, "
+            "sewn, finished, delivered, paid).",
+        ),
         (["style: s", "ordered: 2026-03-02", "due: 2026-03-01"], "order-dates", 8, "Check both dates."),
         (["style: s", "sewn: 2026-03-01", "cut: 2026-03-05"], "order-dates", 7, "Check both dates."),
         (["style: s", "ordered: 1.3.2026"], "order-date", 7, "Write year-month-day, for example 2026-03-14."),
