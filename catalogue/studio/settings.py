@@ -344,7 +344,7 @@ def _percent(value: Any) -> Decimal:
 
 
 def _hours(value: Any) -> dict[str, tuple[tuple[str, Decimal], ...]]:
-    hint = "Write { skirt = 4, shirt = 9.5 }, or for each step { skirt = { cutting = 1, sewing = 3 } }."
+    hint = "Write { skirt = 4, shirt = 9.5 }."
     if not isinstance(value, dict):
         raise _Wrong("hours for each kind of garment are expected", hint)
     found = {}

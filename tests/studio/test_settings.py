@@ -155,14 +155,25 @@ def test_files_for_other_machines_are_asked_for_by_name(tmp_path: Path) -> None:
 def test_what_the_studio_charges_is_read(tmp_path: Path) -> None:
     text = (
         'currency = "£"\nhourly_rate = "18.50"\nprofit_margin = "12,5 %"\ntax = 20\nround_prices_to = 5\n'
-        'hours = { skirt = 4, "Long coat" = 40.5 }\n'
+        'hours = { skirt = 4, "Long coat" = 40.5, dress = { cutting = 1.5, sewing = 6 } }\n'
+        'notion_prices = { zip = "2.40", "Bias tape" = "1.20 a metre", elastic = "0.9/yd", button = 0.45 }\n'
     )
     settings = read(text, tmp_path)
     assert settings.findings == ()
     prices = settings.prices
     assert (prices.currency, prices.rate) == (Currency("£", Decimal(5)), Decimal("18.50"))
     assert (prices.margin, prices.tax) == (Decimal("0.125"), Decimal("0.2"))
-    assert dict(prices.hours) == {"skirt": 4, "long coat": Decimal("40.5")}
+    assert dict(prices.hours) == {
+        "skirt": (("", 4),),
+        "long coat": (("", Decimal("40.5")),),
+        "dress": (("cutting", Decimal("1.5")), ("sewing", 6)),
+    }
+    assert {name: tuple(price) for name, price in prices.notions.items()} == {
+        "zip": (Decimal("2.40"), 0.0),
+        "bias tape": (Decimal("1.20"), 1000.0),
+        "elastic": (Decimal("0.9"), 914.4),
+        "button": (Decimal("0.45"), 0.0),
+    }
 
 
 @pytest.mark.parametrize(
@@ -174,6 +185,9 @@ def test_what_the_studio_charges_is_read(tmp_path: Path) -> None:
         ("round_prices_to = 0", 'Write it as in "1" or "0.05".'),
         ("hours = 4", "Write { skirt = 4, shirt = 9.5 }."),
         ('hours = { skirt = "long" }', "Write { skirt = 4, shirt = 9.5 }."),
+        ("hours = { skirt = { sewing = 0 } }", "Write { skirt = 4, shirt = 9.5 }."),
+        ('notion_prices = "2"', 'Write { zip = "2.40", elastic = "1.20 a metre" }.'),
+        ('notion_prices = { zip = "dear" }', "Write an amount such as 42.50."),
     ],
 )
 def test_what_cannot_be_charged_is_refused_with_what_to_write(line: str, hint: str, tmp_path: Path) -> None:
