@@ -133,12 +133,13 @@ class _ClothReader(FrontReader):
                 "usable-width", "the usable width is more than the width", place, "Leave it out or mend one."
             )
             usable = width
-        elif usable is not None and usable < LEAST_USABLE * width:
+        elif stated is not None and usable is not None and usable < LEAST_USABLE * width:
             entry = parts["usable width"]
             message = f"the usable width, {entry.text}, is much less than the width"
             hint = "Was it measured on folded cloth? Measure from selvedge to selvedge, opened out."
             self.add("usable-width", message, entry.place, hint, Severity.WARNING)
-        self.doubt_unit(width, parts)
+        if stated is not None:
+            self.doubt_unit(width, parts)
         across, along = (
             self.repeat(f"repeat {way}", parts, most)
             for way, most in (("across", usable or width), ("along", LONGEST_REPEAT))
