@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -55,6 +55,18 @@ class Contents:
             _rejoined(self.lines, other.lines),
             {**other.points, **self.points},
             self.grain or other.grain,
+        )
+
+    def on(self, piece: Piece, edges: Sequence[Edge]) -> Piece:
+        """The piece with another outline and with this on it; its grain line stays as it is."""
+        return piece.with_changes(
+            edges=tuple(edges),
+            darts=self.darts,
+            pleats=self.pleats,
+            notches=self.notches,
+            marks=self.marks,
+            lines=self.lines,
+            points=self.points,
         )
 
 

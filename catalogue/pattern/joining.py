@@ -186,15 +186,9 @@ def unfold(piece: Piece, edge_name: str) -> Piece:
         if piece.cut.on_fold
         else Cut(max(piece.cut.count // 2, 1), False, False, piece.cut.cloth)
     )
-    made = piece.with_changes(
-        edges=edges,
+    made = both.on(piece, edges).with_changes(
         cut=cut,
-        darts=both.darts,
-        pleats=both.pleats,
-        notches=both.notches,
-        marks=both.marks,
         lines=(*both.lines, *(InnerLine(s.path, "guide", "slit: cut here") for s in slits)),
-        points=both.points,
         grain=both.grain,
     )
     made = fitted(made)

@@ -13,7 +13,7 @@ from itertools import pairwise
 from catalogue.geometry import Path, Point, contains, crossings, parallel
 from catalogue.lengths import held
 from catalogue.pattern.making import PieceError
-from catalogue.pattern.measure import gaps, place_on
+from catalogue.pattern.measure import gaps, parts_outside, place_on
 from catalogue.pattern.piece import Edge, InnerLine, Piece
 
 MOST_TILT = 30.0
@@ -214,14 +214,7 @@ def seen_of(piece: Piece, path: Path) -> list[Path]:
         ]
         if len(met) > 1:
             spans.append((min(met), max(met)))
-    parts, at = [], 0.0
-    for s0, s1 in sorted(spans):
-        if s0 - at > 1e-6:
-            parts.append(path.between(at, s0))
-        at = max(at, s1)
-    if path.length - at > 1e-6:
-        parts.append(path.between(at, path.length))
-    return parts
+    return parts_outside(path, sorted(spans))
 
 
 def below(piece: Piece, edge: str, depth: float) -> list[Path]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from catalogue.geometry import Path, Point
 from catalogue.pattern.piece import Dart, Piece
 
@@ -44,9 +46,13 @@ def gaps(piece: Piece, edge: str) -> list[tuple[float, float]]:
 
 def sewn_parts(piece: Piece, edge: str) -> list[Path]:
     """The parts of an edge that are seen once its darts are sewn and its pleats folded, in order."""
-    path = piece.edge(edge).path
+    return parts_outside(piece.edge(edge).path, gaps(piece, edge))
+
+
+def parts_outside(path: Path, spans: Iterable[tuple[float, float]]) -> list[Path]:
+    """What is left of a path without some stretches of it, in order; the stretches, mm along it, are sorted."""
     parts, at = [], 0.0
-    for s0, s1 in gaps(piece, edge):
+    for s0, s1 in spans:
         if s0 - at > 1e-6:
             parts.append(path.between(at, s0))
         at = max(at, s1)

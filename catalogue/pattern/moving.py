@@ -18,14 +18,5 @@ def moved(piece: Piece, by: Transform, turns_over: bool = False) -> Piece:
     edges = tuple(replace(e, path=e.path.transformed(by)) for e in piece.edges)
     if turns_over:
         edges = tuple(replace(e, path=e.path.reversed()) for e in reversed(edges))
-    c = contents_of(piece).moved(by)
-    return piece.with_changes(
-        edges=edges,
-        darts=c.darts,
-        pleats=c.pleats,
-        notches=c.notches,
-        marks=c.marks,
-        lines=c.lines,
-        points=c.points,
-        grain=c.grain,
-    )
+    contents = contents_of(piece).moved(by)
+    return contents.on(piece, edges).with_changes(grain=contents.grain)

@@ -169,16 +169,7 @@ def rejoin(
     if bridges[1] is not None:
         ring.append(Stretch(moved.outline[-1].edge, bridges[1]))
     edges = _from_first_edge(assemble(ring), piece)
-    contents = fixed.contents.and_also(moved.contents)
-    made = piece.with_changes(
-        edges=edges,
-        darts=contents.darts,
-        pleats=contents.pleats,
-        notches=contents.notches,
-        marks=contents.marks,
-        lines=contents.lines,
-        points=contents.points,
-    )
+    made = fixed.contents.and_also(moved.contents).on(piece, edges)
     made = fitted(made.with_changes(grain=kept_grain(piece, made, fixed.contents.grain)))
     check_simple(made)
     return made

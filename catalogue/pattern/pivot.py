@@ -176,16 +176,7 @@ def _put_together(piece: Piece, fixed: PaperPart, moved: PaperPart, ring: list[S
     edges = assemble(ring)
     name = piece.edges[0].name
     start = next((i for i, e in enumerate(edges) if e.name == name), 0)
-    c = fixed.contents.and_also(moved.contents)
-    made = piece.with_changes(
-        edges=(*edges[start:], *edges[:start]),
-        darts=c.darts,
-        pleats=c.pleats,
-        notches=c.notches,
-        marks=c.marks,
-        lines=c.lines,
-        points=c.points,
-    )
+    made = fixed.contents.and_also(moved.contents).on(piece, (*edges[start:], *edges[:start]))
     return made.with_changes(grain=kept_grain(piece, made, fixed.contents.grain))
 
 

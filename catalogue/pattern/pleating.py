@@ -106,14 +106,9 @@ def pleat(
         for end in ("start", "end")
         if edges[end].name not in free_at
     )
-    made = piece.with_changes(
-        edges=(*made_edges[start:], *made_edges[:start]),
-        darts=contents.darts,
+    made = contents.on(piece, (*made_edges[start:], *made_edges[:start])).with_changes(
         pleats=(*contents.pleats, *pleats),
-        notches=contents.notches,
-        marks=contents.marks,
         lines=(*contents.lines, *(InnerLine(f, "pleat") for f in folds)),
-        points=contents.points,
     )
     check_simple(made)
     made = made.with_changes(lines=(*made.lines, *_laid(made, folds, kind, under_fixed, away, depth)))

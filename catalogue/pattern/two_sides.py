@@ -167,15 +167,10 @@ def _joined(drawn: Piece, other: Piece, fold: str, hand: Hand) -> Halves:
     both = own.and_also(replace(turned, grain=None))
     edges = assemble([*kept, *laid])
     middle = Path.line(line.start, line.end)
-    made = drawn.with_changes(
-        edges=edges,
+    made = both.on(drawn, edges).with_changes(
         cut=replace(drawn.cut, on_fold=False),
-        darts=both.darts,
-        pleats=both.pleats,
-        notches=both.notches,
         marks=(*both.marks, *_words(drawn, flip, hand)),
         lines=(*both.lines, InnerLine(middle, "guide", "middle")),
-        points=both.points,
         grain=own.grain,
         operations=(*drawn.operations, *(o for o in other.operations if o not in drawn.operations)),
     )
