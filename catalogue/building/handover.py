@@ -83,11 +83,18 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(re.findall(r"[^\W\d_]{3,}", text.casefold()))
 
 
-def named_after_others(studio: Studio, others: Collection[str]) -> tuple[Finding, ...]:
+def named_after_others(
+    studio: Studio, others: Collection[str], found: Iterable[Finding] = ()
+) -> tuple[Finding, ...]:
     """A warning for each style of a copy, and each block they are cut from, whose title has a word of another's name.
 
     A block is shown in what is cut from it, whomever it was drafted for first.
+
+    Args:
+        others: names of the other clients.
+        found: whole names that were found, with the rows they stand in; a title among these is not reported again.
     """
+    rows = [(each.place.file, each.source) for each in found if each.place]
     own = frozenset(word for client in studio.clients for word in _words(client.name))
     words = frozenset(word for name in others for word in _words(name)) - own
     shown = {style.slug: style for each in studio.styles for style in (each, *each.chain)}
@@ -100,6 +107,7 @@ def named_after_others(studio: Studio, others: Collection[str]) -> tuple[Finding
             Severity.WARNING,
         )
         for style in shown.values()
+        if not any(file == style.file and style.title in row for file, row in rows)
         for word in sorted(_words(style.title) & words)[:1]
     )
 

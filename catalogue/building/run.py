@@ -64,7 +64,7 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
             units: Mapping[str, MadeUnit] = old.units
             changed: tuple[str, ...] = ()
             made, left = 0, frozenset[str]()
-            named: tuple[Finding, ...] = ()
+            shown = None
         else:
             stage = Stage(folder.path)
             try:
@@ -74,15 +74,16 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
                 units, changed, made = work.run()
                 besides = findings_on(work.asides)
                 left = frozenset(map(str, work.left))
-                named = handover.named_after_others(work.studio, others)
+                shown = work.studio
             except BaseException:
                 stage.discard()
                 raise
         published.settle()
         if only:
             ours = [written.path for unit in units.values() for written in unit.files]
-            besides += (*named, *handover.strange_files(folder.path, ours))
-            besides += names_in(folder.path, ours, files, others)
+            found = names_in(folder.path, ours, files, others)
+            named = handover.named_after_others(shown, others, found) if shown else ()
+            besides += (*named, *handover.strange_files(folder.path, ours), *found)
         drafts = [kind.name for kind in definition.kinds if kind.is_draft]
         return report_of(units, drafts, changed, made, earlier.finished, besides, left)
     finally:

@@ -292,3 +292,14 @@ def test_a_name_of_another_client_in_a_copy_is_reported_with_its_place(small: Pa
         line = style.read_text().split("\n")[finding.place.line - 1]
         assert line[finding.place.column - 1 :].startswith("zephyrine")
         assert "styles/first-skirt/" in finding.message and not finding.is_error
+
+
+@pytest.mark.parametrize(
+    ("title", "code"),
+    [("Skirt of Zephyrine Oddlocke", "name-of-another"), ("The Oddlocke skirt", "names-another")],
+)
+def test_a_name_in_a_title_is_reported_once(small: Path, tmp_path: Path, title: str, code: str) -> None:
+    style = small / "styles" / "first-skirt.md"
+    style.write_text(style.read_text().replace("title: First skirt", f"title: {title}"))
+    told = [t.finding for t in make(small, tmp_path / "copy").findings]
+    assert [(f.code, f.place and f.place.file) for f in told] == [(code, "styles/first-skirt.md")]
