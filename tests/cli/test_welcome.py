@@ -44,7 +44,7 @@ def test_open_builds_and_shows_the_first_page(tmp_path: Path, monkeypatch: pytes
         (studio / folder).mkdir(parents=True)
     shown: list[str] = []
     monkeypatch.setattr("webbrowser.open", lambda address: shown.append(address) or True)
-    monkeypatch.setattr("catalogue.cli._build", lambda given: _pretend(given.studio / "site"))
+    monkeypatch.setattr("catalogue.commands.build.run", lambda given: _pretend(given.studio / "site"))
     assert main(["open", str(studio)]) == 0
     assert shown == [(studio / "site" / "index.html").as_uri()]
 

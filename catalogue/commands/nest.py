@@ -1,0 +1,72 @@
+"""`catalogue nest`: print one style for several clients or sizes on one sheet, each in its own line style."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from catalogue.commands.arguments import Commands, a_name, add_command, papers, studio
+from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG
+
+
+def add(commands: Commands) -> None:
+    """Add the command, with its options."""
+    command = add_command(
+        commands,
+        run,
+        "nest",
+        "print one style for several clients or sizes on one sheet, each in its own line style",
+        "Drafts one style for several clients, or in the sizes of a table, and prints the pieces on top of each other, "
+        "each client or size in its own line style; writes one PDF for each paper.",
+    )
+    command.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    studio(command)
+    command.add_argument(
+        "--client",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=a_name,
+        metavar="NAME",
+        help="for these clients, by file name or name (default, without --table and --size: everyone the style suits)",
+    )
+    command.add_argument(
+        "--table",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=a_name,
+        metavar="NAME",
+        help="in the sizes of these tables, by file name or name; can be combined with --client",
+    )
+    command.add_argument(
+        "--size",
+        nargs="+",
+        action="extend",
+        default=[],
+        type=a_name,
+        metavar="SIZE",
+        help="in these sizes only (default: all of the table)",
+    )
+    papers(command, "use these papers")
+    command.add_argument(
+        "--out",
+        type=Path,
+        metavar="FILE",
+        help="the PDF to write, or a folder for several (default: in the current folder)",
+    )
+
+
+def run(given: argparse.Namespace) -> int:
+    from catalogue.building.nesting import Asked, nest
+    from catalogue.building.progress import finding_text, printable
+    from catalogue.building.report import Told
+
+    asked = Asked(given.style, given.client, given.table, given.size, given.paper, given.out)
+    nested = nest(given.studio, asked)
+    for finding in nested.findings:
+        print(finding_text(Told(finding)), file=sys.stderr)
+    for path, pages in nested.files:
+        print(printable(f"{path}: {pages} page{'s' if pages != 1 else ''}"))
+    return ALL_MADE if nested.ok else SOMETHING_WRONG
