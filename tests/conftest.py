@@ -15,14 +15,20 @@ from tests.browsers import browser, browser_program, demo_site, leave_out_browse
 
 __all__ = ["browser", "browser_program", "demo_site", "page"]
 
-# The same examples on every run, and no deadline: a slow machine must not turn a right answer into a failure.
-settings.register_profile(
-    "steady", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow]
-)
-settings.load_profile("steady")
-
 
 def pytest_configure(config: pytest.Config) -> None:
+    thorough = config.getoption("--thorough")
+    if thorough:
+        os.environ["THOROUGH_TESTS"] = "yes"  # for `tests.extent`
+    # The same examples on every run, and no deadline: a slow machine must not turn a right answer into a failure.
+    settings.register_profile(
+        "steady",
+        derandomize=True,
+        deadline=None,
+        max_examples=400 if thorough else 40,
+        suppress_health_check=[HealthCheck.too_slow],
+    )
+    settings.load_profile("steady")
     # Commands are started by the hundred, and without kept bytecode each would compile the whole program again. What
     # is started from here, workers too, takes over the environment.
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -41,10 +47,20 @@ def pytest_collection_finish(session: pytest.Session) -> None:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--no-browser", action="store_true", help="leave out the tests that need a browser")
+    parser.addoption(
+        "--thorough",
+        action="store_true",
+        help="ten times as many made-up examples, every pair of a style and a client, everybody of the surveys",
+    )
+
+
+SOON_DONE = {"geometry", "handbook", "lengths", "packaging", "pattern", "people", "placing", "language"}
+"""Folders of whose files none takes long: they come last, so that all workers end together."""
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     leave_out_browser_tests(config, items)
+    items.sort(key=lambda item: item.path.parent.name in SOON_DONE)
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:

@@ -13,6 +13,7 @@ from __future__ import annotations
 import argparse
 import shutil
 import tempfile
+from collections.abc import Collection
 from pathlib import Path
 
 from tests.benchmarks.builds import STYLES, make_studio
@@ -21,8 +22,11 @@ DRAFTED = 3
 """For how many clients drafts are made."""
 
 
-def make_lists(folder: Path, styles: int, clients: int) -> Path:
-    """The catalogue of such a studio without most of its drafts; gives the folder to open it from."""
+def make_lists(folder: Path, styles: int, clients: int, only: Collection[str] = ()) -> Path:
+    """The catalogue of such a studio without most of its drafts; gives the folder to open it from.
+
+    With `only`, slugs of styles and clients, no other style and no other client has a page of its own.
+    """
     from catalogue.building.common import Common
     from catalogue.building.kind import UnitKind
     from catalogue.building.reading import read_studio
@@ -59,6 +63,8 @@ def make_lists(folder: Path, styles: int, clients: int) -> Path:
         }
     names = [name for kind in ("home", "rest", "style", "client") for name in kinds[kind].names(common)]
     for name in names:
+        if only and name.style + name.client and name.style + name.client not in only:
+            continue
         for path, page in made(name)[0].files.items():
             write(site / path, page)
     return site

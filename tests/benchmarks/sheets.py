@@ -23,15 +23,15 @@ from typing import Any
 from catalogue.drawing.bounds import Recorder
 from catalogue.drawing.linestyles import STYLES
 from catalogue.drawing.overview import draft_svg
-from catalogue.geometry import Cubic, Point
-from catalogue.pattern import Edge, Piece
+from catalogue.geometry import Cubic
 from catalogue.sheets.fonts import font_folder
 from catalogue.sheets.packing import pack
 from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.sheet import SheetSettings, sheet_pdf
 from catalogue.sheets.tiles import tile_grid
-from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
+from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, skirt_front, sleeve, tab
 from tests.sheets.every_print import drafts
+from tests.sheets.slabs import slab
 
 SETTINGS = SheetSettings(day=date(2026, 3, 5), studio="Thread and Chalk")
 RUNS = 15
@@ -45,17 +45,6 @@ def median_ms(work: Callable[[], Any], runs: int = RUNS) -> float:
         work()
         times.append((time.process_time() - start) * 1000)
     return round(statistics.median(times), 2)
-
-
-def slab(name: str, w: float, h: float) -> Piece:
-    a, b, c, d = Point(0, 0), Point(w, 0), Point(w, h), Point(0, h)
-    edges = (
-        Edge("top", line(a, b)),
-        Edge("right", line(b, c)),
-        Edge("low", line(c, d)),
-        Edge("left", line(d, a)),
-    )
-    return Piece(name, name.title(), edges)
 
 
 def one_page(sample: Any, *, new_font: bool = True) -> bytes:

@@ -35,6 +35,10 @@ KINDS = (
     *("handbook/clients/index.html", "handbook/style-files/index.html", "handbook/draft-json/index.html"),
 )
 
+CHAPTERS = {path for path in KINDS if path.startswith("handbook/") and "language" not in path}
+UNLIKE = tuple(path for path in KINDS if path not in CHAPTERS - {"handbook/style-files/index.html"})
+"""One page of each template: of the handbook's chapters, which are prose, the one with most in it to follow."""
+
 CHECKED_ELSEWHERE = {
     f"handbook/{path}" for path in ("index.html", "language/index.html", "first-style/index.html")
 }
@@ -92,7 +96,7 @@ def test_from_the_catalogue_to_the_printed_pattern_by_keyboard(page: Any, demo_s
 
 def test_no_keyboard_trap_on_any_page(page: Any, demo_site: Path) -> None:
     """The tab key comes out of each page again: the last thing that can have the focus is reached."""
-    for path in KINDS:
+    for path in UNLIKE:
         page.goto((demo_site / path).as_uri())
         page.evaluate("localStorage.clear()")
         count = page.evaluate(
@@ -114,7 +118,7 @@ def test_little_moves_for_those_who_ask_for_it(browser: Any, demo_site: Path) ->
     moving = """() => [...document.querySelectorAll('*')].filter(e => { const s = getComputedStyle(e);
         return s.scrollBehavior === 'smooth' || s.transitionDuration.split(',').some(d => parseFloat(d) > 0)
             || s.animationName !== 'none'; }).map(e => e.outerHTML.slice(0, 80))"""
-    for path in KINDS:
+    for path in UNLIKE:
         page.goto((demo_site / path).as_uri())
         assert page.evaluate(moving) == [], path
     page.goto((demo_site / "flip/index.html").as_uri())
@@ -134,7 +138,7 @@ def test_pages_are_whole_without_script(browser: Any, demo_site: Path) -> None:
         page.locator(".step:visible").count() == steps >= 8
         and page.locator("[data-edge]:visible").count() >= 40
     )
-    for path in KINDS:
+    for path in UNLIKE:
         page.goto((demo_site / path).as_uri())
         assert page.locator(".needs-script:visible").count() == 0, path
         assert page.locator("main").inner_text().strip(), path

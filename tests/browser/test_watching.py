@@ -25,14 +25,11 @@ DEADLINE = 600.0
 DRAFT = "styles/first-skirt/first-client/index.html"
 
 
-@pytest.fixture
-def studio(tmp_path: Path) -> Path:
-    make_studio(tmp_path / "studio")
-    return tmp_path / "studio"
-
-
-@pytest.fixture
-def address(studio: Path, page: Any) -> Iterator[str]:
+@pytest.fixture(scope="module")
+def watched(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str]]:
+    """A studio that is watched, and the address that lets a browser in; one for all tests."""
+    studio = tmp_path_factory.mktemp("watched") / "studio"
+    make_studio(studio)
     process = subprocess.Popen(
         [sys.executable, "-u", "-m", "catalogue", "watch", str(studio), "--port", "0"],
         cwd=ROOT,
@@ -43,14 +40,31 @@ def address(studio: Path, page: Any) -> Iterator[str]:
     )
     assert process.stdout is not None
     said = ""
-    while not (found := re.search(r"(http://127\.0\.0\.1:\d+/)\?key=\S+", said)):
+    while not (found := re.search(r"http://127\.0\.0\.1:\d+/\?key=\S+", said)):
         line = process.stdout.readline()
         assert line, f"watching ended: {said}"
         said += line
-    page.goto(found[0])  # which lets this browser in
-    yield found[1]
+    yield studio, found[0]
     os.killpg(process.pid, signal.SIGINT)
     process.wait(DEADLINE)
+
+
+@pytest.fixture
+def studio(watched: tuple[Path, str]) -> Iterator[Path]:
+    """The watched studio; what a test changes in its files is taken back."""
+    studio, _ = watched
+    before = {path: path.read_bytes() for path in studio.rglob("*.md")}
+    yield studio
+    for path, data in before.items():
+        if path.read_bytes() != data:
+            path.write_bytes(data)
+
+
+@pytest.fixture
+def address(watched: tuple[Path, str], page: Any) -> str:
+    _, address = watched
+    page.goto(address)
+    return address.partition("?")[0]
 
 
 def change(path: Path, old: str, new: str) -> None:

@@ -12,6 +12,7 @@ import xml.parsers.expat
 from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any, Protocol
 from urllib.parse import urlsplit
 
 import pypdf
@@ -50,7 +51,13 @@ def everything(folder: Path, but: Path) -> dict[str, bytes | str]:
     return seen
 
 
-def run(studio: Path, output: Path, capsys: object, *, look_at_pages: bool = True) -> Run:
+class Printed(Protocol):
+    """What a command has printed since it was last asked, as pytest's `capsys` gives it."""
+
+    def readouterr(self) -> Any: ...
+
+
+def run(studio: Path, output: Path, capsys: Printed, *, look_at_pages: bool = True) -> Run:
     """Build and check a studio, and look at everything that came of it. Returns what the build said.
 
     Args:
@@ -61,7 +68,7 @@ def run(studio: Path, output: Path, capsys: object, *, look_at_pages: bool = Tru
     told = []
     for arguments in (["build", str(studio), "--out", str(output)], ["check", str(studio)]):
         status = main([*arguments, "--jobs", "1"])
-        captured = capsys.readouterr()  # type: ignore[attr-defined]
+        captured = capsys.readouterr()
         told.append(Run(status, captured.out + captured.err))
     assert everything(apart, output) == before, "something was written outside the output folder"
     for each in told:

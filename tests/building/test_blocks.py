@@ -21,6 +21,7 @@ from catalogue.starter import make_studio
 from catalogue.studio.settings import Settings
 from tests.building.fakes import dangling_links, site_files
 from tests.building.test_rooms import differing
+from tests.extent import THOROUGH
 
 BLOCK = """---
 title: Slip block
@@ -222,7 +223,7 @@ def test_after_any_edits_of_blocks_and_styles_it_equals_a_first_build(tmp_path: 
             "clients/bea.md", "\n" + CLIENT.format(name="Bea", hip=99, ease=rng.randint(1, 9))
         ),
     ]
-    for turn in range(24):
+    for turn in range(240 if THOROUGH else 12):
         for edit in rng.sample(edits, rng.randint(1, 3)):
             edit()
         studio.build()

@@ -36,6 +36,7 @@ from catalogue.starter import make_studio
 from tests.building.fakes import dangling_links, site_files
 from tests.building.test_rooms import CLIENT, SECOND, differing
 from tests.building.test_sized import TABLE
+from tests.extent import THOROUGH
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 ROOT = Path(__file__).parents[2]
@@ -429,7 +430,7 @@ EDITS = (
 def test_a_day_of_work(tmp_path: Path) -> None:
     day = Day(tmp_path, seed=6)
     try:
-        day.play(28)
+        day.play(200 if THOROUGH else 18)
         what_a_style_is_cut_from(day)
         a_choice_for_a_block(day)
         day.check()

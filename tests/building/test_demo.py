@@ -18,14 +18,17 @@ class Links(HTMLParser):
         super().__init__()
         self.links: list[str] = []
         self.ids: set[str] = set()
+        self.twice: list[str] = []
         self.loads: list[str] = []
         self.feed(text)
 
     def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
         given = dict(attributes)
         self.links += [v for k in ("href", "src", "xlink:href") if (v := given.get(k))]
-        if given.get("id"):
-            self.ids.add(str(given["id"]))
+        if name := given.get("id"):
+            if name in self.ids:
+                self.twice.append(name)
+            self.ids.add(name)
         if tag in LOADING or (tag == "link" and given.get("rel") in ("stylesheet", "icon", "preload")):
             self.loads += [v for k in ("src", "href", "data") if (v := given.get(k))]
 
@@ -96,6 +99,12 @@ def test_every_link_leads_somewhere_on_the_disk(demo_site: Path, pages: dict[Pat
             if not there:
                 wrong.append(f"{page}: {link}")
     assert wrong == []
+
+
+def test_no_id_is_used_twice_in_a_page(pages: dict[Path, Links]) -> None:
+    assert sum(len(found.ids) for found in pages.values()) > 1000
+    assert {str(page): found.twice for page, found in pages.items() if found.twice} == {}
+    assert Links('<p id="a"><b id="b"></b><i id="a"></i></p>').twice == ["a"]
 
 
 def test_what_pages_load_lies_in_the_catalogue(pages: dict[Path, Links]) -> None:

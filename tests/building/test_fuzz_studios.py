@@ -18,11 +18,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from catalogue.starter import make_studio
-from tests.building.sound import run
-from tests.building.test_bad_input import CLIENT, INCHES, STYLE, no_more_memory_than
+from tests.building.odd_studio import CLIENT, INCHES, STYLE, captured, no_more_memory_than
+from tests.building.sound import Printed, run
 from tests.building.test_rooms import SECOND
 from tests.building.test_sized import TABLE
 from tests.demo import CLIENT_FILES
+from tests.extent import examples
 from tests.studio.spoiling import mislead, spoil
 
 ROOT = Path(__file__).parents[2]
@@ -32,8 +33,6 @@ TEMPLATES = tuple(
 )
 DEMO_SIZES = (ROOT / "clients/sizes" / "house-sizes.md").read_text(encoding="utf-8")
 SETTINGS = (ROOT / "site_template" / "studio.toml").read_text(encoding="utf-8")
-LONGEST = 30.0
-"""Seconds for a build and a check of one spoilt studio, on a machine with other things to do."""
 HARMLESS = "<script>alert(1)</script> \"' & \u202e ليلى 陈 😀 {waist_girth} {{ 7*7 }} ]]> javascript:alert(1) ../../x"
 
 
@@ -110,7 +109,7 @@ def spoil_studio(studio: Path, random: Random) -> list[str]:
     return files
 
 
-def try_one(seed: int, folder: Path, capsys: object) -> tuple[list[str], int, float]:
+def try_one(seed: int, folder: Path, capsys: Printed) -> tuple[list[str], int, float]:
     """Spoil a studio and look at what comes of it; its files, the status, and how long it took."""
     files = spoil_studio(folder / "studio", Random(seed))
     began = time.monotonic()
@@ -119,13 +118,16 @@ def try_one(seed: int, folder: Path, capsys: object) -> tuple[list[str], int, fl
     return files, told.status, time.monotonic() - began
 
 
-@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(
+    max_examples=examples(10),
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
 @given(seed=st.integers(0, 2**32))
 def test_a_spoilt_studio(
     seed: int, tmp_path_factory: pytest.TempPathFactory, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    _, _, seconds = try_one(seed, tmp_path_factory.mktemp("spoilt"), capsys)
-    assert seconds < LONGEST
+    files, status, _ = try_one(seed, tmp_path_factory.mktemp("spoilt"), capsys)
+    assert files and status in (0, 1)
 
 
 def test_spoiling_spoils(tmp_path: Path) -> None:
@@ -140,39 +142,18 @@ def test_spoiling_spoils(tmp_path: Path) -> None:
     assert changed == 40
 
 
-class _Captured:
-    """Stands in for pytest's `capsys` where tests are not run by it."""
-
-    def __init__(self) -> None:
-        self.out = self.err = ""
-
-    def readouterr(self) -> _Captured:
-        told = _Captured()
-        told.out, told.err = sys.stdout.getvalue(), sys.stderr.getvalue()  # type: ignore[attr-defined]
-        for stream in (sys.stdout, sys.stderr):
-            stream.seek(0)
-            stream.truncate()
-        return told
-
-
 def main() -> None:
-    import io
     import tempfile
     from collections import Counter
-    from contextlib import redirect_stderr, redirect_stdout
 
     no_more_memory_than(600_000_000)
     first, count = int(sys.argv[1]), int(sys.argv[2])
     statuses: Counter[int] = Counter()
     slowest, wrong = (0.0, 0), []
     for seed in range(first, first + count):
-        with (
-            tempfile.TemporaryDirectory() as folder,
-            redirect_stdout(io.StringIO()),
-            redirect_stderr(io.StringIO()),
-        ):
+        with tempfile.TemporaryDirectory() as folder, captured() as printed:
             try:
-                _, status, seconds = try_one(seed, Path(folder), _Captured())
+                _, status, seconds = try_one(seed, Path(folder), printed)
                 statuses[status] += 1
                 slowest = max(slowest, (seconds, seed))
             except Exception as error:

@@ -3,22 +3,47 @@
 from __future__ import annotations
 
 import argparse
+import io
 import re
 import subprocess
 import sys
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
 import catalogue
-from catalogue.cli import parser
+from catalogue.cli import main, parser
 from catalogue.starter import make_studio
 
 ROOT = Path(__file__).parents[2]
 BROKEN = "Half the hip is {hip_girth / 2}.\n\n```draft\nhalf_hip = hip_girth / 2\nline_a = lime top to half_hip\n```\n"
 
+ONE = ("--jobs", "1")
+"""No process is started to share the work with, which takes longer than the work."""
 
-def run(*arguments: object, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+
+@dataclass(frozen=True)
+class Told:
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def run(*arguments: object) -> Told:
+    """The command in this process: what it prints, and its exit status."""
+    out, err = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        try:
+            status = main([*map(str, arguments)])
+        except SystemExit as end:
+            status = int(end.code or 0)
+    return Told(status, out.getvalue(), err.getvalue())
+
+
+def run_alone(*arguments: object, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    """The command as a shell starts it, in a process of its own."""
     command = [sys.executable, "-m", "catalogue", *map(str, arguments)]
     environment = {"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin", "PYTHONIOENCODING": "utf-8"}
     return subprocess.run(
@@ -48,7 +73,7 @@ def test_every_command_and_option_has_help() -> None:
 
 @pytest.mark.parametrize("name", ["", "build", "check", "watch", "new"])
 def test_help_is_printed_and_tells_of_the_exit_status(name: str) -> None:
-    done = run(*([name] if name else []), "--help")
+    done = (run if name else run_alone)(*([name] if name else []), "--help")
     assert done.returncode == 0 and "Exit status: 0" in done.stdout and not done.stderr
 
 
@@ -104,18 +129,18 @@ def test_a_folder_that_is_no_studio(tmp_path: Path) -> None:
 
 
 def test_a_build_from_the_folder_one_stands_in(studio: Path) -> None:
-    done = run("build", cwd=studio)
+    done = run_alone("build", cwd=studio)
     assert done.returncode == 0, done.stderr
     assert re.fullmatch(r"site/index\.html: 1 draft, 1 made, \d+ files changed \([\d.]+ s\)\.\n", done.stdout)
     for name in ("index.html", "draft.svg", "draft.json", "draft-a4.pdf"):
         assert (studio / "site/styles/first-skirt/first-client" / name).stat().st_size > 200
-    again = run("build", cwd=studio)
+    again = run_alone("build", cwd=studio)
     assert again.returncode == 0 and "nothing changed" in again.stdout
 
 
 def test_what_is_wrong_is_told_with_its_line_and_a_caret(studio: Path, tmp_path: Path) -> None:
     (studio / "styles" / "broken.md").write_text(f"---\ntitle: Broken\ngarment: skirt\n---\n\n{BROKEN}")
-    done = run("build", studio, "--out", tmp_path / "out")
+    done = run("build", studio, "--out", tmp_path / "out", *ONE)
     assert done.returncode == 1
     assert re.search(r"^styles/broken\.md:10:\d+: error: ", done.stderr, re.MULTILINE)
     line = done.stderr.splitlines().index("    line_a = lime top to half_hip")
@@ -123,7 +148,7 @@ def test_what_is_wrong_is_told_with_its_line_and_a_caret(studio: Path, tmp_path:
     assert (tmp_path / "out/styles/first-skirt/first-client/draft.svg").exists()
     page = (tmp_path / "out/styles/broken/first-client/index.html").read_text()
     assert "styles/broken.md" in page and "line_a = lime top to half_hip" in page
-    checked = run("check", studio)
+    checked = run("check", studio, *ONE)
     assert checked.returncode == 1 and "styles/broken.md:10:" in checked.stdout
     assert not (studio / "site").exists()
 
@@ -147,7 +172,7 @@ def test_characters_that_steer_a_terminal_are_not_passed_on(studio: Path) -> Non
     (studio / "styles" / "evil.md").write_text(
         "---\ntitle: Evil\ngarment: x\n---\n\n```draft\n\x1b[31m\u202e = 3\n```\n"
     )
-    done = run("check", studio)
+    done = run("check", studio, *ONE)
     assert done.returncode == 1
     assert "\x1b" not in done.stdout and "\u202e" not in done.stdout
 
@@ -174,7 +199,7 @@ def test_progress_on_a_terminal_is_a_bar_that_goes_away(studio: Path) -> None:
     import os
 
     ours, theirs = pty.openpty()
-    command = [sys.executable, "-m", "catalogue", "build", str(studio)]
+    command = [sys.executable, "-m", "catalogue", "build", str(studio), *ONE]
     environment = os.environ | {"TERM": "xterm"}
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=theirs, env=environment)
     os.close(theirs)
@@ -192,7 +217,7 @@ def test_check_says_which_measurement_a_draft_waits_for(studio: Path) -> None:
     client = studio / "clients" / "first-client.md"
     rows = client.read_text(encoding="utf-8").split("\n")
     client.write_text("\n".join(row for row in rows if "hip girth:" not in row), encoding="utf-8")
-    done = run("check", studio)
+    done = run("check", studio, *ONE)
     assert done.returncode == 0
     told = done.stdout.splitlines()
     assert told[0] == "clients/first-client.md: no hip girth, which is needed for First skirt"
@@ -203,7 +228,7 @@ def test_a_build_says_where_to_learn_what_drafts_wait_for(studio: Path) -> None:
     client = studio / "clients" / "first-client.md"
     rows = client.read_text(encoding="utf-8").split("\n")
     client.write_text("\n".join(row for row in rows if "hip girth:" not in row), encoding="utf-8")
-    done = run("build", studio)
+    done = run("build", studio, *ONE)
     assert done.returncode == 0
     assert ", 1 waiting for measurements (“catalogue check” names them) (" in done.stdout
 
@@ -211,8 +236,6 @@ def test_a_build_says_where_to_learn_what_drafts_wait_for(studio: Path) -> None:
 def test_new_says_the_next_command_as_it_can_be_typed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from catalogue.cli import main
-
     monkeypatch.setattr("sys.argv", [".venv/bin/catalogue"])
     monkeypatch.setenv("PATH", str(tmp_path))
     assert main(["new", str(tmp_path / "my studio")]) == 0

@@ -18,6 +18,7 @@ from catalogue.pattern import Cut, Edge, Piece
 from catalogue.pattern.making import make_piece
 from catalogue.studio.settings import Settings
 from tests.drafting.people_and_styles import demo_client, demo_style, draft, suited
+from tests.extent import one_each
 
 
 def rectangle(name: str, width: float, height: float, cut: Cut, fold: bool = False) -> Piece:
@@ -76,7 +77,7 @@ def test_the_grain_runs_along_the_cloth():
     assert lay_of("main", 1400, [piece], lines(piece)).length == pytest.approx(500)
 
 
-@pytest.mark.parametrize(("style", "client"), suited())
+@pytest.mark.parametrize(("style", "client"), one_each(suited()))
 def test_demo_lays_hold_every_cut_and_overlap_nowhere(style, client):
     """Against shapely: the cuts lie on the cloth, apart, and add up to the pieces' areas."""
     made = draft(demo_style(style), demo_client(client))
@@ -121,7 +122,7 @@ def test_cloth_is_asked_for_in_metres_or_yards_and_never_too_short():
     assert length_to_buy(10, Units(Unit.IN)) == "1/8 yd"
 
 
-@pytest.mark.parametrize(("style", "client"), suited())
+@pytest.mark.parametrize(("style", "client"), one_each(suited()))
 def test_a_lay_has_the_area_of_what_is_cut(style, client):
     """A piece on the fold counts twice, whatever corners its fold has; by the exact area of its cutting line."""
     made = draft(demo_style(style), demo_client(client))

@@ -12,11 +12,10 @@ from catalogue.findings import Place
 from catalogue.lengths import Unit, Units, parse_length
 from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
-from catalogue.studio.joining import joined
-from catalogue.studio.reading import read_style, style_from
+from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
-from tests.demo import CLIENT_FILES, demo_client
+from tests.demo import CLIENT_FILES, demo_client, demo_styles
 
 ROOT = Path(__file__).parents[2]
 INCH = 25.4
@@ -25,10 +24,7 @@ NOWHERE = Place("clients/made-up.md", 1)
 
 @cache
 def _demo_studio() -> dict[str, Style]:
-    return {
-        style.slug: style
-        for style in joined(read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md")))
-    }
+    return {style.slug: style for style in demo_styles()}
 
 
 def demo_style(slug: str) -> Style:

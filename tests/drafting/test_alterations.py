@@ -15,7 +15,7 @@ from catalogue.drafting.model import Draft, FittingDone
 from catalogue.findings import Place
 from catalogue.geometry import Line, Path, Point, self_crossings
 from catalogue.handbook import neutral_client
-from catalogue.handbook.alterations import DAY, alteration_examples, samples
+from catalogue.handbook.alterations import DAY, AlterationExample, alteration_examples, samples
 from catalogue.lengths import Unit
 from catalogue.pattern import Cut, Edge, Piece
 from catalogue.pattern.making import make_piece
@@ -27,7 +27,12 @@ from catalogue.studio.fitting_words import NotUnderstood, understand
 from catalogue.studio.settings import Settings
 
 INCH = 25.4
-EXAMPLES = {example.alteration.slug: example for example in alteration_examples()}
+
+
+@cache
+def examples() -> dict[str, AlterationExample]:
+    return {example.alteration.slug: example for example in alteration_examples()}
+
 
 ASKED_FOR = {
     "lengthen-bodice",
@@ -82,7 +87,7 @@ ASKED_FOR = {
 
 
 def done(slug: str) -> FittingDone:
-    made = EXAMPLES[slug].done
+    made = examples()[slug].done
     assert made is not None
     return made
 

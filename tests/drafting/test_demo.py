@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -23,6 +24,7 @@ from tests.drafting.people_and_styles import (
     suited,
     with_choices,
 )
+from tests.extent import one_each
 
 WOMEN = [c for c in DEMO_CLIENTS if demo_client(c).kind == "woman"]
 
@@ -33,9 +35,18 @@ def test_the_demo_has_its_styles_and_clients():
     assert len(suited()) >= 15
 
 
-@pytest.mark.parametrize(("style", "client"), suited())
-def test_every_style_drafts_for_every_client_it_suits(style, client):
-    made = draft(demo_style(style), demo_client(client))
+# That no draft of the demo has an error is seen where all of it is built: `tests.building.test_demo`.
+DRAFTED = one_each(suited())
+
+
+@cache
+def drafted(style, client):
+    return draft(demo_style(style), demo_client(client))
+
+
+@pytest.mark.parametrize(("style", "client"), DRAFTED)
+def test_every_style_drafts_for_a_client_it_suits(style, client):
+    made = drafted(style, client)
     assert [str(f) for f in made.findings if f.is_error] == []
     assert made.ok
     assert made.seams or made.style.receives
@@ -147,9 +158,9 @@ def test_bodice_side_seams_match_and_the_cap_measures_the_armhole(client):
 # --- a draft is a pure function -----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("style", "client"), suited()[::4])
+@pytest.mark.parametrize(("style", "client"), DRAFTED[::3])
 def test_drafting_twice_gives_the_same(style, client):
-    first = draft(demo_style(style), demo_client(client))
+    first = drafted(style, client)
     second = draft(demo_style(style), demo_client(client))
     assert first == second
     assert draft_record(first) == draft_record(second)
@@ -178,9 +189,9 @@ def test_prose_speaks_the_figure_of_its_formula():
 # --- draft.json ---------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("style", "client"), suited())
+@pytest.mark.parametrize(("style", "client"), DRAFTED)
 def test_record_tells_the_draft(style, client):
-    made = draft(demo_style(style), demo_client(client))
+    made = drafted(style, client)
     record = draft_record(made)
     assert (record["style"], record["client"], record["ok"]) == (style, client, True)
     for key in ("values", "points", "pieces", "checks", "steps"):
@@ -216,13 +227,12 @@ def test_the_yoke_is_lined_with_itself_and_so_cut_twice():
 
 
 def test_no_style_says_that_allowance_is_still_to_be_added_to_the_prints():
-    for slug in DEMO_STYLES:
+    for slug, client in DRAFTED:
         text = " ".join((ROOT / "styles" / f"{slug}.md").read_text(encoding="utf-8").split())
         assert "added when the pieces are cut" not in text, slug
         assert "The printed pieces include the seam allowance" in text, slug
-        for client in (c for s, c in suited() if s == slug):
-            made = draft(demo_style(slug), demo_client(client))
-            assert any(e.allowance for p in made.pieces.values() for e in p.edges), slug
+        made = drafted(slug, client)
+        assert any(e.allowance for p in made.pieces.values() for e in p.edges), slug
 
 
 def test_the_vent_is_snipped_on_the_back_whose_lap_lies_under():

@@ -155,15 +155,6 @@ def test_a_dash_before_a_range_is_a_minus_and_after_it_begins_the_words():
 # --- bounds on work -----------------------------------------------------------------------------------------
 
 
-def test_a_style_that_asks_for_too_much_ends():
-    lines = []
-    for i in range(900):
-        lines.append(f"find a{i} between 1 cm and 90 cm so that length of c{i} = 120 cm")
-        lines.append(f"  c{i} = curve start leaving down, (a{i} right from start), (50 cm down from start)")
-    made = draft("\n".join(lines), person(**BODY))
-    assert "too-much-work" in [f.code for f in made.findings]
-
-
 def test_phrases_inside_one_another_without_end_are_refused():
     made = draft(f"a = {'-' * 300}1 cm", person(**BODY))
     assert [f.code for f in made.findings] == ["too-deep"]

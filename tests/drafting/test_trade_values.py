@@ -13,10 +13,11 @@ import pytest
 
 from catalogue.drafting import draft_style, suits
 from catalogue.drafting.model import Draft
+from catalogue.people import Client
 from catalogue.studio.joining import read_with_blocks
-from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
-from tests.demo import demo_clients
+from tests.demo import demo_clients, demo_styles
+from tests.extent import few_of
 
 ROOT = Path(__file__).parents[2]
 INCH = 25.4
@@ -102,19 +103,25 @@ HEMS = (
 )
 
 
+def size(person: Client) -> float:
+    """What clients are sorted by, mm: the hip girth, or what is measured nearest to it."""
+    girths = ("hip_girth", "waist_girth", "bust_girth", "chest_girth", "head_girth")
+    return next(person.measurements[key].mm for key in girths if key in person.measurements)
+
+
 @cache
 def drafts(style: str) -> tuple[Draft, ...]:
-    """The style as it is, without anyone's choices, for every demo client whom it suits."""
+    """The style as it is, without anyone's choices, for demo clients whom it suits: small, middling and large."""
     read = read_with_blocks(ROOT / f"styles/{style}.md", ROOT)
     people = [replace(client, choices={}) for client in demo_clients()]
-    made = [draft_style(read, person, Settings()) for person in people if suits(read, person)]
+    suited = sorted((person for person in people if suits(read, person)), key=size)
+    made = [draft_style(read, person, Settings()) for person in few_of(suited)]
     found = tuple(d for d in made if d.pieces)
     assert found
     return found
 
 
-EVERY_STYLE = [read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))]
-STYLES = [style.slug for style in EVERY_STYLE if not style.receives]
+STYLES = [style.slug for style in demo_styles() if not style.receives]
 """A part, such as a collar, is judged in the garments that it is put into."""
 
 

@@ -15,6 +15,7 @@ from catalogue.lengths import Unit, Units, parse_length, show_length
 from catalogue.people import Client, Measured
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
+from tests.extent import examples
 
 INCHES, EIGHTHS, CM, MM = Units(Unit.IN, 16), Units(Unit.IN, 8), Units(Unit.CM), Units(Unit.MM)
 OPERATORS = {
@@ -91,7 +92,7 @@ FORMULAS = (
 LENGTHS = st.floats(200.0, 1600.0, allow_nan=False)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(
     formula=st.sampled_from(FORMULAS[:3] + FORMULAS[4:]),
     units=st.sampled_from((INCHES, EIGHTHS, CM, MM, Units(Unit.IN, 16, True), Units(Unit.CM, 8, True))),

@@ -14,6 +14,7 @@ from catalogue.drawing.paint import paint_piece
 from catalogue.geometry import Point, Transform
 from catalogue.pattern import Edge, Piece
 from tests.drawing.pieces import bodice_front, draft, line
+from tests.extent import examples
 
 
 def slab(name: str, width: float, height: float) -> Piece:
@@ -22,7 +23,7 @@ def slab(name: str, width: float, height: float) -> Piece:
 
 
 @given(st.lists(st.tuples(st.floats(20, 900), st.floats(20, 900)), min_size=1, max_size=12))
-@settings(max_examples=60)
+@settings(max_examples=examples(25))
 def test_pieces_keep_their_distance(sizes: list[tuple[float, float]]) -> None:
     placed = arrange([slab(str(i), w, h) for i, (w, h) in enumerate(sizes)], gap=30)
     boxes = [p.moved().outline.bounds() for p in placed]

@@ -9,7 +9,7 @@ from pathlib import Path as File
 from xml.etree import ElementTree
 
 import pytest
-from shapely import Polygon
+from shapely import Polygon, box
 
 from catalogue.drafting import Draft, draft_style, suits
 from catalogue.drawing.assembly import half
@@ -26,10 +26,10 @@ from catalogue.pattern import Cut, Dart, Edge, InnerLine, Notch, Piece, Pleat
 from catalogue.people import Client, Measured
 from catalogue.people.client import Chosen
 from catalogue.site.neutral import standard_person
-from catalogue.studio.joining import joined
-from catalogue.studio.reading import read_style, style_from
+from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
-from tests.demo import demo_clients
+from tests.demo import demo_clients, demo_styles
+from tests.extent import one_each
 
 ROOT = File(__file__).parents[2]
 SKIRT = """---
@@ -334,31 +334,55 @@ def test_arms_hang_beside_the_body(girth: float) -> None:
 
 # ---- the demo studio ----
 
-STYLES = joined(read_style(path, ROOT) for path in sorted((ROOT / "styles").glob("*.md")))
+STYLES = demo_styles()
 CLIENTS = demo_clients()
-PAIRS = [(s, c) for s in STYLES for c in CLIENTS if s.flat and suits(s, c)]
+PAIRS = {(s.slug, c.slug): (s, c) for s in STYLES for c in CLIENTS if s.flat and suits(s, c)}
+DRAWN = one_each(PAIRS)
+
+
+def covered(view: View) -> Polygon:
+    return Polygon([(p.x, p.y) for p in view.outline])
+
+
+def lopsided(view: View) -> float:
+    """How much of a view has nothing opposite it, as a share of the whole."""
+    mirrored = Polygon([(-p.x, p.y) for p in view.outline])
+    return covered(view).symmetric_difference(mirrored).area / mirrored.area
 
 
 def test_only_parts_are_shown_by_their_pieces_alone() -> None:
     assert {s.slug for s in STYLES if not s.flat} == {"set-in-sleeve", "shirt-collar", "shirt-cuff"}
 
 
-@pytest.mark.parametrize(("style", "client"), PAIRS, ids=lambda v: v.slug)
-def test_every_garment_of_the_demo_is_drawn_whole_and_symmetrical(style: object, client: Client) -> None:
-    draft = draft_style(style, client, Settings())  # type: ignore[arg-type]
+@pytest.mark.parametrize(("style", "client"), DRAWN)
+def test_every_garment_of_the_demo_is_drawn_whole_and_symmetrical(style: str, client: str) -> None:
+    draft = draft_style(*PAIRS[style, client], Settings())
     made = flat(draft)
     assert made is not None
     for name, view in ((FRONT, made.front), (BACK, made.back)):
-        outline = Polygon([(p.x, p.y) for p in view.outline])
-        assert outline.is_valid, f"{name} crosses itself"
-        mirrored = Polygon([(-p.x, p.y) for p in view.outline])
+        assert covered(view).is_valid, f"{name} crosses itself"
         # Only what overlaps to be buttoned may differ between left and right, or what a fitting made differ.
-        most = 0.06 if draft.halves else 0.01
-        assert outline.symmetric_difference(mirrored).area < most * outline.area, name
-    front, back = (Polygon([(p.x, p.y) for p in v.outline]) for v in (made.front, made.back))
+        assert draft.halves or lopsided(view) < 0.01, name
+    front, back = covered(made.front), covered(made.back)
     # Front and back are of one height, but for hems and necks, and as wide as each other at the sides.
     assert front.bounds[2] == pytest.approx(back.bounds[2], rel=0.12)
     assert front.bounds[3] == pytest.approx(back.bounds[3], abs=65)
+
+
+@pytest.mark.parametrize("style", ["bodice-block", "notched-coat", "yoked-blouse"])
+def test_where_halves_differ_each_side_is_drawn_as_its_own_draft_is(style: str) -> None:
+    draft = draft_style(*PAIRS[style, "thuy-mien"], Settings())  # let out on one side only
+    whole, (right, left) = flat(draft), (flat(half) for half in draft.halves)
+    assert whole and right and left
+    wide = 10_000
+    for name in ("front", "back"):
+        seen, seen_right, seen_left = (getattr(each, name) for each in (whole, right, left))
+        assert lopsided(seen) > 0.005 and lopsided(seen_right) < 0.001 and lopsided(seen_left) < 0.001, name
+        # In front the wearer's right is on the left of the drawing.
+        on_left, on_right = (seen_right, seen_left) if name == "front" else (seen_left, seen_right)
+        for one, side in ((on_left, box(-wide, -wide, 0, wide)), (on_right, box(0, -wide, wide, wide))):
+            apart = (covered(seen) & side).symmetric_difference(covered(one) & side)
+            assert apart.area < 0.001 * covered(seen).area, name
 
 
 def test_every_piece_of_the_outside_is_used() -> None:

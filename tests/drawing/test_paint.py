@@ -31,6 +31,7 @@ from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.allowance import cutting_line
 from tests.drawing.pieces import bodice_back, bodice_front, collar, line, skirt_front, sleeve, tab
+from tests.extent import examples
 
 PIECES = [bodice_front, bodice_back, sleeve, collar, tab, skirt_front]
 
@@ -85,7 +86,7 @@ def test_words_lie_inside_and_over_nothing(make: object, scale: float, turn: int
     st.floats(0.1, 0.9),
     st.sampled_from([0, 90, 180, 270, 17]),
 )
-@settings(max_examples=60)
+@settings(max_examples=examples(25))
 def test_the_label_of_any_piece_keeps_clear(
     w: float, h: float, lean: float, grain: float, turn: float
 ) -> None:

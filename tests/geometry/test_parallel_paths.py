@@ -22,6 +22,7 @@ from catalogue.geometry import (
     signed_area,
     smooth,
 )
+from tests.extent import examples
 from tests.geometry.measures import curvature_at
 
 SQUARE = Path.polyline([Point(0, 0), Point(100, 0), Point(100, 50), Point(0, 50), Point(0, 0)])
@@ -114,7 +115,7 @@ def test_straight_back_does_not_run_away():
     )
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(15))
 @given(st.lists(st.floats(60, 140), min_size=5, max_size=10), st.sampled_from([-20.0, -10.0, 5.0]))
 def test_a_closed_curve_against_shapely_buffer(radii, distance):
     """Outward is to the left of a clockwise path. shapely rounds where we go on along the curve: the same here."""
@@ -204,7 +205,7 @@ def test_a_closed_outline_with_a_tight_hollow():
     assert signed_area(outside) == pytest.approx(reference.area, rel=2e-3)
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(25))
 @given(st.builds(Cubic, POINTS, POINTS, POINTS, POINTS), st.sampled_from([-25.0, -5.0, 5.0, 25.0]))
 def test_any_curve_gives_a_path(c, distance):
     """Cusps, loops and tight bends: an answer every time, and where the bend is gentle the right one."""

@@ -23,6 +23,7 @@ from catalogue.geometry import (
     foot_of,
     smooth,
 )
+from tests.extent import examples
 
 MM = st.floats(-900, 900).map(lambda v: round(v, 2))
 POINTS = st.builds(Point, MM, MM)
@@ -178,7 +179,7 @@ def test_simplified_merges_lines_that_go_straight_on():
     assert ends == [Point(3, 3), Point(3, 5), Point(3, 4)]  # a line turning back is no line straight on
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(paths(), st.sampled_from([0.01, 0.05, 1.0]))
 def test_flattened_points_keep_within_the_tolerance(path, tolerance):
     flat = Path.polyline(path.flatten(tolerance))

@@ -6,6 +6,7 @@ import ast
 import graphlib
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -22,13 +23,19 @@ def rows() -> dict[str, int]:
     return {room: number for number, names in enumerate(named) for room in names}
 
 
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    """All that a module is written with."""
+    return tuple(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+
+
 def room_of(path: Path) -> str:
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
 def imported(path: Path) -> Iterator[str]:
     """Rooms that a module imports from, at its top or in a function."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.ImportFrom) and node.module == "catalogue":
             yield from (name.name for name in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("catalogue."):
@@ -66,7 +73,7 @@ def module_of(path: Path) -> str:
 
 def names_imported(path: Path) -> Iterator[tuple[str, str]]:
     """What a module imports from the package, also for its types alone: a module, and a name in it or ""."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("catalogue"):
             yield from ((node.module, name.name) for name in node.names)
         elif isinstance(node, ast.Import):
@@ -105,7 +112,7 @@ def test_no_module_uses_a_private_name_of_another() -> None:
         modules = {
             name for module, name in imported if (ROOT / module.replace(".", "/") / f"{name}.py").exists()
         }
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             match node:
                 case ast.Attribute(value=ast.Name(id=owner), attr=name) if owner in modules and is_private(
                     name
@@ -125,7 +132,7 @@ def test_code_that_is_spoken_of_is_there() -> None:
 def test_no_two_classes_have_one_name() -> None:
     where: dict[str, list[str]] = {}
     for path in PACKAGE.rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if isinstance(node, ast.ClassDef):
                 where.setdefault(node.name, []).append(path.relative_to(ROOT).as_posix())
     assert len(where) > 200

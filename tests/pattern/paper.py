@@ -13,8 +13,9 @@ from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.darts import add_dart
 from catalogue.pattern.grain import upright
 from catalogue.pattern.making import PieceError, make_piece
+from tests.extent import examples
 
-few = settings(max_examples=25)
+few = settings(max_examples=examples(15))
 """Paper is slow to work: fewer examples than the profile has."""
 
 STRAY = 0.01

@@ -20,6 +20,7 @@ from catalogue.pattern.allowance import CuttingLine, cutting_line, width_of
 from catalogue.pattern.corners import BLUNT, LONGEST_MITRE
 from catalogue.pattern.darts import add_dart
 from catalogue.pattern.making import PieceError, make_piece
+from tests.extent import examples
 
 NEARER = 0.05
 """mm that the cutting line may lie too near: what a pair of scissors can't tell."""
@@ -131,7 +132,7 @@ def outward_corners(piece: Piece) -> list[Point]:
 
 
 @given(outlines())
-@settings(max_examples=120)
+@settings(max_examples=examples(30))
 def test_the_cutting_line_is_never_nearer_than_the_allowance_and_never_farther_but_at_corners(
     piece: Piece,
 ) -> None:
@@ -152,7 +153,7 @@ def test_the_cutting_line_is_never_nearer_than_the_allowance_and_never_farther_b
 
 
 @given(outlines())
-@settings(max_examples=30)
+@settings(max_examples=examples(15))
 def test_curves_stay_curves(piece: Piece) -> None:
     cut = cutting_line(piece)
     assume("short straight lines" not in cut.remark)
@@ -287,7 +288,7 @@ def test_a_hem_by_the_fold_goes_straight_down_along_it() -> None:
 
 
 @given(st.integers(-25, 25), st.integers(4, 40))
-@settings(max_examples=30)
+@settings(max_examples=examples(15))
 def test_nothing_crosses_the_fold_of_the_cloth(slant: int, width: int) -> None:
     rise = tan(radians(slant)) * 100
     piece = piece_of(
@@ -305,7 +306,7 @@ def test_nothing_crosses_the_fold_of_the_cloth(slant: int, width: int) -> None:
     st.sampled_from(["left", "right"]),
     st.sampled_from([0.0, 0.03, -0.05]),
 )
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 def test_the_allowance_over_a_dart_lies_on_the_garment_when_the_dart_is_folded(
     intake: int, length: int, to: str, bow: float
 ) -> None:

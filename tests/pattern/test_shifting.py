@@ -11,6 +11,7 @@ from catalogue.pattern import Cut, Dart, Edge, Notch, Piece
 from catalogue.pattern.making import PieceError, make_piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.shifting import Shift, shifted
+from tests.extent import examples
 
 NECK, TIP, UNDER, WAIST, CENTRE, NAPE = (
     Point(70, 0),
@@ -85,7 +86,7 @@ def test_the_mouth_of_a_dart_moves_as_a_whole() -> None:
     st.floats(-12, 12).map(lambda v: round(v, 1)),
     st.sampled_from([TIP, UNDER, WAIST, CENTRE, NAPE, NECK]),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 def test_shifted_back_the_outline_returns(across: float, down: float, at: Point) -> None:
     before, by = bodice().with_changes(darts=()), Point(across, down)
     after = shifted(before, [Shift(at, by)])

@@ -27,6 +27,7 @@ from catalogue.placing import (
     thinned,
     window_round,
 )
+from tests.extent import examples
 
 GRID = Grid(-7.0, 3.0, 5.0, 24, 18)
 coordinates = st.tuples(st.floats(-20, 130), st.floats(-10, 110)).map(lambda p: Point(*p))
@@ -37,7 +38,7 @@ def cell_box(column: int, row: int) -> Polygon:
     return box(x, y, x + GRID.cell, y + GRID.cell)
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(st.lists(coordinates, min_size=2, max_size=6), st.sampled_from([0.0, 2.5]))
 def test_touched_cells_are_never_too_few(points: list[Point], grown: float) -> None:
     rows = cells_touched(points, GRID, grown)
@@ -51,7 +52,7 @@ def test_touched_cells_are_never_too_few(points: list[Point], grown: float) -> N
                 assert not rows[row] >> column & 1
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(st.lists(coordinates, min_size=2, max_size=6), st.sampled_from([0.0, 2.5, 7.0]))
 def test_cells_in_a_window_are_those_touched_there(points: list[Point], grown: float) -> None:
     window = Window(5, 17, 3, 12)
@@ -67,7 +68,7 @@ def test_a_window_round_cells_is_no_larger_than_they_need() -> None:
     assert right < left and bottom < top
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 @given(st.lists(coordinates, min_size=3, max_size=7, unique=True))
 def test_inside_cells_have_their_middle_inside(points: list[Point]) -> None:
     polygon = Polygon(points)

@@ -17,6 +17,7 @@ from catalogue.sheets.paper import PAPERS, Margins, Paper, paper_named
 from catalogue.sheets.shapes import GAP
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, column_letters, tile_grid
 from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
+from tests.extent import examples
 from tests.geometry.measures import is_rigid
 
 A4 = tile_grid(PAPERS["a4"])
@@ -58,7 +59,7 @@ def check(outlines: list[Path], layout: Layout, grid: TileGrid) -> None:
 
 
 @given(st.lists(st.tuples(st.floats(15, 420), st.floats(15, 620)), min_size=1, max_size=9), st.booleans())
-@settings(max_examples=40)
+@settings(max_examples=examples(20))
 def test_rectangles_lie_apart_and_on_printed_pages(sizes: list[tuple[float, float]], may_turn: bool) -> None:
     outlines = [slab(w, h) for w, h in sizes]
     layout = pack(outlines, A4, may_turn=may_turn)
@@ -134,7 +135,7 @@ def test_a_tilt_keeps_on_one_page_what_fits_it_no_other_way() -> None:
 
 
 @given(st.lists(st.tuples(st.floats(40, 400), st.floats(40, 400)), min_size=2, max_size=6))
-@settings(max_examples=15)
+@settings(max_examples=examples(10))
 def test_no_piece_can_be_moved_so_that_fewer_joins_run_through_it(sizes: list[tuple[float, float]]) -> None:
     """Each piece in turn is lifted and laid at every centimetre, in every quarter turn, on the pages there are."""
     outlines = [slab(w, h) for w, h in sizes]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from catalogue.drafting import draft_style
@@ -11,9 +9,6 @@ from catalogue.handbook import neutral_client
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from tests.studio.hostile import styles
-
-LONGEST = 4.0
-"""Seconds of processor time: the slowest takes under two on an idle machine, and under three on a busy one."""
 
 HOSTILE = tuple(styles())
 
@@ -60,13 +55,11 @@ MEANT_TO_FAIL = {
 """What is said of some of them: the code of one finding, or "" for none at all."""
 
 
+@pytest.mark.timeout(120)  # against work without end: `tests.benchmarks.hostile` prints how long each takes
 @pytest.mark.parametrize(("label", "text"), HOSTILE, ids=[label.replace(" ", "-") for label, _ in HOSTILE])
-def test_a_hostile_style_ends_soon(label, text):
-    began = time.process_time()
+def test_a_hostile_style_ends(label, text):
     style = style_from(text.encode(), "hostile", "styles/hostile.md")
     draft = draft_style(style, neutral_client(), Settings())
-    took = time.process_time() - began
-    assert took < LONGEST
     lines = text.count("\n") + 1
     for finding in draft.findings:
         assert finding.place is not None

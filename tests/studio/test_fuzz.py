@@ -16,6 +16,7 @@ from catalogue.studio.joining import joined
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from tests.demo import demo_clients
+from tests.extent import examples
 from tests.studio.spoiling import mislead, spoil
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -48,7 +49,7 @@ def read_and_draft(data: bytes, client) -> list[str]:
     return [f.code for f in draft.findings]
 
 
-@settings(max_examples=120)
+@settings(max_examples=examples(30))
 @given(seed=st.integers(0, 2**32), times=st.sampled_from([1, 1, 2, 4, 10]))
 def test_a_spoilt_style(seed, times):
     random = Random(seed)
@@ -56,7 +57,7 @@ def test_a_spoilt_style(seed, times):
     read_and_draft(text.encode("utf-8", "surrogatepass"), random.choice(CLIENTS))
 
 
-@settings(max_examples=120)
+@settings(max_examples=examples(30))
 @given(seed=st.integers(0, 2**32), times=st.integers(1, 6))
 def test_a_style_that_says_something_else(seed, times):
     random = Random(seed)
@@ -66,7 +67,7 @@ def test_a_style_that_says_something_else(seed, times):
         read_and_draft(mislead(random.choice(EXAMPLES), random, times).encode(), neutral_client())
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(25))
 @given(data=st.binary(max_size=300))
 @example(b"")
 @example(b"---")
@@ -79,7 +80,7 @@ def test_bytes_of_any_kind(data):
     read_and_draft(data, neutral_client())
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(30))
 @given(text=st.text(max_size=120))
 def test_a_block_of_any_text(text):
     read_and_draft(
@@ -87,7 +88,7 @@ def test_a_block_of_any_text(text):
     )
 
 
-@settings(max_examples=100)
+@settings(max_examples=examples(30))
 @given(text=st.text(alphabet="{}`\\ab=+-() \n#~", max_size=80))
 def test_prose_of_any_braces_and_ticks(text):
     read_and_draft(f"---\ntitle: a\n---\n{text}\n".encode(), neutral_client())

@@ -22,10 +22,9 @@ from catalogue.drafting.model import Draft
 from catalogue.geometry import contains, self_crossings
 from catalogue.pattern.piece import Piece
 from catalogue.people import Client
-from catalogue.studio.joining import joined
-from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from tests.demo import demo_styles
 from tests.survey.bodies import Body, ansur_rows, clients, heinz_rows
 from tests.survey.options import options_drawn
 from tests.survey.varied import children, varied
@@ -37,11 +36,6 @@ SMALLEST_INTAKE, LARGEST_INTAKE = 3.0, 130.0
 
 WIDEST_ANGLE = 1.0
 """Intake over length: wider than that a dart is no dart any more (own judgement)."""
-
-
-def demo_styles() -> list[Style]:
-    """The styles of the demo studio in the order of their names, each with its blocks."""
-    return list(joined(read_style(p, ROOT) for p in sorted((ROOT / "styles").glob("*.md"))))
 
 
 @dataclass

@@ -16,7 +16,7 @@ from catalogue.building.run import build
 from catalogue.building.studio import UnknownName, find_files
 from catalogue.building.units import CATALOGUE
 from catalogue.cli import main
-from tests.building.test_bad_input import CLIENT, STYLE
+from tests.building.odd_studio import CLIENT, STYLE
 from tests.workroom.test_orders_made import ORDER, with_orders
 
 DAY = datetime.date(2026, 3, 21)

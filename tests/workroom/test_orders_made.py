@@ -18,7 +18,7 @@ from catalogue.building.units import CATALOGUE
 from catalogue.cloth.strip import FilledStrip, Stone, StonePlace
 from catalogue.geometry import Point
 from catalogue.workroom.kept_lays import as_text, kept_or_quick, key_of, read_kept
-from tests.building.test_bad_input import CLIENT, STYLE
+from tests.building.odd_studio import CLIENT, STYLE
 
 CLOTHS = "---\ncloths:\n  grey tweed:\n    width: 150 cm\n    price: 30 a metre\n---\n"
 ORDER = """orders:
