@@ -16,6 +16,7 @@ from catalogue.drafting.evaluate import evaluate
 from catalogue.drafting.fitting_plan import NO_FITTINGS, Plan
 from catalogue.drafting.fittings import carry_out_fittings
 from catalogue.drafting.messages import Broken
+from catalogue.drafting.model import Step
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for, without_repeats
 from catalogue.findings import Finding, Trouble
 from catalogue.language.values import Value, Word
@@ -29,8 +30,22 @@ class _Kept(NamedTuple):
     style: Style
 
 
+class _Unfitted(NamedTuple):
+    """A block as it lies on the desk after its last line, before what its own fittings change; nobody changes it."""
+
+    style: Style
+    desk: Desk
+    refused: dict[str, Finding]
+    choices: dict[str, str]
+    steps: list[Step]
+    rendered: dict[int, str]
+
+
 class BlockDrafts:
     """The blocks drafted lately, so that the styles cut from one share it: a draft depends on its key alone.
+
+    A block with fittings is drafted to its last line once, and each choice of fittings is carried out on that: what a
+    fitting changed is found by leaving it out.
 
     Attributes:
         drafted: how many were drafted; asked for, they were many more.
@@ -38,14 +53,18 @@ class BlockDrafts:
 
     most = 48
     """Kept at a time: those of one client, for a few clients."""
+    most_unfitted = 6
+    """Desks kept at a time: the blocks of one style."""
 
     def __init__(self) -> None:
         self.drafted = 0
         self._kept: OrderedDict[Hashable, _Kept] = OrderedDict()
+        self._unfitted: OrderedDict[Hashable, _Unfitted] = OrderedDict()
 
     def clear(self) -> None:
         """Forget what was drafted."""
         self._kept.clear()
+        self._unfitted.clear()
 
     def draft(
         self,
@@ -57,8 +76,8 @@ class BlockDrafts:
     ) -> BlockDraft:
         """A block drafted for a client, with the choices that a style states and the values it gives, and fittings."""
         settled = {name: each.value for name, each in (*stated.items(), *given.items())}
-        slugs = {style.slug, *(block.slug for block in style.chain)}
-        key = (
+        below = frozenset(block.slug for block in style.chain)
+        drawn = (
             id(style),
             client.file,
             client.units,
@@ -68,28 +87,64 @@ class BlockDrafts:
                 for each in (style, *style.chain)
             ),
             tuple(sorted(settled.items(), key=itemgetter(0))),
-            tuple(c.key for c in plan.corrections if c.family & slugs),
-            tuple(each for each in plan.free if each.garment in slugs),
         )
+        key = (*drawn, _concerning(plan, below | {style.slug}))
         kept = self._kept.pop(key, None)
         if kept is None:
-            self.drafted += 1
-            kept = _Kept(_draft_block(style, client, settled, plan), style)
+            if _concerns(plan, style):
+                unfitted = self._drawn((*drawn, _concerning(plan, below)), style, client, settled, plan)
+                unfitted = unfitted._replace(desk=unfitted.desk.twin(), steps=list(unfitted.steps))
+            else:
+                self.drafted += 1
+                unfitted = _draw_block(style, client, settled, plan)
+            kept = _Kept(_fit_block(unfitted, client, plan), style)
         self._kept[key] = kept
         while len(self._kept) > self.most:
             self._kept.popitem(last=False)
         return kept.block
 
+    def _drawn(
+        self, key: Hashable, style: Style, client: Client, settled: Mapping[str, Value], plan: Plan
+    ) -> _Unfitted:
+        found = self._unfitted.pop(key, None)
+        if found is None:
+            self.drafted += 1
+            found = _draw_block(style, client, settled, plan)
+        self._unfitted[key] = found
+        while len(self._unfitted) > self.most_unfitted:
+            self._unfitted.popitem(last=False)
+        return found
+
+
+def _concerning(plan: Plan, slugs: frozenset[str]) -> Hashable:
+    """What tells apart the fittings that may change a style or one of its blocks."""
+    return (
+        tuple(c.key for c in plan.corrections if c.family & slugs),
+        tuple(each for each in plan.free if each.garment in slugs),
+    )
+
+
+def _concerns(plan: Plan, style: Style) -> bool:
+    """Whether there are fittings that may be carried out on the style itself."""
+    return any(style.slug in c.family for c in plan.corrections) or any(
+        each.garment == style.slug for each in plan.free
+    )
+
 
 BLOCK_DRAFTS = BlockDrafts()
 
 
-def _draft_block(style: Style, client: Client, settled: Mapping[str, Value], plan: Plan) -> BlockDraft:
+def _draw_block(style: Style, client: Client, settled: Mapping[str, Value], plan: Plan) -> _Unfitted:
     desk = desk_for(style, client)
     refused: dict[str, Finding] = {}
     choices = take_choices(style, client, desk, settled, refused)
     lay_out_blocks(style, client, desk, plan)
     steps, rendered = carry_out_steps(style, desk)
+    return _Unfitted(style, desk, refused, choices, steps, rendered)
+
+
+def _fit_block(unfitted: _Unfitted, client: Client, plan: Plan) -> BlockDraft:
+    style, desk, refused, choices, steps, rendered = unfitted
     # What is changed on the block for this body is changed here, before anything is taken from it.
     fittings = carry_out_fittings(style, desk, plan, steps)
     words_blocks.ask_for_blocks(desk)

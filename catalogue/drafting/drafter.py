@@ -26,7 +26,7 @@ from catalogue.drafting.block_drafts import lay_out_blocks
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.fitting_plan import Plan, fitting_plan
+from catalogue.drafting.fitting_plan import Plan, fitting_plan, not_altered
 from catalogue.drafting.fittings import carry_out_fittings, not_carried_out, told_apart
 from catalogue.drafting.folds_told import tell_folds, tell_missing_folds
 from catalogue.drafting.measured import measure_all
@@ -35,7 +35,7 @@ from catalogue.drafting.plausible import doubt_sizes
 from catalogue.drafting.steps import as_drafted, carry_out_steps, desk_for
 from catalogue.drafting.two_halves import two_halves
 from catalogue.drafting.wearable import doubt_wearing
-from catalogue.findings import Place
+from catalogue.findings import Finding, Place
 from catalogue.geometry import Path
 from catalogue.pattern.allowance import cutting_line
 from catalogue.people import Client
@@ -115,6 +115,7 @@ def draft_style(style: Style, client: Client, settings: Settings, *, pieces_alon
 
 def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan, pieces_alone: bool) -> Draft:
     """The draft, and which of its pieces each fitting changed."""
+    plan = _that_can_follow(style, client, settings, plan)
 
     def without(done: FittingDone) -> Draft:
         others = tuple(c for c in plan.corrections if (c.line.place, c.line.text) != done.key)
@@ -138,6 +139,44 @@ def _pieces(style: Style, client: Client, settings: Settings, plan: Plan) -> Dra
     words_blocks.ask_for_blocks(desk)
     allow_for_seams(desk, settings)
     return as_drafted(style, client, desk, choices, steps, {}, rendered, fittings)
+
+
+def _that_can_follow(style: Style, client: Client, settings: Settings, plan: Plan) -> Plan:
+    """The plan without the fittings after which lines of the style fail; each of them is reported.
+
+    What fails on the paper of a block is tried on the pieces of the garment itself before it is left out.
+    """
+    if not plan.corrections or not _errors(whole := _drafted(style, client, settings, plan)):
+        return plan
+    kept = replace(plan, corrections=())
+    known = _errors(_drafted(style, client, settings, kept))
+    if _errors(whole) <= known:
+        return plan
+    for each in plan.corrections:
+        wrong: set[Finding] = set()
+        for family in dict.fromkeys((each.family, frozenset({style.slug}))):
+            with_it = replace(kept, corrections=(*kept.corrections, replace(each, family=family)))
+            tried = _drafted(style, client, settings, with_it)
+            found = _errors(tried) - known
+            if not found and any(done.key == (each.line.place, each.line.text) for done in tried.fittings):
+                kept = with_it
+                break
+            wrong = wrong or found
+        else:
+            first = min(wrong, key=lambda f: (f.place.line if f.place else 0, f.message))
+            told = not_altered(
+                each.line,
+                f"“{each.alteration.title}” can't be made on “{style.title}”, whose lines don't follow it: "
+                f"{first.message[:1].lower()}{first.message[1:].rstrip('.')}",
+                hint="Draw it by lines of your own under a heading such as Correction of "
+                f"{style.slug}, {each.line.date.isoformat()}.",
+            )
+            kept = replace(kept, findings=(*kept.findings, told))
+    return kept
+
+
+def _errors(draft: Draft) -> set[Finding]:
+    return {f for f in draft.findings if f.is_error}
 
 
 def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:

@@ -184,7 +184,11 @@ def _understood(
             )
         )
         return None
-    family = frozenset({line.garment}) if stays else _family(line.garment, style)
+    # What stays with the garment is made on its block's paper all the same, for this garment alone, so that what the
+    # style draws after it follows.
+    family = (
+        frozenset({line.garment}) if stays and line.garment != style.slug else _family(line.garment, style)
+    )
     return Correction(line, alteration, amount, side, stays, family)
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines
 from catalogue.drafting.finished_wanted import FinishedWanted
+from catalogue.drafting.fitting_follow import follow_names, meet_again, points_kept_on_edges, strips_follow
 from catalogue.drafting.fitting_plan import NOT_ALTERED, Correction, Plan, not_altered
 from catalogue.drafting.landmarks import Landmarked, landmarked, missing
 from catalogue.drafting.model import Draft, EdgeMoved, FittingDone, Step
@@ -313,11 +314,14 @@ def _put(
     """Lay the altered pieces on the table in a step of their own."""
     number = max((step.number for step in steps), default=0) + 1
     desk.trace.begin(number)
+    altered = {n: points_kept_on_edges(desk.table.pieces[n], p) for n, p in altered.items()}
+    for follow in (strips_follow, meet_again):
+        altered = follow(desk.asked.seams, desk.table.pieces, {**desk.table.pieces, **altered}, altered)
     before = {name: desk.table.pieces[name] for name in altered}
     done = replace(done, mark=f"Fitting of {done.date.isoformat()}: {words}.")
     papers = []
     for name, piece in altered.items():
-        _follow(desk, before[name], piece)
+        follow_names(desk, before[name], piece)
         desk.asked.finished = [_following(wanted, before[name], piece) for wanted in desk.asked.finished]
         desk.table.put(piece.with_changes(operations=(*before[name].operations, done.mark)))
         papers.append(desk.table.paper_of[name])
@@ -341,14 +345,6 @@ def _put(
         edges=tuple(_moved(before, altered)),
         operations=tuple(trace.operations),
     )
-
-
-def _follow(desk: Desk, before: Piece, after: Piece) -> None:
-    """Named points of the draft that lay where points of the piece were go with them."""
-    for name, at in before.points.items():
-        now = after.points.get(name)
-        if now is not None and now != at and desk.names.values.get(name) == at:
-            desk.names.values[name] = now
 
 
 def _following(wanted: FinishedWanted, before: Piece, after: Piece) -> FinishedWanted:

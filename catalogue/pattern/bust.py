@@ -14,9 +14,13 @@ from catalogue.pattern.making import PieceError, check_simple, with_ends
 from catalogue.pattern.measure import ON_EDGE, mouth
 from catalogue.pattern.piece import Dart, Edge, Piece
 from catalogue.pattern.ring import Stretch, assemble, place, stretches
+from catalogue.pattern.shifting import Shift, shifted
 
 STOP = 25.0
 """mm that a new dart stops before the bust point (1 to 2 in from it: thedailysew.com)."""
+
+CLOSE = 0.05
+"""mm within which the side is as long as it was."""
 
 STEEPEST = 35.0
 """Degrees that the upper side of a front is turned at most."""
@@ -108,6 +112,10 @@ def widened(piece: Piece, bust: Point, amount: float, hinge: Point, side: Point,
         points={n: carried(p) for n, p in piece.points.items()},
         grain=piece.grain,
     )
+    for n, dart in enumerate(redrawn):
+        if dart.edge == bridges[0].name:
+            made, legs = _levelled(made, dart, middle, _sewn(piece, dart.edge, side_dart))
+            redrawn[n] = _even(replace(dart, legs=legs))
     for dart in redrawn:
         made = roof_of(made, dart)
         check_apex(made, dart)
@@ -206,6 +214,30 @@ def _refuse_lost(
             f"the dart “{dart.name}” takes only {held(dart.intake)}, less than is to be taken out",
             "Take out less, or draft it again.",
         )
+
+
+def _sewn(piece: Piece, edge: str, dart: Dart | None) -> float:
+    """mm of an edge with its dart folded."""
+    return piece.edge(edge).path.length - (dart.intake if dart is not None else 0.0)
+
+
+def _levelled(piece: Piece, dart: Dart, bust: Point, length: float) -> tuple[Piece, tuple[Point, Point]]:
+    """The piece with the legs of its dart ending as far from the bust point, and the edge as long as it was.
+
+    Folded from the bust point, both legs then end on one line of the side.
+    """
+
+    radius = sum(bust.distance(leg) for leg in dart.legs) / 2
+    legs = bust.toward(dart.legs[0], radius), bust.toward(dart.legs[1], radius)
+    away = 1.0 if (legs[0] - bust).cross(legs[1] - bust) > 0 else -1.0
+    for _ in range(4):
+        made = shifted(piece, [Shift(a, b - a) for a, b in zip(dart.legs, legs, strict=True)])
+        off = _sewn(made, dart.edge, replace(dart, legs=legs)) - length
+        if abs(off) < CLOSE:
+            return made, legs
+        turn = Transform.rotation(away * math.degrees(off / radius), bust)
+        legs = legs[0], turn.apply(legs[1])
+    return shifted(piece, [Shift(a, b - a) for a, b in zip(dart.legs, legs, strict=True)]), legs
 
 
 def _even(dart: Dart) -> Dart:

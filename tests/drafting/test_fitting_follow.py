@@ -1,0 +1,138 @@
+"""What follows an alteration: names of the block, notches, bands, and the draft where the style's lines can't."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from catalogue.drafting.block_drafts import BlockDrafts
+from catalogue.drafting.drafter import draft_style
+from catalogue.drafting.model import Draft
+from catalogue.findings import Place
+from catalogue.geometry import signed_area
+from catalogue.pattern.measure import sewn_length
+from catalogue.people.fittings import FittingLine
+from catalogue.studio.joining import joined
+from catalogue.studio.reading import style_from
+from catalogue.studio.settings import Settings
+from tests.demo import demo_client
+from tests.drafting.people_and_styles import demo_style
+
+DAY = datetime.date(2026, 3, 21)
+
+
+def lines(garment: str, *texts: str) -> tuple[FittingLine, ...]:
+    return tuple(
+        FittingLine(DAY, garment, text, Place("clients/x.md", 10 + n, 7), source=f"    - {text}")
+        for n, text in enumerate(texts)
+    )
+
+
+@cache
+def fitted(style: str, client: str, *texts: str) -> Draft:
+    body = replace(demo_client(client), fittings=lines(style, *texts))
+    return draft_style(demo_style(style), body, Settings())
+
+
+def apart(draft: Draft) -> list[str]:
+    return [f"{seam.first} to {seam.second}: {seam.detail}" for seam in draft.seams if not seam.ok]
+
+
+@pytest.mark.parametrize(
+    ("style", "client", "text"),
+    [
+        ("straight-skirt", "hester-pellow", "waist let out 10 mm"),
+        ("straight-skirt", "wren", "centre back let out 10 mm"),
+        ("circle-skirt", "hester-pellow", "sides let out 10 mm"),
+        ("trousers-block", "hester-pellow", "leg let out 20 mm"),
+        ("mens-trousers", "nadim", "full thigh 20 mm"),
+        ("mens-shirt", "nadim", "sides taken in 10 mm"),
+        ("robe", "nadim", "deeper armhole 1 cm"),
+        ("princess-dress", "hester-pellow", "full bust 35 mm"),
+    ],
+)
+def test_bands_notches_and_the_lines_of_the_style_follow(style: str, client: str, text: str) -> None:
+    draft = fitted(style, client, text)
+    assert [f.alteration for f in draft.fittings]
+    assert not [f.message for f in draft.findings if f.is_error]
+    assert not apart(draft)
+
+
+def test_the_band_and_its_interfacing_become_as_long_as_the_waist() -> None:
+    before, after = (
+        fitted("circle-skirt", "hester-pellow", *texts) for texts in ((), ("sides let out 10 mm",))
+    )
+    gained = [
+        signed_area(after.pieces[n].outline) - signed_area(before.pieces[n].outline)
+        for n in ("band", "band_interfacing")
+    ]
+    assert gained[0] == pytest.approx(gained[1], abs=1.0)
+    for edge in ("left", "right"):
+        now, was = (sewn_length(draft.pieces["band"], edge) for draft in (after, before))
+        # Each half of the waist has two edges of 10 mm.
+        assert now - was == pytest.approx(20.0, abs=0.2)
+
+
+def test_what_belongs_to_a_garment_is_made_on_its_block_for_this_garment_alone() -> None:
+    body = replace(
+        demo_client("hester-pellow"),
+        fittings=lines("straight-skirt", "waist let out 10 mm, this garment only"),
+    )
+    skirt, other = (draft_style(demo_style(s), body, Settings()) for s in ("straight-skirt", "gored-skirt"))
+    [done] = skirt.fittings
+    assert (done.on, done.source) == ("skirt-block", "garment")
+    assert not other.fittings
+    plain = fitted("straight-skirt", "hester-pellow")
+    assert sewn_length(skirt.pieces["front"], "waist") - sewn_length(
+        plain.pieces["front"], "waist"
+    ) == pytest.approx(10.0, abs=0.5)
+
+
+TIGHT = """---
+title: Tight camisole
+garment: bodice
+for: women
+cut from:
+  bodice: bodice-block
+---
+
+# Drafting
+
+```draft
+take front, back from bodice
+tip = TIP along back.side from back.underarm
+notch back.side at tip
+```
+"""
+
+
+def test_an_alteration_that_the_style_can_not_follow_is_left_out_and_named() -> None:
+    """A notch 1 cm above the waist, on a side seam that the alteration makes shorter by more."""
+    side = sewn_length(fitted("bodice-block", "hester-pellow").pieces["back"], "side")
+    text = TIGHT.replace("TIP", f"{side - 10:.1f} mm")
+    style = style_from(text.encode(), "tight-camisole", "styles/tight-camisole.md")
+    style = {s.slug: s for s in joined([demo_style("bodice-block"), style])}["tight-camisole"]
+    body = demo_client("hester-pellow")
+    plain = draft_style(style, body, Settings())
+    assert not [f.message for f in plain.findings if f.is_error]
+    fitting = lines("bodice-block", "bodice shortened 3 cm", "broad shoulder 5 mm")
+    draft = draft_style(style, replace(body, fittings=fitting), Settings())
+    assert not [f.message for f in draft.findings if f.is_error]
+    assert [f.alteration for f in draft.fittings] == ["broad-shoulder"]
+    [told] = [f for f in draft.findings if f.code == "not-altered"]
+    assert told.place is not None and told.place.line == 10
+    assert "whose lines don't follow it" in told.message
+    assert len(draft.unaltered) == 1
+
+
+def test_a_block_with_fittings_is_drafted_to_its_last_line_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    drafts = BlockDrafts()
+    monkeypatch.setattr("catalogue.drafting.block_drafts.BLOCK_DRAFTS", drafts)
+    texts = ("swayed back 8 mm", "broad shoulder 5 mm", "full bust 1 cm")
+    body = replace(demo_client("hester-pellow"), fittings=lines("bodice-block", *texts))
+    made = draft_style(demo_style("yoked-blouse"), body, Settings())
+    assert len(made.fittings) == 3
+    assert drafts.drafted == 1
