@@ -17,6 +17,7 @@ from catalogue.site.page import Page
 from catalogue.site.words import in_words
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.settings import PAPERS, Settings
+from catalogue.studio.signs import MARKS, PARTS
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -70,6 +71,7 @@ class AlterationView:
         names: phrases by which a client's file may call it.
         usual, limit: lengths in both systems.
         text: its prose.
+        drawing: the sign on the body, and `drawing_words`, what its marks stand for; empty where there is none.
         figure: the pieces that it changes, before and after; empty where the sample lacks what it needs.
         needs: the landmarks that it works on.
         code: its draft blocks.
@@ -94,6 +96,8 @@ class AlterationView:
     operations: tuple[str, ...]
     needs: tuple[str, ...]
     code: str
+    drawing: Markup
+    drawing_words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +139,7 @@ class ChapterPage(Page):
         news: each version's name and what it brings, in the chapter on that.
         printed: the draft from a book, in the chapter on that.
         alterations: every alteration, under the headings of the trade's order, in the chapter on fitting.
+        sign_parts, sign_marks: what the drawing of a sign may consist of.
         kinds: people that a style may be for.
         papers: names of the papers.
     """
@@ -146,6 +151,8 @@ class ChapterPage(Page):
     news: Sequence[tuple[str, Markup]]
     printed: PrintedDraft | None
     alterations: Sequence[tuple[str, Sequence[AlterationView]]]
+    sign_parts: Sequence[str]
+    sign_marks: Sequence[str]
     settings: Settings
     kinds: Sequence[str]
     papers: Sequence[str]
@@ -165,7 +172,18 @@ def handbook_pages(settings: Settings) -> Iterator[Page]:
         altered = kept("alterations", (), alterations) if chapter.slug == "fitting" else ()
         path = chapter_path(chapter)
         yield ChapterPage(
-            path, chapter, CHAPTERS, words, new, book, altered, settings, AUDIENCES, tuple(PAPERS)
+            path,
+            chapter,
+            CHAPTERS,
+            words,
+            new,
+            book,
+            altered,
+            PARTS,
+            MARKS,
+            settings,
+            AUDIENCES,
+            tuple(PAPERS),
         )
 
 
@@ -190,6 +208,7 @@ def alterations() -> Sequence[tuple[str, Sequence[AlterationView]]]:
 
 
 def _alteration_view(example: AlterationExample) -> AlterationView:
+    from catalogue.drawing.fitting_signs import sign_svg, sign_words
     from catalogue.lengths import Unit, Units
     from catalogue.site.fittings import before_and_after
     from catalogue.site.markdown import plain as in_html
@@ -221,6 +240,10 @@ def _alteration_view(example: AlterationExample) -> AlterationView:
         () if done is None else done.operations,
         tuple(dict.fromkeys(name for step in alteration.steps for name in step.landmarks)),
         "\n\n".join(step.source for step in alteration.steps),
+        sign_svg(alteration.drawing, f"sign-{alteration.slug}", alteration.sign)
+        if alteration.drawing
+        else Markup(""),
+        sign_words(alteration.drawing) if alteration.drawing else "",
     )
 
 

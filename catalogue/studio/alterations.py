@@ -20,6 +20,7 @@ from catalogue.lengths import LengthError, parse_length
 from catalogue.people import REGISTER, Register
 from catalogue.slugs import slugify
 from catalogue.studio.body import cut_up
+from catalogue.studio.signs import SignDrawing, read_drawing
 
 OWN = Path(__file__).resolve().parent.parent / "alterations"
 """The catalogue's own alterations."""
@@ -32,6 +33,7 @@ KEYS = (
     "title",
     "names",
     "sign",
+    "drawing",
     "pin",
     "amount",
     "usual",
@@ -77,7 +79,8 @@ class Alteration:
     Attributes:
         slug: stem of its file, as `draft.json` and the handbook name it.
         names: phrases that it answers to in a client's file.
-        sign: what is seen on the body. pin: what to pin and measure. amount: what the amount is, in words.
+        sign: what is seen on the body. drawing: the same as a small drawing, if there is one.
+        pin: what to pin and measure. amount: what the amount is, in words.
         usual: mm, the least and the most that is usual. limit: mm, beyond which the garment is drafted again.
         one_sided: it can be made on one side alone.
         on_the_body: it belongs to the body, so to every style cut from the block; else to the garment fitted.
@@ -113,6 +116,7 @@ class Alteration:
     findings: tuple[Finding, ...] = ()
     digest: str = ""
     lines: tuple[str, ...] = ()
+    drawing: SignDrawing | None = None
 
     @property
     def ok(self) -> bool:
@@ -190,6 +194,7 @@ class _Reader:
             findings=tuple(self.findings),
             digest=self.digest,
             lines=self.front.lines,
+            drawing=self.drawing(),
         )
 
     def place(self, key: str) -> Place:
@@ -199,6 +204,14 @@ class _Reader:
     def text(self, key: str) -> str:
         entry = self.front.mapping.get(key)
         return " ".join((entry.text or "").split()) if entry is not None else ""
+
+    def drawing(self) -> SignDrawing | None:
+        text = self.text("drawing")
+        try:
+            return read_drawing(text) if text else None
+        except ValueError as error:
+            self.say(f"drawing: {error}.", self.place("drawing"), severity=Severity.WARNING)
+            return None
 
     def listed(self, key: str, separator: str = ",") -> tuple[str, ...]:
         entry = self.front.mapping.get(key)

@@ -11,6 +11,7 @@ from catalogue.drafting.landmarks import landmarked
 from catalogue.drafting.usual_ease import kind_of
 from catalogue.drawing.body_outline import body_outline_for
 from catalogue.drawing.canvas import LineKind
+from catalogue.drawing.fitting_signs import draw_sign
 from catalogue.geometry import Box, Path, Point, Transform, union
 from catalogue.language.wording import in_words
 from catalogue.lengths import show_length
@@ -24,6 +25,8 @@ FIGURES = Box(MARGIN + 1.0, 33.0, WIDE - MARGIN, 141.0)
 """Where the body is drawn."""
 ROW = 4.7
 """mm from a line to write on to the next."""
+SIGNS, SIGN, MOST_SIGNS = 29.0, 17.0, 9
+"""mm that the signs take at the foot, mm across one of them, and how many there are at most."""
 _AMOUNT, _SIDE = 13.0, 14.0
 _OWN_ROWS = 2
 
@@ -81,9 +84,13 @@ def fitting_sheet_pdf(
     _bodies(page, draft)
     top = FIGURES.bottom + 1.0
     half = (WIDE - 2 * MARGIN - GAP) / 2
-    left = Box(MARGIN, top, MARGIN + half, TALL - MARGIN)
-    right = Flow(page, Box(MARGIN + half + GAP, top, WIDE - MARGIN, TALL - MARGIN - LINE))
-    _alterations(page, left, usual_alterations(draft, own), draft)
+    usual = usual_alterations(draft, own)
+    shown = _signs_shown(usual)
+    bottom = TALL - MARGIN - (SIGNS if shown else 0.0)
+    left = Box(MARGIN, top, MARGIN + half, bottom)
+    right = Flow(page, Box(MARGIN + half + GAP, top, WIDE - MARGIN, bottom - LINE))
+    _alterations(page, left, usual, draft)
+    _signs(page, shown, bottom)
     _finished(right, draft)
     _last_time(right, draft)
     if ease:
@@ -150,6 +157,29 @@ def _alterations(page: PdfCanvas, room: Box, usual: Sequence[Alteration], draft:
             page.stroke(Path.line(Point(room.left, y), Point(amount - 2.0, y)), LineKind.MARK)
         page.stroke(Path.line(Point(amount, y), Point(side - 2.0, y)), LineKind.MARK)
         page.text(Point(side, y - 1.0), "L    R    both" if one_sided else "both", 2.6)
+
+
+def _signs_shown(usual: Sequence[Alteration]) -> list[Alteration]:
+    """The alterations whose signs are drawn: of two that undo each other one, and lengths only if there is room."""
+    found: list[Alteration] = []
+    for each in sorted(usual, key=lambda a: a.turn == "length"):
+        if each.drawing is not None and not any(other.slug in each.undone_by for other in found):
+            found.append(each)
+    return found[:MOST_SIGNS]
+
+
+def _signs(page: PdfCanvas, shown: Sequence[Alteration], top: float) -> None:
+    """The signs of these alterations in a row across the sheet, each with its title below."""
+    if not shown:
+        return
+    wide = (WIDE - 2 * MARGIN) / MOST_SIGNS
+    page.text(Point(MARGIN, top + 3.0), "Signs on the body", SIZE, kind="strong")
+    for n, each in enumerate(shown):
+        assert each.drawing is not None
+        x = MARGIN + n * wide
+        draw_sign(page, each.drawing, Point(x + (wide - SIGN) / 2, top + 4.5), SIGN)
+        for row, words in enumerate(wrapped(each.title, 2.2, wide - 0.6)[:2]):
+            page.text(Point(x + wide / 2, top + 4.5 + SIGN + 3.0 + 2.6 * row), words, 2.2, anchor="middle")
 
 
 def _rows(usual: Sequence[Alteration], draft: Draft) -> list[tuple[str, bool]]:
