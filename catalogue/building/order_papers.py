@@ -91,7 +91,7 @@ def lay_well(root: Path, names: Sequence[str]) -> list[LaidCloth]:
         for client, order in orders:
             style = studio.by_style.get(order.style)
             if style is not None:
-                draft = common.draft(style, with_choices(client, order))
+                draft = common.draft(style, with_choices(client, order, common.kept(client)[0]))
                 order_lays(order, draft, studio.cloths, filler)
         _write(path, as_text({**read_kept(path), **fresh}).encode())
         wanted = {order.slug for _, order in orders}

@@ -132,15 +132,15 @@ def sheets(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
 @output("fitting-sheet.pdf")
 def fitting_sheet(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
     """A page to take to the fitting."""
-    from catalogue.drafting.girth_profile import girth_profile
     from catalogue.lengths import show_length
-    from catalogue.site.ease_chart import ease_words
+    from catalogue.site.ease_chart import ease_view
     from catalogue.workroom.fitting_sheet import fitting_sheet_pdf
 
     if not draft.pieces:
         return
     day = day_of(settings, draft)
-    ease = ease_words(girth_profile(draft), partial(show_length, units=draft.client.units))
+    view = ease_view(draft, partial(show_length, units=draft.client.units))
+    ease = (*view.words, *(f"{r.name.capitalize()}: {r.garment} (body {r.body})" for r in view.lengths))
     data = fitting_sheet_pdf(draft, settings.name, settings.language, settings.alterations, ease, day)
     about = "to draw and write on at the fitting"
     yield OutputFile(

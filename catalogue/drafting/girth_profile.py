@@ -1,4 +1,4 @@
-"""The girth of a garment beside the body's, level by level from bust to hip, measured off the pieces."""
+"""The girth of a garment beside the body's, level by level from bust to hem, measured off the pieces."""
 
 from __future__ import annotations
 
@@ -28,18 +28,19 @@ SHARES = (1 / 3, 2 / 3)
 class GirthLevel:
     """A level: mm round the garment and the body, and mm below the highest level.
 
-    Between two levels that the body was measured at, `estimated`, its girth is taken in proportion.
+    Between two levels that the body was measured at, `estimated`, its girth is taken in proportion; below the lowest
+    of them it has none.
     """
 
     name: str
     garment: float
-    body: float
+    body: float | None
     down: float
     estimated: bool = False
 
     @property
-    def ease(self) -> float:
-        return self.garment - self.body
+    def ease(self) -> float | None:
+        return None if self.body is None else self.garment - self.body
 
 
 def girth_profile(draft: Draft) -> tuple[GirthLevel, ...]:
@@ -53,7 +54,13 @@ def girth_profile(draft: Draft) -> tuple[GirthLevel, ...]:
     if [level.name for level in one] != [level.name for level in other]:
         return ()
     return tuple(
-        GirthLevel(a.name, (a.garment + b.garment) / 2, (a.body + b.body) / 2, a.down, a.estimated)
+        GirthLevel(
+            a.name,
+            (a.garment + b.garment) / 2,
+            (a.body + b.body) / 2 if a.body is not None and b.body is not None else None,
+            a.down,
+            a.estimated,
+        )
         for a, b in zip(one, other, strict=True)
     )
 
@@ -86,6 +93,27 @@ def _profile(draft: Draft) -> Iterator[GirthLevel]:
             yield GirthLevel(words, mm, there, down + share * deep, not named)
             last = named
         down += deep
+        if last == "hip":
+            yield from _to_the_hem(draft, piece, end.y, down, seams)
+
+
+def _to_the_hem(
+    draft: Draft, piece: Piece, hip: float, down: float, seams: list[SewnTogether]
+) -> Iterator[GirthLevel]:
+    """Half way from the hip to the hem, and the hem, where a level still goes round there."""
+    hem = next((e.path for e in piece.edges if e.name == "hem"), None)
+    centre = next((e.path for e in piece.edges if e.name == "centre"), None)
+    if hem is None or centre is None:
+        return
+    # At the centre; towards the side a hem may rise.
+    end = max(centre.start.y, centre.end.y)
+    deep = min(end, hem.bounds().top) - hip - 1.0
+    if deep < 50.0:
+        return
+    for share, name in ((0.5, "below hip"), (1.0, "hem")):
+        mm = _round(draft, piece, hip + share * deep, seams)
+        if mm is not None:
+            yield GirthLevel(name, mm, None, down + share * deep)
 
 
 def _stated(draft: Draft, body: float) -> float | None:

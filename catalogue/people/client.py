@@ -11,6 +11,7 @@ from catalogue.findings import Finding, Place, Severity
 from catalogue.lengths import Units
 from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.people.register import REGISTER, Register
+from catalogue.people.sides import newest_of, sides_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +41,25 @@ class MeasurementSet:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A choice made for a style: the text as written and where; `key_place` is where its name stands."""
+    """A choice made for a style: the text as written and where; `key_place` is where its name stands.
+
+    Attributes:
+        date: the day it holds from; None where the file doesn't say.
+        before: what was chosen earlier, newest first.
+    """
 
     text: str
     place: Place
     key_place: Place
+    date: datetime.date | None = None
+    before: tuple[Chosen, ...] = ()
+
+    def on(self, day: datetime.date) -> Chosen | None:
+        """What was chosen on a day; None where nothing was yet."""
+        for n, each in enumerate((self, *self.before)):
+            if each.date is None or each.date <= day:
+                return replace(each, before=self.before[n:])
+        return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +76,7 @@ class Order:
         extras: what is charged besides, with its price.
         hours, planned_hours: spent and planned.
         stages: those that are done, with their days, in the order of the work.
+        as_cut: the day that a garment of this style was kept, which this order makes again; None for a new one.
     """
 
     slug: str
@@ -80,6 +96,7 @@ class Order:
     planned_hours: Decimal | None = None
     note: str = ""
     stages: Mapping[str, datetime.date] = field(default_factory=dict)
+    as_cut: datetime.date | None = None
 
     @property
     def is_open(self) -> bool:
@@ -99,7 +116,7 @@ class Client:
         units: how this client's lengths are shown, and what a bare number means.
         sets: every set of measurements, oldest first; an undated one counts as the oldest.
         measurements: measurement key to the newest value taken, in the register's order.
-        choices: style slug to choice name (as written, single spaces) to what was chosen.
+        choices: style slug to choice name (as written, single spaces) to what was chosen last.
         garments: slugs of the styles ordered, in order; `garment_places` says where each stands.
         orders: garments ordered with their dates and prices, by the day they were ordered.
         choice_places: style slug to where it stands under choices.
@@ -147,6 +164,37 @@ class Client:
         """The client with the measurements of one side of the body in place of those of both."""
         own = self.sides.get(side)
         return replace(self, measurements={**self.measurements, **own}) if own else self
+
+    def as_of(self, day: datetime.date) -> Client:
+        """The client as the file had them on a day: what had been measured, chosen, fitted and decided by then."""
+        sets = tuple(s for s in self.sets if s.date is None or s.date <= day)
+        measurements = newest_of(sets, self.register)
+        weights = [s.weight_kg for s in sets if s.weight_kg is not None]
+        return replace(
+            self.as_chosen_on(day),
+            sets=sets,
+            measurements=measurements,
+            sides=sides_of(sets, measurements),
+            weight_kg=weights[-1] if weights else None,
+            fittings=tuple(
+                replace(f, decided="", decided_on=None)
+                if f.decided_on is not None and f.decided_on > day
+                else f
+                for f in self.fittings
+                if f.date <= day
+            ),
+            corrections=tuple(c for c in self.corrections if c.date <= day),
+        )
+
+    def as_chosen_on(self, day: datetime.date) -> Client:
+        """The client with the choices of a day in place of today's."""
+        return replace(
+            self,
+            choices={
+                slug: {name: then for name, each in chosen.items() if (then := each.on(day)) is not None}
+                for slug, chosen in self.choices.items()
+            },
+        )
 
     @property
     def ok(self) -> bool:

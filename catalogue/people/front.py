@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, FrontEntry, another_beginning
@@ -33,6 +36,7 @@ MOST = 100
 """Findings about one file; after these the reader has enough to do."""
 MOST_HINTS = 25
 """Findings after which no likely name is looked for: so many wrong ones make a file of another kind."""
+_A_DAY = re.compile(r"\d{4}-\d{1,2}-\d{1,2}")
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 
@@ -214,13 +218,47 @@ class FrontReader:
                         style, group, "Write each choice on a line of its own, as in length: 60 cm."
                     )
                 continue
-            for name, value in group.mapping.items():
-                if value.text is None:
-                    self.add("not-a-text", f"“{name}” must be one value, not {value.kind}", value.place)
-                else:
-                    text = " ".join(value.text.split())
-                    chosen[" ".join(name.split())] = Chosen(text, value.place, value.key_place)
+            # Those without a date are the oldest.
+            found = list(self._chosen(group.mapping, None))
+            for key, below in group.mapping.items():
+                if below.mapping is not None and _A_DAY.fullmatch(key.strip()):
+                    day = self.choice_day(key, below)
+                    found += self._chosen(below.mapping, day) if day is not None else ()
+            for name, each in sorted(found, key=lambda pair: pair[1].date or datetime.date.min):
+                last = chosen.pop(name, None)
+                before = (replace(last, before=()), *last.before) if last is not None else ()
+                chosen[name] = replace(each, before=before)
         return choices
+
+    def _chosen(
+        self, group: Mapping[str, FrontEntry], day: datetime.date | None
+    ) -> Iterator[tuple[str, Chosen]]:
+        """The choices written in a group, by name."""
+        for name, value in group.items():
+            if value.text is not None:
+                text = " ".join(value.text.split())
+                yield " ".join(name.split()), Chosen(text, value.place, value.key_place, day)
+            elif value.mapping is not None and day is None and _A_DAY.fullmatch(name.strip()):
+                continue
+            else:
+                self.add(
+                    "not-a-text",
+                    f"“{name}” must be one value, not {value.kind}",
+                    value.place,
+                    "Choices of a later day are written below the day, as in 2026-08-30:."
+                    if value.mapping is not None
+                    else "",
+                )
+
+    def choice_day(self, text: str, entry: FrontEntry) -> datetime.date | None:
+        """The day that choices hold from; None where it is noted as wrong."""
+        self.add(
+            "dated-choice",
+            f"the choices of {self.what} have no dates",
+            entry.key_place,
+            "Write each choice below the style's name.",
+        )
+        return None
 
     def choice_places(self) -> dict[str, Place]:
         """Slugs of the styles that choices are made for, with their places."""

@@ -38,6 +38,7 @@ _PARTS = (
     "hours",
     "planned hours",
     "note",
+    "as cut",
     *STAGES,
 )
 _WAYS = ("single", "lengthwise", "crosswise")
@@ -157,6 +158,7 @@ class OrderReader:
             planned_hours=self.hours("planned hours", parts),
             note=self.text("note", parts)[0],
             stages=stages,
+            as_cut=self.date("as cut", parts),
         )
 
     def text(self, part: str, parts: Mapping[str, FrontEntry]) -> tuple[str, Place]:

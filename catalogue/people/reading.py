@@ -19,7 +19,7 @@ from catalogue.people.measurements import Measurement
 from catalogue.people.opening import read_file
 from catalogue.people.orders import OrderReader
 from catalogue.people.register import REGISTER, Register
-from catalogue.people.sides import is_of_one_side, sides_of
+from catalogue.people.sides import is_of_one_side, newest_of, sides_of
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _DAY_AND_MONTH = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})")
@@ -87,15 +87,7 @@ class ClientReader(FrontReader):
         kind = self.kind()
         units = self.units()
         sets = self.dated = self.sets(units.primary)
-        newest = {key: m for one in sets for key, m in one.values.items()}
-        for one in sets:
-            # Measured on both sides and on neither alone: what goes by the body as a whole takes the mean.
-            left, right = one.of_sides.get("left", {}), one.of_sides.get("right", {})
-            for key in left.keys() & right.keys():
-                if key not in newest:
-                    mm = (left[key].mm + right[key].mm) / 2
-                    newest[key] = replace(left[key], mm=mm, text=f"{left[key].text} / {right[key].text}")
-        measurements = {key: newest[key] for key in self.register if key in newest}
+        measurements = newest_of(sets, self.register)
         weights = [one.weight_kg for one in sets if one.weight_kg is not None]
         orders = OrderReader(self, self.today).orders()
         garments = self.garments()
@@ -184,6 +176,10 @@ class ClientReader(FrontReader):
         except ValueError:
             self.add("not-a-date", f"there is no day {text}", entry.key_place, hint)
             return None
+
+    def choice_day(self, text: str, entry: FrontEntry) -> datetime.date | None:
+        day = self.date(text, entry)
+        return None if day is None or self.is_to_come(day, entry, "choices") else day
 
     def is_to_come(self, date: datetime.date, entry: FrontEntry, what: str = "measurements") -> bool:
         """Whether nothing can have been measured or fitted on this day yet; it would outrank every later set."""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -51,6 +52,19 @@ _ONE_SIDED = frozenset(
 def is_of_one_side(key: str) -> bool:
     """Whether a body has this measurement once on each side; it has the others once, round it or down its middle."""
     return key in _ONE_SIDED
+
+
+def newest_of(sets: Sequence[MeasurementSet], register: Iterable[str]) -> dict[str, Measured]:
+    """The newest value of every measurement of the whole body, in the order of the register; `sets` oldest first."""
+    newest = {key: m for one in sets for key, m in one.values.items()}
+    for one in sets:
+        # Measured on both sides and on neither alone: what goes by the body as a whole takes the mean.
+        left, right = one.of_sides.get("left", {}), one.of_sides.get("right", {})
+        for key in left.keys() & right.keys():
+            if key not in newest:
+                mm = (left[key].mm + right[key].mm) / 2
+                newest[key] = replace(left[key], mm=mm, text=f"{left[key].text} / {right[key].text}")
+    return {key: newest[key] for key in register if key in newest}
 
 
 def sides_of(

@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from catalogue.people import Client
 from catalogue.site.kept_pages import CutGarment, cut_garments
-from catalogue.site.measured import History, StyleState, history, last_measured, weight
+from catalogue.site.measured import History, StyleState, chosen_since, history, last_measured, weight
 from catalogue.site.overlay import UNFITTED, earlier
 from catalogue.site.page import Page, fitting_notes, root_from
 from catalogue.site.paths import card_path, client_path, compare_path
@@ -37,7 +37,7 @@ class ClientPage(Page):
     measured: str
     weight: str
     drafted: Sequence[StyleForClient]
-    choices: Sequence[tuple[str, Mapping[str, str]]]
+    choices: Sequence[tuple[str, Mapping[str, tuple[str, str]]]]
     notes: str
     cut: Sequence[CutGarment]
 
@@ -75,7 +75,10 @@ def client_page(
         weight=weight(client),
         drafted=sorted(drafted, key=lambda d: (not d.ordered, not d.state.can_be_made)),
         choices=[
-            (titles.get(slug, slug), {name: choice.text for name, choice in chosen.items()})
+            (
+                titles.get(slug, slug),
+                {name: (choice.text, chosen_since(choice)) for name, choice in chosen.items()},
+            )
             for slug, chosen in client.choices.items()
         ],
         notes=fitting_notes(client, root_from(path)),

@@ -24,6 +24,7 @@ from catalogue.pattern.measure import sewn_length
 from catalogue.site.ease_chart import ease_view
 from catalogue.site.figures import StepFigure, step_figures
 from catalogue.site.fittings import fitting_views
+from catalogue.site.measured import chosen_since
 from catalogue.site.records import (
     BlockView,
     CutRow,
@@ -66,6 +67,7 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
         drawn=sum(1 for step in draft.steps if step.section != FITTING),
         pieces=tuple(p.title for p in pieces),
         choices=tuple(draft.choices.items()),
+        chosen_since=tuple(_chosen_since(draft)),
         cut_list=tuple(
             CutRow(
                 letters[p.name],
@@ -149,6 +151,15 @@ def _edges(piece: Piece, show: Show) -> tuple[EdgeRow, ...]:
         mm, sewn = edge.path.length, sewn_length(piece, edge.name)
         rows.append(EdgeRow(edge.name, show(mm), mm, show(sewn) if abs(mm - sewn) >= 0.5 else "", edge.fold))
     return tuple(rows)
+
+
+def _chosen_since(draft: Draft) -> Iterator[tuple[str, str]]:
+    """Of each choice with a date its name, since when it holds, and what was chosen before."""
+    written = draft.client.choices.get(draft.style.slug, {})
+    for name, each in written.items():
+        key = " ".join(name.replace("_", " ").split())
+        if each.date is not None and key in draft.choices:
+            yield key, chosen_since(each)
 
 
 def _opening(draft: Draft, story: Story, root: str) -> Markup:

@@ -10,6 +10,7 @@ from typing import Any
 from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
 from catalogue.people import Client, Measurement
+from catalogue.people.client import Chosen
 from catalogue.site.paths import PICTURE, beside, draft_path
 from catalogue.site.summaries import DraftSummary, State, from_plain
 from catalogue.studio.style import Style
@@ -161,3 +162,13 @@ _GROUPS = {
     "width": "Widths: across the body",
     "weight": "Weight",
 }
+
+
+def chosen_since(chosen: Chosen) -> str:
+    """Since when a choice holds and what was chosen before: "since 30 August 2026, before that 52 cm"; "" undated."""
+    if chosen.date is None:
+        return ""
+    before = ", ".join(
+        f"{each.text} from {day(each.date)}" if each.date else each.text for each in chosen.before
+    )
+    return f"since {day(chosen.date)}" + (f", before that {before}" if before else "")

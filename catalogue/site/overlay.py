@@ -49,26 +49,42 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
 
     Before them the client without fittings, where there are any that concern the style.
     """
-    keys = needed(style)
-    now = {key: m.mm for key, m in client.measurements.items() if key in keys}
+    keys, slugs = needed(style), {style.slug, *(block.slug for block in style.chain)}
+
+    def counts(one: Client) -> tuple[dict[str, float], list[tuple[str, str, str]]]:
+        """What of a client the draft depends on."""
+        chosen = [
+            (slug, name, each.text)
+            for slug, every in one.choices.items()
+            if slug in slugs
+            for name, each in every.items()
+        ]
+        return {key: m.mm for key, m in one.measurements.items() if key in keys}, sorted(chosen)
+
+    now = counts(client)
     dated = sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date))
+    days = {s.date for s in dated} | {
+        one.date
+        for slug in slugs
+        for each in client.choices.get(slug, {}).values()
+        for one in (each, *each.before)
+    }
     values = {key: m for s in client.sets if s.date is None for key, m in s.values.items()}
     found: list[Earlier] = []
-    last: dict[str, float] = {}
-    for taken in dated[:-1]:
-        values = values | dict(taken.values)
-        there = {key: m.mm for key, m in values.items() if key in keys}
+    last: object = None
+    for on in sorted(d for d in days if d is not None):
+        values = values | {key: m for s in dated if s.date == on for key, m in s.values.items()}
+        then = replace(
+            client.as_chosen_on(on),
+            measurements=dict(values),
+            sides={},
+            fittings=tuple(f for f in client.fittings if f.date <= on),
+            corrections=tuple(c for c in client.corrections if c.date <= on),
+        )
+        there = counts(then)
         # A need that may be met one way or the other is only known to be met when all is there as it is now.
-        if set(there) >= set(now) and there not in (now, last):
-            assert taken.date is not None
-            then = replace(
-                client,
-                measurements=dict(values),
-                sides={},
-                fittings=tuple(f for f in client.fittings if f.date <= taken.date),
-                corrections=tuple(c for c in client.corrections if c.date <= taken.date),
-            )
-            found.append(Earlier(taken.date.isoformat(), day(taken.date), then))
+        if set(there[0]) >= set(now[0]) and there not in (now, last):
+            found.append(Earlier(on.isoformat(), day(on), then))
             last = there
     kept = found[-MOST:][::-1]
     if lines_for(style, client.fittings) or any(c.garment == style.slug for c in client.corrections):

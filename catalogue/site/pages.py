@@ -203,11 +203,13 @@ class Site:
         """Whether there is a workroom: some client has an order. A copy for one client has none."""
         return any(client.orders for client in self.clients)
 
-    def orders_page(self, client: Client, views: Sequence[OrderView]) -> str:
+    def orders_page(
+        self, client: Client, views: Sequence[OrderView], kept: Sequence[KeptGarment] = ()
+    ) -> str:
         """The orders of a client, at workroom/<client>/index.html."""
         from catalogue.site.workroom_pages import orders_page
 
-        return self.page(orders_page(client, views, self.settings.prices.currency))
+        return self.page(orders_page(client, views, self.settings.prices.currency, kept))
 
     def workroom_page(self, rows: Sequence[Mapping[str, Any]]) -> str:
         """Every order by the day it is due, at workroom/index.html."""

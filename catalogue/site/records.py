@@ -148,7 +148,7 @@ class DraftView:
         pieces: titles of the pieces.
         undrawn: why there is no drawing of the garment, "" where there is one or none is wanted.
         too_wide: a sentence for each piece that is wider than its cloth.
-        choices: each choice and what was taken.
+        choices: each choice and what was taken. chosen_since: of those with a date, since when, and what was before.
         definitions: the hidden drawing that the figures of the steps point into.
         notes: prose after the drafting.
         blocks: what it is cut from, those that its blocks are cut from after them.
@@ -163,6 +163,7 @@ class DraftView:
     drawn: int
     pieces: tuple[str, ...]
     choices: tuple[tuple[str, str], ...]
+    chosen_since: tuple[tuple[str, str], ...]
     cut_list: tuple[CutRow, ...]
     edges: tuple[PieceEdges, ...]
     intro: Markup

@@ -12,12 +12,14 @@ from catalogue.drawing.labels import cloth_words, letters_of
 from catalogue.money import Currency
 from catalogue.people import Client
 from catalogue.sheets.sheet import day_words
+from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.page import Page
 from catalogue.site.paths import client_path, draft_path
 from catalogue.site.summaries import from_plain
+from catalogue.workroom.kept_garments import Differing, KeptGarment, differing
 from catalogue.workroom.lay_drawing import lay_svg
 from catalogue.workroom.lay_prints import plot_pdf, table_pdf
-from catalogue.workroom.order_view import OrderView
+from catalogue.workroom.order_view import OrderView, cut_before
 from catalogue.workroom.ticket import ticket_pdf
 
 
@@ -75,7 +77,12 @@ class WorkroomPage(Page):
 
 @dataclass(frozen=True, slots=True)
 class OrderShown:
-    """One order on its client's page."""
+    """One order on its client's page.
+
+    Attributes:
+        cut: garments kept as they were cut for it.
+        again: the one that it makes again, and `differing` the edges that are not as they were then.
+    """
 
     view: OrderView
     id: str
@@ -85,6 +92,9 @@ class OrderShown:
     costs: Sequence[tuple[str, str, str]]
     sums: Sequence[tuple[str, str]]
     hours: str
+    cut: Sequence[CutGarment] = ()
+    again: CutGarment | None = None
+    differing: Sequence[Differing] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,14 +158,19 @@ def _weeks(rows: Sequence[OrderRow]) -> list[BuyingWeek]:
     return [BuyingWeek(title, tuple(sorted(items))) for title, items in found.items()]
 
 
-def orders_page(client: Client, views: Sequence[OrderView], currency: Currency) -> OrdersPage:
+def orders_page(
+    client: Client, views: Sequence[OrderView], currency: Currency, kept: Sequence[KeptGarment] = ()
+) -> OrdersPage:
     """The page at workroom/<client>/index.html; `views` are the client's orders whose style there is."""
-    shown = [_shown(view, currency) for view in reversed(views)]
+    shown = [_shown(view, currency, kept) for view in reversed(views)]
     return OrdersPage(f"workroom/{client.slug}/index.html", client, client_path(client.slug), shown)
 
 
-def _shown(view: OrderView, currency: Currency) -> OrderShown:
+def _shown(view: OrderView, currency: Currency, kept: Sequence[KeptGarment]) -> OrderShown:
     order, costs = view.order, view.costs
+    slug, styles = view.client.slug, {view.style.slug}
+    own = [each for each in kept if each.told.style == order.style and each.told.order == order.name]
+    again = cut_before(order, kept)
 
     def money(amount: Decimal | None) -> str:
         return currency.shown(amount) if amount is not None else "not known"
@@ -192,6 +207,9 @@ def _shown(view: OrderView, currency: Currency) -> OrderShown:
         [(line.what, line.detail, money(line.amount)) for line in costs.lines],
         sums,
         ", ".join(filter(None, (planned, spent))),
+        cut_garments(slug, own, styles, styles),
+        cut_garments(slug, [again], styles, styles)[0] if again else None,
+        differing(again.told.outlines, view.draft) if again else (),
     )
 
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 import msgspec
 
@@ -49,7 +49,10 @@ class KeptOutlines(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class KeptFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What `outlines.json` holds; `style` is a slug, `order` the name of an order, "" without one."""
+    """What `outlines.json` holds.
+
+    `style` is a slug, `order` the name of an order, "" without one; `choices` are exact, as a client's file has them.
+    """
 
     format: Literal[1]
     date: datetime.date
@@ -59,6 +62,7 @@ class KeptFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     order: Words
     cloth: list[Words]
     outlines: KeptOutlines
+    choices: dict[Words, Words] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +125,56 @@ def outlines_text(draft: Draft, day: datetime.date, order: Order | None, outline
         "order": order.name if order else "",
         "cloth": _cloths(draft, order),
         "outlines": outlines,
+        "choices": _exact_choices(draft),
     }
     return msgspec.json.format(msgspec.json.encode(told), indent=1).decode() + "\n"
+
+
+def _exact_choices(draft: Draft) -> dict[str, str]:
+    """Every choice of the draft as a client's file would have it, lengths in mm so that nothing is rounded."""
+    lengths = {key: value for key, value in draft.values.items() if value.power == 1}
+    return {
+        name: f"{lengths[key].value:.3f} mm" if (key := name.replace(" ", "_")) in lengths else shown
+        for name, shown in draft.choices.items()
+    }
+
+
+class Differing(NamedTuple):
+    """An edge that is not as long as it was cut; lengths as the client reads them, "" where it was not there."""
+
+    piece: str
+    edge: str
+    cut: str
+    now: str
+
+
+APART = 0.5
+"""mm: an edge whose length differs by less is as it was cut."""
+
+
+def differing(cut: KeptOutlines, draft: Draft) -> list[Differing]:
+    """The edges of a draft that differ from a kept garment's."""
+    then = {
+        (name, edge[0]): (piece.title, edge[1], edge[2])
+        for name, piece in cut.pieces.items()
+        for edge in piece.edges
+    }
+    now = {
+        (name, in_words(edge.name)): (
+            piece.title,
+            edge.path.length,
+            show_length(edge.path.length, draft.client.units),
+        )
+        for name, piece in draft.pieces.items()
+        for edge in piece.edges
+    }
+    found = []
+    for key in dict.fromkeys((*then, *now)):
+        old, new = then.get(key), now.get(key)
+        if old is None or new is None or abs(old[1] - new[1]) > APART:
+            title = (new or old or ("", 0.0, ""))[0]
+            found.append(Differing(title, key[1], old[2] if old else "", new[2] if new else ""))
+    return found
 
 
 def _cloths(draft: Draft, order: Order | None) -> list[str]:
@@ -163,7 +215,11 @@ def as_cut_text(
         rows += [
             f"- {client.register[k].name} {side}: {show(m.mm)}" for k, m in own.items() if k in style.uses
         ]
-    rows += _part("Choices", [f"{in_words(name)}: {value}" for name, value in draft.choices.items()])
+    dates = {name: words for name, words, _ in choices_since(draft)}
+    rows += _part(
+        "Choices",
+        [f"{in_words(name)}: {value}{dates.get(name, '')}" for name, value in draft.choices.items()],
+    )
     fittings = [
         f"{f.date.isoformat()}, {f.garment}: "
         + (f.text if f.alteration != "correction" else f"{f.title}: {' / '.join(f.text.splitlines())}")
@@ -185,6 +241,19 @@ def as_cut_text(
     ]
     rows += _part("Beside this file", [*(f"{name}: the print" for name in prints), *files])
     return "\n".join([*rows, ""])
+
+
+def choices_since(draft: Draft) -> list[tuple[str, str, tuple[str, ...]]]:
+    """Of each choice of the draft that carries a date its name, ", since 2026-08-30", and what was chosen before."""
+    written = {
+        " ".join(name.replace("_", " ").split()): each
+        for name, each in draft.client.choices.get(draft.style.slug, {}).items()
+    }
+    return [
+        (name, f", since {each.date.isoformat()}", tuple(one.text for one in each.before))
+        for name in draft.choices
+        if (each := written.get(name)) is not None and each.date is not None
+    ]
 
 
 def _part(title: str, lines: Sequence[str]) -> list[str]:

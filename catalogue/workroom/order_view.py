@@ -15,11 +15,12 @@ from catalogue.drafting import Draft
 from catalogue.drawing.labels import cloth_words
 from catalogue.lengths import show_length
 from catalogue.people import Client
-from catalogue.people.client import Order
+from catalogue.people.client import Chosen, Order
 from catalogue.slugs import slugify
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 from catalogue.workroom.costs import ClothCost, OrderCosts, costs_of
+from catalogue.workroom.kept_garments import KeptGarment
 from catalogue.workroom.notions import notion_costs
 from catalogue.workroom.stages import next_step, stage_of
 
@@ -64,12 +65,30 @@ class OrderView:
     missing: tuple[str, ...]
 
 
-def with_choices(client: Client, order: Order) -> Client:
-    """The client with the choices of this order before their own for the style."""
-    if not order.choices:
+def with_choices(client: Client, order: Order, kept: Sequence[KeptGarment] = ()) -> Client:
+    """The client with the choices of this order before their own for the style.
+
+    An order that makes a garment again as it was cut takes the client as of that day, with what was chosen then.
+    """
+    cut = cut_before(order, kept)
+    if order.as_cut is not None:
+        client = client.as_of(order.as_cut)
+    then = (
+        {}
+        if cut is None
+        else {n: Chosen(text, order.place, order.place) for n, text in cut.told.choices.items()}
+    )
+    if not order.choices and not then:
         return client
-    chosen = {**client.choices.get(order.style, {}), **order.choices}
+    chosen = {**client.choices.get(order.style, {}), **then, **order.choices}
     return replace(client, choices={**client.choices, order.style: chosen})
+
+
+def cut_before(order: Order, kept: Sequence[KeptGarment]) -> KeptGarment | None:
+    """The kept garment that an order makes again; None where it makes none, or none was kept on that day."""
+    if order.as_cut is None:
+        return None
+    return next((k for k in kept if (k.told.style, k.told.date) == (order.style, order.as_cut)), None)
 
 
 def order_view(

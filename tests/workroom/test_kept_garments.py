@@ -163,3 +163,36 @@ def test_a_folder_that_can_t_be_written_is_said(studio):
     (studio / "clients" / "bea").write_text("in the way")
     with pytest.raises(CannotWrite, match="can't be written"):
         keep(studio, "plain", "bea", DAY)
+
+
+AGAIN = """
+orders:
+  once more:
+    style: plain
+    ordered: 2026-09-01
+    due: 2026-10-01
+    as cut: 2026-03-21
+"""
+
+
+def test_an_order_makes_a_garment_again_as_it_was_cut(studio):
+    """What was measured since counts for the ordinary draft alone; the order's page says whether anything differs."""
+    client = studio / "clients" / "bea.md"
+    text = client.read_text(encoding="utf-8")
+    head, rest = text.split("\n---\n", 1)
+    client.write_text(f"{head}{AGAIN}---\n{rest}", encoding="utf-8")
+    site, _ = made(studio)
+    page = (site / "workroom" / "bea" / "index.html").read_text(encoding="utf-8")
+    assert "nothing of this style was kept on 2026-03-21" in page
+    keep(studio, "plain", "bea", DAY)
+    site, _ = made(studio)
+    page = (site / "workroom" / "bea" / "index.html").read_text(encoding="utf-8")
+    assert "Made again as cut on 21 March 2026" in page and "Every edge is as it was cut." in page
+    outlines = studio / FOLDER / "outlines.json"
+    told = json.loads(outlines.read_text(encoding="utf-8"))
+    [piece] = list(told["outlines"]["pieces"].values())[:1]
+    piece["edges"][0][1] += 7.0
+    outlines.write_text(json.dumps(told), encoding="utf-8")
+    site, _ = made(studio)
+    page = (site / "workroom" / "bea" / "index.html").read_text(encoding="utf-8")
+    assert "What differs from what was cut" in page and "Every edge" not in page

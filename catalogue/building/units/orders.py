@@ -36,7 +36,8 @@ class Orders(UnitKind):
         )
         kept = studio.files.digests.get(kept_file(client.slug), "")
         cloths = [fingerprint.of(cloth) for cloth in studio.cloths.values()]
-        return Source((client.digest, styles, own, kept, cloths, fingerprint.of(studio.settings.prices)))
+        cut = [told for path, told in common.kept_files(client) if path.endswith("/outlines.json")]
+        return Source((client.digest, styles, own, kept, cloths, fingerprint.of(studio.settings.prices), cut))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.workroom_pages import order_files, row_of
@@ -54,7 +55,9 @@ class Orders(UnitKind):
                         Finding("lay-wrong", message, view.order.place, severity=Severity.WARNING)
                     )
         client = common.studio.by_client[name.client]
-        page = common.pages({f"{self.folder(name)}index.html": common.site.orders_page(client, views)})
+        page = common.pages(
+            {f"{self.folder(name)}index.html": common.site.orders_page(client, views, common.kept(client)[0])}
+        )
         rows = [row_of(view, settings.prices.currency) for view in views]
         findings += [finding for view in views for finding in _of_its_choices(view.order, view.draft)]
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
@@ -105,6 +108,6 @@ def order_views(common: Common, client_slug: str) -> list[OrderView]:
     for order in client.orders:
         style = studio.by_style.get(order.style)
         if style is not None:
-            draft = common.draft(style, with_choices(client, order))
+            draft = common.draft(style, with_choices(client, order, common.kept(client)[0]))
             views.append(order_view(client, order, draft, studio.cloths, studio.settings, filler))
     return views

@@ -44,7 +44,11 @@ class Pair(UnitKind):
                 style.digest,
                 common.client_content(client),
                 [told for key, told in now[1] if key in keys],
-                [(slug, name, choice.text) for slug, each in chosen.items() for name, choice in each.items()],
+                [
+                    (slug, name, [(one.text, one.date) for one in (choice, *choice.before)])
+                    for slug, each in chosen.items()
+                    for name, choice in each.items()
+                ],
                 style.slug in client.garments,
                 [(day, [told for key, told in taken if key in keys]) for day, taken in before],
                 common.own(keys),

@@ -25,7 +25,9 @@ class StylePages(UnitKind):
             (
                 *(c.slug, c.name, c.kind),
                 "".join("x" if key in c.measurements else "-" for key in needed),
-                [e.key for e in earlier(c, style)] if len(c.sets) > 1 or c.fittings or c.corrections else (),
+                [e.key for e in earlier(c, style)]
+                if len(c.sets) > 1 or c.fittings or c.corrections or c.choices
+                else (),
                 [told for path, told in common.kept_files(c) if path.endswith("/outlines.json")],
             )
             for c in common.studio.clients
