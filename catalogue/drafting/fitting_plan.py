@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from catalogue.findings import Finding, Place, Severity
-from catalogue.lengths import Units, show_length
+from catalogue.lengths import Unit, Units, show_length
 from catalogue.people import Client
 from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.studio.alterations import TURNS, Alteration, known_alterations
@@ -286,13 +286,33 @@ def _within_limits(
                     each.line,
                     f"{amount} {'in all ' if with_others else ''}is more than “{each.alteration.title}” allows, "
                     f"{show_length(limit, units)}",
-                    hint="Beyond this draft again: take the measurements once more.",
+                    hint=_meant_units(each, units)
+                    or "Beyond that, draft again: take the measurements once more.",
                 )
             )
             continue
         for side in sides:
             taken[each.alteration.slug, side] = taken.get((each.alteration.slug, side), 0.0) + each.amount
         yield each
+
+
+def _meant_units(each: Correction, units: Units) -> str:
+    """What a bare number may have been meant as, where that would be within the limit; "" where it has a unit."""
+    for unit in (Unit.MM, Unit.CM):
+        try:
+            other = understand(each.line.text, unit, {each.alteration.slug: each.alteration})
+        except NotUnderstood:
+            return ""
+        if other.amount < each.amount and other.amount <= each.alteration.limit:
+            shown = show_length(
+                other.amount * each.alteration.edges if "in all" in each.line.text else other.amount,
+                Units(unit),
+            )
+            return f"A number alone is in {_UNIT_NAMES[units.primary]} here. If you meant {shown}, write the unit."
+    return ""
+
+
+_UNIT_NAMES = {Unit.MM: "millimetres", Unit.CM: "centimetres", Unit.IN: "inches"}
 
 
 def _in_turn(found: Sequence[Correction]) -> Iterator[Correction]:

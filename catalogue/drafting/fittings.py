@@ -27,6 +27,9 @@ from catalogue.studio.style import Style
 SAME = 0.01
 """mm: an edge whose length changes by less was not changed."""
 
+SOME = 3
+"""Missing landmarks that are named."""
+
 FITTING = "Fitting"
 """The section of the steps in which fittings are carried out."""
 
@@ -79,12 +82,20 @@ def not_carried_out(style: Style, plan: Plan, done: Collection[FittingDone], des
         if any(f.place == each.line.place for f in desk.messages.findings):
             continue
         lacking = _lacking(each, landmarked(desk.table.pieces, style.landmarks))
-        what = " and ".join(f"“{name}”" for name in lacking) or "what it needs"
+        first = [f"“{name}”" for name in lacking[:SOME]]
+        more = f", nor {len(lacking) - SOME} more that it needs" if len(lacking) > SOME else ""
+        listed = (
+            f"{', '.join(first[:-1])} or {first[-1]}"
+            if len(first) > 1
+            else first[0]
+            if first
+            else "place for it"
+        )
         findings.append(
             not_altered(
                 each.line,
-                f"“{each.alteration.title}” needs {what}, which “{style.title}” has not",
-                hint="Name it under landmarks: in the style, for example "
+                f"“{each.alteration.title}” can't be made on “{style.title}”, which has no {listed}{more}",
+                hint="If the style calls it otherwise, say so at its top under landmarks:, for example "
                 f"{lacking[0] if lacking else 'back.centre'}: the name it has there.",
             )
         )

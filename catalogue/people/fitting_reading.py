@@ -77,7 +77,7 @@ def read_fittings(reader: Reader) -> tuple[FittingLine, ...]:
                 "before-measured",
                 f"this fitting, {line.date.isoformat()}, is earlier than the first measurements, {first.isoformat()}",
                 line.place,
-                "Check the year. It is carried out all the same.",
+                "Check the year.",
                 Severity.WARNING,
             )
     return tuple(sorted(lines[:MOST_LINES], key=lambda line: line.date))

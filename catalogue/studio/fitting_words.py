@@ -20,6 +20,8 @@ _AMOUNT = re.compile(
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[^\W\d_]+(?:[-’'][^\W\d_]+)*")
+MOST_NAMED = 8
+"""Alterations that a line may mean and that are all named."""
 LONGEST = 300
 """Letters of a line: what was seen stands apart."""
 _SMALL = frozenset(
@@ -152,6 +154,15 @@ def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Unders
             f"Write the amount, {alteration.amount}: usually {low} to {high}.",
             alteration.slug,
         )
+    minus = said[: amounts[0].start()].rstrip()
+    if minus.endswith(("-", "\N{MINUS SIGN}")):
+        opposite = [known[slug].names[0] for slug in alteration.undone_by if slug in known]
+        raise NotUnderstood(
+            "an amount has no minus sign",
+            len(minus) - 1,
+            f"For the opposite write {' or '.join(opposite)}." if opposite else "Leave out the minus sign.",
+            alteration.slug,
+        )
     if len(amounts) > 1:
         raise NotUnderstood(
             f"two amounts stand here: “{amounts[0].group().strip()}” and “{amounts[1].group().strip()}”",
@@ -266,6 +277,12 @@ def _some(alteration: Alteration) -> str:
 
 def _nearest(words: frozenset[str], rest: str, known: Mapping[str, Alteration]) -> str:
     """The name that a line looks most like, of those that share a word with it where there are such."""
+    fitting = [
+        alteration for alteration in known.values() if any(words < words_of(n) for n in alteration.names)
+    ]
+    if 1 < len(fitting) <= MOST_NAMED:
+        which = ", ".join(next(n for n in a.names if words < words_of(n)) for a in fitting)
+        return f"Say which: {which}."
     names = [name for alteration in known.values() for name in alteration.names]
     sharing = [name for name in names if words_of(name) & words]
     said = " ".join(rest.split()).casefold()

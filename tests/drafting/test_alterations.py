@@ -25,6 +25,8 @@ from catalogue.people.fittings import FittingLine
 from catalogue.studio.alterations import Alteration, library, read_alteration
 from catalogue.studio.fitting_words import NotUnderstood, understand
 from catalogue.studio.settings import Settings
+from tests.demo import demo_client
+from tests.drafting.people_and_styles import demo_style, with_choices
 
 INCH = 25.4
 
@@ -299,6 +301,34 @@ def test_the_sum_over_the_edges_is_the_whole(
     # Two inner edges of a half are one seam: both are taken together here.
     taken = altered(taken, "inner", tuple(each * inner_edges / 2 for each in inner))
     assert [2 * w for w in widths(taken)] == pytest.approx(client, abs=0.01)
+
+
+def test_front_and_back_take_different_shares_and_the_inner_edges_the_rest() -> None:
+    # T. Kozorovitsky, corset-dress course, tutorial 4: bust 93 to 102 cm, 3 on each front side and 1.5 on each back
+    # side; under the bust 80 and 2 and 0.5 there, which is 85; the client has 82, so 0.75 off each of four inner edges.
+    front, back = panel((93, 80, 80, 80, 80), 0.25), panel((93, 80, 80, 80, 80), 0.25)
+    front, back = altered(front, "side", (3, 2, 0, 0, 0)), altered(back, "side", (1.5, 0.5, 0, 0, 0))
+    rounds = [2 * (a + b) for a, b in zip(widths(front), widths(back), strict=True)]
+    assert rounds[:2] == pytest.approx((102, 85), abs=0.01)
+    front, back = (altered(each, "inner", (0, -0.75, 0, 0, 0)) for each in (front, back))
+    assert [2 * (a + b) for a, b in zip(widths(front), widths(back), strict=True)][:2] == pytest.approx(
+        (102, 82), abs=0.01
+    )
+
+
+def test_a_trouser_hem_of_seventeen_inches_is_half_an_inch_more_on_each_side_of_the_back_crease() -> None:
+    # Howland (Threads magazine): front (17 - 1) / 4 = 4 in on each side of the crease, back (17 + 1) / 4 = 4 1/2; so 8
+    # and 9. Our block has 2 cm between them, not 1 in. A wider leg taken in on four edges alike comes to the same.
+    def hems(round_the_foot: str, *texts: str) -> list[float]:
+        body = with_choices(demo_client("hester-pellow"), "trousers-block", hem_round=round_the_foot)
+        lines = tuple(FittingLine(DAY, "trousers-block", text, Place("x", 1)) for text in texts)
+        draft = draft_style(demo_style("trousers-block"), replace(body, fittings=lines), Settings())
+        assert len(draft.fittings) == len(texts)
+        return [sewn_length(draft.pieces[name], "hem") / INCH for name in ("front", "back")]
+
+    assert hems("17 in") == pytest.approx((8.0, 9.0), abs=0.12)
+    assert sum(hems("17 in")) == pytest.approx(17.0, abs=0.01)
+    assert hems("18 1/2 in", "leg taken in 1 1/2 in in all") == pytest.approx(hems("17 in"), abs=0.01)
 
 
 def test_four_inches_over_six_inner_edges_of_a_half() -> None:
