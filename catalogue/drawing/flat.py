@@ -6,7 +6,7 @@ Where the pieces don't tell how they go together, there is no such drawing: `gar
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from catalogue.drafting.model import Draft
@@ -16,7 +16,7 @@ from catalogue.drawing.assembly import Half, half, outline_of
 from catalogue.drawing.body_outline import BodyOutline, body_outline_for
 from catalogue.drawing.capes import cape_views
 from catalogue.drawing.dressing import HalfGarment, ViewSide
-from catalogue.drawing.gores import Gored, gored
+from catalogue.drawing.gores import gored
 from catalogue.drawing.lapels import turned
 from catalogue.drawing.legs import hanging_legs
 from catalogue.drawing.markup import escaped, path_data
@@ -42,8 +42,10 @@ from catalogue.drawing.placing_on_body import (
 from catalogue.drawing.shoulder_straps import turned_over
 from catalogue.drawing.sleeves import hang_angle, sleeve_form
 from catalogue.drawing.view import STYLE, View, view_svg
+from catalogue.drawing.view_halves import of_two_halves
 from catalogue.geometry import Box, Point, signed_area
 
+Views = tuple[View, View]
 _SMALL = 0.06
 """Share of the cloth of a garment from which on a piece is missed in its drawing."""
 
@@ -101,18 +103,17 @@ def _put_together(draft: Draft) -> Flat:
 def _views(draft: Draft) -> Flat:
     measured = {key: m.mm for key, m in draft.client.measurements.items()}
     body = body_outline_for(measured, draft.client.kind)
-    skirt = gored(draft.halves[0] if draft.halves else draft)
-    if skirt is not None:
-        return _skirt(skirt, body)
-    cape = cape_views(draft.halves[0] if draft.halves else draft, body)
-    if cape is not None:
-        for view in cape:
-            view.outline = outline_of(view.shapes, "cape")
-        return Flat(cape[0], cape[1], body)
     girth = max(measured.get("hip_girth", 0.0), measured.get("waist_girth", 0.0))
-    apron = apron_views(draft.halves[0] if draft.halves else draft, body, girth / 4)
-    if apron is not None:
-        return Flat(apron[0], apron[1], body)
+    for name, drawn in (
+        ("skirt", _skirt),
+        ("cape", lambda each: cape_views(each, body)),
+        ("apron", lambda each: apron_views(each, body, girth / 4)),
+    ):
+        whole = _of_each_half(draft, drawn)
+        if whole is not None:
+            for view in whole:
+                view.outline = outline_of(view.shapes, name)
+            return Flat(whole[0], whole[1], body)
     right = _hung(draft.halves[0] if draft.halves else draft, body)
     left = _hung(draft.halves[1], body) if draft.halves else right
     angle = None
@@ -238,7 +239,21 @@ def _box(points: Iterable[Point]) -> Box:
     return Box.around(list(points))
 
 
-def _skirt(skirt: Gored, body: BodyOutline) -> Flat:
+def _of_each_half(draft: Draft, drawn: Callable[[Draft], Views | None]) -> Views | None:
+    """Both views as one draft gives them, or half of what each of two halves gives; None where either gives nothing."""
+    if not draft.halves:
+        return drawn(draft)
+    right, left = (drawn(each) for each in draft.halves)
+    if right is None or left is None:
+        return right or left
+    return of_two_halves(right[0], left[0], False), of_two_halves(right[1], left[1], True)
+
+
+def _skirt(draft: Draft) -> Views | None:
+    """Front and back of a skirt of gores or of parts of a circle; None for anything else."""
+    skirt = gored(draft)
+    if skirt is None:
+        return None
     views = []
     for seams, pleats in zip((skirt.front, skirt.back), skirt.pleats, strict=True):
         view = View()
@@ -248,6 +263,5 @@ def _skirt(skirt: Gored, body: BodyOutline) -> Flat:
             view.line(line)
         for line in pleats:
             view.line(line, "dart")
-        view.outline = outline_of(skirt.shapes, "skirt")
         views.append(view)
-    return Flat(views[0], views[1], body)
+    return views[0], views[1]
