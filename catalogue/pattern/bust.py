@@ -11,7 +11,7 @@ from catalogue.lengths import held
 from catalogue.pattern.contents import fitted, moved_dart
 from catalogue.pattern.darts import check_apex, roof_of
 from catalogue.pattern.making import PieceError, check_simple, with_ends
-from catalogue.pattern.measure import ON_EDGE, mouth
+from catalogue.pattern.measure import ON_EDGE, mouth, sewn_length
 from catalogue.pattern.piece import Dart, Edge, Piece
 from catalogue.pattern.ring import Stretch, assemble, place, stretches
 from catalogue.pattern.shifting import Shift, shifted
@@ -114,7 +114,7 @@ def widened(piece: Piece, bust: Point, amount: float, hinge: Point, side: Point,
     )
     for n, dart in enumerate(redrawn):
         if dart.edge == bridges[0].name:
-            made, legs = _levelled(made, dart, middle, _sewn(piece, dart.edge, side_dart))
+            made, legs = _levelled(made, dart, middle, sewn_length(piece, dart.edge))
             redrawn[n] = _even(replace(dart, legs=legs))
     for dart in redrawn:
         made = roof_of(made, dart)
@@ -216,11 +216,6 @@ def _refuse_lost(
         )
 
 
-def _sewn(piece: Piece, edge: str, dart: Dart | None) -> float:
-    """mm of an edge with its dart folded."""
-    return piece.edge(edge).path.length - (dart.intake if dart is not None else 0.0)
-
-
 def _levelled(piece: Piece, dart: Dart, bust: Point, length: float) -> tuple[Piece, tuple[Point, Point]]:
     """The piece with the legs of its dart ending as far from the bust point, and the edge as long as it was.
 
@@ -232,7 +227,7 @@ def _levelled(piece: Piece, dart: Dart, bust: Point, length: float) -> tuple[Pie
     away = 1.0 if (legs[0] - bust).cross(legs[1] - bust) > 0 else -1.0
     for _ in range(4):
         made = shifted(piece, [Shift(a, b - a) for a, b in zip(dart.legs, legs, strict=True)])
-        off = _sewn(made, dart.edge, replace(dart, legs=legs)) - length
+        off = made.edge(dart.edge).path.length - legs[0].distance(legs[1]) - length
         if abs(off) < CLOSE:
             return made, legs
         turn = Transform.rotation(away * math.degrees(off / radius), bust)
