@@ -11,6 +11,7 @@ from catalogue.people.reading import read_client
 TODAY = datetime.date(2026, 11, 27)
 HEAD = """---
 name: Bea
+for: woman
 units: cm
 measured:
   2026-01-20:
