@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
 from dataclasses import replace
 
 from catalogue.drafting import (
@@ -115,17 +116,15 @@ def draft_style(style: Style, client: Client, settings: Settings, *, pieces_alon
 
 def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan, pieces_alone: bool) -> Draft:
     """The draft, and which of its pieces each fitting changed."""
-    plan = _that_can_follow(style, client, settings, plan)
+    draw = _pieces if pieces_alone else _drafted
+    plan, drafted = _that_can_follow(style, client, settings, plan, draw)
 
     def without(done: FittingDone) -> Draft:
         others = tuple(c for c in plan.corrections if (c.line.place, c.line.text) != done.key)
         free = tuple(f for f in plan.free if f.place != done.place)
         return _pieces(style, client, settings, replace(plan, corrections=others, free=free))
 
-    if pieces_alone:
-        return _pieces(style, client, settings, plan)
-    drafted = _drafted(style, client, settings, plan)
-    return told_apart(drafted, without) if drafted.fittings else drafted
+    return told_apart(drafted, without) if drafted.fittings and not pieces_alone else drafted
 
 
 def _pieces(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
@@ -141,28 +140,36 @@ def _pieces(style: Style, client: Client, settings: Settings, plan: Plan) -> Dra
     return as_drafted(style, client, desk, choices, steps, {}, rendered, fittings)
 
 
-def _that_can_follow(style: Style, client: Client, settings: Settings, plan: Plan) -> Plan:
-    """The plan without the fittings after which lines of the style fail; each of them is reported.
+def _that_can_follow(
+    style: Style, client: Client, settings: Settings, plan: Plan, draw: Callable[..., Draft]
+) -> tuple[Plan, Draft]:
+    """The plan without the fittings after which lines of the style fail, each of them reported, and its draft.
 
     What fails on the paper of a block is tried on the pieces of the garment itself before it is left out.
     """
-    if not plan.corrections or not _errors(whole := _drafted(style, client, settings, plan)):
-        return plan
+    whole = draw(style, client, settings, plan)
+    if not plan.corrections or not _errors(whole):
+        return plan, whole
     kept = replace(plan, corrections=())
-    known = _errors(_drafted(style, client, settings, kept))
-    if _errors(whole) <= known:
-        return plan
+    known = _errors(_pieces(style, client, settings, kept))
+    if _errors(_pieces(style, client, settings, plan)) <= known:
+        return plan, whole
     for each in plan.corrections:
         wrong: set[Finding] = set()
+        # One that has no place on this style makes nothing fail, and is reported with what it lacks.
+        without_place = replace(kept, corrections=(*kept.corrections, each))
         for family in dict.fromkeys((each.family, frozenset({style.slug}))):
             with_it = replace(kept, corrections=(*kept.corrections, replace(each, family=family)))
-            tried = _drafted(style, client, settings, with_it)
+            tried = _pieces(style, client, settings, with_it)
             found = _errors(tried) - known
             if not found and any(done.key == (each.line.place, each.line.text) for done in tried.fittings):
                 kept = with_it
                 break
             wrong = wrong or found
         else:
+            if not wrong:
+                kept = without_place
+                continue
             first = min(wrong, key=lambda f: (f.place.line if f.place else 0, f.message))
             told = not_altered(
                 each.line,
@@ -172,7 +179,7 @@ def _that_can_follow(style: Style, client: Client, settings: Settings, plan: Pla
                 f"{style.slug}, {each.line.date.isoformat()}.",
             )
             kept = replace(kept, findings=(*kept.findings, told))
-    return kept
+    return kept, draw(style, client, settings, kept)
 
 
 def _errors(draft: Draft) -> set[Finding]:

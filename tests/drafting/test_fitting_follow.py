@@ -125,7 +125,8 @@ def test_an_alteration_that_the_style_can_not_follow_is_left_out_and_named() -> 
     body = demo_client("hester-pellow")
     plain = draft_style(style, body, Settings())
     assert not [f.message for f in plain.findings if f.is_error]
-    fitting = lines("bodice-block", "bodice shortened 3 cm", "broad shoulder 5 mm")
+    # The last has no place on a bodice.
+    fitting = lines("bodice-block", "bodice shortened 3 cm", "broad shoulder 5 mm", "full seat 1 cm")
     draft = draft_style(style, replace(body, fittings=fitting), Settings())
     assert not [f.message for f in draft.findings if f.is_error]
     assert [f.alteration for f in draft.fittings] == ["broad-shoulder"]
