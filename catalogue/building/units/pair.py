@@ -45,7 +45,7 @@ class Pair(UnitKind):
                 common.client_content(client),
                 [told for key, told in now[1] if key in keys],
                 [
-                    (slug, name, [(one.text, one.date) for one in (choice, *choice.before)])
+                    (slug, name, [(one.text, str(one.date)) for one in (choice, *choice.before)])
                     for slug, each in chosen.items()
                     for name, choice in each.items()
                 ],
