@@ -11,7 +11,6 @@ from catalogue.findings import Finding, Place, Severity
 from catalogue.lengths import Units
 from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.people.register import REGISTER, Register
-from catalogue.people.sides import newest_of, sides_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,27 +163,6 @@ class Client:
         """The client with the measurements of one side of the body in place of those of both."""
         own = self.sides.get(side)
         return replace(self, measurements={**self.measurements, **own}) if own else self
-
-    def as_of(self, day: datetime.date) -> Client:
-        """The client as the file had them on a day: what had been measured, chosen, fitted and decided by then."""
-        sets = tuple(s for s in self.sets if s.date is None or s.date <= day)
-        measurements = newest_of(sets, self.register)
-        weights = [s.weight_kg for s in sets if s.weight_kg is not None]
-        return replace(
-            self.as_chosen_on(day),
-            sets=sets,
-            measurements=measurements,
-            sides=sides_of(sets, measurements),
-            weight_kg=weights[-1] if weights else None,
-            fittings=tuple(
-                replace(f, decided="", decided_on=None)
-                if f.decided_on is not None and f.decided_on > day
-                else f
-                for f in self.fittings
-                if f.date <= day
-            ),
-            corrections=tuple(c for c in self.corrections if c.date <= day),
-        )
 
     def as_chosen_on(self, day: datetime.date) -> Client:
         """The client with the choices of a day in place of today's."""

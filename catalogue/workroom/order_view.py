@@ -15,6 +15,7 @@ from catalogue.drafting import Draft
 from catalogue.drawing.labels import cloth_words
 from catalogue.lengths import show_length
 from catalogue.people import Client
+from catalogue.people.as_of import as_of
 from catalogue.people.client import Chosen, Order
 from catalogue.slugs import slugify
 from catalogue.studio.settings import Settings
@@ -72,7 +73,7 @@ def with_choices(client: Client, order: Order, kept: Sequence[KeptGarment] = ())
     """
     cut = cut_before(order, kept)
     if order.as_cut is not None:
-        client = client.as_of(order.as_cut)
+        client = as_of(client, order.as_cut)
     then = (
         {}
         if cut is None

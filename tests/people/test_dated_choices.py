@@ -6,6 +6,7 @@ import datetime
 from pathlib import Path
 
 from catalogue.people import Client
+from catalogue.people.as_of import as_of
 from catalogue.people.reading import read_client
 
 TODAY = datetime.date(2026, 11, 27)
@@ -61,13 +62,13 @@ def test_the_newest_counts_and_what_was_before_is_kept(tmp_path):
 
 def test_a_client_as_of_a_day_has_what_was_known_then(tmp_path):
     body = client(tmp_path, DATED)
-    then = body.as_of(datetime.date(2026, 3, 14))
+    then = as_of(body, datetime.date(2026, 3, 14))
     assert then.choices["straight-skirt"]["skirt length"].text == "53 cm"
     assert then.measurements["waist_girth"].text == "70"
     # What was decided later was not decided yet.
     assert [(f.text, f.decided) for f in then.fittings] == [("hip let out 4 mm", ""), ("full seat 1 cm", "")]
-    assert body.as_of(datetime.date(2025, 1, 1)).choices["straight-skirt"]["skirt length"].text == "52 cm"
-    assert body.as_of(TODAY) == body
+    assert as_of(body, datetime.date(2025, 1, 1)).choices["straight-skirt"]["skirt length"].text == "52 cm"
+    assert as_of(body, TODAY) == body
 
 
 def test_a_day_to_come_or_that_is_none_does_not_count(tmp_path):
