@@ -154,15 +154,6 @@ def understand(text: str, unit: Unit, known: Mapping[str, Alteration]) -> Unders
             f"Write the amount, {alteration.amount}: usually {low} to {high}.",
             alteration.slug,
         )
-    minus = said[: amounts[0].start()].rstrip()
-    if minus.endswith(("-", "\N{MINUS SIGN}")):
-        opposite = [known[slug].names[0] for slug in alteration.undone_by if slug in known]
-        raise NotUnderstood(
-            "an amount has no minus sign",
-            len(minus) - 1,
-            f"For the opposite write {' or '.join(opposite)}." if opposite else "Leave out the minus sign.",
-            alteration.slug,
-        )
     if len(amounts) > 1:
         raise NotUnderstood(
             f"two amounts stand here: “{amounts[0].group().strip()}” and “{amounts[1].group().strip()}”",
