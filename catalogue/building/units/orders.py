@@ -73,7 +73,9 @@ class Orders(UnitKind):
         for order in client.orders:
             style = studio.by_style.get(order.style)
             if order.choices and style is not None:
-                found += _of_its_choices(order, common.draft(style, with_choices(client, order)))
+                found += _of_its_choices(
+                    order, common.draft(style, with_choices(client, order, common.kept(client)[0]))
+                )
         return tuple(found)
 
 
