@@ -25,7 +25,7 @@ LARGEST = 200_000
 """Bytes of what may be sent."""
 MOST_LINES = 400
 _NAME = re.compile(r"[\w][\w .'’-]{0,70}\.md")
-_TAKEN = ("measurements.md",)
+_TAKEN = ("measurements.md", "cloths.md")
 """Files in clients/ that are no client's."""
 _WINDOWS = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 
@@ -98,7 +98,7 @@ def _clients_of(studio: Path) -> Path:
 
 def _new(folder: Path, name: str, text: str) -> Kept:
     data = _bytes(text)
-    taken = {other.name.casefold() for other in folder.iterdir()}
+    taken = {unicodedata.normalize("NFC", other.name).casefold() for other in folder.iterdir()}
     if name.casefold() in taken:
         raise NotKept(f"There is a file “clients/{name}” already. Choose another name.", 409)
     _create(folder / name, data)

@@ -128,7 +128,9 @@ class Common:
         if client.slug not in self._kept_garments:
             from catalogue.workroom.kept_garments import kept_garments
 
-            self._kept_garments[client.slug] = kept_garments(self.studio.root, [path for path, _ in files])
+            self._kept_garments[client.slug] = kept_garments(
+                self.studio.root, [path for path, _ in files], client.name
+            )
         return self._kept_garments[client.slug]
 
     @cached_property

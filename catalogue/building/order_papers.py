@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import os
+import re
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -21,6 +23,9 @@ if TYPE_CHECKING:
     from catalogue.people.client import Order
     from catalogue.workroom.order_view import OrderView
     from catalogue.workroom.pack import PackPart
+
+
+_CREATOR = re.compile(rb"/Creator \(pattern(?:-|\\055)catalogue\)")
 
 
 class LaidCloth(NamedTuple):
@@ -106,8 +111,16 @@ def lay_well(root: Path, names: Sequence[str]) -> list[LaidCloth]:
     return laid
 
 
-def pack(root: Path, name: str, out: Path | None = None, papers: Sequence[str] = ()) -> tuple[Path, int]:
+def pack(
+    root: Path,
+    name: str,
+    out: Path | None = None,
+    papers: Sequence[str] = (),
+    tell: Callable[[str], None] = lambda _: None,
+) -> tuple[Path, int]:
     """Write all papers of an order, or of a client's open orders, as one PDF; returns where, and its pages.
+
+    `tell` is given a sentence for each order whose pattern is not in it.
 
     Raises NotAStudio, UnknownName and CannotWrite.
     """
@@ -131,6 +144,9 @@ def pack(root: Path, name: str, out: Path | None = None, papers: Sequence[str] =
     for view in views:
         parts += _papers(view, settings.name, settings.language)
         if not view.draft.pieces or view.draft.missing or any(f.is_error for f in view.draft.findings):
+            tell(
+                f"“{view.order.name}” has no pattern in this pack: its draft is not whole. See “catalogue check”."
+            )
             continue
         sheet_settings = SheetSettings(
             day_of(settings, view.draft), settings.name, language=settings.language, grid=settings.grid
@@ -144,6 +160,10 @@ def pack(root: Path, name: str, out: Path | None = None, papers: Sequence[str] =
     client, order = orders[0]
     file = f"{client.slug}-{order.slug}.pdf" if len(orders) == 1 else f"{client.slug}-orders.pdf"
     path = out / file if out and out.is_dir() else out or Path(file)
+    if not _is_a_pack(path):
+        raise CannotWrite(
+            f"“{path}” is not a pack that this program wrote, so it is left. Choose another with --out."
+        )
     data, pages = joined_pdf(parts, f"{client.name}: {', '.join(o.name for _, o in orders)}", settings.name)
     _write(path, data)
     return path, pages
@@ -164,6 +184,17 @@ def _papers(view: OrderView, studio: str, language: str) -> list[PackPart]:
             data = table_pdf(view, each, letters, studio, language)
             parts.append(PackPart(name, f"Lay: {each.cloth.name}", data))
     return [*parts, PackPart(name, "Sewing notes", notes_pdf(view, studio, language))]
+
+
+def _is_a_pack(path: Path) -> bool:
+    """Whether a file may be written over: there is none, or a pack of ours that nobody wrote notes into."""
+    try:
+        data = path.read_bytes() if path.is_file() else b""
+    except OSError:
+        return False
+    # Who writes notes into a PDF adds to the file, behind its end.
+    ours = data.startswith(b"%PDF-") and _CREATOR.search(data) is not None and data.count(b"%%EOF") == 1
+    return ours or not os.path.lexists(path)
 
 
 def _write(path: Path, data: bytes) -> None:

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from catalogue.commands.arguments import Commands, add_command, studio_option
-from catalogue.commands.ending import ALL_MADE
+from catalogue.commands.ending import ALL_MADE, tell
 
 
 def add(commands: Commands) -> None:
@@ -36,6 +36,6 @@ def add(commands: Commands) -> None:
 def run(given: argparse.Namespace) -> int:
     from catalogue.starter.copying import copy_style
 
-    for path in copy_style(given.studio, given.style, given.title, given.source):
+    for path in copy_style(given.studio, given.style, given.title, given.source, tell):
         print(path)
     return ALL_MADE

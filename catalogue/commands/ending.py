@@ -63,6 +63,11 @@ def _collect_seldom() -> None:
     gc.set_threshold(100_000, 50, 100)
 
 
+def tell(text: str) -> None:
+    """Say something that stops nothing."""
+    say(text, ALL_MADE)
+
+
 def say(text: str, status: int) -> int:
     """Print a sentence to standard error; the exit status is given back."""
     from catalogue.building.progress import printable

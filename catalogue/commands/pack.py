@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from catalogue.commands.arguments import Commands, add_command, papers, studio_option
-from catalogue.commands.ending import ALL_MADE
+from catalogue.commands.ending import ALL_MADE, tell
 
 
 def add(commands: Commands) -> None:
@@ -36,6 +36,6 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.building.order_papers import pack
     from catalogue.building.progress import printable
 
-    path, pages = pack(given.studio, given.order, given.out, given.paper)
+    path, pages = pack(given.studio, given.order, given.out, given.paper, tell)
     print(printable(f"{path}: {pages} pages"))
     return ALL_MADE

@@ -4,29 +4,37 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Refused
-from catalogue.findings import did_you_mean
+from catalogue.findings import Trouble, did_you_mean
+from catalogue.frontmatter import decode, read_bytes
 from catalogue.slugs import slugify
-from catalogue.studio.reading import read_style
+from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.style import Style
 
 _TITLE = re.compile(r"(?m)^title[ \t]*:.*$")
 
 
-def copy_style(studio: Path, name: str, title: str = "", source: Path | None = None) -> list[Path]:
+def copy_style(
+    studio: Path,
+    name: str,
+    title: str = "",
+    source: Path | None = None,
+    tell: Callable[[str], None] = lambda _: None,
+) -> list[Path]:
     """Write a copy of a style into `studio`; gives the files written, the copy first.
 
     Args:
         name: of the style to copy, by title or name of its file.
         title: of the copy; "" for “Copy of …”, or for the title as it is where it comes from another studio.
         source: the studio that it is copied from, with the blocks it is cut from and its picture; None for `studio`.
+        tell: is given a sentence for each block that is there already and is another than in `source`.
 
     Raises:
-        Refused: there is no such style, or a file of that name is there already; nothing was written.
+        Refused: there is no such style, it can't be read, or a file of that name is there already; nothing was written.
         CannotWrite: the disk did not take it.
     """
     origin = source or studio
@@ -36,12 +44,20 @@ def copy_style(studio: Path, name: str, title: str = "", source: Path | None = N
     is_same = origin.resolve() == studio.resolve()
     title = " ".join(title.split()) or (f"Copy of {chosen.title}" if is_same else chosen.title)
     target = studio / "styles" / f"{slugify(title)}.md"
-    wanted = {target: _titled(origin / chosen.file, title)}
+    try:
+        wanted = {target: _titled(origin / chosen.file, title)}
+    except Trouble as trouble:
+        raise Refused("\n".join(str(f) for f in trouble.findings)) from None
     if not is_same:
         for block in _blocks(origin, chosen):
             path = studio / "styles" / Path(block.file).name
             if not path.exists():
                 wanted[path] = (origin / block.file).read_bytes()
+            elif path.read_bytes() != (origin / block.file).read_bytes():
+                tell(
+                    f"“{path}” is there already and is another than that of “{origin}”: the copy is cut from the one "
+                    "that is there. Compare the two drafts before cloth is cut."
+                )
     if target.exists():
         raise Refused(f"“{target}” is there already, so nothing was written. Give the copy another title.")
     try:
@@ -50,12 +66,17 @@ def copy_style(studio: Path, name: str, title: str = "", source: Path | None = N
                 file.write(data)
         picture = origin / "styles" / chosen.picture
         beside = studio / "styles" / Path(chosen.picture).name
-        if not is_same and chosen.picture and picture.is_file() and not beside.exists():
+        if not is_same and chosen.picture and _is_below(picture, origin / "styles") and not beside.exists():
             shutil.copyfile(picture, beside)
             wanted[beside] = b""
     except OSError as error:
         raise CannotWrite(f"“{error.filename or studio}” can't be written: {error.strerror}.") from error
     return list(wanted)
+
+
+def _is_below(picture: Path, folder: Path) -> bool:
+    """Whether a file lies in a folder, its links followed: a style may name any path, a stranger's too."""
+    return picture.is_file() and picture.resolve().is_relative_to(folder.resolve())
 
 
 def _styles(origin: Path) -> list[Path]:
@@ -89,8 +110,18 @@ def _blocks(origin: Path, style: Style) -> Iterator[Style]:
 
 
 def _titled(path: Path, title: str) -> bytes:
-    """The file with another title, and nothing else changed."""
-    text = path.read_bytes().decode("utf-8-sig")
-    quoted = f'"{title}"' if re.search(r"[:#]|^[^\w]", title) else title
+    """The file with another title, and nothing else changed. Raises Trouble and Refused."""
+    data = read_bytes(path, path.as_posix())
+    text = decode(data, path.as_posix())
+    if b"\r\n" in data:
+        text = text.replace("\n", "\r\n")
+    doubled = title.replace("'", "''")
+    quoted = f"'{doubled}'" if re.search(r"[:#]|^[^\w]", title) else title
     end = "\r" if "\r\n" in text else ""
-    return _TITLE.sub(lambda _: f"title: {quoted}{end}", text, count=1).encode()
+    copied = _TITLE.sub(lambda _: f"title: {quoted}{end}", text, count=1).encode()
+    if style_from(copied, path.stem, path.as_posix()).title != title:
+        raise Refused(
+            f"The title of “{path}” can't be changed here: write it there on one line, title: and the words, or choose "
+            "another for the copy."
+        )
+    return copied

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -79,10 +80,12 @@ class KeptGarment:
         return tuple(file for file in self.files if file.endswith(".pdf"))
 
 
-def kept_garments(root: Path, paths: Iterable[str]) -> tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]:
-    """The garments kept for a client, newest first, and a warning for each that can't be read.
+def kept_garments(
+    root: Path, paths: Iterable[str], client: str
+) -> tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]:
+    """The garments kept for a client, newest first, and a warning for each that can't be read or is someone else's.
 
-    `paths` are those of their files, below `root`.
+    `paths` are those of their files, below `root`; `client` is the client's name.
     """
     folders: dict[str, list[str]] = {}
     for path in paths:
@@ -100,12 +103,24 @@ def kept_garments(root: Path, paths: Iterable[str]) -> tuple[tuple[KeptGarment, 
                 Finding("kept-spoilt", message, Place(f"{folder}/{OUTLINES}"), hint, Severity.WARNING)
             )
             continue
+        if _in_one_form(told.client) != _in_one_form(client):
+            message = f"this garment was kept for “{told.client}”, not for “{client}”, so it is not shown"
+            hint = "Was it put into the wrong folder? If the client has a new name, write it after “client” here."
+            findings.append(
+                Finding("kept-for-another", message, Place(f"{folder}/{OUTLINES}"), hint, Severity.WARNING)
+            )
+            continue
         shown = (SHEET, FIGURES)
         names = sorted(f for f in files if f in shown or re.fullmatch(r"[a-z0-9.-]+\.pdf", f))
         small = tuple(f for f in names if (root / folder / f).stat().st_size <= LARGEST)
         kept.append(KeptGarment(folder, folder.rpartition("/")[2].replace(" ", "--"), told, small))
     kept.sort(key=lambda each: (each.told.date, each.folder), reverse=True)
     return tuple(kept), tuple(findings)
+
+
+def _in_one_form(name: str) -> str:
+    """A name without differences of case, blanks and the way its accents are written."""
+    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
 
 
 def _read(path: Path) -> KeptFile:

@@ -27,7 +27,7 @@ def test_a_copy_differs_in_its_title_alone(studio: Path) -> None:
     copy, first = (read_style(p, studio) for p in (made, studio / "styles/first-skirt.md"))
     assert copy.title == "Skirt: with pockets" and not copy.findings
     differing = [(a, b) for a, b in zip(first.lines, copy.lines, strict=True) if a != b]
-    assert differing == [("title: First skirt", 'title: "Skirt: with pockets"')]
+    assert differing == [("title: First skirt", "title: 'Skirt: with pockets'")]
     before = made.read_bytes()
     with pytest.raises(Refused, match="is there already"):
         copy_style(studio, "first-skirt", "Skirt: with pockets")
@@ -49,3 +49,42 @@ def test_a_style_that_is_not_there_is_refused_with_the_nearest(studio: Path) -> 
         copy_style(studio, "first-skrit")
     with pytest.raises(Refused, match="is not a studio"):
         copy_style(studio, "first-skirt", source=studio / "styles")
+
+
+@pytest.mark.parametrize(
+    "title", ['Called "wide": long', "The dean's: long", "a\\b: long", '"Quoted"', "- x"]
+)
+def test_a_title_with_signs_in_it_stays_as_it_was_typed(studio: Path, title: str) -> None:
+    [made] = copy_style(studio, "First skirt", title)
+    copy = read_style(made, studio)
+    assert (copy.title, copy.findings) == (title, ())
+
+
+def test_a_style_in_another_encoding_or_without_a_title_is_copied_or_refused_in_words(studio: Path) -> None:
+    text = (studio / "styles/first-skirt.md").read_text("utf-8")
+    (studio / "styles/wide.md").write_bytes(text.encode("utf-16"))
+    [made] = copy_style(studio, "wide", "Wider")
+    assert read_style(made, studio).title == "Wider"
+    (studio / "styles/latin.md").write_bytes(text.replace("title: ", "title: Jup\xf3n ").encode("latin-1"))
+    (studio / "styles/plain.md").write_text(text.replace("title: First skirt\n", ""), "utf-8")
+    for name, why in (("latin", "not in UTF-8"), ("plain", "can't be changed")):
+        with pytest.raises(Refused, match=why):
+            copy_style(studio, name, "Another")
+    assert not (studio / "styles/another.md").exists()
+
+
+def test_a_block_that_is_there_and_another_is_told(studio: Path, tmp_path: Path) -> None:
+    (tmp_path / "other/styles").mkdir(parents=True)
+    (tmp_path / "other/styles/a-block.md").write_text(BLOCK)
+    (tmp_path / "other/styles/cut.md").write_text(CUT)
+    (studio / "styles/a-block.md").write_text(BLOCK.replace("A block", "Another block"))
+    told: list[str] = []
+    copy_style(studio, "cut", source=tmp_path / "other", tell=told.append)
+    assert len(told) == 1 and "a-block.md" in told[0] and "is cut from the one" in told[0]
+
+
+def test_a_picture_is_taken_from_the_folder_of_styles_alone(studio: Path, tmp_path: Path) -> None:
+    (tmp_path / "other/styles").mkdir(parents=True)
+    (tmp_path / "other/secret.txt").write_text("a secret")
+    (tmp_path / "other/styles/cut.md").write_text(BLOCK.replace("block: yes", "picture: ../secret.txt"))
+    assert [p.name for p in copy_style(studio, "cut", source=tmp_path / "other")] == ["a-block.md"]

@@ -71,6 +71,7 @@ def test_lines_are_added_and_the_old_file_stays_beside(studio: Path) -> None:
             "a\n.md",
             "a:b.md",
             "measurements.md",
+            "cloths.md",
         ),
         *("Measurements.MD", "x" * 90 + ".md", "字" * 60 + ".md", "", ".md", " .md"),
     ],

@@ -132,6 +132,16 @@ def test_a_spoilt_one_is_reported_and_shown_nowhere(studio):
         assert "What was cut" not in (site / "clients/bea/index.html").read_text()
 
 
+def test_one_put_into_the_folder_of_someone_else_is_shown_to_nobody(studio):
+    keep(studio, "plain", "zoe", DAY)
+    (studio / "clients/zoe").rename(studio / "clients/bea")
+    for asked in ({}, {"out": "copy", "recipient": "bea"}):
+        _, report = made(studio, **asked)
+        [told] = [told.finding for told in report.findings if told.finding.code == "kept-for-another"]
+        assert "kept for “Zoe”, not for “Bea”" in told.message
+    assert not any(b"Zoe" in path.read_bytes() for path in (studio.parent / "copy").rglob("*.*"))
+
+
 def test_the_sheet_tells_order_cloth_and_measurements(studio):
     path = studio / "clients" / "bea.md"
     path.write_text(with_orders(CLIENT, ORDER.format(style="plain", cloth="Grey Tweed")))

@@ -10,6 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from catalogue.building.checking import check
+from catalogue.building.disk import CannotWrite
 from catalogue.building.order_papers import lay_well, pack
 from catalogue.building.report import Request
 from catalogue.building.run import build
@@ -156,6 +157,16 @@ def test_a_choice_of_an_order_that_can_not_be_used_is_reported(studio, made, tmp
         assert not told.ok
         [finding] = [each.finding for each in told.findings if "Order “blue one”" in each.finding.message]
         assert finding.place and finding.place.file == "clients/bea.md"
+
+
+def test_a_pack_writes_over_no_file_of_anyone_else(studio, tmp_path):
+    other = tmp_path / "letter.pdf"
+    other.write_bytes(b"%PDF-1.7 a letter")
+    with pytest.raises(CannotWrite, match="is not a pack"):
+        pack(studio, "bea/blue-one", other)
+    assert other.read_bytes() == b"%PDF-1.7 a letter"
+    other.unlink()
+    assert pack(studio, "bea/blue-one", other) == pack(studio, "bea/blue-one", other)
 
 
 def test_a_pack_has_every_paper_with_bookmarks_and_page_labels(studio, tmp_path):
