@@ -17,9 +17,13 @@ import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from catalogue.findings import Trouble
+from catalogue.slugs import slugify
+
+if TYPE_CHECKING:
+    from catalogue.frontmatter import Front
 
 LARGEST = 200_000
 """Bytes of what may be sent."""
@@ -101,12 +105,13 @@ def _new(folder: Path, name: str, text: str) -> Kept:
     taken = {unicodedata.normalize("NFC", other.name).casefold() for other in folder.iterdir()}
     if name.casefold() in taken:
         raise NotKept(f"There is a file “clients/{name}” already. Choose another name.", 409)
+    _must_be_readable(text, name)
     _create(folder / name, data)
     return Kept(f"clients/{name}")
 
 
 def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetime) -> Kept:
-    from catalogue.frontmatter import decode
+    from catalogue.frontmatter import decode, split
     from catalogue.people.adding import with_lines
 
     path, lines = asked.get("under"), asked.get("lines")
@@ -122,9 +127,16 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
             409,
         )
     try:
-        text = with_lines(decode(before, f"clients/{name}"), path, lines, f"clients/{name}")
+        old = decode(before, f"clients/{name}")
+        if path[0] == "orders" and _has_order(split(old, name), path[-1]):
+            # Lines of the one would take the place of the other's: its price, its days.
+            raise NotKept(
+                f"There is an order “{path[-1]}” of this client already. Give the new one another name.", 409
+            )
+        text = with_lines(old, path, lines, f"clients/{name}")
     except Trouble as trouble:
         raise NotKept("\n".join(str(f) for f in trouble.findings), 409) from None
+    _must_be_readable(text, name)
     if b"\r\n" in before:
         text = text.replace("\n", "\r\n")
     kept = f"{name} {now:%Y-%m-%d %H.%M.%S}.bak"
@@ -138,6 +150,25 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
     _create(passing, _bytes(text))
     passing.replace(folder / name)
     return Kept(f"clients/{name}", f"clients/{kept}")
+
+
+def _has_order(front: Front, name: str) -> bool:
+    """Whether a client file has an order of this name, whatever its case and signs."""
+    entry = front.mapping.get("orders")
+    return entry is not None and slugify(name) in map(slugify, entry.mapping or ())
+
+
+def _must_be_readable(text: str, name: str) -> None:
+    """NotKept where what a form sent would make a client file that can't be read: all that it held would be gone."""
+    from catalogue.frontmatter import split
+
+    try:
+        split(text, f"clients/{name}")
+    except Trouble as trouble:
+        told = "\n".join(str(f) for f in trouble.findings[:3])
+        raise NotKept(
+            f"With this the file could not be read any more, so nothing was written.\n{told}"
+        ) from None
 
 
 def _texts(given: object, most: int) -> bool:

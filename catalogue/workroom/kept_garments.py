@@ -104,7 +104,8 @@ def kept_garments(
             )
             continue
         if _in_one_form(told.client) != _in_one_form(client):
-            message = f"this garment was kept for “{told.client}”, not for “{client}”, so it is not shown"
+            # The other name is not told: a copy for this client would hold it.
+            message = f"this garment was kept for another name than “{client}”, so it is not shown"
             hint = "Was it put into the wrong folder? If the client has a new name, write it after “client” here."
             findings.append(
                 Finding("kept-for-another", message, Place(f"{folder}/{OUTLINES}"), hint, Severity.WARNING)

@@ -91,6 +91,28 @@ def test_a_file_that_is_there_is_never_overwritten(studio: Path, name: str) -> N
     assert (studio / "clients/ada.md").read_bytes() == FILE
 
 
+def test_a_new_order_takes_no_line_of_one_of_the_same_name(studio: Path) -> None:
+    old = FILE.replace(
+        b"\n---", b"\norders:\n  blue skirt:\n    style: skirt\n    price: 180\n    cut: 2026-03-02\n---", 1
+    )
+    assert old != FILE
+    (studio / "clients/ada.md").write_bytes(old)
+    with pytest.raises(NotKept, match="an order “Blue  Skirt” of this client already"):
+        send(studio, **adding(old, under=["orders", "Blue  Skirt"], lines=["style: skirt", "price: 90"]))
+    assert (studio / "clients/ada.md").read_bytes() == old
+    send(studio, **adding(old, under=["orders", "blue skirt 2"], lines=["style: skirt", "price: 90"]))
+
+
+@pytest.mark.parametrize("lines", [["waist girth: ["], ['waist girth: "'], ["waist girth: 7: 8"], ["wide"]])
+def test_nothing_is_written_that_makes_the_file_unreadable(studio: Path, lines: list[str]) -> None:
+    before = everything(studio)
+    with pytest.raises(NotKept, match="could not be read any more"):
+        send(studio, **adding(lines=["hip girth: 98", *lines]))
+    with pytest.raises(NotKept, match="could not be read any more"):
+        send(studio, file="new.md", text="no dashes")
+    assert everything(studio) == before
+
+
 def test_a_newer_file_is_never_overwritten(studio: Path) -> None:
     newer = FILE.replace(b"70", b"72")
     (studio / "clients/ada.md").write_bytes(newer)
