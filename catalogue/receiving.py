@@ -29,8 +29,8 @@ LARGEST = 200_000
 """Bytes of what may be sent."""
 MOST_LINES = 400
 _NAME = re.compile(r"[\w][\w .'’-]{0,70}\.md")
-_TAKEN = ("measurements.md", "cloths.md")
-"""Files in clients/ that are no client's."""
+_TAKEN = ("measurements.md", "cloths.md", "sizes.md", "lays.md")
+"""Files in clients/ that are no client's, and names whose folders hold something else than kept garments."""
 _WINDOWS = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 
 

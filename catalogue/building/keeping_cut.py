@@ -96,7 +96,8 @@ def _put(beside: Path, name: str, files: dict[str, bytes]) -> Path:
     """Write a folder as a whole under the first free name."""
     passing = beside / f".{name}.part"
     try:
-        passing.mkdir(parents=True, exist_ok=True)
+        shutil.rmtree(passing, ignore_errors=True)  # of a run that was broken off
+        passing.mkdir(parents=True)
         for file, data in files.items():
             (passing / file).write_bytes(data)
         for number in range(1, _MOST + 1):

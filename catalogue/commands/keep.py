@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from catalogue.commands.arguments import Commands, a_date, a_name, add_command, papers, studio
-from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, say
+from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, say
 
 
 def add(commands: Commands) -> None:
@@ -40,8 +40,11 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.building.keeping_cut import keep
     from catalogue.building.progress import finding_text, printable
     from catalogue.building.report import Told
+    from catalogue.people.dating import EARLIEST
 
     day = given.date or date.today()
+    if day > date.today() or day.year < EARLIEST:
+        return say(f"No garment can have been cut on {day.isoformat()}: check the year.", WRONG_USAGE)
     kept = keep(given.studio, given.style, given.client, day, given.order or "", given.paper)
     for finding in kept.findings:
         print(finding_text(Told(finding)), file=sys.stderr)

@@ -37,8 +37,9 @@ ABOVE_KNEE = 100.0
 """mm above the knee from which on a hem hinders no step."""
 
 _CLOSURES = re.compile(
-    r"\b(zip|button|hook|snap|popper|press stud|buckle|lac(e|ing)|fastener|toggle|clasp)", re.IGNORECASE
+    r"\b(zip|button|hook|snap|popper|press stud|buckle|laces\b|lacing|fastener|toggle|clasp)", re.IGNORECASE
 )
+_NONE_OF = re.compile(r"\b(no|without)\s+(an?\s+)?\w+", re.IGNORECASE)
 _APART = frozenset(
     {"sleeve", "cuff", "collar", "stand", "hood", "band", "waistband", "pocket", "strap", "tab"}
 )
@@ -161,7 +162,7 @@ class _AsSewn:
         self.seams = [
             SewnTogether(s.first, s.second, s.start) for s in asked if not s.whole and not s.left_to_right
         ]
-        self.opens = any(_CLOSURES.search(notion) for notion in desk.asked.notions)
+        self.opens = any(_CLOSURES.search(_NONE_OF.sub("", notion)) for notion in desk.asked.notions)
 
     @property
     def sleeves(self) -> list[Piece]:

@@ -13,6 +13,7 @@ import pytest
 from catalogue.receiving import LARGEST, NotKept, receive
 
 FILE = b"---\nname: Ada\nfor: woman\nmeasured:\n  2026-01-15:\n    waist girth: 70\n---\n"
+NEW = "---\nname: New\n---\n"
 NOON = datetime.datetime(2026, 11, 27, 12)
 
 
@@ -79,14 +80,14 @@ def test_lines_are_added_and_the_old_file_stays_beside(studio: Path) -> None:
 def test_a_name_that_is_no_client_file_writes_nothing(studio: Path, name: str) -> None:
     before = everything(studio)
     with pytest.raises(NotKept):
-        send(studio, file=name, text="x")
+        send(studio, file=name, text=NEW)
     assert everything(studio) == before
 
 
 @pytest.mark.parametrize("name", ["ada.md", "ADA.md"])
 def test_a_file_that_is_there_is_never_overwritten(studio: Path, name: str) -> None:
     with pytest.raises(NotKept) as told:
-        send(studio, file=name, text="x")
+        send(studio, file=name, text=NEW)
     assert told.value.status == 409
     assert (studio / "clients/ada.md").read_bytes() == FILE
 
@@ -160,12 +161,12 @@ def test_links_are_not_followed(studio: Path) -> None:
     with pytest.raises(NotKept):
         send(studio, **adding(file="bob.md"))
     with pytest.raises(NotKept):
-        send(studio, file="bob.md", text="x")
+        send(studio, file="bob.md", text=NEW)
     assert (studio.parent / "outside.md").read_bytes() == FILE
     (studio / "clients").rename(studio.parent / "elsewhere")
     (studio / "clients").symlink_to(studio.parent / "elsewhere")
     with pytest.raises(NotKept):
-        send(studio, file="new.md", text="x")
+        send(studio, file="new.md", text=NEW)
     assert not (studio.parent / "elsewhere/new.md").exists()
 
 
@@ -179,5 +180,5 @@ def test_a_file_that_is_not_understood_is_left_alone(studio: Path) -> None:
 
 def test_without_a_clients_folder_nothing_is_made(tmp_path: Path) -> None:
     with pytest.raises(NotKept):
-        send(tmp_path, file="a.md", text="x")
+        send(tmp_path, file="a.md", text=NEW)
     assert list(tmp_path.iterdir()) == []

@@ -116,6 +116,12 @@ def test_what_opens_or_stretches_is_not_doubted(front):
     assert doubts(top("10 cm"), front) == []  # a knit neck of 40 pulls to 60
 
 
+@pytest.mark.parametrize("notions", ["2 m of cotton lace; thread", "thread, no zip", "without buttons"])
+def test_trimmings_and_what_is_left_out_open_nothing(notions):
+    assert len(doubts(top("10 cm"), f"notions: {notions}\n")) == 1
+    assert doubts(top("10 cm"), "notions: two laces of 60 cm\n") == []
+
+
 def test_a_style_that_does_not_say_which_garment_it_is_is_not_judged():
     assert "wearing" not in {f.code for f in draft(top("10 cm"), person(**BODY)).findings}
 

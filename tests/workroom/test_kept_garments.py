@@ -167,6 +167,9 @@ def test_the_command_says_what_it_wrote(studio, capsys):
     with pytest.raises(SystemExit):
         main(["keep", "plain", "Bea", str(studio), "--date", "21 March"])
     assert "not a date" in capsys.readouterr().err
+    for year in ("2206", "0206"):
+        assert main(["keep", "plain", "Bea", str(studio), "--date", f"{year}-03-21"]) == 2
+        assert "check the year" in capsys.readouterr().err
 
 
 def test_a_folder_that_can_t_be_written_is_said(studio):
