@@ -130,8 +130,8 @@ def _stroke(row: str) -> Stroke:
     if plain not in KINDS or (plain == "dots" and plain != kind):
         raise _WrongRowError(
             column,
-            f"“{kind}” is no kind of line in a sketch.",
-            did_you_mean(plain, KINDS) or f"Known: {', '.join(KINDS)}.",
+            f"“{kind[:LONGEST_WORDS]}” is no kind of line in a sketch.",
+            did_you_mean(plain[:LONGEST_WORDS], KINDS) or f"Known: {', '.join(KINDS)}.",
         )
     points = tuple(_points(rest, at))
     least = 3 if plain in AREAS else 1 if plain == "dots" else 2
@@ -151,7 +151,7 @@ def _words(kind: str, column: int, rest: str, at: int) -> Stroke:
     anchor = ANCHORS.get(kind.removeprefix("words").strip())
     if anchor is None:
         raise _WrongRowError(
-            column, f"“{kind}” is not understood.", "Write words, words middle or words end."
+            column, f"“{kind[:LONGEST_WORDS]}” is not understood.", "Write words, words middle or words end."
         )
     place, comma, words = rest.partition(",")
     words = " ".join(words.split())
@@ -173,7 +173,7 @@ def _points(text: str, at: int) -> Iterator[Point]:
         except ValueError:
             raise _WrongRowError(
                 at + len(part) - len(part.lstrip()),
-                f"“{part.strip()}” is no point: two numbers in mm are expected.",
+                f"“{part.strip()[:LONGEST_WORDS]}” is no point: two numbers in mm are expected.",
                 "Write 40 0 for 40 mm to the right of the corner.",
             ) from None
         if not (0 <= x <= LARGEST and 0 <= y <= LARGEST):

@@ -63,3 +63,9 @@ def test_a_mistake_in_a_sketch_is_a_warning_with_its_place_and_no_formula(blanks
     assert not finding.is_error and finding.code == "sketch"
     assert (finding.place.line, finding.place.column) == (9, len(blanks) + 1)
     assert "edge" in finding.hint and not made.needs
+
+
+@pytest.mark.parametrize("row", ["{0}: 0 0, 1 1", "words {0}: 1 1, a", "edge: {0}, 1 1"])
+def test_a_long_row_is_not_repeated_whole(row: str) -> None:
+    [mistake] = read_sketch("A corner", row.format("x" * 100_000)).mistakes
+    assert len(mistake.message) < 200
