@@ -14,6 +14,9 @@ from catalogue.people.judged import Judged
 from catalogue.people.measurements import body_of
 from catalogue.people.relations import Clash, Ratio, clashes
 
+MOST_BETWEEN_SIDES = 30.0
+"""mm by which the two sides of a body differ as a rule at the most (own judgement)."""
+
 
 def judge(client: Client, front: Front) -> Iterator[Judged]:
     """Findings on the client's figures: impossible ones are errors, improbable ones warnings.
@@ -25,6 +28,13 @@ def judge(client: Client, front: Front) -> Iterator[Judged]:
             counts = client.measurements.get(key) is measured
             for finding in _by_itself(key, measured, counts, client, front):
                 yield Judged(finding, (key,))
+    for side, taken in client.sides.items():
+        for key, measured in taken.items():
+            for finding in (
+                *_by_itself(key, measured, True, client, front, side),
+                *_beside_the_other(key, side, measured, client, front),
+            ):
+                yield Judged(finding, (key,))
     yield from judge_dates(client, front)
     for finding in _weight(client, front):
         yield Judged(finding, ())
@@ -34,12 +44,15 @@ def judge(client: Client, front: Front) -> Iterator[Judged]:
         yield Judged(_together(clash, client, front), clash.relation.keys)
 
 
-def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front: Front) -> Iterator[Finding]:
+def _by_itself(
+    key: str, measured: Measured, counts: bool, client: Client, front: Front, side: str = ""
+) -> Iterator[Finding]:
     measurement = client.register[key]
+    name = f"{measurement.name} {side}".rstrip()
     bounds = measurement.bounds_for(client.kind)
     shown = as_typed(measured, client.units)
     if not _can_be(key, measured.mm, client):
-        message = f"{measurement.name}: {shown} can't be right for a {client.kind}"
+        message = f"{name}: {shown} can't be right for a {client.kind}"
         hint = f"Expected: {_range(bounds.low, bounds.high, client.units)}. Is the unit right?"
         severity = Severity.ERROR if counts else Severity.WARNING
         yield front.finding("impossible", message, measured.place, hint, severity)
@@ -54,9 +67,32 @@ def _by_itself(key: str, measured: Measured, counts: bool, client: Client, front
             Severity.WARNING,
         )
     elif counts and not bounds.low <= measured.mm <= bounds.high:
-        message = f"{measurement.name}: {shown} is unusual for a {client.kind}"
+        message = f"{name}: {shown} is unusual for a {client.kind}"
         hint = f"Usual: {_range(bounds.low, bounds.high, client.units)}. Measure it again to be sure."
         yield front.finding("improbable", message, measured.place, hint, Severity.WARNING)
+
+
+def _beside_the_other(
+    key: str, side: str, measured: Measured, client: Client, front: Front
+) -> Iterator[Finding]:
+    """A side that differs from the other, or from both together, by more than the sides of a body do; told once."""
+    other_side = "left" if side == "right" else "right"
+    of_other = client.sides.get(other_side, {}).get(key)
+    other = of_other or client.measurements.get(key)
+    if other is None or (of_other and side == "left"):
+        return
+    if not all(_can_be(key, each.mm, client) for each in (measured, other)):
+        return  # It is reported by itself.
+    difference = abs(measured.mm - other.mm)
+    if difference > MOST_BETWEEN_SIDES:
+        units = Units(client.units.primary, client.units.fraction)
+        against = f"{other_side}, " if of_other else ""
+        message = (
+            f"{client.register[key].name}: {side}, {as_typed(measured, client.units)}, and {against}"
+            f"{as_typed(other, client.units)}, are {show_length(difference, units)} apart"
+        )
+        hint = "Measure both sides again, or look whether it stands in the right line."
+        yield front.finding("sides-apart", message, measured.place, hint, Severity.WARNING)
 
 
 _BARE = re.compile(r"[\d\s.,/½¼¾⅛⅜⅝⅞-]+")

@@ -249,6 +249,10 @@ class ClientReader(FrontReader):
                 "Leave out the side.",
                 about=(measurement.key,),
             )
+        elif measurement.key in of_sides.get(side, {}):
+            line = of_sides[side][measurement.key].place.line
+            message = f"the {measurement.name} {side} is already given on line {line}"
+            self.add("twice", message, entry.key_place, "Keep one of the two.", about=(measurement.key,))
         elif entry.text is None:
             message = f"the {measurement.name} must be a length, not {entry.kind}"
             self.add("not-a-text", message, entry.place, about=(measurement.key,))

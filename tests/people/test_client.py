@@ -375,6 +375,26 @@ def test_a_set_dated_in_the_future_is_reported_and_does_not_count() -> None:
     assert [s.date for s in client.sets] == [datetime.date(2026, 3, 14)]
 
 
+SIDED = "---\nname: A\nfor: woman\nmeasured:\n  2026-03-14:\n    upper arm girth: 26\n{}---\n"
+
+
+@pytest.mark.parametrize(
+    ("lines", "code", "line"),
+    [
+        (["shoulder drop right: 40"], "impossible", 7),
+        (["upper arm girth right: 31"], "sides-apart", 7),
+        (["thigh girth left: 50", "right thigh girth: 58"], "sides-apart", 8),
+        (["wrist girth left: 15", "left wrist girth: 16"], "twice", 8),
+        (["upper arm girth right: 27.5", "shoulder drop left: 4", "shoulder drop right: 5"], None, 0),
+    ],
+)
+def test_a_measurement_of_one_side_is_judged_as_the_others_are(
+    lines: list[str], code: str | None, line: int
+) -> None:
+    found = read_on(SIDED.format("".join(f"    {each}\n" for each in lines)), None).findings
+    assert [(f.code, f.place and f.place.line) for f in found] == ([(code, line)] if code else [])
+
+
 @pytest.mark.parametrize(
     ("decided", "code", "kept"),
     [("dropped 2036-03-10", "date-to-come", ""), ("kept 2016-03-10", "decided-before", "kept")],
