@@ -38,6 +38,7 @@
     if (state === "wrong") return { meant: true, made: false, words: "There is a mistake in a file", sign: "no", lacks: lacks };
     if (lacks.length) return { meant: true, made: false, words: "Missing: " + lacks.join(", "), sign: "lacks", lacks: lacks };
     if (state === "failing") return { meant: true, made: true, words: "Drafted, but a check fails", sign: "no", lacks: [] };
+    if (state === "warned") return { meant: true, made: true, words: "Ready for " + client.name + ", with warnings to read", sign: "warn", lacks: [] };
     return { meant: true, made: true, words: "Ready for " + client.name, sign: "ok", lacks: [] };
   }
   function chosenClient(data, select) {
@@ -435,6 +436,21 @@
     sift();
   }
 
+  // ---- a draft's page printed for the workroom, without the drafting ----
+  function workroom() {
+    all("[data-workroom]").forEach(function (link) {
+      link.addEventListener("click", function (event) {
+        event.preventDefault();
+        document.documentElement.classList.add("workroom");
+        var parts = all("[data-ways][hidden]");
+        parts.forEach(function (part) { part.hidden = false; });
+        window.print();
+        parts.forEach(function (part) { part.hidden = true; });
+        document.documentElement.classList.remove("workroom");
+      });
+    });
+  }
+
   // ---- long lists are folded away once there is a script to open them for paper ----
   function folded() {
     var lists = all("details.edges"), were = [];
@@ -531,6 +547,7 @@
     form();
     late();
     folded();
+    workroom();
     sifter();
     wordFinder();
     all("[data-print]").forEach(function (b) { b.addEventListener("click", function () { window.print(); }); });

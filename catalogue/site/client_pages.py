@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from catalogue.people import Client
 from catalogue.site.kept_pages import CutGarment, cut_garments
+from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import History, StyleState, chosen_since, history, last_measured, weight
 from catalogue.site.overlay import UNFITTED, earlier
 from catalogue.site.page import Page, fitting_notes, root_from
@@ -28,7 +29,10 @@ class StyleForClient:
 
 @dataclass(frozen=True, slots=True)
 class ClientPage(Page):
-    """The page of a client; `choices` are the client's own, by the title of the style; `cut` is what was kept."""
+    """The page of a client; `choices` are the client's own, by the title of the style; `cut` is what was kept.
+
+    `meanings` are those of the states that are not simply ready.
+    """
 
     template: ClassVar = "client.html"
     here: ClassVar = "clients"
@@ -40,6 +44,7 @@ class ClientPage(Page):
     choices: Sequence[tuple[str, Mapping[str, tuple[str, str]]]]
     notes: str
     cut: Sequence[CutGarment]
+    meanings: Sequence[Meaning]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +90,7 @@ def client_page(
         cut=cut_garments(
             client.slug, kept, {slug for slug, state in states.items() if state.picture}, titles.keys()
         ),
+        meanings=meanings_of(d.state for d in drafted),
     )
 
 

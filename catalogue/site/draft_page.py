@@ -13,6 +13,7 @@ from catalogue.findings import Finding
 from catalogue.people import Client
 from catalogue.people.used import used_by_day
 from catalogue.site.body import body_definitions
+from catalogue.site.meanings import FAILING, UNALTERED, WAITING, WARNED, WRONG
 from catalogue.site.measured import day
 from catalogue.site.measuring import MeasurementView, measurement_view
 from catalogue.site.page import Page, fitting_notes, for_whom, root_from
@@ -26,20 +27,24 @@ CHILDREN = frozenset({"girl", "girls", "boy", "boys", "child", "children", "baby
 
 @dataclass(frozen=True, slots=True)
 class DraftVerdict:
-    """What a draft comes to: `kind` is "holds", "warns", "fails" or "lacks"; `failing` names what fails."""
+    """What a draft comes to: `kind` is "holds", "warns", "fails" or "lacks"; `failing` names what fails.
+
+    `meaning` says what that is and what to do; "" where all holds.
+    """
 
     kind: str
     sign: str
     words: str
     more: str = ""
     failing: tuple[str, ...] = ()
+    meaning: str = ""
 
 
 class UsedView(NamedTuple):
-    """Measurements of one day that the draft was made from, each with its name and figure; `day` in words."""
+    """Measurements of one day that the draft was made from, each with its key, name and figure; `day` in words."""
 
     day: str
-    values: tuple[tuple[str, str], ...]
+    values: tuple[tuple[str, str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +61,7 @@ class DraftPage(Page):
         lays: how the pieces are laid, a picture a cloth; `piece_files` are files of one piece each, and
             `downloads` all others.
         drawing, garment: names of the pictures beside the page; "" where there is none.
+        abouts: what each choice is, by its name.
         block_paths: paths of the pages of its blocks, by slug, of those that have one.
     """
 
@@ -80,6 +86,7 @@ class DraftPage(Page):
     style_path: str
     client_path: str
     block_paths: Mapping[str, str]
+    abouts: Mapping[str, str]
 
 
 def draft_page(
@@ -121,15 +128,24 @@ def draft_page(
         garment=PICTURE if shown else "",
         style_path=style_path(style.slug),
         client_path=client_path(client.slug),
+        abouts={c.name: c.about for c in style.choices},
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
 
 
 def _used(style: Style, client: Client) -> tuple[UsedView, ...]:
     return tuple(
-        UsedView(day(each.date) if each.date else "", each.values)
+        UsedView(
+            day(each.date) if each.date else "",
+            tuple((_key_of(name, client), name, figure) for name, figure in each.values),
+        )
         for each in used_by_day(client, frozenset(style.uses))
     )
+
+
+def _key_of(name: str, client: Client) -> str:
+    found = client.register.find(name)
+    return found.key if found else ""
 
 
 def draft_summary(
@@ -158,16 +174,16 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
         words = (
             f"Not drafted yet: {'a measurement is' if count == 1 else f'{count} measurements are'} missing"
         )
-        return DraftVerdict("lacks", "○", words, f"{client.name} needs {names}.")
+        return DraftVerdict("lacks", "○", words, f"{client.name} needs {names}.", meaning=WAITING.text)
     if errors:
         done = view.drawn
         more = f"The paper is shown as it was after step {done}." if done else "Nothing could be drawn."
-        return DraftVerdict("fails", "✗", "The draft could not be finished", more, errors)
+        return DraftVerdict("fails", "✗", "The draft could not be finished", more, errors, WRONG.text)
     failing = view.failing
     total = len(view.checks) + len(view.seams) + len(view.finished)
     if failing:
         words = f"{_count(len(failing), 'check')} of {total} {'fails' if len(failing) == 1 else 'fail'}"
-        return DraftVerdict("fails", "✗", words, "Do not cut until this is put right.", failing)
+        return DraftVerdict("fails", "✗", words, "Do not cut until this is put right.", failing, FAILING.text)
     seams = "Every seam matches." if view.seams else ""
     passed = f"all {total} checks pass" if total > 1 else "the one check passes"
     held = f"Fit to cut in calico: {passed}" if total else "Drafted"
@@ -177,10 +193,10 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
         lines = tuple(dict.fromkeys(view.unaltered))
         words = "Unaltered: a line of a fitting" if len(lines) == 1 else "Unaltered: lines of fittings"
         more = "This is the draft without what could not be carried out. The reasons are among the warnings below."
-        return DraftVerdict("warns", "!", f"{words} could not be carried out", more, lines)
+        return DraftVerdict("warns", "!", f"{words} could not be carried out", more, lines, UNALTERED.text)
     if findings:
         note = f"Read the {_count(len(findings), 'warning')} below."
-        return DraftVerdict("warns", "!", held, f"{seams} {note}".strip())
+        return DraftVerdict("warns", "!", held, f"{seams} {note}".strip(), meaning=WARNED.text)
     return DraftVerdict("holds", "✓", held, seams)
 
 

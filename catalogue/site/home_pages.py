@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from catalogue.findings import Finding
 from catalogue.people import Client
+from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import StyleState, last_measured
 from catalogue.site.page import Page, for_whom
 from catalogue.site.paths import client_path, style_path
@@ -56,7 +57,10 @@ class Filter:
 
 @dataclass(frozen=True, slots=True)
 class HomePage(Page):
-    """Every style as a card, every client in a list, and what is wrong with files (`broken` if there is an error)."""
+    """Every style as a card, every client in a list, and what is wrong with files (`broken` if there is an error).
+
+    `meanings` are those of drafts that are not simply ready.
+    """
 
     template: ClassVar = "index.html"
     here: ClassVar = "styles"
@@ -66,6 +70,7 @@ class HomePage(Page):
     filters: Sequence[Filter]
     problems: Sequence[Finding]
     broken: bool
+    meanings: Sequence[Meaning]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +109,7 @@ def home_page(
         filters=[f for f in filters if len(f.values) > 1],
         problems=problems,
         broken=any(f.is_error for f in problems),
+        meanings=meanings_of(s for each in states.values() for s in each),
     )
 
 

@@ -24,9 +24,10 @@ def search_script(
     """A script that sets `catalogueData`.
 
     Which style is ready for which client is given by numbers: `need` and `have` list measurements by their place in
-    `names`, and of each group in `either` one is enough; only pairs whose draft fails or is wrong are named, in
-    `states`. So it stays small for many clients.
+    `names`, and of each group in `either` one is enough; only pairs whose draft fails, is wrong or has warnings are
+    named, in `states`. So it stays small for many clients.
     """
+    warned = {(s.slug, c.slug) for c in clients if c.findings for s in styles if c.findings_for(s.uses)}
     keys = sorted({n for s in styles for n in needed(s)})
     place = {key: n for n, key in enumerate(keys)}
     data = {
@@ -57,9 +58,10 @@ def search_script(
             for c in clients
         ],
         "states": {
-            f"{style}/{client}": summary["state"]
+            f"{style}/{client}": "warned" if summary["state"] == "ready" else summary["state"]
             for (style, client), summary in sorted(summaries.items())
             if summary.get("state") in ("failing", "wrong")
+            or (summary.get("state") == "ready" and (summary.get("warned") or (style, client) in warned))
         },
         "pages": [
             *[

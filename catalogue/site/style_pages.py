@@ -12,6 +12,7 @@ from catalogue.site.block_fittings import BlockFittings, block_fittings
 from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.home_pages import Card, card
 from catalogue.site.markdown import plain
+from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import StyleState, needed
 from catalogue.site.overlay import Earlier, cut_words, earlier
 from catalogue.site.page import Page, root_from
@@ -73,6 +74,7 @@ class StylePage(Page):
         compare: path of the page that lays its drafts over each other; "" where there are no two.
         intro: the prose before the drafting; `headings` are those of the steps and of what follows.
         blocks: what it is cut from; `cut` are the styles that are cut from it.
+        meanings: of the states that are not simply ready.
         fitted: what was changed on it at fittings, over all clients; None where nothing was.
     """
 
@@ -90,6 +92,7 @@ class StylePage(Page):
     blocks: Sequence[BlockLink]
     cut: Sequence[BlockLink]
     fitted: BlockFittings | None
+    meanings: Sequence[Meaning]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +160,7 @@ def style_page(
             if any(cut.slug == style.slug for cut in s.cut_from)
         ],
         fitted=_fitted(style, clients, settings),
+        meanings=meanings_of(states),
     )
 
 

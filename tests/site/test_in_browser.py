@@ -300,6 +300,40 @@ def test_edges_are_folded_away_but_printed(visit: Any) -> None:
     assert not edge.is_visible()  # as it was before
 
 
+def test_what_the_workroom_wants_is_printed_on_two_sheets_at_most(visit: Any) -> None:
+    page = visit(DRAFT)
+    whole = texts(page.pdf(format="A4"))
+    # What the page shows while its button prints.
+    page.evaluate("window.print = () => { window.during = document.documentElement.className; }")
+    page.get_by_role("button", name="Print for the workroom").click()
+    assert "workroom" in page.evaluate("window.during").split()
+    assert "workroom" not in page.evaluate("document.documentElement.className")
+    page.goto(page.url.partition("#")[0] + "#for-the-workroom")  # the same without script
+    sheets = texts(page.pdf(format="A4"))
+    text = " ".join(sheets)
+    assert len(sheets) <= 2 < len(whole)
+    for wanted in ("Cut list", "Cloth and notions", "Cutting and sewing", "Fitting notes", "Safety"):
+        assert wanted in text, wanted
+    for left_out in ("Drafting, step by step", "Pieces and their edges", "Drafted from"):
+        assert left_out in " ".join(whole) and left_out not in text, left_out
+    page.get_by_role("link", name="Show the whole page").click()
+    assert page.locator("#steps").is_visible()
+
+
+def test_the_printed_first_page_names_no_client(visit: Any) -> None:
+    page = visit("index.html")
+    assert "Amaka" in page.inner_text("main")
+    assert "Amaka" not in " ".join(texts(page.pdf(format="A4")))
+
+
+def test_lines_and_marks_are_explained_on_the_page(visit: Any) -> None:
+    page = visit(DRAFT)
+    summary = page.locator(".legend summary")
+    summary.focus()
+    page.keyboard.press("Enter")
+    assert page.locator(".legend dd:visible").count() == page.locator(".legend svg:visible").count() == 11
+
+
 def test_the_flip_bar_takes_one_line_on_a_phone(browser: Any, site: Path) -> None:
     context = browser.new_context(viewport={"width": 390, "height": 844})
     page = context.new_page()
