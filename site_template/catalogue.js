@@ -257,6 +257,40 @@
       });
       document.body.classList.toggle("favourites-only", onlyKept.getAttribute("aria-pressed") === "true");
     }
+    // What is noted of a style is kept with the client one browses with, and goes into the order.
+    function order() {
+      leaves.forEach(function (leaf) {
+        var link = one("a.order", leaf), note = one("[data-note]", leaf), told = new URLSearchParams({ style: leaf.dataset.style });
+        if (!link) return;
+        if (!link.dataset.to) link.dataset.to = link.getAttribute("href");
+        if (select.value) told.set("client", select.value);
+        if (note.value.trim()) told.set("note", note.value.trim());
+        link.href = link.dataset.to + "#" + told;
+        link.hidden = !select.value;
+      });
+    }
+    function notes() {
+      var written = memory.read("notes:" + select.value, {}) || {};
+      all("[data-note]", list).forEach(function (field) { field.value = written[field.dataset.note] || ""; });
+      order();
+    }
+    list.addEventListener("input", function (event) {
+      if (!event.target.dataset.note) return;
+      var written = memory.read("notes:" + select.value, {}) || {};
+      written[event.target.dataset.note] = event.target.value;
+      memory.write("notes:" + select.value, written);
+      order();
+    });
+    var beside = one("[data-beside]", bar);
+    beside.addEventListener("click", function () {
+      var now = beside.getAttribute("aria-pressed") !== "true";
+      beside.setAttribute("aria-pressed", String(now));
+      list.classList.toggle("turning", !now);
+      list.classList.toggle("beside-each-other", now);
+      all("[data-turn]", bar).forEach(function (b) { b.hidden = now; });
+      if (now) { onlyKept.setAttribute("aria-pressed", String(kept.length > 0)); favour(); leaves.forEach(function (leaf) { leaf.inert = false; }); where.textContent = shown().length + " side by side"; }
+      else { favour(); turn(0, true); tell(0); }
+    });
     function dress() {
       var client = data ? chosenClient(data, select) : null;
       leaves.forEach(function (leaf) {
@@ -277,7 +311,7 @@
     }
     all("[data-turn]", bar).forEach(function (b) { b.addEventListener("click", function () { turn(at() + Number(b.dataset.turn)); }); });
     document.addEventListener("keydown", function (event) {
-      if (event.altKey || event.ctrlKey || event.metaKey || event.target.closest("select, input")) return;
+      if (event.altKey || event.ctrlKey || event.metaKey || event.target.closest("select, input, textarea") || beside.getAttribute("aria-pressed") === "true") return;
       var to = { ArrowLeft: at() - 1, ArrowRight: at() + 1, PageUp: at() - 1, PageDown: at() + 1, Home: 0, End: leaves.length }[event.key];
       if (to !== undefined) { event.preventDefault(); turn(to); }
     });
@@ -297,9 +331,10 @@
     onlyKept.addEventListener("click", function () {
       onlyKept.setAttribute("aria-pressed", String(onlyKept.getAttribute("aria-pressed") !== "true"));
       favour();
-      turn(0, true);
+      if (beside.getAttribute("aria-pressed") === "true") where.textContent = shown().length + " side by side";
+      else turn(0, true);
     });
-    select.addEventListener("change", function () { memory.write("client", select.value); dress(); });
+    select.addEventListener("change", function () { memory.write("client", select.value); dress(); notes(); });
     if (document.documentElement.requestFullscreen) {
       full.addEventListener("click", function () {
         if (document.fullscreenElement) document.exitFullscreen();
@@ -311,6 +346,7 @@
     if (all("option", select).some(function (o) { return o.value === client; })) select.value = client;
     favour();
     dress();
+    notes();
     var start = location.hash ? leaves.indexOf(document.getElementById(location.hash.slice(1))) : 0;
     turn(Math.max(0, start), true);
   }

@@ -63,6 +63,96 @@
     return (stem || "client") + ".md";
   }
 
+  // ---- the options of a style: words to choose from, lengths with a slider, and the drawing of what is nearest ----
+  function options(place, list, unit, given) {
+    var root = document.body.dataset.root;
+    place.textContent = "";
+    list.forEach(function (o, n) {
+      var row = place.appendChild(document.createElement("div")), id = "option-" + n, input;
+      row.className = "option";
+      var label = row.appendChild(document.createElement("label"));
+      label.htmlFor = id;
+      label.textContent = o.name.charAt(0).toUpperCase() + o.name.slice(1);
+      if (o.words) {
+        input = document.createElement("select");
+        o.words.forEach(function (word) {
+          var item = input.appendChild(document.createElement("option"));
+          item.textContent = word;
+          item.value = word;
+          if (word === o.usual) item.textContent += " (usual)";
+        });
+        input.value = o.usual;
+      } else {
+        input = document.createElement("input");
+        input.type = "text";
+        input.placeholder = o.usual;
+        input.spellcheck = false;
+      }
+      input.id = id;
+      input.dataset.option = o.name;
+      input.dataset.usual = o.words ? o.usual : "";
+      row.appendChild(input);
+      var slider = null;
+      if (o.low !== undefined && o.high > o.low) {
+        slider = row.appendChild(document.createElement("input"));
+        slider.type = "range";
+        slider.min = o.low;
+        slider.max = o.high;
+        slider.step = unit() === "in" ? 3.175 : 5;
+        slider.value = o.at;
+        slider.setAttribute("aria-label", label.textContent + ", as a slider");
+      }
+      var about = row.appendChild(document.createElement("p"));
+      about.className = "note";
+      about.id = id + "-about";
+      about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "");
+      input.setAttribute("aria-describedby", about.id);
+      var image = null;
+      if (o.picture) {
+        image = row.appendChild(document.createElement("img"));
+        image.loading = "lazy";
+        image.width = 300;
+        image.height = 260;
+      }
+      function see() {
+        var at = -1, mm = o.words ? null : millimetres(input.value, unit());
+        if (o.words) at = o.words.indexOf(input.value);
+        else if (slider) at = (mm === null ? o.at : mm) - o.low > (o.high - o.low) / 2 ? 1 : 0;
+        if (slider && mm !== null) { slider.value = mm; slider.setAttribute("aria-valuetext", shown(mm, unit())); }
+        var far = slider && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5);
+        input.setAttribute("aria-invalid", String(!!far));
+        if (!image) return;
+        image.alt = label.textContent + (o.words ? ": " + input.value : at > 0 ? " at " + o.to : at === 0 ? " at " + o.from : " at both ends of its range");
+        var view = root + o.picture + (at >= 0 && at < 4 ? "#v" + at : "");
+        if (image.getAttribute("src") !== view) image.setAttribute("src", view);
+      }
+      input.addEventListener("input", see);
+      if (slider) slider.addEventListener("input", function () {
+        input.value = shown(+slider.value, unit());
+        see();
+      });
+      if (given && given.get("o." + o.name)) input.value = given.get("o." + o.name);
+      see();
+    });
+  }
+  function chosenOptions(place) {
+    return all("[data-option]", place).filter(function (i) { return i.value.trim() && i.value !== i.dataset.usual; }).map(function (i) { return [i.dataset.option, i.value.trim()]; });
+  }
+  function choosing(form) {
+    var link = one("[data-to-order]", form), to = link.getAttribute("href");
+    options(one(".options", form), JSON.parse(form.dataset.options), function () { return form.dataset.units === "in" ? "in" : "cm"; }, null);
+    function follow() {
+      var told = new URLSearchParams({ style: form.dataset.style }), client = "";
+      try { client = JSON.parse(localStorage.getItem("catalogue:client") || '""'); } catch (error) { /* forgotten */ }
+      if (client) told.set("client", client);
+      chosenOptions(form).forEach(function (o) { told.set("o." + o[0], o[1]); });
+      link.setAttribute("href", to + "#" + told);
+    }
+    form.addEventListener("input", follow);
+    form.addEventListener("submit", function (event) { event.preventDefault(); });
+    follow();
+  }
+
   function start(form) {
     var field = form.elements, fresh = document.body.dataset.page === "new-client";
     var relations = JSON.parse(form.dataset.relations), taken = fresh ? JSON.parse(form.dataset.taken) : null;
@@ -74,6 +164,7 @@
     all("details.how").forEach(function (d) { d.open = false; });
 
     function unit() { return fresh ? (field.units.value === "inches" ? "in" : "cm") : form.dataset.units; }
+    function unitOf() { var person = people[field.client.value]; return person && person[2] === "in" ? "in" : "cm"; }
     function kind() { return fresh ? field["for"].value : form.dataset["for"]; }
     function body() { return kind() === "woman" || kind() === "man" ? kind() : "child"; }
     function what() { var chosen = all("input[name=what]").filter(function (b) { return b.checked; })[0]; return chosen ? chosen.value : "measured"; }
@@ -148,6 +239,10 @@
       return lines;
     }
     // ---- an order, and a fitting ----
+    var inHash = new URLSearchParams(location.hash.slice(1)), offered = form.dataset.options ? JSON.parse(form.dataset.options) : {};
+    if (inHash.get("style") && field.style) field.style.value = inHash.get("style");
+    if (inHash.get("client") && field.client) field.client.value = inHash.get("client");
+    if (inHash.get("note") && field.notes) field.notes.value = inHash.get("note");
     function amount(text) { return !text || /^\D{0,4}\s*\d+([.,]\d{1,2})?\s*\D{0,4}$/.test(figures(text)); }
     function sameDay(input) { return /^\d{4}-\d\d-\d\d$/.test(input.value) ? input.value : ""; }
     var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = "";
@@ -156,6 +251,9 @@
       var place = one(".uses");
       if (place && asked !== field.style.value) {
         asked = field.style.value;
+        var optionsHere = offered[asked] || [];
+        options(one(".options"), optionsHere, unitOf, inHash.get("style") === asked ? inHash : null);
+        one("#options").parentNode.hidden = !optionsHere.length;
         place.textContent = "";
         (uses.length ? uses : ["main"]).forEach(function (use) {
           var label = document.createElement("label"), input = document.createElement("input");
@@ -177,6 +275,10 @@
       var cloths = all(".uses input").filter(function (i) { return i.value.trim(); });
       if (cloths.length) lines.push("cloth:");
       cloths.forEach(function (i) { lines.push("  " + i.dataset.use + ": " + quoted(i.value)); });
+      var taken = chosenOptions(one(".options"));
+      all(".options [aria-invalid=true]").forEach(function (i) { faults.push("The " + i.dataset.option + " is outside its range."); });
+      if (taken.length) lines.push("choices:");
+      taken.forEach(function (o) { lines.push("  " + o[0] + ": " + quoted(o[1])); });
       ["price", "deposit"].forEach(function (part) {
         var text = field[part].value.trim();
         if (!amount(text)) faults.push("The " + part + " is no amount: write 180 or 180.50.");
@@ -289,5 +391,5 @@
   }
 
   window.catalogueForms = { millimetres: millimetres, shown: shown, quoted: quoted, fileName: fileName };
-  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); });
+  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); all("form.choosing").forEach(choosing); });
 })();

@@ -105,13 +105,18 @@ def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
             f'<text x="{tenths(column * (n + 0.5))}" y="{tenths(bottom)}" text-anchor="middle">'
             f"{escape(variants[n].text)}</text>"
         )
+    # A page that shows one value alone asks for the view of it: picture.svg#v1.
+    views = "".join(
+        f'<view id="v{n}" viewBox="{tenths(column * n)} -8 {tenths(column)} {tenths(bottom + 16)}"/>'
+        for n in range(len(drawings))
+    )
     for line in words:
         bottom += 40
         parts.append(f'<text class="soft" x="12" y="{tenths(bottom)}">{escape(line)}</text>')
     box_text = f"0 -8 {tenths(_WIDE)} {tenths(bottom + 24)}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box_text}" role="img"><title>{escape(title)}</title>'
-        f"<desc>{escape(' '.join(words))}</desc><style>{STYLE}{_TEXT}</style>{''.join(parts)}</svg>\n"
+        f"<desc>{escape(' '.join(words))}</desc><style>{STYLE}{_TEXT}</style>{views}{''.join(parts)}</svg>\n"
     )
 
 

@@ -23,6 +23,7 @@ from catalogue.people.relations import RELATIONS, Ratio
 from catalogue.site.body import body_definitions
 from catalogue.site.measured import KINDS, group_of, last_measured, needed
 from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measurement_view
+from catalogue.site.options import option_data
 from catalogue.site.page import Page
 from catalogue.site.paths import NEW_CLIENT, NEW_ORDER, adding_path, style_path
 from catalogue.studio.settings import Settings
@@ -112,10 +113,11 @@ class NewOrderPage(Page):
     """The form for an order: whose, which style, by when, of which cloths.
 
     Attributes:
-        people: of each client the file's name and digest, for the script, by slug.
+        people: of each client the file's name, its digest and unit, for the script, by slug.
         uses: the cloths that each style asks for ("main", "lining"), for the script, by slug.
         meant: slugs of the clients that each style is meant for, for the script, by slug.
         cloths: names of the studio's cloths.
+        choices: what each style offers to choose, for the script, by slug; `units` are those of the studio.
     """
 
     template: ClassVar = "new-order.html"
@@ -126,10 +128,14 @@ class NewOrderPage(Page):
     people: str
     uses: str
     meant: str
+    choices: str
+    units: str
     relations: str = "[]"
 
 
-def new_order_page(styles: Sequence[Style], clients: Sequence[Client], cloths: Sequence[str]) -> NewOrderPage:
+def new_order_page(
+    styles: Sequence[Style], clients: Sequence[Client], cloths: Sequence[str], units: str
+) -> NewOrderPage:
     """The page at orders/new/index.html."""
     offered = [s for s in styles if not s.is_block]
     return NewOrderPage(
@@ -137,9 +143,11 @@ def new_order_page(styles: Sequence[Style], clients: Sequence[Client], cloths: S
         clients,
         offered,
         cloths,
-        _data({c.slug: [PurePosixPath(c.file).name, c.digest] for c in clients}),
+        _data({c.slug: [PurePosixPath(c.file).name, c.digest, c.units.primary.value] for c in clients}),
         _data({s.slug: [use for use, _ in s.cloth] for s in offered}),
         _data({s.slug: [c.slug for c in clients if suits(s, c)] for s in offered}),
+        _data({s.slug: option_data(s) for s in offered if s.choices}),
+        units,
     )
 
 

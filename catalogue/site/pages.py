@@ -225,7 +225,7 @@ class Site:
         home = home_page(self.settings, self.styles, self.clients, states, problems)
         browse = browse_page(self.styles, self.clients, states)
         new_client = new_client_page(self.styles, self.clients, self.settings)
-        new_order = new_order_page(self.styles, self.clients, self.cloths)
+        new_order = new_order_page(self.styles, self.clients, self.cloths, self.settings.units.primary.value)
         return {
             **self._by_path(home, browse, new_client, new_order),
             "assets/search.js": search_script(

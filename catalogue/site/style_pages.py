@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
@@ -14,6 +15,7 @@ from catalogue.site.home_pages import Card, card
 from catalogue.site.markdown import plain
 from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import StyleState, needed
+from catalogue.site.options import option_data
 from catalogue.site.overlay import Earlier, cut_words, earlier
 from catalogue.site.page import Page, root_from
 from catalogue.site.paths import compare_path, draft_path, style_path
@@ -74,6 +76,7 @@ class StylePage(Page):
         compare: path of the page that lays its drafts over each other; "" where there are no two.
         intro: the prose before the drafting; `headings` are those of the steps and of what follows.
         blocks: what it is cut from; `cut` are the styles that are cut from it.
+        options: the choices, for the script; `units` are those of the studio.
         meanings: of the states that are not simply ready.
         fitted: what was changed on it at fittings, over all clients; None where nothing was.
     """
@@ -93,6 +96,8 @@ class StylePage(Page):
     cut: Sequence[BlockLink]
     fitted: BlockFittings | None
     meanings: Sequence[Meaning]
+    options: str
+    units: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +166,8 @@ def style_page(
         ],
         fitted=_fitted(style, clients, settings),
         meanings=meanings_of(states),
+        options=json.dumps(option_data(style), ensure_ascii=False, separators=(",", ":")),
+        units=settings.units.primary.value if settings else "cm",
     )
 
 

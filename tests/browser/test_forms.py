@@ -185,6 +185,35 @@ def test_the_studio_takes_a_new_client_and_then_new_figures(
     assert read_client(studio / "clients/first-client.md", studio).measurements["waist_girth"].mm == 780
 
 
+def test_options_chosen_on_a_page_go_into_the_order(page: Any, studio: Path, served: str) -> None:
+    page.goto(
+        served + "orders/new/index.html#style=first-skirt&client=first-client&note=in+navy&o.length=70+cm"
+    )
+    length, ease = page.locator('[data-option="length"]'), page.locator('[data-option="hip ease"]')
+    assert length.input_value() == "70 cm" and ease.input_value() == ""
+    view = page.locator(".option img").first
+    assert str(view.get_attribute("src")).endswith("choices/length.svg#v1"), (
+        "70 cm is nearer to 90 than to 40"
+    )
+    slider = page.get_by_label("Hip ease, as a slider")
+    slider.focus()
+    page.keyboard.press("End")
+    assert ease.input_value() == "8 cm"
+    length.fill("95 cm")
+    assert "The length is outside its range." in page.inner_text(".result .state")
+    length.fill("45 cm")
+    assert str(view.get_attribute("src")).endswith("length.svg#v0")
+    page.fill("[name=name]", "navy skirt")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    [order] = read_client(studio / "clients/first-client.md", studio).orders
+    assert {name: chosen.text for name, chosen in order.choices.items()} == {
+        "length": "45 cm",
+        "hip ease": "8 cm",
+    }
+    assert order.note == "in navy"
+
+
 def test_choices_are_added_below_their_style(page: Any, studio: Path, served: str) -> None:
     page.goto(served + "clients/first-client/add/index.html")
     page.check("[value=choices]")

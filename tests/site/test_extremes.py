@@ -107,3 +107,15 @@ def test_published_values_are_kept() -> None:
 def test_a_path_is_made_safe() -> None:
     style = style_from(SOURCE.replace("{audience}", "").encode(), "slip", "slip.md")
     assert choice_picture_path("slip", style.choices[0]) == "styles/slip/choices/length.svg"
+
+
+def test_each_value_can_be_shown_alone() -> None:
+    """A `view` element is how SVG 2 (section 16.3) lets a link ask for a part of a drawing."""
+    svg = pictures()["styles/slip/choices/length.svg"]
+    views = [
+        [float(n) for n in box.split()] for box in re.findall(r'<view id="v\d" viewBox="([^"]+)"/>', svg)
+    ]
+    whole = [float(n) for n in svg.partition('viewBox="')[2].partition('"')[0].split()]
+    captions = [float(x) for x in re.findall(r'<text x="([\d.]+)" y="[\d.]+" text-anchor="middle">', svg)]
+    assert [v[0] for v in views] == [0, whole[2] / 2] and {v[2] for v in views} == {whole[2] / 2}
+    assert all(x < at < x + w for (x, _, w, _), at in zip(views, captions, strict=True))

@@ -222,6 +222,26 @@ def test_flipping_and_favourites(visit: Any) -> None:
     assert page.locator("#apron .favourite").get_attribute("aria-pressed") == "true"
 
 
+def test_notes_and_the_client_go_from_browsing_into_the_order(visit: Any) -> None:
+    page = visit("flip/index.html")
+    leaf = page.locator("#plain-bodice")
+    assert not leaf.locator("a.order").is_visible(), "an order is somebody's"
+    page.get_by_label("For client").select_option("amaka")
+    leaf.locator("textarea").fill("in navy & green")
+    assert str(leaf.locator("a.order").get_attribute("href")).endswith(
+        "orders/new/index.html#style=plain-bodice&client=amaka&note=in+navy+%26+green"
+    )
+    page.get_by_label("For client").select_option("mien")
+    assert leaf.locator("textarea").input_value() == ""
+    page.get_by_label("For client").select_option("amaka")
+    assert leaf.locator("textarea").input_value() == "in navy & green"
+    page.get_by_role("button", name="Side by side").click()
+    tops = page.locator(".leaf:visible").evaluate_all("all => all.map(l => l.getBoundingClientRect().top)")
+    assert len(tops) == 3 and len(set(tops)) == 1
+    page.get_by_role("button", name="Side by side").click()
+    expect(page.locator(".turner .where")).to_have_text("1 of 3")
+
+
 def test_swiping(browser: Any, site: Path) -> None:
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     page = context.new_page()
