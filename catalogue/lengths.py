@@ -92,17 +92,21 @@ class LengthError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Units:
-    """How lengths are shown.
+    """How lengths, and the days beside them, are written.
 
     Attributes:
         primary: the unit they are shown in; also what a bare number means.
         fraction: inches are shown to the nearest 1/8 or 1/16: 8 or 16.
         both: show the other system in brackets after it.
+        comma: write decimals with a comma, "96,5 cm".
+        dates: what the studio writes first of a date, "day", "month" or "year"; "" where it settled nothing.
     """
 
     primary: Unit = Unit.CM
     fraction: int = 16
     both: bool = False
+    comma: bool = False
+    dates: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,7 +356,7 @@ def show_length(mm: float, units: Units) -> str:
     if units.both:
         other = Unit.IN if units.primary.is_metric else Unit.CM
         shown += f" ({_show(mm, other, units.fraction)})"
-    return shown
+    return shown.replace(".", ",") if units.comma else shown
 
 
 def _show(mm: float, unit: Unit, fraction: int) -> str:

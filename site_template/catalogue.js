@@ -379,7 +379,7 @@
     // As a tape measure is read, in the units of the first draft: nearest 1/8 or 1/16 in lowest terms, or the millimetre.
     function length(mm, units) {
       var per = { "in": 25.4 / units[1], cm: 1, mm: 1 }[units[0]], count = Math.floor(mm / per + 0.5 + 1e-9);
-      if (units[0] !== "in") return (units[0] === "mm" ? count : count / 10) + " " + units[0];
+      if (units[0] !== "in") return String(units[0] === "mm" ? count : count / 10).replace(".", document.body.dataset.decimal || ".") + " " + units[0];
       var whole = Math.floor(count / units[1]), rest = count % units[1], of = units[1];
       while (rest && rest % 2 === 0) { rest /= 2; of /= 2; }
       return ([whole || "", rest ? rest + "/" + of : ""].filter(Boolean).join(" ") || "0") + " in";

@@ -41,7 +41,7 @@
     return parts && total > 0 && total <= 100000 ? total : null;
   }
   function shown(mm, unit) {
-    if (unit !== "in") return (Math.round(mm) / 10) + " cm";
+    if (unit !== "in") return String(Math.round(mm) / 10).replace(".", document.body.dataset.decimal || ".") + " cm";
     var sixteenths = Math.round(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
     while (top && top % 2 === 0) { top /= 2; below /= 2; }
     return (top ? (whole ? whole + " " : "") + top + "/" + below : String(whole)) + " in";

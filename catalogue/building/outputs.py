@@ -151,11 +151,13 @@ def fitting_sheet(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
 @output("draft.svg", needs="lines")
 def drawing(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
     """The whole pattern in one drawing."""
+    from catalogue.days import day_words
     from catalogue.drawing.overview import draft_svg
-    from catalogue.sheets.sheet import day_words
 
     day = day_of(settings, draft)
-    data = draft_svg(draft, day=day_words(day) if day else "", language=settings.language).encode()
+    data = draft_svg(
+        draft, day=day_words(day, settings.units.dates) if day else "", language=settings.language
+    ).encode()
     about = "at true size, for a screen or a plotter"
     yield OutputFile(
         "draft.svg", data, Download("drawing", "The pattern as a drawing", "draft.svg", 0, about)

@@ -30,7 +30,7 @@ def exact_length(mm: float, units: Units, places: int) -> str:
     """
     shown = _exact(mm, units, places)
     if units.both:
-        other = Units(Unit.IN if units.primary.is_metric else Unit.CM, units.fraction)
+        other = replace(units, primary=Unit.IN if units.primary.is_metric else Unit.CM, both=False)
         shown += f" ({_exact(mm, other, places)})"
     return shown
 

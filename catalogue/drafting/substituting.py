@@ -97,7 +97,7 @@ def _comes_out(node: Node, values: _Values, places: int) -> bool:
     units = values.desk.messages.units
     systems = [replace(units, both=False)]
     if units.both:
-        systems.append(Units(Unit.IN if units.primary.is_metric else Unit.CM, units.fraction))
+        systems.append(replace(units, primary=Unit.IN if units.primary.is_metric else Unit.CM, both=False))
     return all(_sum_comes_out(each, values, places, system) for each in _sums(node) for system in systems)
 
 

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from catalogue.findings import Place, Severity
 from catalogue.frontmatter import Front
-from catalogue.lengths import Units, show_length
+from catalogue.lengths import show_length
 from catalogue.people.client import Client, MeasurementSet
 from catalogue.people.judged import Judged
 
@@ -116,7 +117,7 @@ def _is_in_order(dates: Sequence[datetime.date]) -> bool:
 
 def _jumps(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Iterator[Judged]:
     """Girths that changed faster than a body does, and a grown person who grew."""
-    units = Units(client.units.primary, client.units.fraction)
+    units = replace(client.units, both=False)
     for key in client.measurements:
         taken = [one for one in dated if key in one.values]
         measurement = client.register[key]

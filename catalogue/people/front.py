@@ -146,7 +146,7 @@ class FrontReader:
         both = self.defaults.both
         if len(found) == 2:
             both = primary.is_metric != Unit(found[1]).is_metric
-        return Units(primary, self.defaults.fraction, both)
+        return replace(self.defaults, primary=primary, both=both)
 
     def language(self) -> str:
         text, place = self.text("language")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from catalogue.findings import Finding, Severity
 from catalogue.frontmatter import Front
@@ -113,7 +114,7 @@ def _can_be(key: str, mm: float, client: Client) -> bool:
 
 
 def _range(low: float, high: float, units: Units) -> str:
-    single = Units(units.primary, units.fraction)
+    single = replace(units, both=False)
     return f"{show_length(low, single)} to {show_length(high, single)}"
 
 
@@ -138,7 +139,7 @@ def _together(clash: Clash, client: Client, front: Front) -> Finding:
         message = f"the {shown[first]} {verdict} compared with the {shown[relation.second]}"
     else:
         parts = " and the ".join(shown[key] for key in relation.parts)
-        gap = show_length(abs(clash.gap), Units(client.units.primary, client.units.fraction))
+        gap = show_length(abs(clash.gap), replace(client.units, both=False))
         side = "more" if clash.large else "less"
         verdict = "cannot be" if clash.impossible else "is"
         message = f"the {shown[first]} {verdict} {gap} {side} than the {parts} together"

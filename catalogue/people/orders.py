@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
+from catalogue.days import is_a_day, read_day
 from catalogue.findings import Place, Severity, did_you_mean
 from catalogue.frontmatter import FrontEntry
 from catalogue.money import MoneyError, parse_amount
@@ -22,7 +23,6 @@ CODE = "order-"
 MOST_ORDERS = 500
 MOST_YEARS = 3.0
 """Between two days of one order (own judgement)."""
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _HOURS = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:h|hours?)?")
 _EXTRA = re.compile(r"(?P<what>.*?\D)\s+(?P<amount>\S*\d\S*)")
 _PARTS = (
@@ -107,7 +107,7 @@ class OrderReader:
                     hint = f"Write each stage that is done with its day, as in cut: 2026-03-14 ({', '.join(STAGES)})."
                 what = (
                     "a stage or a part of an order"
-                    if _DATE.fullmatch(value.text or "")
+                    if is_a_day(value.text or "", self.reader.defaults.dates)
                     else "a part of an order"
                 )
                 self.add("unknown-key", f"“{part}” is not {what} known here", value.key_place, hint)
@@ -175,18 +175,18 @@ class OrderReader:
         text, place = self.text(part, parts)
         if not text or text.casefold() in ("no", "none", "not yet"):
             return None
-        try:
-            if _DATE.fullmatch(text):
-                day = datetime.date.fromisoformat(text)
-                if past and self.today is not None and day > self.today:
-                    message = f"{part}: {text} is in the future, so it does not count yet"
-                    self.add(DATE_TO_COME, message, place, f"Write the day on which it was {part}.")
-                    return None
-                return day
-            self.add("date", f"{part}: “{text[:30]}” is not a date", place, _DATE_HINT)
-        except ValueError:
-            self.add("date", f"{part}: there is no day {text}", place, _DATE_HINT)
-        return None
+        first = self.reader.defaults.dates
+        day = read_day(text, first)
+        if day is None:
+            is_day = is_a_day(text, first)
+            message = f"there is no day {text}" if is_day else f"“{text[:30]}” is not a date"
+            self.add("date", f"{part}: {message}", place, _DATE_HINT)
+            return None
+        if past and self.today is not None and day > self.today:
+            message = f"{part}: {text} is in the future, so it does not count yet"
+            self.add(DATE_TO_COME, message, place, f"Write the day on which it was {part}.")
+            return None
+        return day
 
     def check_years(self, days: Mapping[str, datetime.date | None], parts: Mapping[str, FrontEntry]) -> None:
         """Note a day that lies years before or after the others: its year is mistyped."""

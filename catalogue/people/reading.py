@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+from catalogue.days import is_a_day, read_day
 from catalogue.findings import Place
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
@@ -21,7 +22,6 @@ from catalogue.people.orders import OrderReader
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.sides import is_of_one_side, newest_of, sides_of
 
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _DAY_AND_MONTH = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})")
 
 _SIDE = re.compile(
@@ -168,14 +168,14 @@ class ClientReader(FrontReader):
                 "Give a date, or write measurements: instead of measured:.",
             )
             return None
-        if not _DATE.fullmatch(text.strip()):
+        first = self.defaults.dates
+        if not is_a_day(text.strip(), first):
             self.add("not-a-date", f"“{text}” is not a date", entry.key_place, _meant(text) or hint)
             return None
-        try:
-            return datetime.date.fromisoformat(text.strip())
-        except ValueError:
+        day = read_day(text, first)
+        if day is None:
             self.add("not-a-date", f"there is no day {text}", entry.key_place, hint)
-            return None
+        return day
 
     def choice_day(self, text: str, entry: FrontEntry) -> datetime.date | None:
         day = self.date(text, entry)

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from catalogue.days import day_words
 from catalogue.drawing.arrange import moved_piece
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.labels import LabelLine, allowance_words, cut_words, drill_key, letters_of
@@ -33,7 +34,6 @@ from catalogue.sheets.recording_canvas import RecordingCanvas, WordlessCanvas
 from catalogue.sheets.sheet import (
     SheetResult,
     SheetSettings,
-    day_words,
     facts,
     new_file,
     strips,
@@ -102,7 +102,7 @@ def nested_pdf(
     allowance = settings.allowance or allowance_facts(
         {letters[g[0].piece.name]: [m.piece for m in g] for g in groups}, drafts[0].client.units
     )
-    day = day_words(settings.day) if settings.day else ""
+    day = day_words(settings.day, drafts[0].client.units.dates) if settings.day else ""
     laid = [
         _laid(
             group,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
+from catalogue.days import day_words
 from catalogue.drawing.arrange import moved_piece
 from catalogue.drawing.labels import (
     LabelLine,
@@ -36,16 +37,6 @@ from catalogue.sheets.tiles import TileGrid
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft
     from catalogue.pattern import Piece
-
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
-
-
-def day_words(day: date) -> str:
-    """A date as it is printed: "5 March 2026", the same on every machine."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +107,7 @@ def _printed(
     allowance = settings.allowance or allowance_facts(
         {letters[p.name]: [p] for p in pieces}, draft.client.units
     )
-    day = day_words(settings.day) if settings.day else ""
+    day = day_words(settings.day, draft.client.units.dates) if settings.day else ""
     title, client = draft.style.title, draft.client.name
     crowded: set[str] = set()
     look = Look(drill=drill_words(draft.client.units))
@@ -155,7 +146,7 @@ def _printed(
 def _days(draft: Draft) -> dict[object, str]:
     """The days on which measurements were taken, in words."""
     dates = {m.date for m in draft.client.measurements.values() if m.date is not None}
-    return {day: day_words(day) for day in dates}
+    return {day: day_words(day, draft.client.units.dates) for day in dates}
 
 
 def _laid(

@@ -88,7 +88,11 @@ def client_page(
         ],
         notes=fitting_notes(client, root_from(path)),
         cut=cut_garments(
-            client.slug, kept, {slug for slug, state in states.items() if state.picture}, titles.keys()
+            client.slug,
+            kept,
+            {slug for slug, state in states.items() if state.picture},
+            titles.keys(),
+            client.units.dates,
         ),
         meanings=meanings_of(d.state for d in drafted),
     )

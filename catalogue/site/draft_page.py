@@ -8,13 +8,13 @@ from typing import ClassVar, NamedTuple
 
 from markupsafe import Markup
 
+from catalogue.days import day_words
 from catalogue.drafting import suits
 from catalogue.findings import Finding
 from catalogue.people import Client
 from catalogue.people.used import used_by_day
 from catalogue.site.body import body_definitions
 from catalogue.site.meanings import FAILING, UNALTERED, WAITING, WARNED, WRONG
-from catalogue.site.measured import day
 from catalogue.site.measuring import MeasurementView, measurement_view
 from catalogue.site.page import Page, fitting_notes, for_whom, root_from
 from catalogue.site.paths import PICTURE, client_path, draft_path, style_path
@@ -136,7 +136,7 @@ def draft_page(
 def _used(style: Style, client: Client) -> tuple[UsedView, ...]:
     return tuple(
         UsedView(
-            day(each.date) if each.date else "",
+            day_words(each.date, client.units.dates) if each.date else "",
             tuple((_key_of(name, client), name, figure) for name, figure in each.values),
         )
         for each in used_by_day(client, frozenset(style.uses))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
+from catalogue.days import day_words
 from catalogue.drafting.model import Draft, EdgeMoved, FittingDone
 from catalogue.drawing.markup import titled, view_box
 from catalogue.drawing.page_svg import elements, piece_strokes
@@ -14,7 +15,6 @@ from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Box, Point, Transform, union
 from catalogue.pattern import Piece
 from catalogue.pattern.moving import moved
-from catalogue.site.measured import day
 from catalogue.site.words import in_words
 
 ROOM = (900.0, 460.0)
@@ -78,7 +78,7 @@ def fitting_views(draft: Draft, show: Callable[[float], str]) -> Iterator[Fittin
         titles = {piece.name: piece.title for piece in done.before}
         yield FittingView(
             key=f"{n}",
-            day=day(done.date),
+            day=day_words(done.date, draft.client.units.dates),
             title=done.title,
             alteration="" if done.alteration == "correction" else done.alteration,
             amount=show(done.amount) if done.amount else "",
@@ -101,12 +101,13 @@ def fitting_views(draft: Draft, show: Callable[[float], str]) -> Iterator[Fittin
 def _origin(done: FittingDone, draft: Draft, styles: dict[str, str]) -> str:
     seen_on = styles.get(done.garment, in_words(done.garment))
     on = styles.get(done.on, in_words(done.on))
+    day = day_words(done.date, draft.client.units.dates)
     if done.source == "garment":
-        return f"Stays with this garment, since {day(done.date)}."
+        return f"Stays with this garment, since {day}."
     if done.on == draft.style.slug:
-        return f"Belongs to the body: in every style cut from this block since {day(done.date)}."
+        return f"Belongs to the body: in every style cut from this block since {day}."
     seen = "" if done.garment == done.on else f", seen on “{seen_on}”"
-    return f"Belongs to the body: from the block “{on}”{seen}, in every style cut from it since {day(done.date)}."
+    return f"Belongs to the body: from the block “{on}”{seen}, in every style cut from it since {day}."
 
 
 def _change(each: EdgeMoved, titles: dict[str, str], show: Callable[[float], str]) -> EdgeChange:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from catalogue.site.measured import day
+from catalogue.days import day_words
 from catalogue.site.paths import compare_path, kept_path, style_path
 from catalogue.workroom.kept_garments import SHEET, KeptGarment
 
@@ -30,22 +30,29 @@ class CutGarment:
 
 
 def cut_garments(
-    client: str, kept: Sequence[KeptGarment], compared: Collection[str], styles: Collection[str]
+    client: str,
+    kept: Sequence[KeptGarment],
+    compared: Collection[str],
+    styles: Collection[str],
+    dates: str = "",
 ) -> list[CutGarment]:
     """What was cut for a client (a slug), newest first.
 
     Args:
         compared: slugs of the styles whose page of comparison shows this client's draft.
         styles: slugs of those that have pages.
+        dates: what comes first of a date, as in `Units`.
     """
-    return [_cut(client, each, compared, styles) for each in kept]
+    return [_cut(client, each, compared, styles, dates) for each in kept]
 
 
-def _cut(client: str, each: KeptGarment, compared: Collection[str], styles: Collection[str]) -> CutGarment:
+def _cut(
+    client: str, each: KeptGarment, compared: Collection[str], styles: Collection[str], dates: str
+) -> CutGarment:
     told = each.told
     shown = {name: kept_path(client, each.key, _shown(name)) for name in each.files}
     return CutGarment(
-        day=day(told.date),
+        day=day_words(told.date, dates),
         title=told.title,
         style=style_path(told.style) if told.style in styles else "",
         order=told.order,

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from catalogue.days import day_words
 from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
 from catalogue.people import Client, Measurement
@@ -116,7 +116,7 @@ def history(client: Client) -> History:
                 signed(change, client.units) if abs(change) >= 0.5 else "",
             )
         )
-    dates = tuple(day(s.date) if s.date else "undated" for s in sets)
+    dates = tuple(day_words(s.date, client.units.dates) if s.date else "undated" for s in sets)
     return History(dates, tuple(s.note for s in sets), groups)
 
 
@@ -129,12 +129,7 @@ def signed(mm: float, units: Units) -> str:
 def last_measured(client: Client) -> str:
     """Day of the newest set in words; "" where none is dated."""
     dates = [s.date for s in client.sets if s.date is not None]
-    return day(max(dates)) if dates else ""
-
-
-def day(date: datetime.date) -> str:
-    """A day as it is written in English, the same on every machine: "3 March 2026"."""
-    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+    return day_words(max(dates), client.units.dates) if dates else ""
 
 
 def weight(client: Client) -> str:
@@ -151,10 +146,6 @@ def group_of(measurement: Measurement) -> str:
     return _GROUPS[measurement.kind]
 
 
-_MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
 _GROUPS = {
     "girth": "Girths: round the body",
     "height": "Heights: down to the floor",

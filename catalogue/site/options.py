@@ -14,7 +14,8 @@ def option_data(style: Style) -> list[dict[str, Any]]:
     """One record a choice, short of what it does not have.
 
     `name`, `about`, `usual` (the default in words), `from` and `to` (in words), `low`, `high` and `at` (the ends
-    and the default in mm, where all three are plain lengths), `words` (the options), `picture` (its path from the site's root).
+    and the default in mm, where all three are plain lengths), `words` (the options), `picture`
+    (its path from the site's root).
     """
     return [{k: v for k, v in _record(style, c).items() if v not in ("", [], None)} for c in style.choices]
 

@@ -13,13 +13,14 @@ from typing import Any
 
 import msgspec
 
+from catalogue.days import day_words
 from catalogue.drafting import Draft
 from catalogue.drafting.fitting_plan import lines_for
 from catalogue.drawing.markup import pair, path_data, tenths
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.people import Client
-from catalogue.site.measured import day, needed
+from catalogue.site.measured import needed
 from catalogue.site.words import in_words
 from catalogue.studio.style import Style
 from catalogue.workroom.kept_garments import KeptGarment, KeptOutlines
@@ -84,7 +85,7 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
         there = counts(then)
         # A need that may be met one way or the other is only known to be met when all is there as it is now.
         if set(there[0]) >= set(now[0]) and there not in (now, last):
-            found.append(Earlier(on.isoformat(), day(on), then))
+            found.append(Earlier(on.isoformat(), day_words(on, client.units.dates), then))
             last = there
     kept = found[-MOST:][::-1]
     if lines_for(style, client.fittings) or any(c.garment == style.slug for c in client.corrections):
@@ -93,10 +94,10 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
     return kept
 
 
-def cut_words(kept: Sequence[KeptGarment], style: str) -> list[tuple[str, str]]:
+def cut_words(kept: Sequence[KeptGarment], style: str, dates: str = "") -> list[tuple[str, str]]:
     """The garments of a style that were kept: the key of each, and when it was cut."""
     return [
-        (each.key, f"as cut on {day(each.told.date)}" + (f" ({number})" if number else ""))
+        (each.key, f"as cut on {day_words(each.told.date, dates)}" + (f" ({number})" if number else ""))
         for each in kept
         if each.told.style == style
         for number in (each.key.partition("--")[2].partition("--")[2],)

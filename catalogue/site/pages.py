@@ -100,6 +100,7 @@ class Site:
             policy=POLICY,
             version=catalogue.__version__,
             lang=self.settings.language,
+            comma=self.settings.units.comma,
         )
         return env
 
@@ -215,7 +216,7 @@ class Site:
         """Every order by the day it is due, at workroom/index.html."""
         from catalogue.site.workroom_pages import workroom_page
 
-        return self.page(workroom_page(rows))
+        return self.page(workroom_page(rows, self.settings.units.dates))
 
     # ---- pages about all of them, and about no one in particular ----
 

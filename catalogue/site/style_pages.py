@@ -208,7 +208,7 @@ def compare_page(
             c.name,
             draft_path(style.slug, c.slug),
             earlier(c, style),
-            cut_words(kept.get(c.slug, ()), style.slug),
+            cut_words(kept.get(c.slug, ()), style.slug, c.units.dates),
         )
         for c, state in zip(clients, states, strict=True)
         if state.picture

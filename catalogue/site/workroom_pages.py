@@ -8,10 +8,10 @@ from dataclasses import asdict, dataclass
 from decimal import Decimal
 from typing import Any, ClassVar
 
+from catalogue.days import day_words
 from catalogue.drawing.labels import cloth_words, letters_of
 from catalogue.money import Currency
 from catalogue.people import Client
-from catalogue.sheets.sheet import day_words
 from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.page import Page
 from catalogue.site.paths import client_path, draft_path
@@ -122,7 +122,7 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
         view.style.title,
         f"workroom/{view.client.slug}/index.html#{order.slug}",
         order.due.isoformat() if order.due else "",
-        day_words(order.due) if order.due else "",
+        day_words(order.due, view.client.units.dates) if order.due else "",
         view.stage,
         view.next_step,
         view.missing if order.is_open else (),
@@ -133,7 +133,7 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
     return asdict(row)
 
 
-def workroom_page(rows: Sequence[Mapping[str, Any]]) -> WorkroomPage:
+def workroom_page(rows: Sequence[Mapping[str, Any]], dates: str = "") -> WorkroomPage:
     """The page at workroom/index.html. What is due first comes first, so what is late leads the list."""
     every = sorted(
         (from_plain(row, OrderRow) for row in rows), key=lambda r: (r.due or "9999", r.client, r.name)
@@ -142,18 +142,18 @@ def workroom_page(rows: Sequence[Mapping[str, Any]]) -> WorkroomPage:
         path="workroom/index.html",
         rows=[row for row in every if row.is_open],
         done=[row for row in reversed(every) if not row.is_open],
-        weeks=_weeks(every),
+        weeks=_weeks(every, dates),
     )
 
 
-def _weeks(rows: Sequence[OrderRow]) -> list[BuyingWeek]:
+def _weeks(rows: Sequence[OrderRow], dates: str) -> list[BuyingWeek]:
     found: dict[str, list[tuple[str, str, str]]] = {}
     for row in rows:
         for item in row.to_buy:
             if not item.at_hand:
                 day = datetime.date.fromisoformat(row.due) if row.due else None
                 monday = day - datetime.timedelta(days=day.weekday()) if day else None
-                title = f"For the week of {day_words(monday)}" if monday else "No day is set"
+                title = f"For the week of {day_words(monday, dates)}" if monday else "No day is set"
                 found.setdefault(title, []).append((item.cloth, item.shown, f"{row.client}, {row.name}"))
     return [BuyingWeek(title, tuple(sorted(items))) for title, items in found.items()]
 
@@ -190,7 +190,7 @@ def _shown(view: OrderView, currency: Currency, kept: Sequence[KeptGarment]) -> 
         view,
         order.slug,
         draft_path(order.style, view.client.slug),
-        [(what, day_words(day)) for what, day in dates if day],
+        [(what, day_words(day, view.client.units.dates)) for what, day in dates if day],
         [
             {
                 "title": f"{_capital(cloth_words(each.use))}: {each.cloth.name}",

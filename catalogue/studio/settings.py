@@ -12,6 +12,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from catalogue.days import ORDERS
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
@@ -152,7 +153,11 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
                 Finding("bad-setting", f"{key}: {wrong.message}", place, wrong.hint, source=source)
             )
     units = Units(
-        values.pop("units", Unit.CM), values.pop("inch_fraction", 16), values.pop("show_both_units", False)
+        values.pop("units", Unit.CM),
+        values.pop("inch_fraction", 16),
+        values.pop("show_both_units", False),
+        values.pop("decimal_comma", False),
+        values.pop("dates", ""),
     )
     currency = Currency(values.pop("currency", ""), values.pop("round_prices_to", Decimal("0.01")))
     charged = {name: values.pop(key) for key, name in _CHARGED.items() if key in values}
@@ -242,6 +247,13 @@ def _yes(value: Any) -> bool:
     if not isinstance(value, bool):
         raise _Wrong("true or false is expected", "Write it without quotes.")
     return value
+
+
+def _dates(value: Any) -> str:
+    text = _text(value).casefold().removesuffix(" first")
+    if text not in ORDERS:
+        raise _Wrong(f"“{value}” is no order of dates", 'Write "day first", "month first" or "year first".')
+    return text
 
 
 def _fraction(value: Any) -> int:
@@ -394,6 +406,8 @@ _READERS: dict[str, Callable[[Any], Any]] = {
     "units": _unit,
     "show_both_units": _yes,
     "inch_fraction": _fraction,
+    "decimal_comma": _yes,
+    "dates": _dates,
     "papers": _papers,
     "exchange": _exchange,
     "margin": _length(0.0, 50.0),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
+from catalogue.days import day_words
 from catalogue.drafting import Draft
 from catalogue.drafting.fittings import steps_for
 from catalogue.drafting.landmarks import landmarked
@@ -17,7 +18,6 @@ from catalogue.language.wording import in_words
 from catalogue.lengths import show_length
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
-from catalogue.sheets.sheet import day_words
 from catalogue.studio.alterations import TURNS, Alteration, known_alterations
 from catalogue.workroom.columns import GAP, LINE, MARGIN, SIZE, TALL, WIDE, Flow, wrapped
 
@@ -73,7 +73,7 @@ def fitting_sheet_pdf(
     for words in wrapped(f"Fitting: {about}", 5.6, WIDE - 2 * MARGIN, True)[:1]:
         page.text(Point(MARGIN, 17.0), words, 5.6, kind="strong")
     page.close_group()
-    drafted = f"Draft of {day_words(day)}. " if day else ""
+    drafted = f"Draft of {day_words(day, draft.client.units.dates)}. " if day else ""
     page.text(Point(MARGIN, 23.0), f"{drafted}{studio}", SIZE)
     to_fill_in = (
         "Day ____________",

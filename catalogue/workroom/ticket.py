@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from catalogue.cloth.words import bolt_words
+from catalogue.days import day_words
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.flat import flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
@@ -17,7 +18,6 @@ from catalogue.people.orders import STAGES
 from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
-from catalogue.sheets.sheet import day_words
 from catalogue.studio.body import fence_of
 from catalogue.studio.sketches import Sketch, sketches_in
 from catalogue.studio.style import Prose
@@ -151,7 +151,7 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
     page.close_group()
     page.text(Point(MARGIN, 23), f"{client.name} · order “{order.name}” · {studio}".strip(" ·"), 3.8)
     days = (("ordered", order.ordered), ("due", order.due))
-    dates = ", ".join(f"{what} {day_words(day)}" for what, day in days if day)
+    dates = ", ".join(f"{what} {day_words(day, client.units.dates)}" for what, day in days if day)
     page.text(Point(MARGIN, 28.5), dates[:1].upper() + dates[1:], 3.8, kind="strong")
     left = Flow(page, Box(MARGIN, 31.0, MARGIN + COLUMN, TALL - MARGIN))
     right = Flow(page, Box(MARGIN + COLUMN + GAP, 31.0, WIDE - MARGIN, TALL - MARGIN))
@@ -168,7 +168,9 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
     right.head("Stages")
     for stage in STAGES:
         day = order.stages.get(stage)
-        right.line(f"{stage} {day_words(day)}" if day else f"{stage}  ____________", box=not day)
+        right.line(
+            f"{stage} {day_words(day, client.units.dates)}" if day else f"{stage}  ____________", box=not day
+        )
     if view.missing:
         right.head("Missing")
         right.lines(view.missing, box=True)
