@@ -18,6 +18,8 @@
   function all(selector, within) { return Array.prototype.slice.call((within || document).querySelectorAll(selector)); }
   function one(selector, within) { return (within || document).querySelector(selector); }
   function plain(text) { return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase(); }
+  // A word of the search is in a text, also when it is typed in the plural: skirts.
+  function has(text, word) { return text.indexOf(word) >= 0 || word.length > 3 && word.slice(-1) === "s" && text.indexOf(word.slice(0, -1)) >= 0; }
   function make(tag, text, attributes) {
     var element = document.createElement(tag);
     if (text) element.textContent = text;
@@ -76,7 +78,7 @@
       cards.forEach(function (card) {
         var style = styles[card.dataset.style];
         var stands = client && style ? standing(data, style, client) : null;
-        var keep = style && matches(style) && words.every(function (w) { return style.text.indexOf(w) >= 0; });
+        var keep = style && matches(style) && words.every(function (w) { return has(style.text, w); });
         if (keep && stands && fields.ready.checked) keep = stands.made;
         card.hidden = !keep;
         if (keep) shown += 1;
@@ -88,7 +90,7 @@
           if (stands.meant) foot.appendChild(make("a", stands.made ? "Open the draft" : "See what to do", { href: "styles/" + style.slug + "/" + client.slug + "/index.html" }));
         } else foot.textContent = readiness.get(card);
       });
-      var hits = words.length ? others.filter(function (o) { return words.every(function (w) { return o.text.indexOf(w) >= 0; }); }).slice(0, 12) : [];
+      var hits = words.length ? others.filter(function (o) { return words.every(function (w) { return has(o.text, w); }); }).slice(0, 12) : [];
       results.textContent = "";
       hits.forEach(function (hit) {
         var item = make("li");

@@ -8,10 +8,18 @@ from typing import Any
 
 from catalogue.people import Client, Register
 from catalogue.site.measured import kinds_for, needed
+from catalogue.site.trade_names import other_names
 from catalogue.studio.style import Style
 
 Entry = tuple[str, str, str, str]
 """A page that search finds: title, path from the site's root, what it is, more words to find it by."""
+
+
+def _words(style: Style) -> str:
+    """What a style is found by besides its title: what it says, and what others call what it names."""
+    said = " ".join((style.summary, *(h.heading for h in style.sections if h.level <= 2)))
+    named = other_names(" ".join((style.title, style.garment, *style.audience, *style.tags)))
+    return " ".join((said, *named))
 
 
 def search_script(
@@ -41,7 +49,7 @@ def search_script(
                 "audience": list(s.audience),
                 "cloth": [what for _, what in s.cloth],
                 "tags": list(s.tags),
-                "words": " ".join((s.summary, *(h.heading for h in s.sections if h.level <= 2))),
+                "words": _words(s),
                 "need": [place[key] for key in needed(s)],
                 "either": [[place[key] for key in group] for group in s.alternatives],
             }
@@ -65,10 +73,18 @@ def search_script(
         },
         "pages": [
             *[
-                [m.name, f"measuring/index.html#{m.key}", "measurement", " ".join(m.aliases)]
+                [
+                    m.name,
+                    f"measuring/index.html#{m.key}",
+                    "measurement",
+                    " ".join((*m.aliases, *other_names(m.name))),
+                ]
                 for m in register.values()
             ],
-            *[list(entry) for entry in chapters],
+            *[
+                [*entry[:3], " ".join((entry[3], *other_names(f"{entry[0]} {entry[3]}")))]
+                for entry in chapters
+            ],
         ],
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))

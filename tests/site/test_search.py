@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from catalogue.site.measured import needed, state_of
 from catalogue.site.pages import Site
+from catalogue.site.trade_names import other_names
 from tests.site import sample
 
 
@@ -60,3 +61,16 @@ def test_of_measurements_that_stand_for_each_other_one_is_enough() -> None:
         ("bust_girth", "or chest girth", "(missing for Bea)"),
         ("chest_girth", "or bust girth", ""),
     ]
+
+
+def test_styles_are_found_by_what_others_call_them() -> None:
+    """Names of the trade, common practice, no source."""
+    for title, names in (
+        ("Straight skirt", {"pencil skirt"}),
+        ("Men's waistcoat", {"vest"}),
+        ("Robe", {"dressing gown"}),
+    ):
+        style = replace(sample.style(), title=title, garment="")
+        data = data_of(Site(sample.settings(), [style], []).home_pages({})["assets/search.js"])
+        assert all(name in data["styles"][0]["words"] for name in names), title
+    assert other_names("a pattern") == () and "armhole" in other_names("scye depth")
