@@ -23,7 +23,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 from urllib.parse import unquote, unquote_to_bytes
 
@@ -201,8 +201,10 @@ class _Requests(BaseHTTPRequestHandler):
         self._send(status, json.dumps(answer).encode(), ".json", with_body=True)
 
     def _kept(self) -> tuple[HTTPStatus, dict[str, str]]:
-        """What came of a form: {"kept": file, "before": file} or {"wrong": why}."""
+        """What came of a form: {"kept": file, "before": file, "page": of the client} or {"wrong": why}."""
         from catalogue.receiving import LARGEST, NotKept, receive
+        from catalogue.site.paths import client_path
+        from catalogue.slugs import slugify
 
         server, headers = self.server, self.headers
         if any(len(headers.get_all(name, [])) != 1 for name in ("Host", "Origin", "Content-Length")):
@@ -226,7 +228,8 @@ class _Requests(BaseHTTPRequestHandler):
                 kept = receive(server.studio, self.rfile.read(int(length)))
             except NotKept as wrong:
                 return HTTPStatus(wrong.status), {"wrong": str(wrong)}
-        return HTTPStatus.OK, {"kept": kept.file, "before": kept.before}
+        page = client_path(slugify(PurePosixPath(kept.file).stem))
+        return HTTPStatus.OK, {"kept": kept.file, "before": kept.before, "page": page}
 
     def log_message(self, format: str, *args: object) -> None:
         pass

@@ -382,6 +382,12 @@
           .then(function (told) {
             said.textContent = told.wrong || "Kept as " + told.kept + "." + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
             said.className = "said " + (told.wrong ? "stop" : "fine");
+            if (told.page) {
+              var link = document.createElement("a");
+              link.href = document.body.dataset.root + told.page;
+              link.textContent = "Open the client’s page";
+              said.append(" When it is built: ", link, ".");
+            }
             if (told.wrong) keep.disabled = false;
           }, function () { said.textContent = "The preview does not answer: is catalogue watch still running?"; said.className = "said stop"; keep.disabled = false; });
       });

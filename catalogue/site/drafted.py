@@ -6,6 +6,7 @@ it, at once or later from what `catalogue.site.keeping` kept.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
@@ -13,7 +14,7 @@ from functools import partial
 from markupsafe import Markup
 
 from catalogue.cloth import too_wide, width_findings, width_note
-from catalogue.drafting import BlockUsed, Draft
+from catalogue.drafting import BlockUsed, Draft, Working
 from catalogue.drafting.fittings import FITTING
 from catalogue.drawing.flat import why_no_flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
@@ -220,12 +221,22 @@ def _steps(
                 heading=heading or f"Step {number}",
                 section=_group(telling, heading),
                 prose=prose,
-                workings=step.workings,
+                workings=tuple(_as_written(w, draft) for w in step.workings),
                 operations=step.operations,
                 source=without_comments(telling.source).strip("\n"),
                 unmet=tuple(unmet.get(number, ())),
                 figure=figure if figure and figure.sheets else None,
             )
+
+
+def _as_written(working: Working, draft: Draft) -> Working:
+    """A working with its decimals as the client's pages write them; the style's own figures have a point."""
+    if not draft.client.units.comma:
+        return working
+    formula, substituted, text = (
+        re.sub(r"(?<=\d)\.(?=\d)", ",", each) for each in (working.formula, working.substituted, working.text)
+    )
+    return replace(working, formula=formula, substituted=substituted, text=text)
 
 
 def _group(telling: Telling, heading: str) -> str:
