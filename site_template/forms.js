@@ -63,9 +63,46 @@
     return (stem || "client") + ".md";
   }
 
+  // A slider for a length with a plain range, and the drawing of what is nearest to what is written.
+  function withDrawing(row, input, o, unit, label) {
+    var root = document.body.dataset.root, slider = null, image = null;
+    if (o.low !== undefined && o.high > o.low) {
+      slider = document.createElement("input");
+      input.insertAdjacentElement("afterend", slider);
+      slider.type = "range";
+      slider.min = o.low;
+      slider.max = o.high;
+      slider.step = unit() === "in" ? 3.175 : 5;
+      slider.value = o.at;
+      slider.setAttribute("aria-label", label + ", as a slider");
+    }
+    if (o.picture) {
+      image = row.appendChild(document.createElement("img"));
+      image.loading = "lazy";
+      image.width = 300;
+      image.height = 260;
+    }
+    function see() {
+      var at = -1, mm = o.words ? null : millimetres(input.value, unit()), word = input.value || o.usual;
+      if (o.words) at = o.words.indexOf(word);
+      else if (slider) at = (mm === null ? o.at : mm) - o.low > (o.high - o.low) / 2 ? 1 : 0;
+      if (slider && mm !== null) { slider.value = mm; slider.setAttribute("aria-valuetext", shown(mm, unit())); }
+      input.setAttribute("aria-invalid", String(!!slider && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
+      if (!image) return;
+      image.alt = label + (o.words ? ": " + word : at > 0 ? " at " + o.to : at === 0 ? " at " + o.from : " at both ends of its range");
+      var view = root + o.picture + (at >= 0 && at < 4 ? "#v" + at : "");
+      if (image.getAttribute("src") !== view) image.setAttribute("src", view);
+    }
+    input.addEventListener("input", see);
+    if (slider) slider.addEventListener("input", function () {
+      input.value = shown(+slider.value, unit());
+      see();
+    });
+    return see;
+  }
+
   // ---- the options of a style: words to choose from, lengths with a slider, and the drawing of what is nearest ----
   function options(place, list, unit, given) {
-    var root = document.body.dataset.root;
     place.textContent = "";
     list.forEach(function (o, n) {
       var row = place.appendChild(document.createElement("div")), id = "option-" + n, input;
@@ -92,45 +129,12 @@
       input.dataset.option = o.name;
       input.dataset.usual = o.words ? o.usual : "";
       row.appendChild(input);
-      var slider = null;
-      if (o.low !== undefined && o.high > o.low) {
-        slider = row.appendChild(document.createElement("input"));
-        slider.type = "range";
-        slider.min = o.low;
-        slider.max = o.high;
-        slider.step = unit() === "in" ? 3.175 : 5;
-        slider.value = o.at;
-        slider.setAttribute("aria-label", label.textContent + ", as a slider");
-      }
       var about = row.appendChild(document.createElement("p"));
       about.className = "note";
       about.id = id + "-about";
       about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "");
       input.setAttribute("aria-describedby", about.id);
-      var image = null;
-      if (o.picture) {
-        image = row.appendChild(document.createElement("img"));
-        image.loading = "lazy";
-        image.width = 300;
-        image.height = 260;
-      }
-      function see() {
-        var at = -1, mm = o.words ? null : millimetres(input.value, unit());
-        if (o.words) at = o.words.indexOf(input.value);
-        else if (slider) at = (mm === null ? o.at : mm) - o.low > (o.high - o.low) / 2 ? 1 : 0;
-        if (slider && mm !== null) { slider.value = mm; slider.setAttribute("aria-valuetext", shown(mm, unit())); }
-        var far = slider && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5);
-        input.setAttribute("aria-invalid", String(!!far));
-        if (!image) return;
-        image.alt = label.textContent + (o.words ? ": " + input.value : at > 0 ? " at " + o.to : at === 0 ? " at " + o.from : " at both ends of its range");
-        var view = root + o.picture + (at >= 0 && at < 4 ? "#v" + at : "");
-        if (image.getAttribute("src") !== view) image.setAttribute("src", view);
-      }
-      input.addEventListener("input", see);
-      if (slider) slider.addEventListener("input", function () {
-        input.value = shown(+slider.value, unit());
-        see();
-      });
+      var see = withDrawing(row, input, o, unit, label.textContent);
       if (given && given.get("o." + o.name)) input.value = given.get("o." + o.name);
       see();
     });
@@ -302,6 +306,10 @@
     }
     function date() { return /^\d{4}-\d\d-\d\d$/.test(field.date.value) ? field.date.value : ""; }
 
+    all(".chosen [data-choice]").forEach(function (input) {
+      withDrawing(input.closest(".asked"), input, JSON.parse(input.dataset.option), unit, input.labels[0].textContent)();
+    });
+
     var answer = null;
     function write() {
       all("section[data-what]").forEach(function (s) { s.hidden = s.dataset.what !== what(); });
@@ -312,6 +320,7 @@
       else if (what() === "choices") {
         var picked = chosen();
         if (!picked.length) faults.push("Choose something first.");
+        all('.chosen[data-style="' + field.style.value + '"] [aria-invalid=true]').forEach(function (i) { faults.push("The " + i.dataset.choice + " is outside its range."); });
         text = "choices:\n  " + field.style.value + ":\n" + picked.map(function (l) { return "    " + l + "\n"; }).join("");
         answer = { file: form.dataset.file, digest: form.dataset.digest, under: ["choices", field.style.value], lines: picked };
       } else {

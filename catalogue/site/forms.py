@@ -45,7 +45,10 @@ class AskedMeasurement(MeasurementView):
 
 @dataclass(frozen=True, slots=True)
 class ChoiceField:
-    """A choice of a style to be filled in; `now` is the client's own value, "" where the default holds."""
+    """A choice of a style to be filled in.
+
+    `now` is the client's own value, "" where the default holds; `option` is the choice as the script takes it.
+    """
 
     name: str
     about: str
@@ -54,6 +57,7 @@ class ChoiceField:
     highest: str
     options: tuple[str, ...]
     now: str
+    option: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,8 +235,9 @@ def _choices(style: Style, client: Client) -> StyleChoices:
                 c.highest,
                 c.options,
                 chosen[c.name].text if c.name in chosen else "",
+                _data(option),
             )
-            for c in style.choices
+            for c, option in zip(style.choices, option_data(style), strict=True)
         ),
     )
 
