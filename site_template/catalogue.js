@@ -474,6 +474,18 @@
     sift();
   }
 
+  // ---- what one opened stays open, on the pages of all drafts ----
+  function opened() {
+    all("details.edges, details.legend, .panel > details").forEach(function (d) {
+      var name = d.className || "files";
+      if (memory.read("opened", []).indexOf(name) >= 0) d.open = true;
+      d.addEventListener("toggle", function () {
+        var now = memory.read("opened", []).filter(function (n) { return n !== name; });
+        memory.write("opened", d.open ? now.concat(name) : now);
+      });
+    });
+  }
+
   // ---- a draft's page printed for the workroom, without the drafting ----
   function workroom() {
     all("[data-workroom]").forEach(function (link) {
@@ -585,6 +597,7 @@
     form();
     late();
     folded();
+    opened();
     workroom();
     sifter();
     wordFinder();

@@ -352,6 +352,8 @@ def test_lines_and_marks_are_explained_on_the_page(visit: Any) -> None:
     summary.focus()
     page.keyboard.press("Enter")
     assert page.locator(".legend dd:visible").count() == page.locator(".legend svg:visible").count() == 11
+    page.reload()
+    assert page.locator(".legend dd:visible").count() == 11, "what one opened stays open"
 
 
 def test_the_flip_bar_takes_one_line_on_a_phone(browser: Any, site: Path) -> None:
