@@ -480,8 +480,8 @@
       var name = d.className || "files";
       if (memory.read("opened", []).indexOf(name) >= 0) d.open = true;
       d.addEventListener("toggle", function () {
-        var now = memory.read("opened", []).filter(function (n) { return n !== name; });
-        memory.write("opened", d.open ? now.concat(name) : now);
+        var were = memory.read("opened", []), others = were.filter(function (n) { return n !== name; });
+        if (d.open !== (others.length < were.length)) memory.write("opened", d.open ? others.concat(name) : others);
       });
     });
   }

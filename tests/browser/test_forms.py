@@ -13,12 +13,14 @@ from catalogue.lengths import LengthError, Unit, parse_length
 from catalogue.people import Client
 from catalogue.people.reading import read_client
 from catalogue.preview import News, PreviewServer
+from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.pages import Site
 from catalogue.starter import make_studio
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 
 TODAY = "2026-11-27"
+PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><view id="v0" viewBox="0 0 4 9"/></svg>'
 
 
 @pytest.fixture
@@ -31,6 +33,9 @@ def studio(tmp_path: Path) -> Path:
     site = Site(Settings(), styles, clients)
     pages: dict[str, str | bytes] = {**site.home_pages({}), **site.assets()}
     pages |= {f"clients/{c.slug}/add/index.html": site.adding_page(c) for c in clients}
+    # The forms show these; what is in them is tried where they are drawn.
+    drawn = [(s, c) for s in styles for c in s.choices if values_drawn(c)]
+    pages |= {choice_picture_path(s.slug, c): PICTURE for s, c in drawn}
     for path, text in pages.items():
         file = root / "site" / path
         file.parent.mkdir(parents=True, exist_ok=True)

@@ -266,7 +266,8 @@ def test_flipping_shows_the_chosen_client_s_drawing(visit: Any) -> None:
     page.get_by_label("For").select_option("mien")
     leaf = page.locator("#apron")
     assert leaf.locator("img").get_attribute("src") == "../styles/apron/mien/pieces.svg"
-    assert leaf.get_by_role("link").get_attribute("href") == "../styles/apron/mien/index.html"
+    opened = leaf.get_by_role("link", name="Open the draft")
+    assert opened.get_attribute("href") == "../styles/apron/mien/index.html"
     coat = page.locator("#plain-bodice")
     assert "Missing: shoulder length" in coat.inner_text()
 
