@@ -153,7 +153,6 @@
       link.setAttribute("href", to + "#" + told);
     }
     form.addEventListener("input", follow);
-    form.addEventListener("submit", function (event) { event.preventDefault(); });
     follow();
   }
 
@@ -406,5 +405,5 @@
   }
 
   window.catalogueForms = { millimetres: millimetres, shown: shown, quoted: quoted, fileName: fileName };
-  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); all("form.choosing").forEach(choosing); });
+  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); all(".choosing").forEach(choosing); });
 })();
