@@ -13,9 +13,10 @@ from datetime import date
 import pypdfium2
 import pytest
 
+from catalogue.days import day_words
 from catalogue.sheets.marks import number_joins
 from catalogue.sheets.paper import PAPERS
-from catalogue.sheets.sheet import day_words, sheet_pdf
+from catalogue.sheets.sheet import sheet_pdf
 from catalogue.sheets.tiles import Tile
 from tests.drawing.pieces import collar, draft, skirt_front, tab
 from tests.sheets.slabs import SETTINGS, reader, slab, words_of
