@@ -82,7 +82,10 @@ def client_page(
         choices=[
             (
                 titles.get(slug, slug),
-                {name: (choice.text, chosen_since(choice)) for name, choice in chosen.items()},
+                {
+                    name: (choice.text, chosen_since(choice, client.units.dates))
+                    for name, choice in chosen.items()
+                },
             )
             for slug, chosen in client.choices.items()
         ],

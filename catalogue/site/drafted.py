@@ -160,7 +160,7 @@ def _chosen_since(draft: Draft) -> Iterator[tuple[str, str]]:
     for name, each in written.items():
         key = " ".join(name.replace("_", " ").split())
         if each.date is not None and key in draft.choices:
-            yield key, chosen_since(each)
+            yield key, chosen_since(each, draft.client.units.dates)
 
 
 def _opening(draft: Draft, story: Story, root: str) -> Markup:

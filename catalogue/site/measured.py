@@ -155,11 +155,12 @@ _GROUPS = {
 }
 
 
-def chosen_since(chosen: Chosen) -> str:
+def chosen_since(chosen: Chosen, dates: str = "") -> str:
     """Since when a choice holds and what was chosen before: "since 30 August 2026, before that 52 cm"; "" undated."""
     if chosen.date is None:
         return ""
     before = ", ".join(
-        f"{each.text} from {day(each.date)}" if each.date else each.text for each in chosen.before
+        f"{each.text} from {day_words(each.date, dates)}" if each.date else each.text
+        for each in chosen.before
     )
-    return f"since {day(chosen.date)}" + (f", before that {before}" if before else "")
+    return f"since {day_words(chosen.date, dates)}" + (f", before that {before}" if before else "")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from catalogue.cloth.cloth_lay import ClothLay, How, MetPoint
 from catalogue.cloth.cloths import Cloth

@@ -28,6 +28,7 @@ class StylePages(UnitKind):
                 [e.key for e in earlier(c, style)]
                 if len(c.sets) > 1 or c.fittings or c.corrections or c.choices
                 else (),
+                bool(c.findings_for(style.uses)),
                 [told for path, told in common.kept_files(c) if path.endswith("/outlines.json")],
             )
             for c in common.studio.clients
