@@ -40,6 +40,11 @@ _A_DAY = re.compile(r"\d{4}-\d{1,2}-\d{1,2}")
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 
+def choice_name(name: str) -> str:
+    """The name of a choice as styles have it, for one that is written with underscores or more blanks."""
+    return " ".join(name.replace("_", " ").split())
+
+
 class FrontReader:
     """Reads the head of a file that has been taken apart; each method reads one part and notes what is wrong with it.
 
@@ -233,11 +238,17 @@ class FrontReader:
     def _chosen(
         self, group: Mapping[str, FrontEntry], day: datetime.date | None
     ) -> Iterator[tuple[str, Chosen]]:
-        """The choices written in a group, by name."""
+        """The choices written in a group, by name; one that stands there twice is noted, and the first counts."""
+        lines: dict[str, int] = {}
         for name, value in group.items():
             if value.text is not None:
-                text = " ".join(value.text.split())
-                yield " ".join(name.split()), Chosen(text, value.place, value.key_place, day)
+                known, text = choice_name(name), " ".join(value.text.split())
+                if known in lines:
+                    message = f"“{name}” is already chosen on line {lines[known]}"
+                    self.add("twice", message, value.key_place, "Keep one of the two.", about=())
+                    continue
+                lines[known] = value.key_place.line
+                yield known, Chosen(text, value.place, value.key_place, day)
             elif value.mapping is not None and day is None and _A_DAY.fullmatch(name.strip()):
                 continue
             else:

@@ -13,7 +13,7 @@ from catalogue.frontmatter import FrontEntry
 from catalogue.money import MoneyError, parse_amount
 from catalogue.people.client import Chosen, Order
 from catalogue.people.fitting_reading import DATE_TO_COME
-from catalogue.people.front import FrontReader
+from catalogue.people.front import FrontReader, choice_name
 from catalogue.slugs import slugify
 
 STAGES = ("measured", "drafted", "toile", "fitted", "cut", "sewn", "finished", "delivered", "paid")
@@ -252,11 +252,16 @@ class OrderReader:
                 "not-a-group", f"“choices” must be names with values, not {entry.kind}", entry.place, hint
             )
             return {}
-        return {
-            " ".join(name.split()): Chosen(text, value.place, value.key_place)
-            for name, value in entry.mapping.items()
-            if (text := self.text(name, entry.mapping)[0])
-        }
+        found: dict[str, Chosen] = {}
+        for name, value in entry.mapping.items():
+            text, place = self.text(name, entry.mapping)
+            if text and (known := choice_name(name)) in found:
+                line = found[known].key_place.line
+                message = f"“{name}” is already chosen on line {line}"
+                self.add("twice", message, value.key_place, "Keep one of the two.")
+            elif text:
+                found[known] = Chosen(text, place, value.key_place)
+        return found
 
     def amount(self, part: str, parts: Mapping[str, FrontEntry]) -> Decimal | None:
         text, place = self.text(part, parts)

@@ -375,6 +375,13 @@ def test_a_set_dated_in_the_future_is_reported_and_does_not_count() -> None:
     assert [s.date for s in client.sets] == [datetime.date(2026, 3, 14)]
 
 
+def test_a_choice_that_stands_twice_is_told() -> None:
+    text = "---\nname: A\nfor: woman\nchoices:\n  skirt:\n    hem depth: 4 cm\n    hem_depth: 6 cm\n---\n"
+    client = read_on(text, None)
+    assert [(f.code, f.place and f.place.line) for f in client.findings] == [("twice", 7)]
+    assert client.choices["skirt"]["hem depth"].text == "4 cm"
+
+
 SIDED = "---\nname: A\nfor: woman\nmeasured:\n  2026-03-14:\n    upper arm girth: 26\n{}---\n"
 
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from catalogue.cloth.reading import read_cloths
+from catalogue.findings import Place
 from catalogue.people import Client, read_client
+from catalogue.people.client import Chosen
 from catalogue.people.orders import STAGES
 from catalogue.slugs import slugify
+from catalogue.workroom.order_view import with_choices
 from catalogue.workroom.stages import next_step, stage_of
 from tests.demo import ROOT, demo_clients
 
@@ -116,6 +120,7 @@ def test_everything_of_an_order_is_read(tmp_path):
         (["style: s", "lay: round"], "order-lay", 7, "Write single, lengthwise, crosswise."),
         # In silence the garment would be cut to the usual length, or without its cloth.
         (["style: s", "choices: {length: [62 cm]}"], "order-not-a-text", 7, None),
+        (["style: s", "choices: {skirt length: 62 cm, skirt_length: 52 cm}"], "order-twice", 7, None),
         (["style: s", "cloth: {main: [Tweed]}"], "order-not-a-text", 7, None),
         (["style: s", "cut: 2062-03-05"], "order-date-to-come", 7, None),
         (["style: s", "price: 240 a metre"], "order-money", 7, "Write it as in 42.50."),
@@ -175,3 +180,10 @@ def test_stages_lead_from_one_to_the_next(tmp_path):
     ]
     paid = client_with(tmp_path, *done, "paid: 2026-02-01").orders[0]
     assert not paid.is_open and next_step(paid) == "" and stage_of(paid) == "paid"
+
+
+def test_a_choice_of_an_order_counts_before_the_client_s_however_it_is_written(tmp_path):
+    client = client_with(tmp_path, "style: s", "choices: {skirt_length: 62 cm}")
+    own = Chosen("52 cm", Place("a.md", 1), Place("a.md", 1))
+    both = with_choices(replace(client, choices={"s": {"skirt length": own}}), client.orders[0])
+    assert {name: chosen.text for name, chosen in both.choices["s"].items()} == {"skirt length": "62 cm"}
