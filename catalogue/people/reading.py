@@ -13,6 +13,7 @@ from catalogue.findings import Place
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
 from catalogue.people.client import Client, Measured, MeasurementSet
+from catalogue.people.dating import EARLIEST
 from catalogue.people.fitting_reading import DATE_TO_COME, read_corrections, read_fittings
 from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
@@ -179,6 +180,12 @@ class ClientReader(FrontReader):
 
     def choice_day(self, text: str, entry: FrontEntry) -> datetime.date | None:
         day = self.date(text, entry)
+        if day is not None and day.year < EARLIEST:
+            message = f"the year {day.year:04} can't be right for choices of this client"
+            self.add(
+                "wrong-year", message, entry.key_place, "Write the year in which they were made.", about=()
+            )
+            return None
         return None if day is None or self.is_to_come(day, entry, "choices") else day
 
     def is_to_come(self, date: datetime.date, entry: FrontEntry, what: str = "measurements") -> bool:

@@ -375,6 +375,11 @@ def test_a_set_dated_in_the_future_is_reported_and_does_not_count() -> None:
     assert [s.date for s in client.sets] == [datetime.date(2026, 3, 14)]
 
 
+def test_a_mistyped_year_of_a_choice_is_told() -> None:
+    text = "---\nname: A\nfor: woman\nchoices:\n  skirt:\n    0206-09-01:\n      length: 56 cm\n---\n"
+    assert [(f.code, f.place and f.place.line) for f in read_on(text, None).findings] == [("wrong-year", 6)]
+
+
 def test_a_choice_that_stands_twice_is_told() -> None:
     text = "---\nname: A\nfor: woman\nchoices:\n  skirt:\n    hem depth: 4 cm\n    hem_depth: 6 cm\n---\n"
     client = read_on(text, None)
