@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
+from catalogue.lengths import UNIT_WORDS
+
 MOST = Decimal(1_000_000)
 """No price of a workroom is higher than this."""
 _AMOUNT = re.compile(
@@ -58,6 +60,10 @@ def parse_amount(text: str) -> Decimal:
         raise MoneyError(f"“{plain[:40]}” is not an amount of money", hint or "Write it as in 42.50.")
     if found[1].strip() in ("-", "−"):
         raise MoneyError("an amount cannot be negative here", "Leave out the minus sign.")
+    if found[3].strip(" ./").casefold() in UNIT_WORDS:
+        raise MoneyError(
+            f"“{plain[:40]}” ends in a unit of length, not in a currency", "Write it as in 42.50."
+        )
     number = found[2]
     if re.fullmatch(r"\d+,\d{1,2}", number):
         number = number.replace(",", ".")

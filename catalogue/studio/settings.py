@@ -385,13 +385,15 @@ def _notions(value: Any) -> dict[str, NotionPrice]:
             amount = parse_amount(read[1] if read else text)
         except MoneyError as error:
             raise _Wrong(f"{name}: {error.message}", error.hint or hint) from None
-        unit = (read[2] or "each") if read else "each"
+        unit = (read[2] or "each").casefold() if read else "each"
         length = 0.0 if unit == "each" else 914.4 if unit.startswith("y") else 1000.0
         found[" ".join(name.split()).casefold()] = NotionPrice(amount, length)
     return found
 
 
-_NOTION_PRICE = re.compile(r"(.+?)\s*(?:(?:/|\ba\b|\bper\b|\beach\b)\s*(m|metres?|meters?|yd|yards?)?)\.?")
+_NOTION_PRICE = re.compile(
+    r"(.+?)\s*(?:(?:/|\ba\b|\bper\b|\beach\b)\s*(m|metres?|meters?|yd|yards?)?)\.?", re.IGNORECASE
+)
 _CHARGED = {
     "hourly_rate": "rate",
     "profit_margin": "margin",

@@ -160,7 +160,7 @@ def test_amounts_are_read_as_people_write_them(text, amount):
     assert parse_amount(text) == Decimal(amount)
 
 
-@pytest.mark.parametrize("text", ["a lot", "", "-5", "12.345.6", "99999999"])
+@pytest.mark.parametrize("text", ["a lot", "", "-5", "12.345.6", "99999999", "3 yd", "3/m", "2.40 in"])
 def test_what_is_no_amount_is_refused(text):
     with pytest.raises(MoneyError):
         parse_amount(text)
