@@ -159,6 +159,23 @@ def test_a_choice_of_an_order_that_can_not_be_used_is_reported(studio, made, tmp
         assert finding.place and finding.place.file == "clients/bea.md"
 
 
+def test_what_an_order_gives_beside_the_style_s_own_is_asked_about_where_the_client_has_another(tmp_path):
+    own = "\nchoices:\n  plain:\n    length: 64 cm\n"
+    order = (
+        ORDER.format(style="plain", cloth="x").replace("    cloth: x\n", "")
+        + "    choices: {length: 2 cm longer}\n"
+    )
+    for folder, name, text in (
+        ("styles", "plain.md", STYLE),
+        ("clients", "bea.md", with_orders(CLIENT, own + order)),
+    ):
+        (tmp_path / folder).mkdir(parents=True, exist_ok=True)
+        (tmp_path / folder / name).write_text(text, encoding="utf-8")
+    told = check(Request(tmp_path, tmp_path / "site", jobs=1), CATALOGUE)
+    [finding] = [each.finding for each in told.findings if each.finding.code == "order-beside-own"]
+    assert "not from the “64 cm”" in finding.message and not finding.is_error
+
+
 def test_a_pack_writes_over_no_file_of_anyone_else(studio, tmp_path):
     other = tmp_path / "letter.pdf"
     other.write_bytes(b"%PDF-1.7 a letter")

@@ -13,6 +13,7 @@ from catalogue.findings import Finding, Severity
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
+    from catalogue.people import Client
     from catalogue.people.client import Order
     from catalogue.workroom.order_view import OrderView
 
@@ -59,11 +60,11 @@ class Orders(UnitKind):
             {f"{self.folder(name)}index.html": common.site.orders_page(client, views, common.kept(client)[0])}
         )
         rows = [row_of(view, settings.prices.currency) for view in views]
-        findings += [finding for view in views for finding in _of_its_choices(view.order, view.draft)]
+        findings += [finding for view in views for finding in _of_its_choices(client, view.order, view.draft)]
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
 
     def is_checked(self, common: Common) -> bool:
-        return any(order.choices for client in common.studio.clients for order in client.orders)
+        return any(_is_drafted_anew(order) for client in common.studio.clients for order in client.orders)
 
     def check(self, common: Common, name: UnitName) -> tuple[Finding, ...]:
         from catalogue.workroom.order_view import with_choices
@@ -72,23 +73,41 @@ class Orders(UnitKind):
         client = studio.by_client[name.client]
         for order in client.orders:
             style = studio.by_style.get(order.style)
-            if order.choices and style is not None:
+            if _is_drafted_anew(order) and style is not None:
                 found += _of_its_choices(
-                    order, common.draft(style, with_choices(client, order, common.kept(client)[0]))
+                    client, order, common.draft(style, with_choices(client, order, common.kept(client)[0]))
                 )
         return tuple(found)
 
 
-def _of_its_choices(order: Order, draft: Draft) -> list[Finding]:
-    """What is wrong with the draft of an order that has choices of its own: no other draft tells of it."""
-    if not order.choices:
+def _is_drafted_anew(order: Order) -> bool:
+    """Whether an order has a draft of its own: with choices of its own, or as it was cut on an earlier day."""
+    return bool(order.choices) or order.as_cut is not None
+
+
+def _of_its_choices(client: Client, order: Order, draft: Draft) -> list[Finding]:
+    """What is wrong with the draft of an order that is drafted anew: no other draft tells of it."""
+    from catalogue.drafting.more_or_less import more_or_less
+
+    if not _is_drafted_anew(order):
         return []
     places = {place for chosen in order.choices.values() for place in (chosen.place, chosen.key_place)}
-    return [
+    found = [
         replace(finding, message=f"Order “{order.name}”: {finding.message}")
         for finding in draft.findings
         if finding.is_error or finding.place in places
     ]
+    for name, chosen in order.choices.items():
+        own = client.choices.get(order.style, {}).get(name)
+        if own is not None and more_or_less(chosen.text) is not None:
+            shown = draft.choices.get(name, "")
+            message = (
+                f"Order “{order.name}”: “{chosen.text}” is counted from the style's own {name}, not from the "
+                f"“{own.text}” of this client{f', and gives {shown}' if shown else ''}"
+            )
+            hint = "Write what it measures."
+            found.append(Finding("order-beside-own", message, chosen.place, hint, Severity.WARNING))
+    return found
 
 
 def kept_file(client: str) -> str:
