@@ -223,9 +223,12 @@ class _Requests(BaseHTTPRequestHandler):
         length = headers["Content-Length"]
         if not (length.isascii() and length.isdigit() and len(length) < 10 and int(length) <= LARGEST):
             return HTTPStatus.REQUEST_ENTITY_TOO_LARGE, {"wrong": "This is too long for a client file."}
+        sent = self.rfile.read(int(length))  # before any other has to wait for it
+        if len(sent) < int(length):
+            return HTTPStatus.BAD_REQUEST, {"wrong": "This request is not whole."}
         with server.one_at_a_time:
             try:
-                kept = receive(server.studio, self.rfile.read(int(length)))
+                kept = receive(server.studio, sent)
             except NotKept as wrong:
                 return HTTPStatus(wrong.status), {"wrong": str(wrong)}
         page = client_path(slugify(PurePosixPath(kept.file).stem))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import http.client
 import json
+import socket
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -107,6 +108,22 @@ def test_two_at_once_never_both_write_one_name(server: PreviewServer) -> None:
     for thread in threads:
         thread.join()
     assert sorted(answers) == [200] + [409] * 5
+
+
+def test_what_breaks_off_is_not_kept_and_nobody_waits_for_it(server: PreviewServer) -> None:
+    assert server.studio is not None
+    own = f"127.0.0.1:{server.server_port}"
+    head = (
+        f"POST /-/keep HTTP/1.1\r\nHost: {own}\r\nOrigin: http://{own}\r\nX-Catalogue-Key: {server.key}\r\n"
+    )
+    head += f"Content-Type: application/json\r\nContent-Length: {len(SENT) + 9}\r\n\r\n"
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=30) as broken:
+        broken.sendall(head.encode() + SENT)
+        other = SENT.replace(b"ada.md", b"bea.md")
+        assert post(server, other) == (200, "clients/bea.md")
+        broken.shutdown(socket.SHUT_WR)
+        assert broken.recv(100).startswith(b"HTTP/1.1 400")
+    assert not (server.studio / "clients/ada.md").exists()
 
 
 def test_a_preview_of_a_folder_alone_keeps_nothing(server: PreviewServer) -> None:
