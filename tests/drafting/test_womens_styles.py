@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
 from catalogue.cloth.lay import lay_of
 from catalogue.drafting.model import Draft
 from catalogue.pattern.measure import sewn_length
-from tests.drafting.people_and_styles import INCH, demo_client, demo_style, draft
+from catalogue.pattern.piece import Piece
+from tests.drafting.people_and_styles import INCH, demo_client, demo_style, draft, with_choices
 
 YARD = 36 * INCH
 WOMEN = ("hester-pellow", "ines", "omolara", "thuy-mien")
@@ -18,6 +20,25 @@ WOMEN = ("hester-pellow", "ines", "omolara", "thuy-mien")
 @cache
 def made(style: str, client: str = "hester-pellow") -> Draft:
     return draft(demo_style(style), demo_client(client))
+
+
+def mm(found: Draft, name: str) -> float:
+    return found.values[name].value
+
+
+def measured(client: str, name: str) -> float:
+    return demo_client(client).measurements[name].mm
+
+
+def wide_at(piece: Piece, y: float) -> float:
+    """How wide a piece is on a level, between its outermost edges."""
+    ring = piece.outline.flatten(0.05)
+    at = [
+        a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y)
+        for a, b in pairwise([*ring, ring[0]])
+        if (a.y - y) * (b.y - y) <= 0 and a.y != b.y
+    ]
+    return max(at) - min(at)
 
 
 def test_gores_share_the_waist_as_in_the_five_gored_underskirt():
@@ -49,6 +70,26 @@ def test_the_fly_opens_as_far_as_a_zip_is_sold(client):
     """SewingLady 2015: a zip of 20 to 23 cm for trousers, the band being part of the opening."""
     trousers = made("womens-trousers", client)
     assert trousers.values["fly_length"].value + trousers.values["band_depth"].value <= 232
+
+
+@pytest.mark.parametrize("client", WOMEN)
+def test_the_leg_of_the_trousers_is_neither_tight_nor_a_bag_round_the_thigh(client):
+    """At least 1 in: Central Washington University, Costume text ch. 16; at most 14 cm: common practice, no source."""
+    block = made("trousers-block", client)
+    thigh = next(f for f in block.finished if f.name == "thigh")
+    assert 80 <= thigh.garment - thigh.body <= 140
+    front, back = (
+        pieces.points["crotch_point"].y + 25 for pieces in (block.pieces["front"], block.pieces["back"])
+    )
+    across = wide_at(block.pieces["front"], front) + wide_at(block.pieces["back"], back)
+    assert thigh.garment == pytest.approx(across, abs=1)
+
+
+@pytest.mark.parametrize("client", WOMEN)
+def test_the_crotch_line_of_the_trousers_lies_below_the_bodys(client):
+    """Rise of woven trousers 2 to 3 cm more than the body's: monsterkonstruktion.se; here 1 to 3.5 cm by the hip."""
+    below = mm(made("trousers-block", client), "rise") - measured(client, "body_rise")
+    assert 10 <= below <= 35
 
 
 @pytest.mark.parametrize("client", ["hester-pellow", "omolara"])
@@ -145,6 +186,44 @@ def test_a_button_of_the_shirt_lies_level_with_the_bust_and_none_gapes(client):
     bust = front.points["cf_neck"].y + shirt.values["bust_run"].value
     assert min(abs(y - bust) for y in heights) < 1
     assert 80 <= front.points["cf_hem"].y - max(heights) <= 190
+
+
+@pytest.mark.parametrize(("style", "client"), [("yoked-shirt", "omolara"), ("mens-shirt", "nadim")])
+def test_the_tail_is_level_across_the_pleat_so_that_it_makes_one_curve_when_folded(style, client):
+    """Common practice, no source."""
+    shirt = made(style, client)
+    hem = shirt.pieces["back"].edge("hem").path
+    centre = shirt.pieces["back"].edge("centre").path.start
+    points = [p for p in hem.flatten(0.05) if abs(p.x - centre.x) <= 2 * mm(shirt, "pleat_depth") + 0.1]
+    assert max(abs(p.x - centre.x) for p in points) == pytest.approx(2 * mm(shirt, "pleat_depth"), abs=0.5)
+    assert all(p.y == pytest.approx(centre.y, abs=0.2) for p in points)
+    assert max(abs(p.x - centre.x) for p in hem.flatten(1.0)) > 4 * mm(shirt, "pleat_depth")
+
+
+def test_buttons_of_the_coat_are_at_most_10_cm_apart():
+    """9 to 10 cm: buttonarea."""
+    for client in WOMEN:
+        assert mm(made("notched-coat", client), "button_gap") <= 100.1, client
+
+
+def test_the_front_edge_of_the_blouse_is_upright():
+    """Common practice, no source: checks and stripes run along the edge that is buttoned."""
+    for client in ("hester-pellow", "omolara"):
+        front = made("yoked-blouse", client).pieces["front"]
+        edge = front.edge("front_edge").path
+        assert front.grain is not None
+        way, grain = (edge.end - edge.start).unit(), (front.grain[1] - front.grain[0]).unit()
+        assert abs(way.x * grain.y - way.y * grain.x) < 0.001, client
+
+
+@pytest.mark.parametrize("depth", ["5 cm", "10 cm"])
+def test_the_pleat_of_the_gored_skirt_ends_within_its_gore_at_the_waist(depth):
+    """Common practice, no source: a fold that reaches the next seam is sewn into it."""
+    for client in ("hester-pellow", "thuy-mien"):
+        person = with_choices(demo_client(client), "gored-skirt", pleat="yes", pleat_depth=depth)
+        skirt = draft(demo_style("gored-skirt"), person)
+        gore = 3 / 7 * mm(skirt, "back_waist")
+        assert mm(skirt, "pleat_fold") == pytest.approx(min(mm(skirt, "pleat_depth"), gore - 5))
 
 
 def test_the_parts_of_a_vent_have_names_of_their_own():

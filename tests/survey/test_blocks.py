@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from functools import cache
 from itertools import pairwise
+from statistics import median
 
 import pytest
 
@@ -131,6 +132,18 @@ def test_the_crotch_seam_of_the_trousers_is_as_long_as_the_body_asks():
     for draft in drafts("trousers-block"):
         seam = sum(draft.pieces[p].edge("crotch").path.length for p in ("front", "back"))
         assert 0 <= seam - measured(draft, "crotch_length") <= 45, draft.client.name
+
+
+def test_the_leg_of_the_trousers_has_room_round_the_thigh_and_says_so_where_it_has_much():
+    """At least 1 in: Central Washington University, Costume text ch. 16. Usual room, 8 to 14 cm: common practice."""
+    rooms = []
+    for draft in drafts("trousers-block"):
+        thigh = next(f for f in draft.finished if f.name == "thigh")
+        room = thigh.garment - thigh.body
+        assert 30 <= room <= 170, draft.client.name
+        assert any("inside leg" in f.message for f in draft.findings) == (room > 145), draft.client.name
+        rooms.append(room)
+    assert 80 <= median(rooms) <= 140
 
 
 def test_knee_and_hem_of_the_trousers_are_2_cm_wider_behind():
