@@ -158,7 +158,7 @@ class OrderReader:
             planned_hours=self.hours("planned hours", parts),
             note=self.text("note", parts)[0],
             stages=stages,
-            as_cut=self.date("as cut", parts),
+            as_cut=self.date("as cut", parts, past=True),
         )
 
     def text(self, part: str, parts: Mapping[str, FrontEntry]) -> tuple[str, Place]:
@@ -184,7 +184,9 @@ class OrderReader:
             return None
         if past and self.today is not None and day > self.today:
             message = f"{part}: {text} is in the future, so it does not count yet"
-            self.add(DATE_TO_COME, message, place, f"Write the day on which it was {part}.")
+            self.add(
+                DATE_TO_COME, message, place, f"Write the day on which it was {part.removeprefix('as ')}."
+            )
             return None
         return day
 

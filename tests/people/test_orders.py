@@ -123,6 +123,7 @@ def test_everything_of_an_order_is_read(tmp_path):
         (["style: s", "choices: {skirt length: 62 cm, skirt_length: 52 cm}"], "order-twice", 7, None),
         (["style: s", "cloth: {main: [Tweed]}"], "order-not-a-text", 7, None),
         (["style: s", "cut: 2062-03-05"], "order-date-to-come", 7, None),
+        (["style: s", "as cut: 2062-03-05"], "order-date-to-come", 7, "Write the day on which it was cut."),
         (["style: s", "price: 240 a metre"], "order-money", 7, "Write it as in 42.50."),
     ],
 )

@@ -194,11 +194,13 @@ def test_an_order_makes_a_garment_again_as_it_was_cut(studio):
     text = client.read_text(encoding="utf-8")
     head, rest = text.split("\n---\n", 1)
     client.write_text(f"{head}{AGAIN}---\n{rest}", encoding="utf-8")
-    site, _ = made(studio)
+    site, report = made(studio)
     page = (site / "workroom" / "bea" / "index.html").read_text(encoding="utf-8")
     assert "nothing of this style was kept on 2026-03-21" in page
+    assert [t.finding.code for t in report.findings] == ["order-not-kept"]
     keep(studio, "plain", "bea", DAY)
-    site, _ = made(studio)
+    site, report = made(studio)
+    assert [t.finding.code for t in report.findings] == []
     page = (site / "workroom" / "bea" / "index.html").read_text(encoding="utf-8")
     assert "Made again as cut on 21 March 2026" in page and "Every edge is as it was cut." in page
     outlines = studio / FOLDER / "outlines.json"

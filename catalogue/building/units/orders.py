@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from catalogue.drafting import Draft
     from catalogue.people import Client
     from catalogue.people.client import Order
+    from catalogue.workroom.kept_garments import KeptGarment
     from catalogue.workroom.order_view import OrderView
 
 
@@ -60,7 +62,9 @@ class Orders(UnitKind):
             {f"{self.folder(name)}index.html": common.site.orders_page(client, views, common.kept(client)[0])}
         )
         rows = [row_of(view, settings.prices.currency) for view in views]
-        findings += [finding for view in views for finding in _of_its_choices(client, view.order, view.draft)]
+        kept = common.kept(client)[0]
+        for view in views:
+            findings += [*_of_its_choices(client, view.order, view.draft), *_not_kept(view.order, kept)]
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
 
     def is_checked(self, common: Common) -> bool:
@@ -74,9 +78,9 @@ class Orders(UnitKind):
         for order in client.orders:
             style = studio.by_style.get(order.style)
             if _is_drafted_anew(order) and style is not None:
-                found += _of_its_choices(
-                    client, order, common.draft(style, with_choices(client, order, common.kept(client)[0]))
-                )
+                kept = common.kept(client)[0]
+                draft = common.draft(style, with_choices(client, order, kept))
+                found += [*_of_its_choices(client, order, draft), *_not_kept(order, kept)]
         return tuple(found)
 
 
@@ -108,6 +112,18 @@ def _of_its_choices(client: Client, order: Order, draft: Draft) -> list[Finding]
             hint = "Write what it measures."
             found.append(Finding("order-beside-own", message, chosen.place, hint, Severity.WARNING))
     return found
+
+
+def _not_kept(order: Order, kept: Sequence[KeptGarment]) -> list[Finding]:
+    """A warning where an order makes a garment again of which nothing was kept on the day it names."""
+    from catalogue.workroom.order_view import cut_before
+
+    if order.as_cut is None or cut_before(order, kept) is not None:
+        return []
+    days = [each.told.date.isoformat() for each in kept if each.told.style == order.style]
+    message = f"Order “{order.name}”: no garment of this style was kept on {order.as_cut.isoformat()}"
+    hint = f"Kept: {', '.join(days)}." if days else "None was kept: look at what is drafted before it is cut."
+    return [Finding("order-not-kept", message, order.place, hint, Severity.WARNING)]
 
 
 def kept_file(client: str) -> str:
