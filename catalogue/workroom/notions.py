@@ -14,7 +14,7 @@ from math import ceil
 from typing import NamedTuple
 
 from catalogue.drafting import Draft
-from catalogue.lengths import LengthError, parse_length, show_length
+from catalogue.lengths import LengthError, Units, parse_length, show_length
 from catalogue.studio.prices import NotionPrice, Prices
 
 SOLD_BY = 100.0
@@ -33,6 +33,10 @@ _NUMBERS = {
 }
 _COUNT = re.compile(rf"(\d{{1,3}}|{'|'.join(_NUMBERS)})\s+(?!(?:mm|cm|m|in|yd)\b)\S", re.IGNORECASE)
 _MEASURE = re.compile(r"\d[\d.,/ ]{0,8}\s?(?:mm|cm|m|in|yd)\b")
+_LENGTH = re.compile(
+    r"(?<![\w./])\d[\d.,/ ]{0,8}\s?(mm|cm|m|in|yd)\b(?!\s+(?:a|all|an|back|each|every|front|the)\b)"
+)
+"""A length in a notion; "2 in front" is none."""
 _HOW_MANY, _HOW_LONG, _SPARE = "how many", "how long", re.compile(r"\bone to spare\b")
 
 
@@ -80,7 +84,25 @@ def notion_words(draft: Draft) -> list[str]:
         if length is not None:
             notion = re.sub(r"\([^)]*how long\)", f"({show_length(length, draft.client.units)})", notion)
         found.append(notion)
-    return found
+    return list(notions_in_units(found, draft.client.units))
+
+
+def notions_in_units(notions: Iterable[str], units: Units) -> tuple[str, ...]:
+    """The notions with every length in them in these units: "20 cm zip" as "7 7/8 in zip" where they are inches.
+
+    A length that is written in the client's system stays as it is written.
+    """
+
+    def shown(found: re.Match[str]) -> str:
+        metric = found[1] not in ("in", "yd")
+        if metric == units.primary.is_metric and not units.both:
+            return found[0]
+        try:
+            return show_length(parse_length(found[0], None), units)
+        except LengthError:
+            return found[0]
+
+    return tuple(_LENGTH.sub(shown, notion) for notion in notions)
 
 
 def _words(text: str) -> set[str]:

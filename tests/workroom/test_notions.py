@@ -8,13 +8,13 @@ from types import SimpleNamespace
 import pytest
 
 from catalogue.language.values import Quantity
-from catalogue.lengths import Units
+from catalogue.lengths import Unit, Units
 from catalogue.money import Currency
 from catalogue.people.client import Order
 from catalogue.studio.prices import NotionPrice, Prices
 from catalogue.studio.settings import read_settings
 from catalogue.workroom.costs import costs_of
-from catalogue.workroom.notions import notion_costs
+from catalogue.workroom.notions import notion_costs, notions_in_units
 from tests.workroom.test_costs import NOWHERE
 
 METRE = 1000.0
@@ -115,3 +115,21 @@ def test_notions_and_hours_by_step_are_lines_of_their_own(tmp_path):
         ("Hours: mending", Decimal("15.00")),
     ]
     assert costs.hours_planned == Decimal("9.5") and costs.estimate == Decimal("144.90")
+
+
+def test_lengths_in_notions_are_in_the_clients_units():
+    """An inch is 25.4 mm (international yard and pound agreement, 1959)."""
+    notions = (
+        "20 cm zip",
+        "elastic of 25 mm (the draft says how long)",
+        "two buttons, 2 in front",
+        "8 in zip",
+    )
+    assert notions_in_units(notions, Units(Unit.IN)) == (
+        "7 7/8 in zip",
+        "elastic of 1 in (the draft says how long)",
+        "two buttons, 2 in front",
+        "8 in zip",
+    )
+    assert notions_in_units(notions, Units(Unit.CM)) == (*notions[:3], "20.3 cm zip")
+    assert notions_in_units(notions[:1], Units(Unit.CM, both=True)) == ("20 cm (7 7/8 in) zip",)
