@@ -299,3 +299,31 @@ def test_before_and_after_are_the_drafts_without_and_with() -> None:
     without = draft_style(styles()["bodice-block"], replace(client, fittings=()), Settings())
     [done] = drafted("swayed back 6 mm").fittings
     assert [e.path for p in done.before for e in p.edges] == [e.path for e in without.pieces["back"].edges]
+
+
+def test_a_body_without_a_seam_at_the_waist_is_lengthened_there_and_its_hem_follows() -> None:
+    # Cut apart above the waist, the same on every layer (older Butterick manual).
+    style = demo_style("mens-body-block")
+
+    def made(*texts: str) -> Draft:
+        lines = tuple(line(text, "mens-body-block") for text in texts)
+        return draft_style(style, replace(demo_client("nadim"), fittings=lines), Settings())
+
+    plain = made()
+    for text, by in (("bodice lengthened 2 cm", 20.0), ("bodice shortened 2 cm", -20.0)):
+        altered = made(text)
+        assert not altered.findings
+        for name in ("back.side", "back.centre", "front.side", "front.centre"):
+            assert edge(altered, name) - edge(plain, name) == pytest.approx(by, abs=0.5), (text, name)
+        for name in ("back.armhole", "front.hem"):
+            assert edge(altered, name) == pytest.approx(edge(plain, name), abs=0.1), (text, name)
+        for piece in ("back", "front"):
+            at = {
+                who: next(n.at.y for n in d.pieces[piece].notches if n.edge == "side")
+                for who, d in (("plain", plain), ("altered", altered))
+            }
+            assert at["altered"] - at["plain"] == pytest.approx(by, abs=0.1), (text, piece)
+    abdomen = made("full abdomen 2 cm")
+    assert not abdomen.findings
+    assert edge(abdomen, "front.centre") - edge(plain, "front.centre") == pytest.approx(20.0, abs=0.1)
+    assert edge(abdomen, "front.side") == pytest.approx(edge(plain, "front.side"), abs=0.1)
