@@ -11,7 +11,7 @@ from catalogue.lengths import held
 from catalogue.pattern.contents import fitted
 from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple
 from catalogue.pattern.measure import ON_EDGE, gaps
-from catalogue.pattern.piece import Dart, Edge, Notch, Piece
+from catalogue.pattern.piece import Dart, Edge, InnerLine, Notch, Piece
 from catalogue.pattern.ring import place
 from catalogue.pattern.truing import run_on
 
@@ -84,7 +84,7 @@ def shifted(piece: Piece, shifts: Sequence[Shift], turns: Sequence[Turn] = ()) -
         if pleat.edge in by_name:
             carry = by_name[pleat.edge].carried
             pleats[i] = replace(pleat, mouth=(carry(pleat.mouth[0]), carry(pleat.mouth[1])))
-    lines = piece.lines
+    lines = tuple(_line(line, piece, movers) for line in piece.lines)
     for old, new in zip(piece.edges, edges, strict=True):
         if old.path != new.path:
             lines = tuple(run_on(line, old.path, new.path) for line in lines)
@@ -316,6 +316,15 @@ def _shared(knots: Sequence[_Knot], s: float) -> Point:
 def _notch(notch: Notch, movers: dict[str, _Mover]) -> Notch:
     mover = movers.get(notch.edge)
     return notch if mover is None else replace(notch, at=mover.carried(notch.at))
+
+
+def _line(line: InnerLine, piece: Piece, movers: Sequence[_Mover]) -> InnerLine:
+    """A line across the piece goes with the outline where both its ends move alike; else it stays."""
+    ends = (line.path.start, line.path.end)
+    first, last = (_point(end, piece, movers) - end for end in ends)
+    if first.length < SAME or first.distance(last) > ON_EDGE:
+        return line
+    return replace(line, path=line.path.transformed(Transform.translation(first)))
 
 
 def _point(at: Point, piece: Piece, movers: Sequence[_Mover]) -> Point:

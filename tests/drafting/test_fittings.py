@@ -323,6 +323,13 @@ def test_a_body_without_a_seam_at_the_waist_is_lengthened_there_and_its_hem_foll
                 for who, d in (("plain", plain), ("altered", altered))
             }
             assert at["altered"] - at["plain"] == pytest.approx(by, abs=0.1), (text, piece)
+            levels = {
+                who: next(x.path for x in d.pieces[piece].lines if x.text == "waist")
+                for who, d in (("plain", plain), ("altered", altered))
+            }
+            for end in ("start", "end"):
+                moved = getattr(levels["altered"], end) - getattr(levels["plain"], end)
+                assert (moved.x, moved.y) == pytest.approx((0.0, by), abs=0.5), (text, piece)
     abdomen = made("full abdomen 2 cm")
     assert not abdomen.findings
     assert edge(abdomen, "front.centre") - edge(plain, "front.centre") == pytest.approx(20.0, abs=0.1)
