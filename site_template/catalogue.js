@@ -120,7 +120,7 @@
     form.addEventListener("input", function () { keep(); look(); });
     form.addEventListener("submit", function (event) {
       event.preventDefault();
-      var first = all(".card[data-style] h3 a, .results a").filter(function (a) { return !a.closest("[hidden]"); })[0];
+      var first = all(".card[data-style] h3 a").concat(all("a", results)).filter(function (a) { return !a.closest("[hidden]"); })[0];
       if (first) first.focus();
     });
     form.addEventListener("reset", function () { setTimeout(function () { keep(); look(); }, 0); });

@@ -132,10 +132,10 @@ def drafts(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
     """Grows by the style and client of every draft that is worked out for a client's pages."""
     worked_out: list[tuple[str, str]] = []
 
-    def counted(style: Style, client: Client, settings: Settings) -> Draft:
+    def counted(style: Style, client: Client, settings: Settings, *, pieces_alone: bool = False) -> Draft:
         if client.file.startswith("clients/"):  # The handbook's examples are drafted for a person of its own.
             worked_out.append((style.slug, client.slug))
-        return draft_style(style, client, settings)
+        return draft_style(style, client, settings, pieces_alone=pieces_alone)
 
     monkeypatch.setattr(catalogue.drafting, "draft_style", counted)
     return worked_out
