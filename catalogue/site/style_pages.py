@@ -183,7 +183,10 @@ def _blocks(style: Style, pages: Collection[str]) -> list[BlockLink]:
         BlockLink(
             style.blocks[cut.name].title,
             style_path(cut.slug) if cut.slug in pages else "",
-            tuple((each.choice, in_words(each.text)) for each in cut.stated),
+            # What has the name of a choice of the style's own is said under its choices.
+            tuple(
+                (each.choice, words) for each in cut.stated if (words := in_words(each.text)) != each.choice
+            ),
         )
         for cut in style.cut_from
         if cut.name in style.blocks
