@@ -334,3 +334,13 @@ def test_a_body_without_a_seam_at_the_waist_is_lengthened_there_and_its_hem_foll
     assert not abdomen.findings
     assert edge(abdomen, "front.centre") - edge(plain, "front.centre") == pytest.approx(20.0, abs=0.1)
     assert edge(abdomen, "front.side") == pytest.approx(edge(plain, "front.side"), abs=0.1)
+
+
+def test_a_back_is_not_lengthened_where_the_front_has_no_centre_to_follow() -> None:
+    fitting = line("bodice lengthened 2 cm", "robe")
+    made = draft_style(demo_style("robe"), replace(demo_client("nadim"), fittings=(fitting,)), Settings())
+    plain = draft_style(demo_style("robe"), replace(demo_client("nadim"), fittings=()), Settings())
+    for name in ("back.side", "front.side"):
+        assert edge(made, name) == pytest.approx(edge(plain, name), abs=1e-6)
+    [told] = [f for f in made.findings if f not in plain.findings]
+    assert "centre_waist" in told.message

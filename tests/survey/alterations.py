@@ -2,7 +2,8 @@
 
 So many women, men and children of the survey are taken, varied as people are, and every style that is meant for them.
 Each alteration that has its landmarks on a style, or on a block that the style is cut from, is carried out on it alone,
-by the largest usual amount and by its limit, and every seam is walked again. `--style NAME` takes one style.
+by the largest usual amount and by its limit, and every seam is walked again. `--style NAME` takes one style,
+`--each 2` two of them for each person, in turn, so that many bodies can be tried.
 """
 
 from __future__ import annotations
@@ -184,6 +185,9 @@ def main() -> None:
     parser.add_argument("--style", action="append", help="only this style")
     parser.add_argument("--alteration", action="append", help="only this alteration")
     parser.add_argument("--minutes", type=float, default=600.0, help="take nobody else after so many")
+    parser.add_argument(
+        "--each", type=int, help="styles tried for each person, in turn (default: all that suit)"
+    )
     asked = parser.parse_args()
     rows: dict[tuple[str, str, str], Row] = {}
     styles = [s for s in demo_styles() if not asked.style or s.slug in asked.style]
@@ -192,10 +196,10 @@ def main() -> None:
     for client in people(asked.people):
         if time.monotonic() > ends:
             break
+        suited = [style for style in styles if suits(style, client) and not style.receives]
+        first = bodies[client.kind] * (asked.each or 0) % max(len(suited), 1)
         bodies[client.kind] += 1
-        for style in styles:
-            if not suits(style, client) or style.receives:
-                continue
+        for style in (suited[first:] + suited[:first])[: asked.each]:
             before = looked_at(*drafted(style, client))
             drafts += 1
             for alteration in library().values():
