@@ -232,7 +232,7 @@
     var list = one(".leaves"), bar = one(".turner");
     if (!list || !bar) return;
     var root = document.body.dataset.root, leaves = all(".leaf", list), where = one(".where", bar), select = one("select", bar);
-    var onlyKept = one("[data-kept]", bar), full = one("[data-full]", bar);
+    var onlyKept = one("[data-kept]", bar), beside = one("[data-beside]", bar), full = one("[data-full]", bar);
     var kept = memory.read("favourites", []);
     var calm = window.matchMedia("(prefers-reduced-motion: reduce)");
     list.classList.add("turning");
@@ -244,8 +244,14 @@
       list.scrollTo({ left: n * list.clientWidth, behavior: jump || calm.matches ? "auto" : "smooth" });
       if (jump || calm.matches) tell(n);
     }
+    function together() { return beside.getAttribute("aria-pressed") === "true"; }
     function tell(n) {
       var there = shown();
+      if (together()) {
+        leaves.forEach(function (leaf) { leaf.inert = false; });
+        where.textContent = there.length + " side by side";
+        return;
+      }
       where.textContent = there.length ? (n + 1) + " of " + there.length : "No favourites yet";
       all("[data-turn]", bar).forEach(function (b) { b.disabled = Number(b.dataset.turn) < 0 ? n <= 0 : n >= there.length - 1; });
       there.forEach(function (leaf, m) { leaf.inert = m !== n; });
@@ -283,15 +289,18 @@
       memory.write("notes:" + select.value, written);
       order();
     });
-    var beside = one("[data-beside]", bar);
+    var turned = null;
     beside.addEventListener("click", function () {
-      var now = beside.getAttribute("aria-pressed") !== "true";
+      var now = !together();
+      if (now) turned = shown()[at()];
       beside.setAttribute("aria-pressed", String(now));
       list.classList.toggle("turning", !now);
       list.classList.toggle("beside-each-other", now);
       all("[data-turn]", bar).forEach(function (b) { b.hidden = now; });
-      if (now) { onlyKept.setAttribute("aria-pressed", String(kept.length > 0)); favour(); leaves.forEach(function (leaf) { leaf.inert = false; }); where.textContent = shown().length + " side by side"; }
-      else { favour(); turn(0, true); tell(0); }
+      if (now) onlyKept.setAttribute("aria-pressed", String(kept.length > 0));
+      favour();
+      if (now) tell(0);
+      else turn(Math.max(0, shown().indexOf(turned)), true);
     });
     function dress() {
       var client = data ? chosenClient(data, select) : null;
@@ -313,7 +322,7 @@
     }
     all("[data-turn]", bar).forEach(function (b) { b.addEventListener("click", function () { turn(at() + Number(b.dataset.turn)); }); });
     document.addEventListener("keydown", function (event) {
-      if (event.altKey || event.ctrlKey || event.metaKey || event.target.closest("select, input, textarea") || beside.getAttribute("aria-pressed") === "true") return;
+      if (event.altKey || event.ctrlKey || event.metaKey || event.target.closest("select, input, textarea") || together()) return;
       var to = { ArrowLeft: at() - 1, ArrowRight: at() + 1, PageUp: at() - 1, PageDown: at() + 1, Home: 0, End: leaves.length }[event.key];
       if (to !== undefined) { event.preventDefault(); turn(to); }
     });
@@ -333,7 +342,7 @@
     onlyKept.addEventListener("click", function () {
       onlyKept.setAttribute("aria-pressed", String(onlyKept.getAttribute("aria-pressed") !== "true"));
       favour();
-      if (beside.getAttribute("aria-pressed") === "true") where.textContent = shown().length + " side by side";
+      if (together()) tell(0);
       else turn(0, true);
     });
     select.addEventListener("change", function () { memory.write("client", select.value); dress(); notes(); });

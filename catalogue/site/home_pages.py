@@ -103,8 +103,7 @@ def home_page(
     return HomePage(
         path="index.html",
         strapline=settings.strapline,
-        # What can be worn comes first, what garments are cut from after it.
-        cards=[card(s, states[s.slug]) for s in sorted(styles, key=lambda s: s.is_block)],
+        cards=[card(s, states[s.slug]) for s in styles],
         clients=[_client_row(c, by_client.get(c.slug, ())) for c in clients],
         filters=[f for f in filters if len(f.values) > 1],
         problems=problems,

@@ -59,6 +59,11 @@ WAYS = (
 WORKROOM = ("workroom", "workroom/index.html", "Workroom")
 
 
+def _as_listed(style: Style) -> tuple[bool, str, str]:
+    """Sorts garments of a kind together, by title, and what garments are cut from after them."""
+    return style.is_block, (style.garment or style.title).casefold(), style.title.casefold()
+
+
 _NONE: Mapping[str, Sequence[KeptGarment]] = {}
 
 
@@ -79,7 +84,7 @@ class Site:
         `cloths` are the names of the studio's cloths.
         """
         self.settings = settings
-        self.styles = list(styles)
+        self.styles = sorted(styles, key=_as_listed)
         self.clients = list(clients)
         self.tables = tuple(tables)
         self.cloths = tuple(cloths)
