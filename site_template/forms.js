@@ -258,7 +258,7 @@
         options(one(".options"), optionsHere, unitOf, inHash.get("style") === asked ? inHash : null);
         one("#options").parentNode.hidden = !optionsHere.length;
         place.textContent = "";
-        (uses.length ? uses : ["main"]).forEach(function (use) {
+        (uses.length ? uses : asked ? ["main"] : []).forEach(function (use) {
           var label = document.createElement("label"), input = document.createElement("input");
           label.className = "field";
           label.textContent = use.charAt(0).toUpperCase() + use.slice(1) + " cloth";
@@ -270,6 +270,8 @@
         });
       }
       var name = field.name.value.replace(/\s+/g, " ").trim(), on = sameDay(field.date), due = sameDay(field.due), lines = ["style: " + field.style.value];
+      if (!field.client.value) faults.push("The client is not chosen.");
+      if (!field.style.value) faults.push("The style is not chosen.");
       if (!name) faults.push("What the order is called is missing.");
       if (!on) faults.push("The day it was ordered is missing.");
       if (due && due < on) faults.push("It is due before it was ordered.");
@@ -288,8 +290,9 @@
         if (text) lines.push(part + ": " + quoted(figures(text)));
       });
       if (field.notes.value.trim()) lines.push("note: " + quoted(field.notes.value));
-      if (meant.indexOf(field.client.value) < 0) state.dataset.sure = "This style is usually not made for this client. "; else state.dataset.sure = "";
-      var person = people[field.client.value];
+      var unmeant = field.client.value && field.style.value && meant.indexOf(field.client.value) < 0;
+      state.dataset.sure = unmeant ? "This style is usually not made for this client. " : "";
+      var person = people[field.client.value] || ["", ""];
       answer = { file: person[0], digest: person[1], under: ["orders", name], lines: lines };
       return "orders:\n  " + (name ? quoted(name) : "…") + ":\n" + lines.map(function (l) { return "    " + l + "\n"; }).join("");
     }

@@ -87,7 +87,7 @@ def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
     if not drawings:
         drafted = all(v.draft.pieces for v in variants)
         words.insert(
-            0, "No seam line changes." if drafted else "Nothing could be drafted for a standard size."
+            0, "The drawing stays the same." if drafted else "Nothing could be drafted for a standard size."
         )
     column = _WIDE / len(variants)
     boxes = [box for _, box in drawings]

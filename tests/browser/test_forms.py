@@ -250,6 +250,10 @@ def test_an_order_and_a_fitting_are_written_into_the_clients_file(
     page: Any, studio: Path, served: str
 ) -> None:
     page.goto(served + "orders/new/index.html")
+    # Nobody is chosen by chance.
+    assert "The client is not chosen. The style is not chosen." in page.inner_text(".result .state")
+    page.select_option("[name=client]", "first-client")
+    page.select_option("[name=style]", "first-skirt")
     page.fill("[name=name]", "Blue skirt: the long one")
     page.fill("[name=date]", TODAY)
     page.fill("[name=due]", "2026-11-01")

@@ -78,7 +78,7 @@ def test_the_ends_are_worked_out_and_drawn_at_one_scale() -> None:
 
 
 def test_what_changes_nothing_says_so() -> None:
-    assert "No seam line changes." in pictures()["styles/slip/choices/band.svg"]
+    assert "The drawing stays the same." in pictures()["styles/slip/choices/band.svg"]
 
 
 def test_a_change_too_small_for_the_garment_shows_the_pieces() -> None:
