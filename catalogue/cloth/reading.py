@@ -30,6 +30,17 @@ IN_INCHES = (350.0, 630.0)
 """mm: between these, centimetres are taken for inches as a rule. Bolts are 36 to 62 inches wide (common practice)."""
 WIDEST_BOLT = 3_300.0
 """mm that cloth by the metre is wide (common practice, no source)."""
+IN_CENTIMETRES = (80.0, 130.0)
+"""Inches that a bolt is hardly ever wide, and centimetres that it often is (common practice)."""
+_PILE = re.compile(
+    r"\b(velvet|velveteen|velour|corduroy|needlecord|plush|fleece|moleskin|mohair|fake fur|faux fur|brushed)\b",
+    re.I,
+)
+"""Cloths whose nap looks darker one way than the other, which shows where pieces meet (common practice)."""
+_PATTERNED = re.compile(r"\b(plaid|tartan|gingham|windowpane|checks?|checked|striped?|stripes)\b", re.I)
+_SHRUNK = re.compile(
+    r"\bpre-?shrunk|\bpre-?washed|\balready (?:washed|shrunk)|(?:washed|shrunk) already\b", re.I
+)
 _PARTS = (
     "width",
     "usable width",
@@ -134,12 +145,13 @@ class _ClothReader(FrontReader):
             )
             usable = width
         elif stated is not None and usable is not None and usable < LEAST_USABLE * width:
-            entry = parts["usable width"]
-            message = f"the usable width, {entry.text}, is much less than the width"
+            narrow = parts["usable width"]
+            message = f"the usable width, {narrow.text}, is much less than the width"
             hint = "Was it measured on folded cloth? Measure from selvedge to selvedge, opened out."
-            self.add("usable-width", message, entry.place, hint, Severity.WARNING)
+            self.add("usable-width", message, narrow.place, hint, Severity.WARNING)
         if stated is not None:
             self.doubt_unit(width, parts)
+            self.doubt_what_is_left_out(name, parts, entry.key_place)
         across, along = (
             self.repeat(f"repeat {way}", parts, most)
             for way, most in (("across", usable or width), ("along", LONGEST_REPEAT))
@@ -203,11 +215,51 @@ class _ClothReader(FrontReader):
             hint = f"Did you mean {number[0].strip()} cm?"
         elif IN_INCHES[0] <= width <= IN_INCHES[1] and "usable width" not in parts and number:
             hint = f"Did you mean {number[0].strip()} in? If it is as narrow as that, write its usable width too."
+        elif (
+            number
+            and self.unit is Unit.IN
+            and (entry.text or "").strip()[-1:].isdigit()
+            and IN_CENTIMETRES[0] <= width / Unit.IN.mm <= IN_CENTIMETRES[1]
+            and "usable width" not in parts
+        ):
+            hint = (
+                f"Did you mean {number[0].strip()} cm? If it is as wide as that, write its usable width too."
+            )
         else:
             return
         unit = "" if (entry.text or "")[-1:].isalpha() else f" {self.unit.value}"
         message = f"a width of {entry.text}{unit} is unusual for cloth"
         self.add("unusual-width", message, entry.place, hint, Severity.WARNING)
+
+    def doubt_what_is_left_out(self, name: str, parts: Mapping[str, FrontEntry], place: Place) -> None:
+        """Note what the words of a cloth tell and its lines do not, where it would be cut wrong without."""
+        words = f"{name}; {self.text_of('fibre', parts)}"
+        if (found := _PILE.search(words)) and "direction" not in parts:
+            message = (
+                f"“{name}” is {found[0].casefold()} and has no direction, so pieces may lie either way up"
+            )
+            hint = "Write direction: nap up or nap down if it has a nap, and either way if it has none."
+            self.add("no-direction", message, place, hint, Severity.WARNING)
+        repeats = parts.keys() & {"repeat across", "repeat along", "pattern"}
+        if (found := _PATTERNED.search(words)) and not repeats:
+            message = f"“{name}” has no repeat, so nothing is matched at its seams"
+            hint = "Measure from one bar to the next like it: repeat across: 9.6 cm; or write repeat across: none."
+            self.add("no-repeat", message, place, hint, Severity.WARNING)
+        shrinks = next((p for p in ("shrinkage along", "shrinkage across") if p in parts), None)
+        about = f"{words}; {self.text_of('about', parts)}"
+        if (
+            shrinks
+            and (found := _SHRUNK.search(about))
+            and self.text_of(shrinks, parts) not in ("0", "0 %", "none")
+        ):
+            message = f"this cloth is said to be {found[0].casefold()}, and is to shrink {self.text_of(shrinks, parts)}"
+            hint = "What lies ready washed does not shrink again: leave out the shrinkage, or the word."
+            self.add("shrinks-twice", message, parts[shrinks].place, hint, Severity.WARNING)
+
+    @staticmethod
+    def text_of(part: str, parts: Mapping[str, FrontEntry]) -> str:
+        entry = parts.get(part)
+        return " ".join((entry.text or "").split())[:300] if entry else ""
 
     def repeat(self, part: str, parts: Mapping[str, FrontEntry], most: float) -> float:
         entry = parts.get(part)

@@ -22,6 +22,9 @@ from catalogue.studio.style import Style
 SAME = 2.0
 """mm within which a measurement taken again counts as the same: what two people read off one tape differs by more."""
 
+READ = 0.5
+"""mm by which an amount may be above its limit, so that an inch (25.4 mm) passes where 25 mm do."""
+
 NOT_ALTERED = "not-altered"
 """Code of the finding on a line of a fitting that was not carried out."""
 
@@ -186,6 +189,7 @@ def _understood(
         return None
     # What stays with the garment is made on its block's paper all the same, for this garment alone, so that what the
     # style draws after it follows.
+    _doubt_little(line, alteration, amount, client.units, findings)
     family = (
         frozenset({line.garment}) if stays and line.garment != style.slug else _family(line.garment, style)
     )
@@ -223,20 +227,36 @@ def _measured_again(
 
 
 def _once(found: Sequence[Correction], findings: list[Finding]) -> Iterator[Correction]:
-    """Each change of a fitting once; the same change a second time is a line copied twice, and is reported."""
-    seen: dict[tuple[object, ...], Correction] = {}
-    for each in found:
-        key = (each.line.date, each.line.garment, each.alteration.slug, each.amount, each.side)
-        first = seen.setdefault(key, each)
-        if first is each:
-            yield each
-        else:
-            message = f"“{each.line.text}” is the change of line {first.line.place.line} once more"
-            findings.append(
-                not_altered(
-                    each.line, message, hint="Take one of the two out; if both are meant, write their sum."
-                )
+    """Each change of a day once: a line copied twice, or one fault seen on two garments or noted whole and by sides.
+
+    What is for both sides counts before the same for one side.
+    """
+    done: dict[tuple[object, ...], list[Correction]] = {}
+    for each in sorted(found, key=lambda one: one.side != "both"):
+        alike = done.setdefault((each.line.date, each.alteration.slug, each.amount), [])
+        first = next((one for one in alike if _is_in(each, one)), None)
+        if first is None:
+            alike.append(each)
+            continue
+        text, number = each.line.text, first.line.place.line
+        message, hint = f"“{text}” is the change of line {number} once more", "Take one of the two out"
+        if first.line.garment != each.line.garment:
+            message = (
+                f"“{text}” was seen on two garments on one day and is carried out once, as on line {number}"
             )
+        elif first.side != each.side:
+            message = f"“{text}” is in line {number} already, which is for both sides"
+            hint = "Take one of the two out, or write for each side how much"
+        findings.append(not_altered(each.line, message, hint=f"{hint}; if both are meant, write their sum."))
+    kept = {id(one) for alike in done.values() for one in alike}
+    return (each for each in found if id(each) in kept)
+
+
+def _is_in(one: Correction, other: Correction) -> bool:
+    """Whether a change is that of another line, which has the same day, alteration and amount."""
+    if other.side not in ("both", one.side):
+        return False
+    return one.line.garment == other.line.garment or not (one.stays or other.stays)
 
 
 def _undo(one: Correction, other: Correction) -> bool:
@@ -278,7 +298,7 @@ def _within_limits(
         sides = ("left", "right") if each.side == "both" else (each.side,)
         total = max(taken.get((each.alteration.slug, side), 0.0) for side in sides) + each.amount
         limit = each.alteration.limit
-        if total > limit + 1e-6:
+        if total > limit + READ:
             with_others = total > each.amount + 1e-6
             amount = show_length(total if with_others else each.amount, units)
             findings.append(
@@ -294,6 +314,27 @@ def _within_limits(
         for side in sides:
             taken[each.alteration.slug, side] = taken.get((each.alteration.slug, side), 0.0) + each.amount
         yield each
+
+
+def _doubt_little(
+    line: FittingLine, alteration: Alteration, amount: float, units: Units, findings: list[Finding]
+) -> None:
+    """Note an amount that is so little beside what is usual that its unit may be wrong. It is carried out."""
+    low, high = alteration.usual
+    if amount >= low / 2:
+        return
+    single = Units(units.primary, units.fraction)
+    message = (
+        f"“{line.text}” is little: {show_length(low, single)} to {show_length(high, single)} is usual "
+        f"(fitting of {line.date.isoformat()})."
+    )
+    hint = "It is carried out as written. Is the unit right?"
+    larger = [unit for unit in (Unit.CM, Unit.IN) if unit.mm > units.primary.mm]
+    for unit in larger:
+        meant = understand(line.text, unit, {alteration.slug: alteration}).amount
+        if amount < meant <= high:
+            hint = f"A number alone is in {_UNIT_NAMES[units.primary]} here. If you meant another unit, write it."
+    findings.append(Finding("little", message, line.place, hint, Severity.WARNING, source=line.source))
 
 
 def _meant_units(each: Correction, units: Units) -> str:

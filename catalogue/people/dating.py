@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from catalogue.findings import Place, Severity
 from catalogue.frontmatter import Front
@@ -26,6 +26,10 @@ _STALE_DAYS = {True: 548, False: 1096}
 """Days after which a figure is old beside the newest: a child of ten grows some 6 cm a year (common practice)."""
 _JUMP, _JUMP_A_DAY = 100.0, 1.5
 """mm that a girth may change, and mm a day: an expectant mother's waist grows by about 1 cm a week (from memory)."""
+_SHRUNK = 20.0
+"""mm by which a child's lengths may seem less than before, the tape held otherwise (own judgement)."""
+_SWAPPED, _AS_THE_OTHER = 20.0, 0.25
+"""mm between two measurements whose figures may have changed places, and the share of it that each may be off."""
 _GROWN = {"bust_girth": 880.0, "hip_girth": 960.0}
 """mm from which both together are a grown person's rather than a child's."""
 
@@ -43,7 +47,9 @@ def judge_dates(client: Client, front: Front) -> Iterator[Judged]:
             message = f"the set of {one.date} is {gap:.0f} years older than the next one, of {after.date}"
             hint = "Is the year of one of them mistyped? The later one counts."
             yield _warning("far-apart", message, places, one, front, hint)
-    yield from _jumps(client, dated, front)
+    swapped = list(_swapped(client, dated, front))
+    yield from swapped
+    yield from _jumps(client, dated, front, frozenset(key for each in swapped for key in each.about))
     yield from _stale(client, dated, front)
     yield from _grown(client, front)
 
@@ -115,10 +121,12 @@ def _is_in_order(dates: Sequence[datetime.date]) -> bool:
     return list(dates) in (sorted(dates), sorted(dates, reverse=True))
 
 
-def _jumps(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Iterator[Judged]:
-    """Girths that changed faster than a body does, and a grown person who grew."""
+def _jumps(
+    client: Client, dated: Sequence[MeasurementSet], front: Front, told: frozenset[str]
+) -> Iterator[Judged]:
+    """Girths that changed faster than a body does, lengths of a grown person that changed, and a child that shrank."""
     units = replace(client.units, both=False)
-    for key in client.measurements:
+    for key in (each for each in client.measurements if each not in told):
         taken = [one for one in dated if key in one.values]
         measurement = client.register[key]
         bounds = measurement.bounds_for(client.kind)
@@ -127,8 +135,11 @@ def _jumps(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Ite
             if not all(bounds.lowest <= s.values[key].mm <= bounds.highest for s in (one, after)):
                 continue  # It is reported by itself.
             girth = measurement.kind == "girth" and abs(change) >= max(_JUMP, _JUMP_A_DAY * days)
-            grew = key == "height" and client.kind not in YOUNG and abs(change) >= _JUMP / 2
-            if girth or grew:
+            if client.kind in YOUNG:
+                bones = measurement.kind in ("height", "length") and change <= -_SHRUNK
+            else:
+                bones = measurement.kind in ("height", "length", "width") and abs(change) >= _JUMP / 2
+            if girth or bones:
                 more = "more" if change > 0 else "less"
                 message = (
                     f"the {measurement.name} ({after.values[key].text}) is {show_length(abs(change), units)} {more} "
@@ -137,6 +148,31 @@ def _jumps(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Ite
                 hint = "Measure it again, or look whether it stands in the right line."
                 found = front.finding("jumps", message, after.values[key].place, hint, Severity.WARNING)
                 yield Judged(found, (key,))
+
+
+def _swapped(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Iterator[Judged]:
+    """Two measurements of a set that have each the figure that the other had before."""
+    before: dict[str, float] = {}
+    for one, after in pairwise(dated):
+        before |= {key: measured.mm for key, measured in one.values.items()}
+        now = {key: m for key, m in after.values.items() if client.measurements.get(key) is m}
+        moved = [
+            k
+            for k, m in now.items()
+            if k in before and abs(m.mm - before[k]) > _SWAPPED * (1 - _AS_THE_OTHER)
+        ]
+        for first, second in combinations(moved, 2):
+            gap = abs(before[first] - before[second])
+            off = max(abs(now[first].mm - before[second]), abs(now[second].mm - before[first]))
+            if gap >= _SWAPPED and off <= _AS_THE_OTHER * gap:
+                names = [client.register[key].name for key in (first, second)]
+                message = (
+                    f"the {names[0]} ({now[first].text}) and the {names[1]} ({now[second].text}) of {after.date} look "
+                    "as if they had changed places since the set before"
+                )
+                hint = "Look whether each stands in the right line."
+                found = front.finding("swapped", message, now[second].place, hint, Severity.WARNING)
+                yield Judged(found, (first, second))
 
 
 def _stale(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Iterator[Judged]:

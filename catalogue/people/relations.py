@@ -111,10 +111,36 @@ RELATIONS: tuple[Relation, ...] = (
         ("woman",),
     ),
     Ratio("waist_girth", "chest_girth", 0.4, 0.62, 1.15, 1.7, "the waist is seldom larger than the chest"),
+    Ratio(
+        "waist_girth", "high_hip_girth", 0.45, 0.6, 1.1, 1.7, "the waist is seldom larger than the hip bones"
+    ),
+    Ratio(
+        "waist_girth",
+        "under_bust_girth",
+        0.5,
+        0.78,
+        1.35,
+        2.0,
+        "the waist is about as large round as the ribs",
+        ("woman",),
+    ),
+    Ratio(
+        "under_bust_girth",
+        "chest_girth",
+        0.5,
+        0.68,
+        1.05,
+        1.4,
+        "the ribs narrow below the chest",
+        ("woman",),
+    ),
     Ratio("high_hip_girth", "hip_girth", 0.5, 0.72, 1.05, 1.5, "the hip is taken where the seat is fullest"),
     Ratio("neck_girth", "neck_base_girth", 0.5, 0.72, 1.04, 1.4, "the neck is thinner than its base"),
     Ratio("bust_girth", "shoulder_girth", 0.5, 0.68, 1.15, 1.6, "the arms lie inside the shoulder girth"),
     Ratio("wrist_girth", "elbow_girth", 0.25, 0.4, 0.95, 1.2, "the wrist is thinner than the elbow"),
+    Ratio(
+        "forearm_girth", "upper_arm_girth", 0.4, 0.6, 1.09, 1.4, "the forearm is thinner than the upper arm"
+    ),
     Ratio("wrist_girth", "forearm_girth", 0.25, 0.42, 0.9, 1.2, "the wrist is thinner than the forearm"),
     Ratio("elbow_girth", "upper_arm_girth", 0.35, 0.55, 1.1, 1.4, "the elbow is thinner than the upper arm"),
     Ratio("wrist_girth", "upper_arm_girth", 0.2, 0.33, 0.85, 1.2, "the wrist is thinner than the upper arm"),
@@ -214,6 +240,9 @@ RELATIONS: tuple[Relation, ...] = (
     Ratio("head_girth", "height", 0.2, 0.28, 0.75, 1.1, "a head is about a third of the height round"),
     Ratio("foot_length", "height", 0.1, 0.125, 0.185, 0.25, "a foot is about a seventh of the height"),
     Ratio("crotch_length", "body_rise", 1.5, 1.9, 3.4, 5.0, "it goes down in front and up at the back"),
+    Ratio(
+        "nape_to_knee", "height", 0.35, 0.5, 0.72, 0.9, "nape and knee are more than half the height apart"
+    ),
     Ratio("trunk_circumference", "height", 0.6, 0.82, 1.22, 1.6, "it is about as long as the body"),
     Sum("nape_height", ("waist_height", "back_waist_length"), 50, 200, "the back joins nape and waist"),
     Sum("waist_height", ("hip_height", "waist_to_hip"), 35, 150, "the hip lies that far below the waist"),

@@ -113,6 +113,37 @@ def test_a_length_that_is_hardly_meant_is_asked_about(tmp_path, lines, line):
 
 
 @pytest.mark.parametrize(
+    ("lines", "code", "silenced"),
+    [
+        (["width: 140", "fibre: cotton velvet"], "no-direction", "direction: either way"),
+        (["width: 140", "fibre: Corduroy"], "no-direction", "direction: nap up"),
+        (["width: 140", "fibre: wool tartan"], "no-repeat", "repeat across: none"),
+        (["width: 140", "fibre: striped lawn"], "no-repeat", "repeat along: none"),
+        (["width: 140", "about: already washed", "shrinkage along: 3 %"], "shrinks-twice", None),
+    ],
+)
+def test_what_the_words_of_a_cloth_tell_and_its_lines_do_not_is_asked(tmp_path, lines, code, silenced):
+    """A nap that is cut both ways, a plaid that is not matched, cloth bought for a second shrinking."""
+    cloths, findings = read(tmp_path, *lines)
+    assert [f[0] for f in findings] == [code] and "green-tweed" in cloths
+    assert read(tmp_path, *lines[:2], silenced or "stock: 2 m")[1] == []
+    assert read(tmp_path, "width: 140", "fibre: wool", "about: fill the napkins")[1] == []
+
+
+def test_centimetres_under_inches_are_asked_about(tmp_path):
+    (tmp_path / "clients").mkdir()
+
+    def told(*lines):
+        rows = "".join(f"    {line}\n" for line in lines)
+        (tmp_path / FILE).write_text(f"---\nunits: inches\ncloths:\n  tweed:\n{rows}---\n", encoding="utf-8")
+        return [(f.code, f.hint) for f in read_cloths(tmp_path).findings]
+
+    [(code, hint)] = told("width: 114")
+    assert code == "unusual-width" and hint.startswith("Did you mean 114 cm?")
+    assert told("width: 45") == told("width: 108 in") == told("width: 108", "usable width: 107") == []
+
+
+@pytest.mark.parametrize(
     ("price", "amount", "mm"),
     [
         ("38 yd", "38", 914.4),

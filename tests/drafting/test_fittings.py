@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 from catalogue.drafting.drafter import draft_style
+from catalogue.drafting.fitting_plan import fitting_plan
 from catalogue.drafting.model import Draft
 from catalogue.drafting.record import draft_record
 from catalogue.findings import Place
@@ -224,6 +225,56 @@ def test_a_line_copied_twice_is_carried_out_once() -> None:
     assert not_done(twice) == [
         "Not altered: “hollow back 0.6 cm” is the change of line 10 once more (fitting of 2026-03-21)."
     ]
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        ("sloping shoulders 5 mm", "left shoulder 5 mm lower", "right shoulder 5 mm lower"),
+        ("left shoulder 5 mm lower", "right shoulder 5 mm lower", "sloping shoulders 5 mm"),
+        ("left shoulder 5 mm lower", "sloping shoulders 0.5 cm"),
+    ],
+)
+def test_a_change_noted_whole_and_by_sides_is_carried_out_once(texts: tuple[str, ...]) -> None:
+    plan = fitting_plan(styles()["bodice-block"], fitted(*map(line, texts)), None)
+    assert [(c.side, c.amount) for c in plan.corrections] == [("both", 5)]
+    assert len(plan.findings) == len(texts) - 1
+    assert all("already, which is for both sides" in f.message for f in plan.findings)
+    uneven = fitted(line("sloping shoulders 5 mm"), line("left shoulder 3 mm lower"))
+    assert len(fitting_plan(styles()["bodice-block"], uneven, None).corrections) == 2
+
+
+def test_a_fault_of_the_body_seen_on_two_garments_of_one_day_is_carried_out_once() -> None:
+    seen = line("swayed back 8 mm"), line("swayed back 8 mm", "camisole")
+    plan = fitting_plan(styles()["camisole"], fitted(*seen), None)
+    assert [c.line.garment for c in plan.corrections] == ["bodice-block"]
+    assert (
+        "seen on two garments on one day and is carried out once, as on line 10" in plan.findings[0].message
+    )
+    later = replace(seen[1], date=DAY + datetime.timedelta(days=9))
+    plan = fitting_plan(styles()["camisole"], fitted(seen[0], later), None)
+    assert len(plan.corrections) == 2 and not plan.findings, (
+        "the second garment was cut with the first change"
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("swayed back 1 mm", "It is carried out as written. Is the unit right?"),
+        ("swayed back 1/16", "It is carried out as written. Is the unit right?"),
+    ],
+)
+def test_an_amount_far_below_the_usual_is_asked_about(text: str, hint: str) -> None:
+    plan = fitting_plan(styles()["bodice-block"], fitted(line(text)), None)
+    [finding] = plan.findings
+    assert (finding.code, finding.hint) == ("little", hint) and len(plan.corrections) == 1
+    assert not fitting_plan(styles()["bodice-block"], fitted(line("swayed back 4 mm")), None).findings
+
+
+def test_an_inch_passes_where_25_mm_do() -> None:
+    plan = fitting_plan(styles()["bodice-block"], fitted(line("waist let out 1 in")), None)
+    assert len(plan.corrections) == 1 and not plan.findings
 
 
 @pytest.mark.parametrize(

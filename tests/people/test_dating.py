@@ -58,6 +58,34 @@ def test_twenty_centimetres_in_forty_days_are_told_once() -> None:
     assert dated(("2025-01-01", "height: 135"), ("2026-01-01", "height: 142"), person="girl").findings == ()
 
 
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("bust girth: 80; hip girth: 88", "bust girth: 88; hip girth: 80"),
+        ("back width: 33.5; chest width: 31", "chest width: 33; back width: 31.2"),
+        ("waist girth: 64; hip girth: 88", "waist girth: 88.5; hip girth: 64"),
+    ],
+)
+def test_two_figures_that_changed_places_are_told_once(before: str, after: str) -> None:
+    client = dated(("2026-01-10", before), ("2026-02-20", after))
+    told = [f for f in client.findings if f.code in ("swapped", "jumps")]
+    assert [f.code for f in told] == ["swapped"] and not told[0].is_error
+    assert "had changed places since the set before" in told[0].message
+    slimmer = dated(
+        ("2026-01-10", "bust girth: 90; hip girth: 98"), ("2026-09-20", "bust girth: 85; hip girth: 94")
+    )
+    assert slimmer.findings == ()
+
+
+def test_bones_do_not_change_in_a_grown_person_nor_shrink_in_a_child() -> None:
+    """Own judgement: 5 cm for what two people measure otherwise, 2 cm for a child whose tape was held otherwise."""
+    longer = dated(("2026-01-10", "arm length: 56"), ("2026-09-20", "arm length: 61"))
+    assert codes(longer) == [("jumps", False)] and "5 cm more" in longer.findings[0].message
+    assert dated(("2026-01-10", "arm length: 56"), ("2026-09-20", "arm length: 58")).findings == ()
+    other_child = dated(("2026-01-10", "height: 128"), ("2026-09-20", "height: 118"), person="girl")
+    assert codes(other_child) == [("jumps", False)]
+
+
 def test_what_was_taken_years_before_the_rest_is_told_once() -> None:
     client = dated(("2019-03-04", "neck girth: 36; wrist girth: 16"), ("2026-01-10", "waist girth: 70"))
     [finding] = client.findings

@@ -225,6 +225,11 @@ def test_relations_name_measurements_of_the_register() -> None:
         ({"shoulder_length": 200, "shoulder_width": 400}, "woman", False),
         ({"shoulder_length": 260, "shoulder_width": 400}, "woman", True),
         ({"scye_depth": 420, "back_waist_length": 410}, "woman", True),
+        # The waist and the high hip in each other's place, the ribs and the chest, the forearm and the upper arm.
+        ({"waist_girth": 800, "high_hip_girth": 640}, "woman", False),
+        ({"under_bust_girth": 785, "chest_girth": 700}, "woman", False),
+        ({"forearm_girth": 240, "upper_arm_girth": 215}, "woman", False),
+        ({"nape_to_knee": 810, "height": 1640}, "woman", False),
         ({"outside_leg_length": 1040, "inside_leg_length": 700, "body_rise": 270}, "woman", False),
         ({"outside_leg_length": 1040, "inside_leg_length": 460, "body_rise": 270}, "woman", True),
     ],
