@@ -29,13 +29,16 @@ from catalogue.pattern.piece import Edge, Piece
 from catalogue.pattern.ring import chain_of_segments
 
 if TYPE_CHECKING:
-    from shapely import LineString
+    from shapely import LineString, Polygon
 
 CROWDED = 2.0
 """Of a run, this many allowances may be lost at a hollow before there is something to say about it."""
 
 DEFAULT = 15.0
 """mm, for an edge of which nothing is known; a draft has an allowance on every edge."""
+
+_FAR = 500.0
+"""mm beyond a fold within which there is surely no more of an allowance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +212,15 @@ def _line(path: Path) -> LineString:
     return LineString(path.flatten(0.05))
 
 
+def _beyond(fold: Path) -> Polygon:
+    """What lies beyond a fold, where no paper is."""
+    from shapely import Polygon
+
+    near = fold.extended(_FAR, _FAR)
+    far = parallel(near, -_FAR)
+    return Polygon([near.start, near.end, far.end, far.start])
+
+
 def _around(piece: Piece) -> Path:
     """When nothing finer works: the paper with a band of each allowance laid round it, as one outline."""
     from shapely import MultiPolygon, Polygon, unary_union
@@ -218,6 +230,9 @@ def _around(piece: Piece) -> Path:
         if width := width_of(edge):
             shapes.append(_line(edge.path).buffer(width, join_style="mitre", cap_style="round"))
     union = unary_union(shapes)
+    for edge in piece.edges:
+        if edge.fold:
+            union = union.difference(_beyond(edge.path))
     whole = max(union.geoms, key=lambda g: g.area) if isinstance(union, MultiPolygon) else union
     assert isinstance(whole, Polygon)
     path = Path.polyline([Point(x, y) for x, y in whole.exterior.simplify(0.02).coords])

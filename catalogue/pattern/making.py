@@ -10,6 +10,12 @@ from catalogue.lengths import Units, held, with_lengths
 from catalogue.pattern.measure import ON_EDGE
 from catalogue.pattern.piece import Cut, Edge, Piece
 
+BENT = 20.0
+"""mm at the end of an edge that are bent at least when it is trued or moved, for a shorter bend shows as a hook."""
+
+NOTHING_LEFT = 2.0
+"""mm from the end of an edge within which a corner is a slip of the scissors, and trued away with it."""
+
 SMALLEST_AREA = 25.0
 """mm²: less than a quarter of a square centimetre is no pattern piece."""
 
@@ -31,12 +37,17 @@ class Crossed(PieceError):
 def with_ends(path: Path, start: Point, end: Point) -> Path:
     """The path with its ends moved to the given points, the segment at each end bent to follow.
 
-    A straight segment stays straight; a curve keeps its direction at the moved end.
+    A straight segment stays straight; a curve keeps its direction at the moved end. Of a curve that a cut or a slash
+    has left a stub of, what lies before the stub is bent with it.
     """
+    if path.start == start and path.end == end:
+        return path
+    if path.start != start:
+        path = _without_stub(path.reversed(), path.start.distance(start)).reversed()
+    if path.end != end:
+        path = _without_stub(path, path.end.distance(end))
     segments = list(path.segments)
     first = segments[0]
-    if first.start == start and segments[-1].end == end:
-        return path
     if first.start != start:
         by = start - first.start
         segments[0] = (
@@ -53,6 +64,21 @@ def with_ends(path: Path, start: Point, end: Point) -> Path:
             else Line(last.start, end)
         )
     return Path(tuple(segments))
+
+
+def _without_stub(path: Path, moved: float) -> Path:
+    """The path with its last `BENT` mm as one curve, where moving its end so far would make a hook of its last one."""
+    last = path.segments[-1]
+    stub = last.start.distance(last.end)
+    if isinstance(last, Line) or stub > BENT / 2 or moved < stub / 10 or path.length <= BENT:
+        return path
+    at = path.length - BENT
+    if any(at < s < path.length - NOTHING_LEFT for s in path.corners()):
+        return path
+    inner, way = path.point_at(at), path.tangent_at(at)
+    third = inner.distance(path.end) / 3
+    bent = Cubic(inner, inner + way * third, path.end - path.arriving * third, path.end)
+    return Path((*with_ends(path.between(0, at), path.start, inner).segments, bent))
 
 
 def make_piece(name: str, title: str, edges: Sequence[Edge], cut: Cut, points: Mapping[str, Point]) -> Piece:

@@ -19,7 +19,7 @@ from catalogue.geometry import (
 )
 from catalogue.lengths import held
 from catalogue.pattern.contents import fitted
-from catalogue.pattern.making import SMALLEST_AREA, PieceError, check_simple, with_ends
+from catalogue.pattern.making import BENT, NOTHING_LEFT, SMALLEST_AREA, PieceError, check_simple, with_ends
 from catalogue.pattern.measure import ON_EDGE, gaps, sewn_length
 from catalogue.pattern.piece import Edge, InnerLine, Piece
 from catalogue.pattern.seamline import Run, plain_name
@@ -32,12 +32,6 @@ FARTHEST = 50.0
 
 REACHING = ("pleat", "fold", "lengthen")
 """Kinds of inner lines that run from edge to edge, and still do when an edge is redrawn."""
-
-BENT = 20.0
-"""mm at the end of an edge that are bent at least when it is trued, for a shorter bend shows as a hook."""
-
-NOTHING_LEFT = 2.0
-"""mm from the end of an edge within which a corner is a slip of the scissors, and trued away with it."""
 
 
 def with_edge(piece: Piece, name: str, path: Path) -> Piece:

@@ -167,6 +167,22 @@ def test_curves_stay_curves(piece: Piece) -> None:
                 assert isinstance(cut.path.segments[cut.path.locate(s)[0]], Cubic)
 
 
+def test_no_allowance_lies_beyond_a_fold_where_nothing_finer_works() -> None:
+    # A hollow of 1 mm in the armhole, far too tight for its allowance of 15 mm.
+    hollow = smooth([Knot(Point(80, 60), None, Point(-0.3, -1)), Knot(Point(80, 58), Point(0.3, -1), None)])
+    piece = piece_of(
+        Edge("centre", Path.line(Point(0, 60), Point(0, 0)), fold=True),
+        Edge("neck", Path.line(Point(0, 0), Point(80, 0)), allowance=15.0),
+        Edge("armhole", Path.line(Point(80, 0), Point(80, 58)).joined(hollow.reversed()), allowance=15.0),
+        Edge("seam", Path.line(Point(80, 60), Point(0, 60)), allowance=15.0),
+    )
+    cut = cutting_line(piece)
+    assert "no room in the hollow" in cut.remark
+    assert cut.path.bounds().left == pytest.approx(0.0, abs=0.05)
+    # Beside the fold the whole allowance is there.
+    assert cut.path.bounds().top == pytest.approx(-15.0, abs=0.05)
+
+
 # --- corners ------------------------------------------------------------------------------------------------
 
 SQUARE = ((0, 0), (100, 0), (100, 80), (0, 80))

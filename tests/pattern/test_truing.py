@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from catalogue.geometry import Knot, Path, Point, Transform, is_simple, polygon, signed_area, smooth
 from catalogue.pattern import Piece
-from catalogue.pattern.making import PieceError, make_piece
+from catalogue.pattern.making import PieceError, make_piece, with_ends
 from catalogue.pattern.seams import walk
 from catalogue.pattern.tracing import band
 from catalogue.pattern.truing import (
@@ -201,6 +201,20 @@ def test_a_stub_left_by_a_cut_is_not_bent_into_a_hook(stub, at_start):
     # Turned by 8 degrees and back to its end over 20 mm: no part of it has a radius of millimetres.
     assert sharpest(bent, 25.0) > 25.0
     assert bent.nearest(path.point_at(path.length - 10))[1] < 2.0
+
+
+@pytest.mark.parametrize("stub", [0.3, 1.6, 4.0])
+@pytest.mark.parametrize("at_start", [True, False])
+def test_moving_the_end_of_a_stub_bends_what_lies_before_it_too(stub, at_start):
+    curve = smooth([Knot(Point(0, 0), None, Point(1, 0)), Knot(Point(90, 60), Point(0, 1), None)])
+    cut_there = curve.length - stub
+    path = curve.between(0, cut_there).joined(curve.between(cut_there, curve.length))
+    to = path.end + Point(0.5, 0)
+    moved = with_ends(path.reversed(), to, path.start).reversed() if at_start else with_ends(path, path.start, to)
+    assert (moved.start, moved.end) == (path.start, to) and moved.corners() == ()
+    # A side step of 0.5 mm on the last 20: gentle everywhere.
+    assert sharpest(moved, 25.0) > 25.0
+    assert moved.arriving.dot(path.arriving) == pytest.approx(1)
 
 
 def test_a_corner_that_was_meant_is_not_bent_away():
