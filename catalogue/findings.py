@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
+from catalogue.trade_names import trade_hint
+
 
 class Severity(Enum):
     """How much a finding matters: an ERROR stops what it touches, a WARNING is shown and nothing more."""
@@ -87,13 +89,18 @@ def nearest(name: str, known: Iterable[str], count: int = 1, least: float = 0.6)
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
-    """A hint naming the nearest known name, or an empty text; it tells of letters that only look the same."""
+    """A hint naming the known name that `name` is another name for, or the nearest; an empty text where none is near.
+
+    It tells of letters that only look the same.
+    """
     names = list(known)
     plain = name.translate(_LOOK_ALIKE)
     if plain != name and plain in names:
         letter = next(a for a, b in zip(name, plain, strict=True) if a != b)
         alphabet = unicodedata.name(letter).split(" ")[0].capitalize()
         return f"Did you mean “{plain}”? Your “{letter}” is a {alphabet} letter that looks the same."
+    if hint := trade_hint(name, names):
+        return hint
     found = nearest(name, names)
     return f"Did you mean “{found[0]}”?" if found else ""
 

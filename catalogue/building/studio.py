@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from catalogue.building import fingerprint
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
 from catalogue.slugs import slugify
+from catalogue.trade_names import trade_hint
 
 if TYPE_CHECKING:
     from catalogue.cloth.cloths import Cloth
@@ -350,7 +351,9 @@ def unknown_styles(
             continue
         for slug, place in places:
             near = nearest(slug, names)
-            hint = f"Did you mean “{names[near[0]]}”?" if near else _listed(sorted({*names.values()}))
+            hint = trade_hint(slug, names, names)
+            if not hint:
+                hint = f"Did you mean “{names[near[0]]}”?" if near else _listed(sorted({*names.values()}))
             findings.append(front.finding("unknown-style", f"this studio has no style “{slug}”", place, hint))
     return tuple(findings)
 

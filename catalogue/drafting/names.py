@@ -15,6 +15,7 @@ from catalogue.geometry import Path, Point
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity, Value
 from catalogue.people import Register
+from catalogue.trade_names import called_here, trade_hint
 
 ALWAYS: Mapping[str, tuple[Value, str]] = {
     "start": (Point(0.0, 0.0), "the first point"),
@@ -109,9 +110,15 @@ class Names:
     def _likely(self, name: str, known: Sequence[str]) -> str:
         """A hint for a name that is not known: one of the style's that looks alike, or the measurement it may mean."""
         alike = did_you_mean(name, known)
-        mistaken = alike and ("looks the same" in alike or nearest(name, known, least=ALMOST_THE_SAME))
+        mistaken = alike and (
+            "looks the same" in alike
+            or called_here(name, known)
+            or nearest(name, known, least=ALMOST_THE_SAME)
+        )
         if mistaken or len(self.messages.findings) > MOST_HINTS:
             return alike or USUAL_HINT
+        if hint := trade_hint(name, self.known_measurements):
+            return hint
         measurement = self.register.likely(name)
         if measurement is not None and measurement.key in self.known_measurements:
             return f"Did you mean “{measurement.key}”?"

@@ -11,6 +11,8 @@ import re
 from collections.abc import Collection
 from typing import NamedTuple
 
+from catalogue.trade_names import wordings
+
 INCH = 25.4
 KNITS = frozenset({"knit", "knits", "jersey", "stretch"})
 """Tags of a style cut from cloth that stretches."""
@@ -146,5 +148,9 @@ def usual_ease(garment: str, tags: Collection[str], measurement: str) -> Usual |
 
 def kind_of(garment: str) -> str:
     """The kind of garment that a style's word for it names; "" for one that is not in the table."""
-    words = re.findall(r"[a-z]+", garment.casefold())
-    return next((kind for kind, names in GARMENTS.items() if not set(names).isdisjoint(words)), "")
+    for wording in (garment, *(other for other, _, _ in wordings(garment))):
+        words = re.findall(r"[a-z]+", wording.casefold())
+        for kind, names in GARMENTS.items():
+            if not set(names).isdisjoint(words):
+                return kind
+    return ""

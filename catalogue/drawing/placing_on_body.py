@@ -10,6 +10,7 @@ from catalogue.drawing.laying import held
 from catalogue.drawing.patch import Patch, Polyline
 from catalogue.drawing.pieces_worn import words_of
 from catalogue.geometry import Point
+from catalogue.trade_names import names_for
 
 OVER = "over the shoulder"
 """Name of the part of one half that is seen over the shoulder from the other side."""
@@ -18,7 +19,7 @@ _LEVEL = 0.7  # of that slope, the share that a shoulder must lack to count as c
 _EVEN = 400.0  # mm under the armhole by which it makes no difference any more
 _SEEN = 3.0  # mm of the other half over the shoulder that are worth drawing
 _SHOULDER = 20.0  # mm that a shoulder seam may lie before or behind the top of the shoulder
-ARMHOLE = ("armhole", "scye", "armscye")
+ARMHOLE = names_for("armhole")
 
 
 def narrowed(one: Half) -> Half:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from difflib import get_close_matches
+from functools import cached_property
 
 from lark import Lark
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
@@ -14,6 +15,7 @@ from catalogue.language.hints import HINTS
 from catalogue.language.letters import NAME, unseen
 from catalogue.language.repairs import line_to_write
 from catalogue.language.words import ARITHMETIC, first_words, in_list, is_word, language_words, words_of
+from catalogue.trade_names import called, put_in_our_words
 
 _SPELLED = {"EQUAL": "=", "COMMA": ",", "COLON": ":", "RPAR": ")"}
 _NEVER_MISSING = ARITHMETIC | {"COMPARE", "IS", "NOT", "TEXT", "BY", "THEN", "EXTENDED", "_EXTENDED"}
@@ -104,6 +106,8 @@ class _Mistake:
             changed = self._with(f"{self.own_word}_1", len(self.own_word))
             return " ".join(changed.split()) if self._parses(changed) else ""
         hidden = self.found and unseen(self.found[0])
+        if not hidden and self._renamed[1]:
+            return self._renamed[1]
         return line_to_write(self._with(" ", 1) if hidden else self.text, self.start, self.lark)
 
     # --- what would help ------------------------------------------------------------------------------------
@@ -125,6 +129,7 @@ class _Mistake:
         short = len(self.text) <= LONGEST_TRIED
         return (
             self._used_own_word()
+            or self._renamed[0]
             or (short and self._respelt())
             or self._frequent()
             or (short and self._comma())
@@ -141,6 +146,15 @@ class _Mistake:
         if wanted and self._parses(self._with("x_", len(self.found))):
             return f"“{self.found}” is a word of the language; choose another name."
         return ""
+
+    @cached_property
+    def _renamed(self) -> tuple[str, str]:
+        """What helps, and the line to write, where the name that one thing has here makes the line right."""
+        if len(self.text) <= LONGEST_TRIED:
+            for line, theirs, ours in put_in_our_words(self.text):
+                if self._parses(line):
+                    return called(theirs, ours), " ".join(line.split())
+        return "", ""
 
     def _frequent(self) -> str:
         row_start = self.text.rfind("\n", 0, self.at) + 1

@@ -17,9 +17,10 @@ from catalogue.pattern.measure import place_on, sewn_length, sewn_parts
 from catalogue.pattern.partners import Partners, SewnTogether
 from catalogue.pattern.piece import Edge, Piece
 from catalogue.pattern.seamline import plain_name
+from catalogue.trade_names import names_for
 
 _SEAMS = frozenset({"side", "sides", "panel", "underarm", "inseam", "princess"})
-_ARMHOLES = ("armhole", "armscye", "scye")
+_ARMHOLES = names_for("armhole")
 _MOST_PIECES = 60  # that a level goes through before it is given up
 _NEAR_END = 5.0  # mm from the end of a seam within which a level along an edge passes it
 _BESIDE_CORNER = 10.0  # mm that a level may lie above the corner under the arm and still be taken through it

@@ -6,6 +6,8 @@ import re
 import unicodedata
 from typing import NamedTuple
 
+from catalogue.trade_names import names_for
+
 SIDES = ("left", "right")
 
 LEFT_OUT = frozenset(
@@ -41,16 +43,14 @@ SAME_WORD = {
     "breadth": "width",
     "wide": "width",
     "long": "length",
-    "center": "centre",
+    **dict.fromkeys(names_for("centre"), "centre"),
     "cb": "centre back",
     "cf": "centre front",
     "hips": "hip",
     "shoulders": "shoulder",
     "biceps": "bicep",
-    "armseye": "armscye",
-    "scye": "armscye",
-    "armhole": "armscye",
-    "armholes": "armscye",
+    **{form: "armscye" for name in names_for("armhole") for form in (name, f"{name}s")},
+    **{form: "trouser" for name in names_for("trousers") for form in (name, name.removesuffix("s"))},
     "apex": "bust",
     "underbust": "under bust",
     "underarm": "under arm",

@@ -11,13 +11,20 @@ from catalogue.people.girths import GIRTHS
 from catalogue.people.measurements import Measurement
 from catalogue.people.naming import loose_name, plain_name, split_side
 from catalogue.people.spans import SPANS
-from catalogue.people.suggesting import most_like
+from catalogue.people.suggesting import is_of_a_garment, most_like
+from catalogue.trade_names import called, wordings
 
 STANDARD: dict[str, Measurement] = {m.key: m for m in (*GIRTHS, *SPANS)}
 """Every measurement that the program knows, by its key."""
 
 _AMBIGUOUS = {name: keys for name, (keys, _) in AMBIGUOUS.items()}
 _LOOSELY_AMBIGUOUS = {loose_name(name): keys for name, (keys, _) in reversed(AMBIGUOUS.items())}
+
+
+_OF_A_GARMENT = (
+    "That is of a garment, not of the body: where the style offers it, write it under choices: "
+    "and the style's name."
+)
 
 
 @dataclass(frozen=True)
@@ -100,6 +107,11 @@ class Register(Mapping[str, Measurement]):
         bare, side = split_side(name)
         if side and (found := self.find(bare)):
             return f"The two sides are not kept apart yet: write {found.name}."
+        for wording, _, _ in wordings(name):
+            if found := self.find(wording):
+                return called(name, found.name)
+        if is_of_a_garment(name):
+            return _OF_A_GARMENT
         likely = most_like(name, self._likely)
         if not likely:
             return ""

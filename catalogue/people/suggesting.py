@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from difflib import SequenceMatcher, get_close_matches
 from functools import lru_cache
 
-from catalogue.people.naming import LEFT_OUT, SAME_WORD, words_of
+from catalogue.people.naming import LEFT_OUT, SAME_WORD, plain_name, words_of
+from catalogue.trade_names import wordings
 
 _KINDS = frozenset("girth length width height depth rise drop slope weight seam".split())  # noqa: SIM905
 _WHERE = frozenset(
@@ -36,9 +38,40 @@ _MEANT = {"belly": "abdomen", "stomach": "abdomen", "tummy": "abdomen"}
 """Words near enough to suggest another, and too far from it to be taken for it."""
 
 
+_GARMENTS = frozenset(
+    (
+        "skirt",
+        "dress",
+        "jacket",
+        "coat",
+        "waistcoat",
+        "shirt",
+        "blouse",
+        "cape",
+        "robe",
+        "apron",
+        "shorts",
+        "garment",
+    )
+)
+_OF_A_GARMENT = re.compile(
+    r"(?:(?:finished|garment|total) )?(?:hem|cuff|turn up|waistband|yoke|pocket|placket|sleeve cap)"
+    r"(?: (?:length|width|depth|height|girth|circumference|allowance))?|.*\bease"
+)
+
+
+def is_of_a_garment(name: str) -> bool:
+    """Whether a name is of what a style chooses and nobody measures on a body: “skirt length”, “sleeve head height”."""
+    for wording in (plain_name(name), *(other for other, _, _ in wordings(name))):
+        *of, what = wording.split() or [""]
+        if (what == "length" and set(of) & _GARMENTS) or _OF_A_GARMENT.fullmatch(wording):
+            return True
+    return False
+
+
 def weight_of(word: str) -> float:
     """How much a word says: which part of the body most, then where on it, then what kind of measurement."""
-    if word == "to":
+    if word in ("to", "trouser"):
         return 0.4
     return 1.2 if word in _KINDS else 1.6 if word in _WHERE else _BODY
 

@@ -18,6 +18,7 @@ from catalogue.site.words import in_words
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.settings import PAPERS, Settings
 from catalogue.studio.signs import MARKS, PARTS
+from catalogue.trade_names import GROUPS
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -142,6 +143,7 @@ class ChapterPage(Page):
         sign_parts, sign_marks: what the drawing of a sign may consist of.
         kinds: people that a style may be for.
         papers: names of the papers.
+        trade_names: the names used here with the other names for the same, under what they are names of.
     """
 
     here: ClassVar = "handbook"
@@ -156,6 +158,7 @@ class ChapterPage(Page):
     settings: Settings
     kinds: Sequence[str]
     papers: Sequence[str]
+    trade_names: Sequence[tuple[str, Sequence[tuple[str, str]]]]
 
     @property
     def template(self) -> str:  # type: ignore[override]
@@ -184,7 +187,14 @@ def handbook_pages(settings: Settings) -> Iterator[Page]:
             settings,
             AUDIENCES,
             tuple(PAPERS),
+            names_of_the_trade() if chapter.slug == "names" else (),
         )
+
+
+def names_of_the_trade() -> Sequence[tuple[str, Sequence[tuple[str, str]]]]:
+    """(what it is, [(name used here, other names)]), as `ChapterPage.trade_names`."""
+    rows = {title: [row.partition(", ") for row in group] for title, group in GROUPS.items()}
+    return [(title, [(here, others) for here, _, others in group]) for title, group in rows.items()]
 
 
 TURN_WORDS = {
@@ -369,6 +379,11 @@ CHAPTERS = (
         "Reading draft.json",
         "The figures of every draft for other programs: fields, units, an example.",
     ),
+    Chapter(
+        "names",
+        "Names of the trade",
+        "What is called otherwise elsewhere, in Britain, America and at home, and its name here.",
+    ),
     Chapter("what-is-new", "What is new", "What each version of this program brings."),
 )
 
@@ -391,7 +406,12 @@ def looked_up() -> list[tuple[str, str, str, str]]:
         )
         for e in entries()
     ]
-    return [*((c.title, chapter_path(c), "handbook", c.about) for c in CHAPTERS), *words]
+    names = " ".join(row for rows in GROUPS.values() for row in rows)
+    chapters = [
+        (c.title, chapter_path(c), "handbook", f"{c.about} {names}" if c.slug == "names" else c.about)
+        for c in CHAPTERS
+    ]
+    return [*chapters, *words]
 
 
 def _id(entry: Entry) -> str:

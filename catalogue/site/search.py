@@ -8,8 +8,8 @@ from typing import Any
 
 from catalogue.people import Client, Register
 from catalogue.site.measured import kinds_for, needed
-from catalogue.site.trade_names import other_names
 from catalogue.studio.style import Style
+from catalogue.trade_names import other_names
 
 Entry = tuple[str, str, str, str]
 """A page that search finds: title, path from the site's root, what it is, more words to find it by."""

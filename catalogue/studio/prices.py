@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from catalogue.money import Currency
+from catalogue.trade_names import wordings
 
 
 class NotionPrice(NamedTuple):
@@ -41,5 +42,6 @@ class Prices:
     notions: Mapping[str, NotionPrice] = field(default_factory=dict)
 
     def hours_for(self, style: str, garment: str) -> tuple[tuple[str, Decimal], ...]:
-        """(step, hours) planned for a style (its slug), else for such a garment; () where nothing is said."""
-        return self.hours.get(style, self.hours.get(garment.casefold(), ()))
+        """(step, hours) planned for a style (its slug), else for such a garment by any of its names; else ()."""
+        names = (style, garment.casefold(), *(wording for wording, _, _ in wordings(garment)))
+        return next((self.hours[name] for name in names if name in self.hours), ())

@@ -16,6 +16,7 @@ from typing import NamedTuple
 from catalogue.drafting import Draft
 from catalogue.lengths import LengthError, Units, parse_length, show_length
 from catalogue.studio.prices import NotionPrice, Prices
+from catalogue.trade_names import wordings
 
 SOLD_BY = 100.0
 """mm: tape, elastic and ribbon are cut off by the 10 cm (common practice, no source)."""
@@ -57,7 +58,7 @@ def notion_costs(
     """
     found: list[NotionCost] = []
     unpriced: list[str] = []
-    already = [_words(extra) for extra in charged]
+    already = [words for extra in charged for words in _wordings(extra)]
     for notion in draft.style.notions:
         plain = re.sub(r"\([^)]*\)", "", notion).strip()
         if any(extra and extra <= _words(plain) for extra in already):
@@ -110,10 +111,15 @@ def _words(text: str) -> set[str]:
     return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]+", text.casefold())}
 
 
+def _wordings(text: str) -> list[set[str]]:
+    """The words of a text, and of the same by other names of the trade: a zipper is a zip."""
+    return [_words(text), *(_words(wording) for wording, _, _ in wordings(text))]
+
+
 def _price(notion: str, prices: Mapping[str, NotionPrice]) -> NotionPrice | None:
     """The price whose name is in the notion; of several the longest name's."""
     words = _words(notion)
-    fitting = [name for name in prices if _words(name) <= words]
+    fitting = [name for name in prices if any(each <= words for each in _wordings(name))]
     return prices[max(fitting, key=len)] if fitting else None
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from catalogue.site.measured import needed, state_of
 from catalogue.site.pages import Site
-from catalogue.site.trade_names import other_names
+from catalogue.trade_names import other_names
 from tests.site import sample
 
 
