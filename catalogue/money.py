@@ -10,9 +10,8 @@ from catalogue.lengths import UNIT_WORDS
 
 MOST = Decimal(1_000_000)
 """No price of a workroom is higher than this."""
-_AMOUNT = re.compile(
-    r"(\D{0,4}?)\s*(\d{1,3}(?:[ ,']\d{3})+(?:\.\d{1,2})?|\d+(?:[.,]\d{1,2})?)\s*([^\d\s]{0,12})"
-)
+_NUMBER = r"\d{1,3}(?:[ ,']\d{3})+(?:\.\d{1,2})?|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d+(?:[.,]\d{1,2})?"
+_AMOUNT = re.compile(rf"(\D{{0,4}}?)\s*({_NUMBER})\s*([^\d\s]{{0,12}})")
 
 
 class MoneyError(ValueError):
@@ -31,14 +30,18 @@ class Currency:
     Attributes:
         sign: before the amount ("£") or, where it is a word of letters, after it ("EUR").
         step: what a price is rounded up to.
+        comma: whether decimals are written with a comma.
     """
 
     sign: str = ""
     step: Decimal = Decimal("0.01")
+    comma: bool = False
 
     def shown(self, amount: Decimal) -> str:
-        """The amount with its sign, to the hundredth: "£42.50", "42.50 EUR"."""
+        """The amount with its sign, to the hundredth: "£42.50", "42.50 EUR", "1.234,50 EUR"."""
         text = f"{abs(amount).quantize(Decimal('0.01'), ROUND_HALF_UP):,.2f}"
+        if self.comma:
+            text = text.translate({ord(","): ".", ord("."): ","})
         minus = "\N{MINUS SIGN}" if amount < 0 else ""
         if not self.sign or self.sign[-1].isalpha():
             return f"{minus}{text}{' ' if self.sign else ''}{self.sign}"
@@ -50,7 +53,7 @@ class Currency:
 
 
 def parse_amount(text: str) -> Decimal:
-    """The amount in `text`: "42.50", "42,50", "£1,200", "85 EUR". Raises MoneyError."""
+    """The amount in `text`: "42.50", "42,50", "£1,200", "1.234,50", "85 EUR". Raises MoneyError."""
     plain = " ".join(text.split())
     found = _AMOUNT.fullmatch(plain)
     if not found:
@@ -64,9 +67,11 @@ def parse_amount(text: str) -> Decimal:
         raise MoneyError(
             f"“{plain[:40]}” ends in a unit of length, not in a currency", "Write it as in 42.50."
         )
+    if "%" in plain:
+        raise MoneyError(f"“{plain[:40]}” is a share, not an amount of money", "Write it as in 42.50.")
     number = found[2]
-    if re.fullmatch(r"\d+,\d{1,2}", number):
-        number = number.replace(",", ".")
+    if re.fullmatch(r"[\d.]+,\d{1,2}", number):
+        number = number.replace(".", "").replace(",", ".")
     amount = Decimal(re.sub(r"[ ,']", "", number))
     if amount > MOST:
         raise MoneyError("this amount is too high to be right", "Check its decimal point.")

@@ -170,12 +170,12 @@ def a_name(text: str) -> str:
 
 def a_date(text: str) -> date:
     """A date such as 2026-03-21."""
-    from datetime import date
+    from catalogue.days import not_a_day, read_day
 
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"“{text}” is not a date such as 2026-03-21") from None
+    if day := read_day(text):
+        return day
+    message, hint = not_a_day(text, in_a_file=False)
+    raise argparse.ArgumentTypeError(f"{message}. {hint}")
 
 
 def _a_count(text: str) -> int:

@@ -176,7 +176,7 @@ def _that_can_follow(
                 f"“{each.alteration.title}” can't be made on “{style.title}”, whose lines don't follow it: "
                 f"{first.message[:1].lower()}{first.message[1:].rstrip('.')}",
                 hint="Draw it by lines of your own under a heading such as Correction of "
-                f"{style.slug}, {each.line.date.isoformat()}.",
+                f"{style.slug}, {each.line.day}.",
             )
             kept = replace(kept, findings=(*kept.findings, told))
     return kept, draw(style, client, settings, kept)

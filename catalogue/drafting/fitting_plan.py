@@ -10,6 +10,7 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from catalogue.days import day_shown
 from catalogue.findings import Finding, Place, Severity
 from catalogue.lengths import Unit, Units, show_length
 from catalogue.people import Client
@@ -132,10 +133,9 @@ def _family(garment: str, style: Style) -> frozenset[str]:
 
 def not_altered(line: FittingLine, message: str, place: Place | None = None, hint: str = "") -> Finding:
     """That a line was not carried out, and why."""
-    day = line.date.isoformat()
     return Finding(
         NOT_ALTERED,
-        f"Not altered: {message} (fitting of {day}).",
+        f"Not altered: {message} (fitting of {line.day}).",
         place or line.place,
         hint,
         Severity.WARNING,
@@ -177,13 +177,12 @@ def _understood(
         newer = _measured_again(alteration, line, style, client, line.decided_on)
     if newer is not None:
         key, day = newer
-        name = style.register.name_of(key)
+        name, on = style.register.name_of(key), day_shown(day, line.dates)
         findings.append(
             not_altered(
                 line,
-                f"the {name} was measured again on {day.isoformat()}, and “{alteration.title}” may be in it already",
-                hint=f"Look at the body, then end the line with “, kept {day.isoformat()}” or with "
-                f"“, dropped {day.isoformat()}”.",
+                f"the {name} was measured again on {on}, and “{alteration.title}” may be in it already",
+                hint=f"Look at the body, then end the line with “, kept {on}” or with “, dropped {on}”.",
             )
         )
         return None

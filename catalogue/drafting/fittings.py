@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 
+from catalogue.days import day_shown
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines
 from catalogue.drafting.finished_wanted import FinishedWanted
@@ -235,7 +236,7 @@ def _by_own_lines(style: Style, desk: Desk, free: FreeCorrection, steps: list[St
     """Drafting lines of the client's own, on the garment's pieces under their own names."""
     file = free.place.file
     nodes, findings = parse_block(free.source, file, free.line)
-    told = f"Correction of {free.date.isoformat()}"
+    told = f"Correction of {free.day}"
     rows = free.source.split("\n")
     twin = _twin(desk, dict(desk.table.pieces), None)
     twin.messages.source_line = lambda place: (
@@ -284,7 +285,7 @@ def not_altered_by_lines(free: FreeCorrection, wrong: Finding) -> Finding:
     """That a client's own drafting lines were not carried out, and why."""
     return Finding(
         NOT_ALTERED,
-        f"Not altered: {_lower(wrong.message)} (correction of {free.date.isoformat()}).",
+        f"Not altered: {_lower(wrong.message)} (correction of {free.day}).",
         wrong.place or free.place,
         wrong.hint,
         Severity.WARNING,
@@ -329,7 +330,7 @@ def _put(
     for follow in (strips_follow, meet_again):
         altered = follow(desk.asked.seams, desk.table.pieces, {**desk.table.pieces, **altered}, altered)
     before = {name: desk.table.pieces[name] for name in altered}
-    done = replace(done, mark=f"Fitting of {done.date.isoformat()}: {words}.")
+    done = replace(done, mark=f"Fitting of {day_shown(done.date, desk.messages.units.dates)}: {words}.")
     papers = []
     for name, piece in altered.items():
         follow_names(desk, before[name], piece)

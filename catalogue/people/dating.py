@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations, pairwise
 
+from catalogue.days import day_shown, if_turned_round, read_day
 from catalogue.findings import Place, Severity
 from catalogue.frontmatter import Front
 from catalogue.lengths import show_length
@@ -36,15 +37,17 @@ _GROWN = {"bust_girth": 880.0, "hip_girth": 960.0}
 
 def judge_dates(client: Client, front: Front) -> Iterator[Judged]:
     """Findings on the days of the sets, and on figures that do not go with those of another day."""
-    places = _places(front)
+    first = client.units.dates
+    places = _places(front, first)
     dated = [one for one in client.sets if one.date is not None]
     yield from _years(dated, places, front)
-    yield from _order(dated, places, front)
+    yield from _order(dated, places, front, first)
     young = client.kind in YOUNG
     for one, after in pairwise(dated):
         gap = _days(one, after) / 365.25
-        if gap > _GAP[young] and one.date and one.date.year >= EARLIEST:
-            message = f"the set of {one.date} is {gap:.0f} years older than the next one, of {after.date}"
+        if gap > _GAP[young] and one.date and after.date and one.date.year >= EARLIEST:
+            earlier, later = day_shown(one.date, first), day_shown(after.date, first)
+            message = f"the set of {earlier} is {gap:.0f} years older than the next one, of {later}"
             hint = "Is the year of one of them mistyped? The later one counts."
             yield _warning("far-apart", message, places, one, front, hint)
     swapped = list(_swapped(client, dated, front))
@@ -54,15 +57,13 @@ def judge_dates(client: Client, front: Front) -> Iterator[Judged]:
     yield from _grown(client, front)
 
 
-def _places(front: Front) -> dict[datetime.date, Place]:
+def _places(front: Front, first: str) -> dict[datetime.date, Place]:
     """Where each date stands, in the order of the file."""
     entry = front.mapping.get("measured")
     places = {}
     for text, value in (entry.mapping or {}).items() if entry else ():
-        try:
-            places[datetime.date.fromisoformat(text.strip())] = value.key_place
-        except ValueError:
-            continue
+        if day := read_day(text, first):
+            places[day] = value.key_place
     return places
 
 
@@ -97,7 +98,7 @@ def _years(
 
 
 def _order(
-    dated: Sequence[MeasurementSet], places: dict[datetime.date, Place], front: Front
+    dated: Sequence[MeasurementSet], places: dict[datetime.date, Place], front: Front, first: str
 ) -> Iterator[Judged]:
     """The one date that stands out of the order of the others in the file."""
     known = {one.date: one for one in dated}
@@ -106,14 +107,17 @@ def _order(
         return
     out = next((n for n in range(len(listed)) if _is_in_order(listed[:n] + listed[n + 1 :])), None)
     if out is not None:
-        message = f"{listed[out]} stands out of the order of the other dates"
+        message = f"{day_shown(listed[out], first)} stands out of the order of the other dates"
+        turned = if_turned_round(
+            listed[out], lambda other: _is_in_order([*listed[:out], other, *listed[out + 1 :]]), first
+        )
         yield _warning(
             "out-of-order",
             message,
             places,
             known[listed[out]],
             front,
-            "Is it mistyped? The latest date counts, wherever it stands in the file.",
+            f"{turned or 'Is it mistyped?'} The latest date counts, wherever it stands in the file.",
         )
 
 
@@ -186,9 +190,14 @@ def _stale(client: Client, dated: Sequence[MeasurementSet], front: Front) -> Ite
         if measured.date is not None and (dated[-1].date - measured.date).days > limit
     ]
     if old:
-        named = ", ".join(f"{client.register[key].name} ({m.date})" for key, m in old[:4])
+        first = client.units.dates
+        named = ", ".join(
+            f"{client.register[key].name} ({day_shown(m.date, first)})" for key, m in old[:4] if m.date
+        )
         more = f" and {len(old) - 4} more" if old[4:] else ""
-        message = f"taken long before the newest measurements, of {dated[-1].date}: {named}{more}"
+        message = (
+            f"taken long before the newest measurements, of {day_shown(dated[-1].date, first)}: {named}{more}"
+        )
         hint = "They count until they are measured again: do so at the next fitting."
         found = front.finding("old-figures", message, old[0][1].place, hint, Severity.WARNING)
         yield Judged(found, tuple(key for key, _ in old))

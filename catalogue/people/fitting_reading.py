@@ -11,8 +11,10 @@ import re
 from collections.abc import Iterator
 from typing import Protocol
 
+from catalogue.days import WRITTEN, day_shown, if_turned_round, not_a_day, read_day
 from catalogue.findings import Place, Severity
 from catalogue.frontmatter import Front, FrontEntry
+from catalogue.lengths import Units
 from catalogue.people.client import MeasurementSet
 from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.slugs import slugify
@@ -21,18 +23,20 @@ DATE_TO_COME = "date-to-come"
 """Code of the finding on what is dated after the day it is read on; it goes when that day comes."""
 MOST_LINES = 400
 """Lines of fittings in one client file: a fitting a month for thirty years."""
-_DAY = r"\d{4}-\d{2}-\d{2}"
-_HEAD = re.compile(rf"\s*({_DAY})\s*[,:]?\s*(?:of\s+)?(.*)")
+_HEAD = re.compile(rf"\s*({WRITTEN})\s*[,:]?\s*(?:of\s+)?(.*)")
 _SEEN = re.compile(r"\s*(?:\s[-–—]|[,;(])\s*seen\s*:?\s*(.*?)\)?\s*$", re.IGNORECASE | re.DOTALL)
 _SEEN_KEY = re.compile(r"\s*(?:\s[-–—]|[,;(])\s*seen\s*$", re.IGNORECASE)
-_DECIDED = re.compile(rf"\s*[,;-]\s*(kept|dropped)(?:\s+on)?\s+({_DAY})\s*$", re.IGNORECASE)
-_CORRECTION = re.compile(rf"\s*corrections?\s*(?:of|to|on|:)?\s+(.+?)\s*[,:]?\s+({_DAY})\s*$", re.IGNORECASE)
+_DECIDED = re.compile(rf"\s*[,;-]\s*(kept|dropped)(?:\s+on)?\s+({WRITTEN})\s*$", re.IGNORECASE)
+_CORRECTION = re.compile(
+    rf"\s*corrections?\s*(?:of|to|on|:)?\s+(.+?)\s*[,:]?\s+({WRITTEN})\s*$", re.IGNORECASE
+)
 
 
 class Reader(Protocol):
     """What reads the client file: it notes what is wrong, knows its sets, and is told which garments were fitted."""
 
     front: Front
+    defaults: Units
     dated: tuple[MeasurementSet, ...]
     fitted: dict[str, Place]
     today: datetime.date | None
@@ -68,16 +72,20 @@ def read_fittings(reader: Reader) -> tuple[FittingLine, ...]:
             lines[MOST_LINES].place,
             "Leave out those of garments long gone.",
         )
-    first = min((s.date for s in reader.dated if s.date is not None), default=None)
+    first, order = (
+        min((s.date for s in reader.dated if s.date is not None), default=None),
+        reader.defaults.dates,
+    )
     told = set()
     for line in lines:
         if first is not None and line.date < first and line.date not in told:
             told.add(line.date)
             reader.add(
                 "before-measured",
-                f"this fitting, {line.date.isoformat()}, is earlier than the first measurements, {first.isoformat()}",
+                f"this fitting, {day_shown(line.date, order)}, is earlier than the first measurements, "
+                f"{day_shown(first, order)}",
                 line.place,
-                "Check the year.",
+                if_turned_round(line.date, first.__le__, order, first) or "Check the year.",
                 Severity.WARNING,
             )
     return tuple(sorted(lines[:MOST_LINES], key=lambda line: line.date))
@@ -91,7 +99,7 @@ def _groups(reader: Reader, entry: FrontEntry) -> Iterator[FittingLine]:
                 "not-a-fitting",
                 f"“{head}” should be a day and a garment",
                 group.key_place,
-                "Write year-month-day and the style's name, as in 2026-03-21 bodice-block:",
+                "Write the day and the style's name, as in 2026-03-21 bodice-block:",
             )
             continue
         day = reader.date(found.group(1), group)
@@ -139,7 +147,7 @@ def _line(
     reader: Reader, day: datetime.date, garment: str, text: str, place: Place, seen: str = ""
 ) -> FittingLine:
     """The line without what was seen and what was decided, which may follow in either order."""
-    decided, decided_on = "", None
+    decided, decided_on, order = "", None, reader.defaults.dates
 
     def without_decision(part: str) -> str:
         nonlocal decided, decided_on
@@ -147,10 +155,10 @@ def _line(
         if found is None:
             return part
         decided = found.group(1).casefold()
-        try:
-            decided_on = datetime.date.fromisoformat(found.group(2))
-        except ValueError:
-            reader.add("not-a-date", f"there is no day {found.group(2)}", place)
+        decided_on = read_day(found.group(2), order)
+        if decided_on is None:
+            message, hint = not_a_day(found.group(2), order)
+            reader.add("not-a-date", message, place, hint)
         return part[: found.start()]
 
     text, seen = without_decision(text), without_decision(seen)
@@ -158,17 +166,28 @@ def _line(
         text, seen = text[: found.start()], seen or without_decision(found.group(1))
     text = without_decision(text)
     if decided_on is not None and reader.today is not None and decided_on > reader.today:
-        message = f"the date {decided_on.isoformat()} is in the future, so “{decided}” does not count yet"
+        message = (
+            f"the date {day_shown(decided_on, order)} is in the future, so “{decided}” does not count yet"
+        )
         hint = "Write the day on which it was decided, as year-month-day."
         reader.add(DATE_TO_COME, message, place, hint, Severity.WARNING)
         decided, decided_on = "", None
     elif decided_on is not None and decided_on < day:
-        message = f"“{decided} {decided_on.isoformat()}” is earlier than this fitting, {day.isoformat()}"
-        reader.add("decided-before", message, place, "Check both years.", Severity.WARNING)
+        message = f"“{decided} {day_shown(decided_on, order)}” is earlier than this fitting, {day_shown(day, order)}"
+        hint = if_turned_round(decided_on, day.__le__, order, day) or "Check both years."
+        reader.add("decided-before", message, place, hint, Severity.WARNING)
     lines = reader.front.lines
     source = lines[place.line - 1].rstrip()[:200] if 0 < place.line <= len(lines) else ""
     return FittingLine(
-        day, garment, " ".join(text.split()), place, " ".join(seen.split()), decided, decided_on, source
+        day,
+        garment,
+        " ".join(text.split()),
+        place,
+        " ".join(seen.split()),
+        decided,
+        decided_on,
+        source,
+        order,
     )
 
 
@@ -186,7 +205,13 @@ def read_corrections(reader: Reader) -> tuple[FreeCorrection, ...]:
                     place = Place(reader.front.file, begins)
                     found.append(
                         FreeCorrection(
-                            head[1], head[0], "\n".join(prose).strip(), "\n".join(block), begins, place
+                            head[1],
+                            head[0],
+                            "\n".join(prose).strip(),
+                            "\n".join(block),
+                            begins,
+                            place,
+                            reader.defaults.dates,
                         )
                     )
                 block, prose = None, []
@@ -196,16 +221,13 @@ def read_corrections(reader: Reader) -> tuple[FreeCorrection, ...]:
             head, prose = None, []
             if match := _CORRECTION.fullmatch(row.lstrip().lstrip("#")):
                 garment = slugify(match.group(1))
-                try:
-                    head = (garment, datetime.date.fromisoformat(match.group(2)))
-                    reader.fitted.setdefault(garment, Place(reader.front.file, number))
-                except ValueError:
-                    reader.add(
-                        "not-a-date",
-                        f"there is no day {match.group(2)}",
-                        Place(reader.front.file, number),
-                        "Write year-month-day, for example 2026-03-14.",
-                    )
+                place = Place(reader.front.file, number)
+                if day := read_day(match.group(2), reader.defaults.dates):
+                    head = (garment, day)
+                    reader.fitted.setdefault(garment, place)
+                else:
+                    message, hint = not_a_day(match.group(2), reader.defaults.dates)
+                    reader.add("not-a-date", message, place, hint)
         elif row.strip().startswith("```") and row.strip().lstrip("`").strip() == "draft":
             block, begins = [], number + 1
         else:

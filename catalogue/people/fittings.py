@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
+from catalogue.days import day_shown
 from catalogue.findings import Place
 
 
@@ -20,6 +21,7 @@ class FittingLine:
         seen: what was seen, as written; may be empty.
         decided: "kept" or "dropped" once a later measurement made one ask; with the day, `decided_on`.
         source: the whole line of the file.
+        dates: what the studio writes first of a date, as in `Units`.
     """
 
     date: datetime.date
@@ -30,11 +32,20 @@ class FittingLine:
     decided: str = ""
     decided_on: datetime.date | None = None
     source: str = ""
+    dates: str = ""
+
+    @property
+    def day(self) -> str:
+        """The day of the fitting for messages."""
+        return day_shown(self.date, self.dates)
 
 
 @dataclass(frozen=True, slots=True)
 class FreeCorrection:
-    """Lines of the drafting language for one garment of this client: `source` begins at `line` of the file."""
+    """Lines of the drafting language for one garment of this client: `source` begins at `line` of the file.
+
+    `dates` is what the studio writes first of a date.
+    """
 
     date: datetime.date
     garment: str
@@ -42,3 +53,9 @@ class FreeCorrection:
     source: str
     line: int
     place: Place
+    dates: str = ""
+
+    @property
+    def day(self) -> str:
+        """Its day for messages."""
+        return day_shown(self.date, self.dates)

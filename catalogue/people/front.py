@@ -8,12 +8,14 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from catalogue.days import looks_like_a_day
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, FrontEntry, another_beginning
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
 from catalogue.people.client import Chosen
 from catalogue.people.measurements import Measurement
 from catalogue.people.register import REGISTER, Register
+from catalogue.people.suggesting import is_of_a_garment
 from catalogue.people.weights import parse_weight
 from catalogue.slugs import slugify
 
@@ -36,7 +38,9 @@ MOST = 100
 """Findings about one file; after these the reader has enough to do."""
 MOST_HINTS = 25
 """Findings after which no likely name is looked for: so many wrong ones make a file of another kind."""
-_A_DAY = re.compile(r"\d{4}-\d{1,2}-\d{1,2}")
+_OF_A_GARMENT = (
+    "That is of a garment, not of the body: where the style offers it, write it under choices: and its name."
+)
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 
@@ -192,7 +196,9 @@ class FrontReader:
 
     def unknown(self, name: str, place: Place) -> None:
         """Note that `name` is no measurement, or means several."""
-        hint = self.register.suggest(name) if len(self.findings) < MOST_HINTS else ""
+        hint = ""
+        if len(self.findings) < MOST_HINTS:
+            hint = _OF_A_GARMENT if is_of_a_garment(name) else self.register.suggest(name)
         if self.register.candidates(name):
             message = f"“{name}” means one measurement to some and another to others"
             self.add("ambiguous-measurement", message, place, hint, about=())
@@ -226,7 +232,7 @@ class FrontReader:
             # Those without a date are the oldest.
             found = list(self._chosen(group.mapping, None))
             for key, below in group.mapping.items():
-                if below.mapping is not None and _A_DAY.fullmatch(key.strip()):
+                if below.mapping is not None and looks_like_a_day(key):
                     day = self.choice_day(key, below)
                     found += self._chosen(below.mapping, day) if day is not None else ()
             for name, each in sorted(found, key=lambda pair: pair[1].date or datetime.date.min):
@@ -249,7 +255,7 @@ class FrontReader:
                     continue
                 lines[known] = value.key_place.line
                 yield known, Chosen(text, value.place, value.key_place, day)
-            elif value.mapping is not None and day is None and _A_DAY.fullmatch(name.strip()):
+            elif value.mapping is not None and day is None and looks_like_a_day(name):
                 continue
             else:
                 self.add(

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from catalogue.days import WRITTEN
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.frontmatter import Front, split
 
 MOST = 20
 """Lines that are mended in one file; one with more of them is of another kind."""
 
-_DAY = re.compile(r"(?P<indent>\s*)(?P<name>\d{4}-\d{1,2}-\d{1,2})\s*")
+_DAY = re.compile(rf"(?P<indent>\s*)(?P<name>{WRITTEN})\s*")
 _FIGURE = re.compile(r"(?P<indent>\s*)(?P<name>[^\W\d_][^\d:#]*?)\s+(?P<value>[\d½¼¾⅛⅜⅝⅞].*)")
 _WORDS = re.compile(r"(?P<indent>\s*)(?P<name>name|for|units|language|garments|note)\s+(?P<value>\S.*)")
 _ALONE = re.compile(r"(?P<indent>\s*)(?P<name>[^\W\d_][\w .'’-]*?)\s*")

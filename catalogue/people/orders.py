@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from catalogue.days import is_a_day, read_day
+from catalogue.days import WRITTEN, day_shown, if_turned_round, looks_like_a_day, not_a_day, read_day
 from catalogue.findings import Place, Severity, did_you_mean
 from catalogue.frontmatter import FrontEntry
 from catalogue.money import MoneyError, parse_amount
@@ -24,6 +24,7 @@ MOST_ORDERS = 500
 MOST_YEARS = 3.0
 """Between two days of one order (own judgement)."""
 _HOURS = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:h|hours?)?")
+_SHARE = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:%|per\s?cent)(?:\s.*)?")
 _EXTRA = re.compile(r"(?P<what>.*?\D)\s+(?P<amount>\S*\d\S*)")
 _PARTS = (
     "style",
@@ -43,7 +44,6 @@ _PARTS = (
 )
 _WAYS = ("single", "lengthwise", "crosswise")
 _HINT = "Write the order's name, and style:, ordered: and due: indented below it."
-_DATE_HINT = "Write year-month-day, for example 2026-03-14."
 
 
 class OrderReader:
@@ -51,6 +51,10 @@ class OrderReader:
 
     def __init__(self, reader: FrontReader, today: datetime.date | None = None) -> None:
         self.reader, self.today = reader, today
+        self.first = reader.defaults.dates
+
+    def shown(self, day: datetime.date) -> str:
+        return day_shown(day, self.first)
 
     def orders(self) -> tuple[Order, ...]:
         """The orders that name a style, by the day they were ordered; what is wrong with one stops no other."""
@@ -107,7 +111,7 @@ class OrderReader:
                     hint = f"Write each stage that is done with its day, as in cut: 2026-03-14 ({', '.join(STAGES)})."
                 what = (
                     "a stage or a part of an order"
-                    if is_a_day(value.text or "", self.reader.defaults.dates)
+                    if looks_like_a_day(value.text or "")
                     else "a part of an order"
                 )
                 self.add("unknown-key", f"“{part}” is not {what} known here", value.key_place, hint)
@@ -123,7 +127,10 @@ class OrderReader:
         ordered, due = self.date("ordered", parts, past=True), self.date("due", parts)
         if ordered and due and due < ordered:
             message = f"the order “{name}” is due before it was ordered"
-            self.add("dates", message, parts["due"].place, "Check both dates.")
+            turned = if_turned_round(due, ordered.__le__, self.first, ordered) or if_turned_round(
+                ordered, due.__ge__, self.first, due
+            )
+            self.add("dates", message, parts["due"].place, turned or "Check both dates.")
         stages = {stage: day for stage in STAGES if (day := self.date(stage, parts, past=True))}
         self.check_years({"ordered": ordered, "due": due, **stages}, parts)
         self.check_stages(stages, ordered, parts)
@@ -136,7 +143,8 @@ class OrderReader:
                 f"Write {', '.join(_WAYS)}.",
             )
             lay = ""
-        price, deposit = self.amount("price", parts), self.amount("deposit", parts)
+        price = self.amount("price", parts)
+        deposit = self.amount("deposit", parts, price)
         if price is not None and deposit is not None and deposit > price:
             message = "the deposit is more than the price"
             self.add("money", message, parts["deposit"].place, "Check both.", Severity.WARNING)
@@ -175,18 +183,16 @@ class OrderReader:
         text, place = self.text(part, parts)
         if not text or text.casefold() in ("no", "none", "not yet"):
             return None
-        first = self.reader.defaults.dates
-        day = read_day(text, first)
+        day = read_day(text, self.first)
         if day is None:
-            is_day = is_a_day(text, first)
-            message = f"there is no day {text}" if is_day else f"“{text[:30]}” is not a date"
-            self.add("date", f"{part}: {message}", place, _DATE_HINT)
+            message, hint = not_a_day(text, self.first)
+            self.add("date", f"{part}: {message}", place, hint)
             return None
         if past and self.today is not None and day > self.today:
             message = f"{part}: {text} is in the future, so it does not count yet"
-            self.add(
-                DATE_TO_COME, message, place, f"Write the day on which it was {part.removeprefix('as ')}."
-            )
+            turned = if_turned_round(day, self.today.__ge__, self.first)
+            hint = turned or f"Write the day on which it was {part.removeprefix('as ')}."
+            self.add(DATE_TO_COME, message, place, hint)
             return None
         return day
 
@@ -199,7 +205,7 @@ class OrderReader:
             years = abs((day - beside).days) / 365.25 if beside else 0.0
             if years > MOST_YEARS:
                 message = (
-                    f"“{part}” ({day.isoformat()}) is {years:.0f} years from the other days of this order"
+                    f"“{part}” ({self.shown(day)}) is {years:.0f} years from the other days of this order"
                 )
                 self.add("year", message, parts[part].place, "Check the year.", Severity.WARNING)
 
@@ -216,14 +222,17 @@ class OrderReader:
                 continue
             if before and day < before[1]:
                 message = (
-                    f"“{stage}” ({day.isoformat()}) is dated before “{before[0]}” ({before[1].isoformat()})"
+                    f"“{stage}” ({self.shown(day)}) is dated before “{before[0]}” ({self.shown(before[1])})"
                 )
-                self.add("dates", message, parts[stage].place, "Check both dates.")
+                turned = if_turned_round(day, before[1].__le__, self.first, before[1]) or if_turned_round(
+                    before[1], day.__ge__, self.first, day
+                )
+                self.add("dates", message, parts[stage].place, turned or "Check both dates.")
             else:
                 before = stage, day
         measured, cut = stages.get("measured"), stages.get("cut")
         if measured and cut and cut < measured:
-            message = f"“measured” ({measured.isoformat()}) is dated after “cut” ({cut.isoformat()})"
+            message = f"“measured” ({self.shown(measured)}) is dated after “cut” ({self.shown(cut)})"
             hint = "Check both dates: what was measured later is not in the cloth."
             self.add("dates", message, parts["measured"].place, hint, Severity.WARNING)
 
@@ -265,14 +274,21 @@ class OrderReader:
                 found[known] = Chosen(text, place, value.key_place)
         return found
 
-    def amount(self, part: str, parts: Mapping[str, FrontEntry]) -> Decimal | None:
+    def amount(self, part: str, parts: Mapping[str, FrontEntry], of: Decimal | None = None) -> Decimal | None:
+        """The amount of a part; `of` is what a share of it would be a share of."""
         text, place = self.text(part, parts)
         if not text or text.casefold() == "none":
             return None
         try:
             return parse_amount(text)
         except MoneyError as error:
-            self.add("money", f"{part}: {error.message}", place, error.hint or "Write an amount such as 240.")
+            hint = error.hint or "Write an amount such as 240."
+            if re.search(WRITTEN, text):
+                hint = "Write the amount alone; the day it was paid may stand under note:."
+            elif (share := _SHARE.fullmatch(text)) and of is not None:
+                worked = Decimal(share[1].replace(",", ".")) * of / 100
+                hint = f"Write the amount: {share[1]} % of {of} is {worked.quantize(Decimal('0.01'))}."
+            self.add("money", f"{part}: {error.message}", place, hint)
             return None
 
     def extras(self, parts: Mapping[str, FrontEntry]) -> list[tuple[str, Decimal]]:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from catalogue.days import is_a_day, read_day
+from catalogue.days import day_shown, if_turned_round, not_a_day, read_day
 from catalogue.findings import Place
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.lengths import Unit, Units
@@ -23,27 +23,10 @@ from catalogue.people.orders import OrderReader
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.sides import is_of_one_side, newest_of, sides_of
 
-_DAY_AND_MONTH = re.compile(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})")
-
 _SIDE = re.compile(
     r"(?:(?P<before>left|right)\s+(?P<of>.+)|(?P<what>.+?)[\s,]+(?P<after>left|right))", re.IGNORECASE
 )
 """“right shoulder drop” or “shoulder drop right”."""
-
-
-def _meant(text: str) -> str:
-    """For a date with its year last, which date to write; both where day and month could be either."""
-    found = _DAY_AND_MONTH.fullmatch(text.strip())
-    if not found:
-        return ""
-    one, other, year = (int(part) for part in found.groups())
-    dates = []
-    for day, month in ((one, other), (other, one)):
-        try:
-            dates.append(datetime.date(year, month, day).isoformat())
-        except ValueError:
-            continue
-    return f"Write year-month-day: {' or '.join(dict.fromkeys(dates))}." if dates else ""
 
 
 class ClientReader(FrontReader):
@@ -159,7 +142,6 @@ class ClientReader(FrontReader):
         return sets
 
     def date(self, text: str, entry: FrontEntry) -> datetime.date | None:
-        hint = "Write year-month-day, for example 2026-03-14."
         if self.register.find(text):
             message = f"“{text}” needs a date above it"
             self.add(
@@ -169,13 +151,10 @@ class ClientReader(FrontReader):
                 "Give a date, or write measurements: instead of measured:.",
             )
             return None
-        first = self.defaults.dates
-        if not is_a_day(text.strip(), first):
-            self.add("not-a-date", f"“{text}” is not a date", entry.key_place, _meant(text) or hint)
-            return None
-        day = read_day(text, first)
+        day = read_day(text, self.defaults.dates)
         if day is None:
-            self.add("not-a-date", f"there is no day {text}", entry.key_place, hint)
+            message, hint = not_a_day(text, self.defaults.dates)
+            self.add("not-a-date", message, entry.key_place, hint)
         return day
 
     def choice_day(self, text: str, entry: FrontEntry) -> datetime.date | None:
@@ -190,11 +169,12 @@ class ClientReader(FrontReader):
 
     def is_to_come(self, date: datetime.date, entry: FrontEntry, what: str = "measurements") -> bool:
         """Whether nothing can have been measured or fitted on this day yet; it would outrank every later set."""
-        if self.today is None or date <= self.today:
+        today, first = self.today, self.defaults.dates
+        if today is None or date <= today:
             return False
         # Today's date is not named: what is built must not differ from one day to the next.
-        message = f"the date {date.isoformat()} is in the future, so the {what} below it do not count"
-        hint = (
+        message = f"the date {day_shown(date, first)} is in the future, so the {what} below it do not count"
+        hint = if_turned_round(date, lambda other: other <= today, first) or (
             "Write the day they were taken as year-month-day, for example 2026-03-14. "
             "If it is right, check the date on this computer."
         )

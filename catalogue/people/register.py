@@ -11,7 +11,7 @@ from catalogue.people.girths import GIRTHS
 from catalogue.people.measurements import Measurement
 from catalogue.people.naming import loose_name, plain_name, split_side
 from catalogue.people.spans import SPANS
-from catalogue.people.suggesting import is_of_a_garment, most_like
+from catalogue.people.suggesting import most_like
 from catalogue.trade_names import called, wordings
 
 STANDARD: dict[str, Measurement] = {m.key: m for m in (*GIRTHS, *SPANS)}
@@ -19,12 +19,6 @@ STANDARD: dict[str, Measurement] = {m.key: m for m in (*GIRTHS, *SPANS)}
 
 _AMBIGUOUS = {name: keys for name, (keys, _) in AMBIGUOUS.items()}
 _LOOSELY_AMBIGUOUS = {loose_name(name): keys for name, (keys, _) in reversed(AMBIGUOUS.items())}
-
-
-_OF_A_GARMENT = (
-    "That is of a garment, not of the body: where the style offers it, write it under choices: "
-    "and the style's name."
-)
 
 
 @dataclass(frozen=True)
@@ -107,14 +101,10 @@ class Register(Mapping[str, Measurement]):
         bare, side = split_side(name)
         if side and (found := self.find(bare)):
             return f"The two sides are not kept apart yet: write {found.name}."
-        for wording, _, _ in wordings(name):
-            if found := self.find(wording):
-                return called(name, found.name)
-        if is_of_a_garment(name):
-            return _OF_A_GARMENT
         likely = most_like(name, self._likely)
         if not likely:
-            return ""
+            meant = next((m for wording, _, _ in wordings(name) if (m := self.find(wording))), None)
+            return called(name, meant.name) if meant else ""
         if likely not in self._names:
             return f"Did you mean {_listed(m.name for m in self.candidates(likely))}?"
         measurement = self._names[likely]

@@ -8,7 +8,7 @@ from difflib import SequenceMatcher, get_close_matches
 from functools import lru_cache
 
 from catalogue.people.naming import LEFT_OUT, SAME_WORD, plain_name, words_of
-from catalogue.trade_names import wordings
+from catalogue.trade_names import names_for, wordings
 
 _KINDS = frozenset("girth length width height depth rise drop slope weight seam".split())  # noqa: SIM905
 _WHERE = frozenset(
@@ -34,7 +34,7 @@ LEAST = 0.42
 
 Words = tuple[str, ...]
 _BODY = 3.0
-_MEANT = {"belly": "abdomen", "stomach": "abdomen", "tummy": "abdomen"}
+_MEANT = dict.fromkeys(names_for("abdomen"), "abdomen")
 """Words near enough to suggest another, and too far from it to be taken for it."""
 
 

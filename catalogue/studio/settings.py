@@ -12,7 +12,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from catalogue.days import ORDERS
+from catalogue.days import ORDERS, not_a_day, read_day
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
@@ -136,6 +136,7 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
         return Settings(findings=(finding,), digest=digest)
     findings: list[Finding] = []
     values: dict[str, Any] = {}
+    first = _order_of_dates(table.get("dates", ""))
     for key, value in table.items():
         place = _place(key, lines, file)
         source = lines[place.line - 1][:200]
@@ -147,7 +148,7 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
             )
             continue
         try:
-            values[key] = reader(value)
+            values[key] = _date(value, first) if key == "date" else reader(value)
         except _Wrong as wrong:
             findings.append(
                 Finding("bad-setting", f"{key}: {wrong.message}", place, wrong.hint, source=source)
@@ -159,7 +160,9 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
         values.pop("decimal_comma", False),
         values.pop("dates", ""),
     )
-    currency = Currency(values.pop("currency", ""), values.pop("round_prices_to", Decimal("0.01")))
+    currency = Currency(
+        values.pop("currency", ""), values.pop("round_prices_to", Decimal("0.01")), units.comma
+    )
     charged = {name: values.pop(key) for key, name in _CHARGED.items() if key in values}
     values["prices"] = Prices(currency, **charged)
     settings = replace(Settings(units=units, digest=digest), **values)
@@ -312,18 +315,23 @@ def _colour(value: Any) -> str:
     return text
 
 
-def _date(value: Any) -> datetime.date:
+def _date(value: Any, first: str = "") -> datetime.date:
     if isinstance(value, datetime.datetime):
         return value.date()
     if isinstance(value, datetime.date):
         return value
     text = _text(value)
+    if day := read_day(text, first):
+        return day
+    raise _Wrong(*not_a_day(text, first))
+
+
+def _order_of_dates(value: Any) -> str:
+    """What is written first of a date; "" where nothing is settled, or not in a way that can be read."""
     try:
-        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
-            return datetime.date.fromisoformat(text)
-    except ValueError:
-        pass
-    raise _Wrong(f"“{text}” is not a date", 'Write year-month-day, as in "2026-03-14".')
+        return _dates(value)
+    except _Wrong:
+        return ""
 
 
 def _sign(value: Any) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
-from catalogue.days import day_words
+from catalogue.days import day_shown, day_words
 from catalogue.drafting import Draft
 from catalogue.drafting.fittings import steps_for
 from catalogue.drafting.landmarks import landmarked
@@ -227,5 +227,5 @@ def _last_time(flow: Flow, draft: Draft) -> None:
     for done in sorted(draft.fittings, key=lambda f: f.date, reverse=True):
         last = " (last fitting)" if done.date == newest else ""
         words = done.text if done.alteration != "correction" else done.title
-        flow.line(f"{done.date.isoformat()}{last}: {' '.join(words.split())}")
+        flow.line(f"{day_shown(done.date, draft.client.units.dates)}{last}: {' '.join(words.split())}")
     flow.lines(f"not carried out: {words}" for words in dict.fromkeys(draft.unaltered))

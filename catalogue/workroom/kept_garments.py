@@ -16,6 +16,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 import msgspec
 
+from catalogue.days import day_shown
 from catalogue.drafting import Draft
 from catalogue.drawing.labels import cut_words
 from catalogue.findings import Finding, Place, Severity
@@ -213,8 +214,11 @@ def as_cut_text(
     def show(mm: float) -> str:
         return show_length(mm, client.units)
 
+    def on(date: datetime.date) -> str:
+        return day_shown(date, client.units.dates)
+
     rows = [f"# {style.title}, as cut for {client.name}", ""]
-    rows += [f"Cut on {day.isoformat()}. Style: {style.file}. Client: {client.file}."]
+    rows += [f"Cut on {on(day)}. Style: {style.file}. Client: {client.file}."]
     if draft.style.chain:
         rows += [f"Cut from: {', '.join(block.title for block in draft.style.chain)}."]
     if order:
@@ -225,7 +229,7 @@ def as_cut_text(
     for key in client.register:
         taken = client.measurements.get(key) if key in style.uses else None
         if taken is not None:
-            since = f", taken {taken.date.isoformat()}" if taken.date else ""
+            since = f", taken {on(taken.date)}" if taken.date else ""
             rows.append(f"- {client.register[key].name}: {show(taken.mm)}{since}")
     for side, own in client.sides.items():
         rows += [
@@ -237,7 +241,7 @@ def as_cut_text(
         [f"{in_words(name)}: {value}{dates.get(name, '')}" for name, value in draft.choices.items()],
     )
     fittings = [
-        f"{f.date.isoformat()}, {f.garment}: "
+        f"{on(f.date)}, {f.garment}: "
         + (f.text if f.alteration != "correction" else f"{f.title}: {' / '.join(f.text.splitlines())}")
         + (f" - seen: {f.seen}" if f.seen else "")
         for f in draft.fittings
@@ -266,7 +270,11 @@ def choices_since(draft: Draft) -> list[tuple[str, str, tuple[str, ...]]]:
         for name, each in draft.client.choices.get(draft.style.slug, {}).items()
     }
     return [
-        (name, f", since {each.date.isoformat()}", tuple(one.text for one in each.before))
+        (
+            name,
+            f", since {day_shown(each.date, draft.client.units.dates)}",
+            tuple(one.text for one in each.before),
+        )
         for name in draft.choices
         if (each := written.get(name)) is not None and each.date is not None
     ]

@@ -107,7 +107,13 @@ def test_everything_of_an_order_is_read(tmp_path):
         ),
         (["style: s", "ordered: 2026-03-02", "due: 2026-03-01"], "order-dates", 8, "Check both dates."),
         (["style: s", "sewn: 2026-03-01", "cut: 2026-03-05"], "order-dates", 7, "Check both dates."),
-        (["style: s", "ordered: 1.3.2026"], "order-date", 7, "Write year-month-day, for example 2026-03-14."),
+        (
+            ["style: s", "ordered: 1.3.2026"],
+            "order-date",
+            7,
+            "Write 2026-03-01 for 1 March 2026 or 2026-01-03 for 3 January 2026; or settle it for all files by "
+            'dates = "day first" in studio.toml.',
+        ),
         (
             ["style: s", "ordered: 2026-02-30"],
             "order-date",

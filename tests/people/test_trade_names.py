@@ -12,6 +12,7 @@ from catalogue.findings import did_you_mean
 from catalogue.language.parser import parse_block
 from catalogue.people import read_client
 from catalogue.people.register import lookup, suggest
+from catalogue.people.suggesting import is_of_a_garment
 from catalogue.studio.prices import Prices
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.reading import KEYS as STYLE_KEYS
@@ -77,12 +78,21 @@ def test_a_measurement_may_be_written_by_any_of_its_names(written: str, meant: s
 
 
 def test_what_is_nearly_a_measurement_is_named_and_what_is_of_a_garment_is_told_so() -> None:
-    assert suggest("crutch length") == "“crutch length” is spelt “crotch length” here: write crotch length."
+    assert suggest("crutch length") == "Did you mean “crotch length”?"
     assert suggest("bottom") == "“bottom” is called “hip girth” here: write hip girth."
     assert suggest("pants waist") == "Did you mean “waist” (waist girth)?"
     for name in ("skirt length", "vest length", "sleeve head height", "finished hem width", "hip ease"):
-        assert suggest(name).startswith("That is of a garment, not of the body"), name
-    assert "garment" not in suggest("bodice length") + suggest("arm lenth")
+        assert is_of_a_garment(name), name
+    assert not is_of_a_garment("bodice length") and not is_of_a_garment("arm lenth")
+
+
+def test_a_client_file_with_a_length_of_a_garment_says_where_it_belongs(tmp_path: Path) -> None:
+    path = tmp_path / "ada.md"
+    path.write_text(
+        "---\nname: Ada\nfor: woman\nmeasurements:\n  vest length: 60 cm\n---\n", encoding="utf-8"
+    )
+    (finding,) = read_client(path, tmp_path).findings
+    assert finding.hint.startswith("That is of a garment, not of the body") and "choices:" in finding.hint
 
 
 @pytest.mark.parametrize(

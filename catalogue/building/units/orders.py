@@ -10,6 +10,7 @@ from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
+from catalogue.days import day_shown
 from catalogue.findings import Finding, Severity
 
 if TYPE_CHECKING:
@@ -64,7 +65,10 @@ class Orders(UnitKind):
         rows = [row_of(view, settings.prices.currency) for view in views]
         kept = common.kept(client)[0]
         for view in views:
-            findings += [*_of_its_choices(client, view.order, view.draft), *_not_kept(view.order, kept)]
+            findings += [
+                *_of_its_choices(client, view.order, view.draft),
+                *_not_kept(view.order, kept, client.units.dates),
+            ]
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
 
     def is_checked(self, common: Common) -> bool:
@@ -80,7 +84,7 @@ class Orders(UnitKind):
             if _is_drafted_anew(order) and style is not None:
                 kept = common.kept(client)[0]
                 draft = common.draft(style, with_choices(client, order, kept))
-                found += [*_of_its_choices(client, order, draft), *_not_kept(order, kept)]
+                found += [*_of_its_choices(client, order, draft), *_not_kept(order, kept, client.units.dates)]
         return tuple(found)
 
 
@@ -114,14 +118,14 @@ def _of_its_choices(client: Client, order: Order, draft: Draft) -> list[Finding]
     return found
 
 
-def _not_kept(order: Order, kept: Sequence[KeptGarment]) -> list[Finding]:
+def _not_kept(order: Order, kept: Sequence[KeptGarment], dates: str) -> list[Finding]:
     """A warning where an order makes a garment again of which nothing was kept on the day it names."""
     from catalogue.workroom.order_view import cut_before
 
     if order.as_cut is None or cut_before(order, kept) is not None:
         return []
-    days = [each.told.date.isoformat() for each in kept if each.told.style == order.style]
-    message = f"Order “{order.name}”: no garment of this style was kept on {order.as_cut.isoformat()}"
+    days = [day_shown(each.told.date, dates) for each in kept if each.told.style == order.style]
+    message = f"Order “{order.name}”: no garment of this style was kept on {day_shown(order.as_cut, dates)}"
     hint = f"Kept: {', '.join(days)}." if days else "None was kept: look at what is drafted before it is cut."
     return [Finding("order-not-kept", message, order.place, hint, Severity.WARNING)]
 
