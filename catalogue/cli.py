@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from catalogue import __version__
+from catalogue.building.as_called import as_called
 from catalogue.commands import build, check, copy, keep, lay, nest, new, open, pack, verify, watch
 from catalogue.commands.arguments import EPILOG, CommandLine
-from catalogue.commands.ending import ALL_MADE, as_called, guarded
+from catalogue.commands.ending import ALL_MADE, guarded
 
 COMMANDS = (build, check, open, watch, verify, nest, lay, pack, keep, copy, new)
 """In the order of the list that `--help` prints."""
@@ -19,7 +20,7 @@ COMMANDS = (build, check, open, watch, verify, nest, lay, pack, keep, copy, new)
 def parser() -> argparse.ArgumentParser:
     """The whole command line."""
     top = CommandLine(
-        prog="catalogue",
+        prog=as_called(),
         description="A studio's own pattern catalogue: drafts every style for every client and makes "
         "pages and true-scale PDFs of them that open from disk.",
         epilog=EPILOG,

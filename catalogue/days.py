@@ -104,7 +104,7 @@ def not_a_day(text: str, first: str = "", *, in_a_file: bool = True) -> tuple[st
         message = f"there is no day {shown}: the studio's settings say that the {first} is written first"
         return message, f"Write {figures}/{year}, or {right.isoformat()}."
     if len(days) == 1:
-        return f"“{shown}” is not written in a way that is read here", f"Write {days[0].isoformat()}."
+        return f"“{shown}” is not a date as it is read here", f"Write {days[0].isoformat()}."
     ways = " or ".join(f"{day.isoformat()} for {day_words(day)}" for day in days)
     message = f"“{shown}” may be {day_words(days[0])} or {day_words(days[1])}"
     settled = '; or settle it for all files by dates = "day first" in studio.toml' if in_a_file else ""

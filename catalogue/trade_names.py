@@ -188,9 +188,10 @@ def trade_hint(name: str, known: Iterable[str], written: Mapping[str, str] = Map
 
 
 def called(name: str, right: str, theirs: str = "", ours: str = "") -> str:
-    """That `name` is called `right` here, or only spelt so; `theirs` and `ours` are the words in which they differ."""
-    alike = SequenceMatcher(None, theirs or name, ours or right).ratio()
-    return f"“{name[:LONGEST]}” is {'spelt' if alike >= _SPELT else 'called'} “{right}” here: write {right}."
+    """A hint that `name` is called `right` here; `theirs` and `ours` are the words in which they differ."""
+    if SequenceMatcher(None, theirs or name, ours or right).ratio() >= _SPELT:
+        return f"Did you mean “{right}”?"
+    return f"“{name[:LONGEST]}” is called “{right}” here: write {right}."
 
 
 def put_in_our_words(line: str) -> Iterator[tuple[str, str, str]]:

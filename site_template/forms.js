@@ -400,7 +400,7 @@
               said.append(" When it is built: ", link, ".");
             }
             if (told.wrong) keep.disabled = false;
-          }, function () { said.textContent = "The preview does not answer: is catalogue watch still running?"; said.className = "said stop"; keep.disabled = false; });
+          }, function () { said.textContent = "The preview does not answer: is it still running in its window?"; said.className = "said stop"; keep.disabled = false; });
       });
     }
     write();

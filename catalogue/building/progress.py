@@ -8,6 +8,8 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
+from catalogue.building.as_called import to_be_typed
+
 if TYPE_CHECKING:
     from rich.progress import Progress
 
@@ -76,13 +78,13 @@ class Teller:
             words.append(f"{_count(len(report.changed), 'file')} changed")
         words += ["more to follow"] if report.left else self._matters(report)
         if report.waiting and not report.left:
-            words[-1] += " (“catalogue check” names them)"
+            words[-1] += to_be_typed(" (“catalogue check” names them)")
         print(f"{printable(str(output / 'index.html'))}: {', '.join(words)} ({self._seconds()}).")
 
     def checked(self, report: Report) -> None:
         """The last lines of a check: what drafts wait for, and the sum of it all."""
         for sentence in report.lacking:
-            print(printable(sentence))
+            print(to_be_typed(printable(sentence)))
         words = [_count(report.drafts, "draft"), *(self._matters(report) or ["nothing wrong"])]
         print(f"Checked {', '.join(words)} ({self._seconds()}).")
 
@@ -99,7 +101,7 @@ class Teller:
 
 def finding_text(told: Told) -> str:
     """A finding as printed; with the clients it concerns, when it came up in drafting."""
-    text = printable(str(told.finding))
+    text = to_be_typed(printable(str(told.finding)))
     if told.clients:
         shown = ", ".join(told.clients[:6]) + (
             f" and {len(told.clients) - 6} more" if len(told.clients) > 6 else ""

@@ -38,5 +38,5 @@ def refuse_removal(old: Manifest, files: Files, output: Path) -> None:
     if told := vanished(old.held, files):
         raise Refused(
             f"{told} The catalogue in “{output}” is left as it is. If a drive or a shared folder is missing, connect "
-            "it and build again; if they are meant to be gone, confirm it with: catalogue build --allow-removal"
+            "it and build again; if they are meant to be gone, confirm it with “catalogue build --allow-removal”."
         )

@@ -8,7 +8,6 @@ import os
 import signal
 import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import NoReturn
 
 ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
@@ -70,19 +69,12 @@ def tell(text: str) -> None:
 
 def say(text: str, status: int) -> int:
     """Print a sentence to standard error; the exit status is given back."""
+    from catalogue.building.as_called import to_be_typed
     from catalogue.building.progress import printable
 
-    print(f"catalogue: {printable(text)}", file=sys.stderr)
+    print(f"catalogue: {to_be_typed(printable(text))}", file=sys.stderr)
     return status
 
 
 def _stop(*_: object) -> NoReturn:
     raise KeyboardInterrupt
-
-
-def as_called() -> str:
-    """The command as it can be typed here: by its path, where the shell does not find it by its name."""
-    from shutil import which
-
-    typed = sys.argv[0]
-    return typed if Path(typed).stem == "catalogue" and not which("catalogue") else "catalogue"

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from catalogue.commands.arguments import Commands, add_command
-from catalogue.commands.ending import ALL_MADE, as_called
+from catalogue.commands.ending import ALL_MADE
 
 
 def add(commands: Commands) -> None:
@@ -25,6 +25,7 @@ def add(commands: Commands) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
+    from catalogue.building.as_called import as_called
     from catalogue.starter import make_studio
 
     for path in make_studio(given.studio):

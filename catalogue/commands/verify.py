@@ -29,6 +29,7 @@ def add(commands: Commands) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
+    from catalogue.building.as_called import to_be_typed
     from catalogue.building.progress import printable
     from catalogue.building.published import verify
 
@@ -46,5 +47,5 @@ def run(given: argparse.Namespace) -> int:
     told = ", ".join(sums) or "each is as it was written"
     print(printable(f"{output}: {found.files} files looked into, {told}."))
     if not found.ok:
-        print("“catalogue build” makes them again.")
+        print(to_be_typed("“catalogue build” makes them again."))
     return ALL_MADE if found.ok else SOMETHING_WRONG

@@ -96,7 +96,7 @@ def test_a_month_in_words_is_read_whatever_was_settled(text: str, first: str, da
             "Write 2026-04-03 for 3 April 2026 or 2026-03-04",
         ),
         ("03-04-2026", "year", "may be 3 April 2026 or 4 March 2026", 'dates = "day first"'),
-        ("25/3/2026", "", "not written in a way that is read here", "Write 2026-03-25."),
+        ("25/3/2026", "", "not a date as it is read here", "Write 2026-03-25."),
         ("25/3/2026", "month", "the month is written first", "Write 03/25/2026, or 2026-03-25."),
         ("3/25/2026", "day", "the day is written first", "Write 25/03/2026, or 2026-03-25."),
         ("2026/3/5", "day", "not a date as it is read here", "Write 2026-03-05."),

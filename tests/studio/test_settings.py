@@ -86,7 +86,7 @@ BAD = [
     ('accent = "rust"', 1, 1, "bad-setting", "“rust” is not a colour", "#8c3b2e"),
     ('accent = "#12345"', 1, 1, "bad-setting", "is not a colour", ""),
     ('date = "14/03/2026"', 1, 1, "bad-setting", "is not a date", "2026-03-14"),
-    ('date = "2026-02-30"', 1, 1, "bad-setting", "is not a date", ""),
+    ('date = "2026-02-30"', 1, 1, "bad-setting", "there is no day 2026-02-30", ""),
     ('language = "British English"', 1, 1, "bad-setting", "not a language code", "en"),
     ('name = "a"\nname = "b"', 2, 11, "toml", "given twice", "Keep one"),
     ("units = inches", 1, 9, "toml", "can't be read as a setting", "quotes"),

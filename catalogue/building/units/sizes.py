@@ -116,7 +116,7 @@ def _drafts(common: Common, style: Style, table: SizeTable) -> tuple[list[Draft]
     place = table.garment_places[style.slug]
     if len(table.sizes) > len(OWN_LINES):
         message = f"{len(table.sizes)} sizes are too many for one sheet: expected at most {len(OWN_LINES)}"
-        hint = "Name some of them: catalogue nest STYLE --table NAME --size ..."
+        hint = "Name some of them: “catalogue nest STYLE --table NAME --size ...”"
         return [], [Finding("too-many-sizes", message, place, hint)]
     clients = [_client_of(style, table, size) for size in table.sizes]
     drafts, findings = drafted((client, common.draft(style, client)) for client in clients)
