@@ -154,7 +154,7 @@ BAD = [
     (HEAD + "measurements:\n  weight: 6200 kg", 5, 1, "impossible", "6200 kg can't be right", ""),
     (HEAD + "measured:\n  bust girth: 92", 6, 3, "no-date", "needs a date above it", "measurements:"),
     (HEAD + "measured:\n  14/03/2026:\n    bust: 92", 6, 3, "not-a-date", "“14/03/2026”", "2026-03-14"),
-    (HEAD + "measured:\n  3.4.2026:\n    bust: 92", 6, 3, "not-a-date", "3.4.2026", "for 3 April 2026 or 2026-03-04 for"),
+    (HEAD + "measured:\n  3.4.2026:\n    bust: 92", 6, 3, "not-a-date", "3.4.2026", "3 April 2026 or 2026-03-04 for"),
     (HEAD + "measured:\n  2026-02-30:\n    bust: 92", 6, 3, "not-a-date", "no day 2026-02-30", "year-month"),
     (HEAD + "measured:\n  2026-03-14: 92", 6, 15, "not-a-group", "names with values, not a text", "below the date"),
     (HEAD + "measured: 92", 5, 11, "not-a-group", "names with values", "2026-03-14"),
