@@ -210,7 +210,9 @@ def test_moving_the_end_of_a_stub_bends_what_lies_before_it_too(stub, at_start):
     cut_there = curve.length - stub
     path = curve.between(0, cut_there).joined(curve.between(cut_there, curve.length))
     to = path.end + Point(0.5, 0)
-    moved = with_ends(path.reversed(), to, path.start).reversed() if at_start else with_ends(path, path.start, to)
+    moved = (
+        with_ends(path.reversed(), to, path.start).reversed() if at_start else with_ends(path, path.start, to)
+    )
     assert (moved.start, moved.end) == (path.start, to) and moved.corners() == ()
     # A side step of 0.5 mm on the last 20: gentle everywhere.
     assert sharpest(moved, 25.0) > 25.0
