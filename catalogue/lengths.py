@@ -257,7 +257,12 @@ def _amount(text: str, at: int) -> tuple[Fraction, int]:
         raise LengthError(f"{number} already has decimals, so no fraction can follow it", next_at)
     part = _VULGAR[more["vulgar"]] if more["vulgar"] else _fraction(more, next_at)
     if part >= 1:
-        raise LengthError(f"{more.group()} is one or more, so it cannot follow {number}", next_at)
+        turned = f"{more['bottom']}/{more['top']}"
+        raise LengthError(
+            f"{number} {more.group()} is no figure on a tape: {more.group()} is one or more",
+            next_at,
+            f"Did you mean {number} {turned}?" if part > 1 and int(more["top"] or 0) in _TAPE else "",
+        )
     return amount + part, more.end()
 
 
@@ -286,7 +291,11 @@ def _check_tape(text: str, part: _Part) -> None:
     """Refuse a fraction that no tape in inches shows; decimals are no matter."""
     found = next((t for t in _TOKEN.finditer(text, part.start) if t["fraction"] or t["vulgar"]), None)
     below = part.amount.denominator
-    if found is None or below in _TAPE:
+    if found is None:
+        return
+    if found.start() == part.start and found["fraction"] and part.amount >= 1:
+        raise _run_together(found)
+    if below in _TAPE:
         return
     near = show_length(float(part.amount * INCH), Units(Unit.IN))
     raise LengthError(
@@ -294,6 +303,18 @@ def _check_tape(text: str, part: _Part) -> None:
         found.start(),
         f"The nearest sixteenth is {near}.",
     )
+
+
+def _run_together(found: re.Match[str]) -> LengthError:
+    """61/8 for 6 1/8: the blank was forgotten, and an inch and more would be lost."""
+    top, bottom = found["top"], found["bottom"]
+    meant = [
+        f"{top[:n]} {top[n:]}/{bottom}"
+        for n in range(1, len(top))
+        if top[n] != "0" and int(top[n:]) < int(bottom)
+    ]
+    hint = f"Did you mean {' or '.join(meant)}?" if meant else "Write whole inches first, as in 6 1/8."
+    return LengthError(f"{found.group()} has more above the line than below", found.start(), hint)
 
 
 def _skip(text: str, at: int) -> int:

@@ -18,7 +18,25 @@
       return String(code - nought);
     }).replace(/٫/g, ".").replace(/\u00a0/g, " ").trim();
   }
+  // What is wrong with a figure in inches: 61/8 for 6 1/8, 29 2/1 for 29 1/2, a part that no tape shows, 5 ft 6.
+  function slip(text, unit) {
+    text = figures(text);
+    var inches = /in|["″”“]|''/i.test(text) || unit === "in" && !/[a-z]/i.test(text);
+    var m = /(?:(\d+)[\s-]+)?(\d+)\s*[\/⁄]\s*(\d+)/.exec(text), feet = /^(\d+)\s*(?:ft|feet|['′’])\s*(\d+)$/i.exec(text);
+    if (feet) return "Write the inches with their unit: " + feet[1] + " ft " + feet[2] + " in.";
+    if (!m || !inches) return "";
+    var whole = m[1], top = m[2], below = m[3], meant = [];
+    if (+top >= +below) {
+      if (!whole) for (var n = 1; n < top.length; n += 1) if (top[n] !== "0" && +top.slice(n) < +below) meant.push(top.slice(0, n) + " " + top.slice(n) + "/" + below);
+      if (whole && halved(+below, +top)) meant.push(whole + " " + below + "/" + top);
+      return top + "/" + below + " is one inch or more. " + (meant.length ? "Did you mean " + meant.join(" or ") + "?" : "Write whole inches first, as in 6 1/8.");
+    }
+    return halved(+top, +below) ? "" : "No tape measure shows " + top + "/" + below + " of an inch: write halves to sixty-fourths.";
+  }
+  // Whether a tape that is divided by halving shows so many parts of an inch.
+  function halved(top, below) { return top < below && 64 * top % below === 0; }
   function millimetres(text, unit) {
+    if (slip(text, unit)) return null;
     var rest = figures(text), total = 0, parts = 0;
     while (rest) {
       var m = /^(\d+)\s*[\/⁄]\s*(\d+)/.exec(rest), amount;
@@ -40,15 +58,19 @@
     }
     return parts && total > 0 && total <= 100000 ? total : null;
   }
-  function shown(mm, unit) {
-    if (unit !== "in") return String(Math.round(mm) / 10).replace(".", document.body.dataset.decimal || ".") + " cm";
-    var sixteenths = Math.round(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
+  // `towards` rounds up (1) or down (-1), so that a range told holds nothing that is outside it.
+  function shown(mm, unit, towards) {
+    var whole_of = towards ? (towards > 0 ? Math.ceil : Math.floor) : Math.round;
+    if (unit !== "in") return String(whole_of(mm) / 10).replace(".", document.body.dataset.decimal || ".") + " cm";
+    var sixteenths = whole_of(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
     while (top && top % 2 === 0) { top /= 2; below /= 2; }
     return (top ? (whole ? whole + " " : "") + top + "/" + below : String(whole)) + " in";
   }
   function kilograms(text) {
-    var m = /^(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?$/i.exec(figures(text));
-    return m ? +m[1].replace(",", ".") * (/^lb/i.test(m[2] || "") ? 0.45359237 : 1) : null;
+    var said = figures(text), stone = /^(\d+)\s*(?:st|stones?)\s*(?:(\d+)\s*(?:lbs?|pounds?)?)?$/i.exec(said);
+    if (stone) return (stone[1] * 14 + +(stone[2] || 0)) * 0.45359237;
+    var m = /^(\d+(?:[.,]\d+)?)\s*(?:(kgs?|kilos?)|lbs?|pounds?)$/i.exec(said);
+    return m ? +m[1].replace(",", ".") * (m[2] ? 1 : 0.45359237) : null;
   }
 
   // ---- a text as the front matter writes it ----
@@ -175,12 +197,15 @@
     // What is wrong with one figure: { stop } for what can't be, { doubt } for what is unusual.
     function judged(row, text) {
       var weight = row.dataset.kind === "weight", value = weight ? kilograms(text) : millimetres(text, unit());
-      if (value === null) return { stop: weight ? "Write a weight such as 68 kg or 150 lb." : "This is not a length. Write 92,5 or 36 1/2, with cm or in if it is not in the unit above." };
+      if (value === null) return { stop: weight ? "Write a weight such as 68 kg, 150 lb or 10 st 4." : slip(text, unit()) || "This is not a length. Write 92,5 or 36 1/2, with cm or in if it is not in the unit above." };
       var limits = JSON.parse(row.dataset.limits)[body()];
       if (!limits) return { value: value, doubt: "This is not usually taken of a " + kind() + "." };
-      function range(low, high) { return weight ? low + " to " + high + " kg" : shown(low, unit()).replace(/ (cm|in)$/, "") + " to " + shown(high, unit()); }
-      if (value < limits[0] || limits[3] !== null && value > limits[3]) return { value: value, stop: "This can’t be right for a " + kind() + ": " + range(limits[1], limits[2]) + " is usual. Is the unit right?" };
-      if (value < limits[1] || limits[2] !== null && value > limits[2]) return { value: value, doubt: "Unusual for a " + kind() + " (" + range(limits[1], limits[2]) + "). Measure it again to be sure." };
+      function range(low, high) { return weight ? low + " to " + high + " kg" : shown(low, unit(), 1).replace(/ (cm|in)$/, "") + " to " + shown(high, unit(), -1); }
+      // A bare figure that would be usual in the other unit.
+      var other = unit() === "in" ? "cm" : "in", instead = !weight && /^[\d.,\s\/⁄½¼¾⅛⅜⅝⅞]+$/.test(figures(text)) ? millimetres(text + " " + other, other) : null;
+      var meant = instead && instead >= limits[1] && (limits[2] === null || instead <= limits[2]) ? " Did you mean " + text + " " + other + "?" : "";
+      if (value < limits[0] || limits[3] !== null && value > limits[3]) return { value: value, stop: "This can’t be right for a " + kind() + ": " + range(limits[1], limits[2]) + " is usual." + (meant || " Is the unit right?") };
+      if (value < limits[1] || limits[2] !== null && value > limits[2]) return { value: value, doubt: "Unusual for a " + kind() + " (" + range(limits[1], limits[2]) + ")." + (meant || " Measure it again to be sure.") };
       return { value: value };
     }
     function together(values) {
@@ -218,7 +243,7 @@
       input.setAttribute("aria-invalid", String(!!verdict.stop));
     }
     function measured() {
-      var given = {}, values = {}, wrong = 0, unsure = 0, lines = [];
+      var given = {}, values = {}, wrong = [], unsure = 0, lines = [];
       rows.forEach(function (row) {
         var text = one("input", row).value.trim();
         if (text) { given[row.dataset.key] = judged(row, text); if (given[row.dataset.key].value && !given[row.dataset.key].stop && row.dataset.kind !== "weight") values[row.dataset.key] = given[row.dataset.key].value; }
@@ -228,7 +253,7 @@
         var text = one("input", row).value.trim(), verdict = given[row.dataset.key] || {};
         if (text && !verdict.stop && clash[row.dataset.key]) verdict = { value: verdict.value, stop: clash[row.dataset.key].stop, doubt: clash[row.dataset.key].doubt || verdict.doubt };
         tell(row, verdict, text);
-        if (verdict.stop) wrong += 1;
+        if (verdict.stop) wrong.push(row.dataset.name);
         else if (verdict.doubt) unsure += 1;
         if (text) lines.push(row.dataset.name + ": " + (/[:#"“”″]/.test(figures(text)) ? quoted(figures(text)) : figures(text)));
       });
@@ -333,7 +358,7 @@
         else if (on > day) faults.push("The day of measuring is still to come.");
         else if (on < String(today.getFullYear() - 25)) faults.push("Measured in " + on.slice(0, 4) + "? Look at the year again.");
         if (!m.lines.length) faults.push("No measurement is filled in yet.");
-        if (m.wrong) faults.push(m.wrong === 1 ? "One figure can’t be right." : m.wrong + " figures can’t be right.");
+        if (m.wrong.length) faults.push((m.wrong.length === 1 ? "This figure can’t be right: " : m.wrong.length + " figures can’t be right: ") + m.wrong.join(", ") + ".");
         if (m.unsure) text = "";
         var block = "measured:\n  " + (on || day) + ":\n" + m.lines.map(function (l) { return "    " + l + "\n"; }).join("");
         if (fresh) {
@@ -349,7 +374,7 @@
         if (!faults.length) state.dataset.sure = m.unsure ? (m.unsure === 1 ? "One figure is unusual: measure it again to be sure. " : m.unsure + " figures are unusual: measure them again to be sure. ") : "";
       }
       file.value = text;
-      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "choices" || what() === "fittings" ? "" : state.dataset.sure || "") + "Ready to be kept.";
+      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "choices" || what() === "fittings" ? "" : state.dataset.sure || "") + "Ready to be saved.";
       if (state.textContent !== words) state.textContent = words;
       state.className = "state " + (faults.length ? "stop" : "fine");
       all(".result button").forEach(function (b) { b.disabled = faults.length > 0; });
@@ -391,7 +416,7 @@
         fetch("/-/keep", { method: "POST", headers: { "Content-Type": "application/json", "X-Catalogue-Key": served.dataset.key }, body: JSON.stringify(answer) })
           .then(function (reply) { return reply.json(); })
           .then(function (told) {
-            said.textContent = told.wrong || "Kept as " + told.kept + "." + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
+            said.textContent = told.wrong || "Saved as " + told.kept + "." + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
             said.className = "said " + (told.wrong ? "stop" : "fine");
             if (told.page) {
               var link = document.createElement("a");
@@ -400,11 +425,36 @@
               said.append(" When it is built: ", link, ".");
             }
             if (told.wrong) keep.disabled = false;
+            else remember(PUT, { at: location.pathname, said: "Saved as " + told.kept + ".", page: told.page || "" });
           }, function () { said.textContent = "The preview does not answer: is it still running in its window?"; said.className = "said stop"; keep.disabled = false; });
       });
     }
+    // The preview shows the form anew once the catalogue is built: what was saved is said again there.
+    var put = remember(PUT);
+    if (put && put.at === location.pathname) {
+      remember(PUT, null);
+      var note = document.createElement("p");
+      note.className = "said fine put";
+      note.setAttribute("role", "status");
+      note.textContent = put.said + " The catalogue is built. ";
+      if (put.page) {
+        var there = note.appendChild(document.createElement("a"));
+        there.href = document.body.dataset.root + put.page;
+        there.textContent = "Open the client’s page";
+      }
+      form.parentNode.insertBefore(note, form);
+      note.scrollIntoView({ block: "center" });
+    }
     write();
     sift();
+  }
+  var PUT = "catalogue:put";
+  function remember(key, value) {
+    try {
+      if (value === undefined) return JSON.parse(sessionStorage.getItem(key) || "null");
+      sessionStorage.setItem(key, JSON.stringify(value));
+    } catch (error) { /* nothing is remembered then */ }
+    return null;
   }
 
   window.catalogueForms = { millimetres: millimetres, shown: shown, quoted: quoted, fileName: fileName };

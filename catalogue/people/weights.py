@@ -11,12 +11,12 @@ _KILOGRAMS = re.compile(
 )
 _POUNDS = re.compile(_NUMBER + r"\s*(?:lb|lbs|pound|pounds)\.?", re.IGNORECASE)
 _STONES = re.compile(
-    _NUMBER + r"\s*(?:st|stone|stones)\.?(?:\s*" + _NUMBER + r"\s*(?:lb|lbs|pound|pounds)\.?)?", re.IGNORECASE
+    _NUMBER + r"\s*(?:st|stone|stones)\.?(?:\s*" + _NUMBER + r"\s*(?:(?:lb|lbs|pound|pounds)\.?)?)?", re.IGNORECASE
 )
 
 
 def parse_weight(text: str) -> float | None:
-    """Kilograms written as `62 kg`, `137 lb` or `9 st 7 lb`; None when it is no weight."""
+    """Kilograms written as `62 kg`, `137 lb`, `9 st 7 lb` or `9 st 7`; None when it is no weight."""
     text = text.strip()
     if len(text) > 40:
         return None

@@ -82,7 +82,7 @@ def test_a_new_client_is_written_and_read_again(page: Any, studio: Path) -> None
     page.fill("#m-hip_girth", "38 1/2 in")
     page.fill("#m-weight", "150 lb")
     page.fill("[name=notes]", "Left shoulder lower.\n\n- hem to the knee")
-    assert page.inner_text(".result .state") == "Ready to be kept."
+    assert page.inner_text(".result .state") == "Ready to be saved."
     client = new_client(studio, page.input_value("textarea.file"))
     assert client.ok and not client.findings
     assert client.name == "Ọmọ́lará: “the elder” #2" and client.kind == "woman"
@@ -100,6 +100,11 @@ JUDGED = [
     ("waist_girth", "82", "= 82 cm", set()),
     ("waist_girth", "8 2", "not a length", {"bad-length"}),
     ("height", "1,68 m", "= 168 cm", set()),
+    ("height", "64", "Did you mean 64 in?", {"impossible"}),
+    ("waist_girth", "281/2 in", "Did you mean 28 1/2?", {"bad-length"}),
+    ("waist_girth", "28 2/1 in", "Did you mean 28 1/2?", {"bad-length"}),
+    ("waist_girth", "28 1/7 in", "No tape measure shows 1/7", {"bad-length"}),
+    ("weight", "146", "Write a weight such as", {"not-a-weight"}),
 ]
 
 
@@ -167,9 +172,12 @@ def test_the_studio_takes_a_new_client_and_then_new_figures(
     page.fill("#m-waist_girth", "71")
     page.click("[data-keep]")
     page.wait_for_selector(".said.fine")
-    assert "Kept as clients/nguyen-thi-dao.md." in page.inner_text(".said")
+    assert "Saved as clients/nguyen-thi-dao.md." in page.inner_text(".said")
     client = read_client(studio / "clients/nguyen-thi-dao.md", studio)
     assert client.name == "Nguyễn Thị Đào" and client.measurements["waist_girth"].mm == 710
+    page.reload()  # as the preview does when the catalogue is built
+    assert "Saved as clients/nguyen-thi-dao.md." in page.inner_text(".put")
+    assert str(page.get_attribute(".put a", "href")).endswith("clients/nguyen-thi-dao/index.html")
 
     before = (studio / "clients/first-client.md").read_bytes()
     page.goto(served + "clients/first-client/add/index.html")

@@ -90,6 +90,7 @@ BAD = [
     ("38,125 mm", None, 0, "two ways"),
     ("38.5 1/2 in", None, 5, "already has decimals"),
     ("38 9/8 in", None, 3, "one or more"),
+    ("29 2/1 in", None, 3, "is no figure on a tape"),
     ("38 / in", None, 3, "a fraction needs"),
     ("38 1/", Unit.IN, 3, "can't be read"),
     ("2 in 3 ft", None, 5, "ft can't follow in"),
@@ -275,6 +276,22 @@ def test_a_fraction_that_no_tape_shows(text: str, offset: int, message: str, nea
     assert raised.value.offset == offset and message in raised.value.message
     assert raised.value.hint == f"The nearest sixteenth is {near}."
     assert parse_length(text, Unit.IN) > 0  # A formula may well take a third.
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("61/8", "Did you mean 6 1/8?"),
+        ("291/2 in", "Did you mean 29 1/2?"),
+        ("115/16", "Did you mean 1 15/16 or 11 5/16?"),
+        ("8/8", "Write whole inches first, as in 6 1/8."),
+        ("29 2/1", "Did you mean 29 1/2?"),
+    ],
+)
+def test_a_forgotten_blank_in_a_fraction(text: str, hint: str) -> None:
+    with pytest.raises(LengthError) as raised:
+        parse_length(text, Unit.IN, taped=True)
+    assert raised.value.hint == hint
 
 
 @pytest.mark.parametrize(

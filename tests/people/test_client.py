@@ -320,6 +320,7 @@ def test_no_front_matter_makes_reading_fail(entries: dict[str, str]) -> None:
         ("137 lb", 137 * 0.45359237),
         ("9 st", 126 * 0.45359237),
         ("9 stone 7 lbs", 133 * 0.45359237),
+        ("9 st 7", 133 * 0.45359237),
         ("62", None),
         ("heavy", None),
         ("-3 kg", None),
