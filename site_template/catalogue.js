@@ -370,8 +370,10 @@
     var fields = { first: one("[name=first]", form), second: one("[name=second]", form) }, place = one(".overlays"), said = one(".found");
     window.catalogueOutline = function (id, data) { known[id] = data; };
 
-    function load(client, then) {
-      var id = style + "/" + client;
+    var beside = one("[data-beside]", form);
+    // Drafts with other options lie beside the page that compares them.
+    function from(name) { return style + "/" + (fields[name].selectedOptions[0].dataset.from || chosen(name)[0]); }
+    function load(id, then) {
       if (known[id]) { then(); return; }
       if (waiting[id]) { waiting[id].push(then); return; }
       waiting[id] = [then];
@@ -408,10 +410,16 @@
       var high = Math.max.apply(null, boxes.map(function (x) { return x[3]; })) + gap - top;
       var element = make("figure"), paper = make("div", "", { "class": "on-paper", tabindex: "0", role: "group", "aria-label": there.title });
       element.appendChild(make("figcaption", there.title + (a && b ? "" : a ? " (only in the first)" : " (only in the second)")));
-      var svg = drawing("svg", { viewBox: [left, top, wide, high].join(" "), width: Math.round(wide * scale), height: Math.round(high * scale), role: "img", "aria-label": there.title + ", " + words("first") + " continuous, " + words("second") + " dashed; the table gives the lengths" });
-      if (a) svg.appendChild(drawing("path", { d: a.path, "class": "over-first" }));
-      if (b) svg.appendChild(drawing("path", { d: b.path, "class": "over-second" }));
-      paper.appendChild(svg);
+      function sheet(label, drawn) {
+        var svg = drawing("svg", { viewBox: [left, top, wide, high].join(" "), width: Math.round(wide * scale), height: Math.round(high * scale), role: "img", "aria-label": there.title + ", " + label + "; the table gives the lengths" });
+        drawn.forEach(function (each) { if (each[0]) svg.appendChild(drawing("path", { d: each[0].path, "class": each[1] })); });
+        return svg;
+      }
+      if (beside.getAttribute("aria-pressed") === "true") {
+        var both = paper.appendChild(make("div", "", { "class": "pair-of-drawings" }));
+        if (a) both.appendChild(sheet(words("first"), [[a, "over-first"]]));
+        if (b) both.appendChild(sheet(words("second"), [[b, "over-second"]]));
+      } else paper.appendChild(sheet(words("first") + " continuous, " + words("second") + " dashed", [[a, "over-first"], [b, "over-second"]]));
       element.appendChild(paper);
       element.appendChild(lengths(a, b, first.units, second.units));
       return element;
@@ -434,15 +442,16 @@
       return table;
     }
     function lay() {
-      var a = chosen("first"), b = chosen("second");
-      load(a[0], function () {
-        load(b[0], function () {
-          var first = known[style + "/" + a[0]][a[1] || ""], second = known[style + "/" + b[0]][b[1] || ""];
+      var a = chosen("first"), b = chosen("second"), files = [from("first"), from("second")];
+      load(files[0], function () {
+        load(files[1], function () {
+          var first = known[files[0]][a[1] || ""], second = known[files[1]][b[1] || ""];
           if (!first || !second || a.join("@") !== fields.first.value || b.join("@") !== fields.second.value) return;
           var names = Object.keys(first.pieces).concat(Object.keys(second.pieces).filter(function (n) { return !first.pieces[n]; }));
           var boxes = names.map(function (n) { return (first.pieces[n] || second.pieces[n]).box; });
           var scale = Math.min.apply(null, boxes.map(function (x) { return Math.min(520 / (x[2] - x[0]), 560 / (x[3] - x[1])); }));
           place.textContent = "";
+          place.classList.toggle("apart", beside.getAttribute("aria-pressed") === "true");
           names.forEach(function (n) { place.appendChild(figure(n, first, second, scale)); });
           said.textContent = words("first") + ", continuous, and " + words("second") + ", dashed: " + names.length + (names.length === 1 ? " piece." : " pieces.") + (first.units[0] === second.units[0] ? "" : " Both are shown in " + { "in": "inches", cm: "centimetres", mm: "millimetres" }[first.units[0]] + ", as the first is measured.");
           try { history.replaceState(null, "", "#" + fields.first.value + "+" + fields.second.value); } catch (error) { /* nothing depends on it */ }
@@ -458,6 +467,10 @@
     if (fields.second.value === fields.first.value) fields.second.value = options[0].value;
     if (asked.length === 2) { choose("first", asked[0]); choose("second", asked[1]); }
     form.addEventListener("change", lay);
+    beside.addEventListener("click", function () {
+      beside.setAttribute("aria-pressed", String(beside.getAttribute("aria-pressed") !== "true"));
+      lay();
+    });
     one("[data-swap]", form).addEventListener("click", function () {
       var first = fields.first.value;
       fields.first.value = fields.second.value;

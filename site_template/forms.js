@@ -262,12 +262,17 @@
     function chosen() {
       var lines = [];
       all('.chosen[data-style="' + field.style.value + '"] [data-choice]').forEach(function (input) {
-        if (input.value.trim() && input.value.trim() !== input.dataset.now) lines.push(input.dataset.choice + ": " + quoted(input.value));
+        var text = input.value.trim();
+        // Emptied where the client has a choice of their own: as the style has it.
+        if (!text && input.dataset.now) text = "usual";
+        if (text && text !== input.dataset.now) lines.push(input.dataset.choice + ": " + quoted(text));
       });
       return lines;
     }
     // ---- an order, and a fitting ----
     var inHash = new URLSearchParams(location.hash.slice(1)), offered = form.dataset.options ? JSON.parse(form.dataset.options) : {};
+    var asks = inHash.get("what") && all("input[name=what]").filter(function (b) { return b.value === inHash.get("what"); })[0];
+    if (asks) asks.checked = true;
     if (inHash.get("style") && field.style) field.style.value = inHash.get("style");
     if (inHash.get("client") && field.client) field.client.value = inHash.get("client");
     if (inHash.get("note") && field.notes) field.notes.value = inHash.get("note");
@@ -339,17 +344,19 @@
 
     var answer = null;
     function write() {
-      all("section[data-what]").forEach(function (s) { s.hidden = s.dataset.what !== what(); });
+      all("section[data-what]").forEach(function (s) { s.hidden = s.dataset.what.split(" ").indexOf(what()) < 0; });
+      all("[data-only]").forEach(function (s) { s.hidden = s.dataset.only !== what(); });
       if (field.style) all(".chosen").forEach(function (s) { s.hidden = s.dataset.style !== field.style.value; });
       var faults = [], text = "";
       if (document.body.dataset.page === "new-order") text = order(faults);
       else if (what() === "fittings") text = fitting(faults);
-      else if (what() === "choices") {
-        var picked = chosen();
+      else if (what() === "choices" || what() === "compare") {
+        var picked = chosen(), called = what() === "compare" ? field.called.value.replace(/\s+/g, " ").trim() : "", under = [what(), field.style.value].concat(called || []);
+        if (what() === "compare" && !called) faults.push("Say what this set of choices is called.");
         if (!picked.length) faults.push("Choose something first.");
         all('.chosen[data-style="' + field.style.value + '"] [aria-invalid=true]').forEach(function (i) { faults.push("The " + i.dataset.choice + " is outside its range."); });
-        text = "choices:\n  " + field.style.value + ":\n" + picked.map(function (l) { return "    " + l + "\n"; }).join("");
-        answer = { file: form.dataset.file, digest: form.dataset.digest, under: ["choices", field.style.value], lines: picked };
+        text = under.map(function (name, n) { return "      ".slice(0, 2 * n) + (n ? quoted(name) : name) + ":\n"; }).join("") + picked.map(function (l) { return "      ".slice(0, 2 * under.length) + l + "\n"; }).join("");
+        answer = { file: form.dataset.file, digest: form.dataset.digest, under: under, lines: picked };
       } else {
         var m = measured(), on = date();
         if (fresh && !field.name.value.trim()) faults.push("The name is missing.");
@@ -374,7 +381,7 @@
         if (!faults.length) state.dataset.sure = m.unsure ? (m.unsure === 1 ? "One figure is unusual: measure it again to be sure. " : m.unsure + " figures are unusual: measure them again to be sure. ") : "";
       }
       file.value = text;
-      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "choices" || what() === "fittings" ? "" : state.dataset.sure || "") + "Ready to be saved.";
+      var words = faults.length ? "Not ready: " + faults.join(" ") : (what() === "measured" ? state.dataset.sure || "" : "") + "Ready to be saved.";
       if (state.textContent !== words) state.textContent = words;
       state.className = "state " + (faults.length ? "stop" : "fine");
       all(".result button").forEach(function (b) { b.disabled = faults.length > 0; });

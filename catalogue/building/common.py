@@ -247,6 +247,8 @@ def _without_particulars(client: Client) -> Client:
         garments=(),
         garment_places={},
         choice_places={},
+        compared={},
+        compared_places={},
         orders=(),
         notes="",
         notes_line=1,

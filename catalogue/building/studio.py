@@ -339,7 +339,12 @@ def unknown_styles(
     for client in clients:
         places = [
             (slug, place)
-            for group in (client.garment_places, client.choice_places, getattr(client, "fitting_places", {}))
+            for group in (
+                client.garment_places,
+                client.choice_places,
+                getattr(client, "fitting_places", {}),
+                getattr(client, "compared_places", {}),
+            )
             for slug, place in group.items()
             if slug not in known
         ]

@@ -204,6 +204,9 @@ def _within(choice: Choice, value: Value | None, desk: Desk) -> Value | None:
 
 def _chosen(choice: Choice, text: str, place: Place, default: Value | None, desk: Desk) -> Value:
     text = " ".join(text.split())
+    more = more_or_less(text)
+    if more is not None and more.sign == 0 and text not in choice.options and default is not None:
+        return default
     if choice.options:
         if text not in choice.options:
             raise Trouble(_no_such_word(choice, text, place))

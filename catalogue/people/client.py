@@ -62,6 +62,16 @@ class Chosen:
 
 
 @dataclass(frozen=True, slots=True)
+class OptionSet:
+    """Other choices for a style, to be compared with those that hold; `name` is as written, `choices` by name."""
+
+    slug: str
+    name: str
+    place: Place
+    choices: Mapping[str, Chosen]
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """One garment that the client ordered.
 
@@ -131,6 +141,8 @@ class Client:
         corrections: drafting lines of this client's own for one garment each, oldest first.
         sides: "left" and "right" to measurements that hold for that side of the body alone.
         doubts: what a print of a draft has to say of the client's file: its warnings, in words (see `doubts_for`).
+        compared: style slug to the sets of choices that its draft is to be compared with; `compared_places` says
+            where each style stands.
     """
 
     slug: str
@@ -158,6 +170,8 @@ class Client:
     sides: Mapping[str, Mapping[str, Measured]] = field(default_factory=dict)
     orders: tuple[Order, ...] = ()
     doubts: tuple[str, ...] = ()
+    compared: Mapping[str, tuple[OptionSet, ...]] = field(default_factory=dict)
+    compared_places: Mapping[str, Place] = field(default_factory=dict)
 
     def as_measured_on(self, side: str) -> Client:
         """The client with the measurements of one side of the body in place of those of both."""
@@ -173,6 +187,10 @@ class Client:
                 for slug, chosen in self.choices.items()
             },
         )
+
+    def with_choices(self, style: str, choices: Mapping[str, Chosen]) -> Client:
+        """The client with these choices for a style before their own for it."""
+        return replace(self, choices={**self.choices, style: {**self.choices.get(style, {}), **choices}})
 
     @property
     def ok(self) -> bool:

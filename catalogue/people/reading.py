@@ -19,6 +19,7 @@ from catalogue.people.front import FrontReader
 from catalogue.people.judging import judge
 from catalogue.people.measurements import Measurement
 from catalogue.people.opening import read_file
+from catalogue.people.option_sets import read_option_sets
 from catalogue.people.orders import OrderReader
 from catalogue.people.register import REGISTER, Register
 from catalogue.people.sides import is_of_one_side, newest_of, sides_of
@@ -40,6 +41,7 @@ class ClientReader(FrontReader):
         "measured",
         "measurements",
         "choices",
+        "compare",
         "garments",
         "fittings",
         "orders",
@@ -78,6 +80,7 @@ class ClientReader(FrontReader):
         for order in orders:
             garments.setdefault(order.style, order.style_place)
         notes, line = self.notes()
+        compared, compared_places = read_option_sets(self)
         client = Client(
             slug=self.slug,
             file=self.front.file,
@@ -101,6 +104,8 @@ class ClientReader(FrontReader):
             fitting_places=self.fitted,
             sides=sides_of(sets, measurements),
             orders=orders,
+            compared=compared,
+            compared_places=compared_places,
         )
         if kind:
             for judged in judge(client, self.front):

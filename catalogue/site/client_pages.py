@@ -10,21 +10,26 @@ from catalogue.people import Client
 from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import History, StyleState, chosen_since, history, last_measured, weight
+from catalogue.site.other_options import other_options
 from catalogue.site.overlay import UNFITTED, earlier
 from catalogue.site.page import Page, fitting_notes, root_from
-from catalogue.site.paths import card_path, client_path, compare_path
+from catalogue.site.paths import card_path, client_path, compare_path, options_path
 from catalogue.studio.style import Style
 from catalogue.workroom.kept_garments import KeptGarment
 
 
 @dataclass(frozen=True, slots=True)
 class StyleForClient:
-    """A style meant for the client; `before` leads to the comparison with the draft of the day before, if any."""
+    """A style meant for the client; `before` leads to the comparison with the draft of the day before, if any.
+
+    `options` leads to that with the same under other options, if any.
+    """
 
     title: str
     state: StyleState
     ordered: bool
     before: str
+    options: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +73,13 @@ def client_page(
     path = client_path(client.slug)
     titles = {s.slug: s.title for s in styles}
     drafted = [
-        StyleForClient(s.title, states[s.slug], s.slug in client.garments, _before(states[s.slug], s, client))
+        StyleForClient(
+            s.title,
+            states[s.slug],
+            s.slug in client.garments,
+            _before(states[s.slug], s, client),
+            options_path(s.slug, client.slug) if states[s.slug].picture and other_options(client, s) else "",
+        )
         for s in styles
         if s.slug in states
     ]

@@ -16,8 +16,16 @@ from catalogue.people.used import used_by_day
 from catalogue.site.body import body_definitions
 from catalogue.site.meanings import FAILING, UNALTERED, WAITING, WARNED, WRONG
 from catalogue.site.measuring import MeasurementView, measurement_view
+from catalogue.site.other_options import other_options
 from catalogue.site.page import Page, fitting_notes, for_whom, root_from
-from catalogue.site.paths import PICTURE, client_path, draft_path, style_path
+from catalogue.site.paths import (
+    PICTURE,
+    adding_path,
+    client_path,
+    draft_path,
+    options_path,
+    style_path,
+)
 from catalogue.site.records import DraftView
 from catalogue.site.summaries import Download, DraftSummary, State
 from catalogue.studio.style import Style
@@ -64,6 +72,8 @@ class DraftPage(Page):
             `downloads` all others.
         drawing, garment: names of the pictures beside the page; "" where there is none.
         abouts: what each choice is, by its name.
+        options_path: of the page that compares it with the same under other options, "" where there are none;
+            `other_options` are what they are called. adding_path: of the form that adds some.
         block_paths: paths of the pages of its blocks, by slug, of those that have one.
     """
 
@@ -90,6 +100,9 @@ class DraftPage(Page):
     client_path: str
     block_paths: Mapping[str, str]
     abouts: Mapping[str, str]
+    options_path: str
+    other_options: Sequence[str]
+    adding_path: str
 
 
 def draft_page(
@@ -111,6 +124,7 @@ def draft_page(
     count = len(style.findings) if remarks else 0
     findings = (*view.findings[:count], *remarks, *view.findings[count:])
     shown = bool(view.pieces) and not view.missing
+    others = other_options(client, style)
     return DraftPage(
         path=path,
         draft=view,
@@ -133,6 +147,9 @@ def draft_page(
         style_path=style_path(style.slug),
         client_path=client_path(client.slug),
         abouts={c.name: c.about for c in style.choices},
+        options_path=options_path(style.slug, client.slug) if others and view.pieces else "",
+        other_options=[other.words for other in others],
+        adding_path=adding_path(client.slug),
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
 

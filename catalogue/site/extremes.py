@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from markupsafe import escape
@@ -82,8 +82,16 @@ def choice_pictures(style: Style, settings: Settings) -> dict[str, str]:
 def _picture(style: Style, choice: Choice, variants: Sequence[Variant]) -> str:
     values = " and ".join(v.text for v in variants)
     title = f"{style.title}: {in_words(choice.name)} at {values}"
+    return side_by_side(title, variants, _changes(variants))
+
+
+def side_by_side(title: str, variants: Sequence[Variant], changes: Iterable[str] = ()) -> str:
+    """A drawing of drafts beside each other, each with its text: the garments, or the pieces that differ.
+
+    `changes` are lines of words below it.
+    """
     drawings = _drawings(variants)
-    words = list(_changes(variants))
+    words = list(changes)
     if not drawings:
         drafted = all(v.draft.pieces for v in variants)
         words.insert(

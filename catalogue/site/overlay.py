@@ -108,18 +108,20 @@ def outline_script(
     draft: Draft,
     before: Sequence[tuple[str, Draft]] = (),
     cut: Sequence[tuple[str, KeptOutlines]] = (),
+    beside: bool = False,
 ) -> str:
     """A script that hands over the outlines of a draft.
 
     Args:
-        before: the same style for the same client as measured before, each with its day's key.
+        before: the same style for the same client as measured before, or with other options, each with its key.
         cut: it as it was cut, each with the key of the kept garment.
+        beside: whether it lies beside the page that compares options, and not beside the draft's.
     """
     style, client = draft.style.slug, draft.client.slug
     data: dict[str, Any] = {"": outlines(draft)} | {key: outlines(d) for key, d in before if d.pieces}
     data |= {key: msgspec.to_builtins(kept) for key, kept in cut}
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
-    return f'catalogueOutline("{style}/{client}",{text});\n'
+    return f'catalogueOutline("{style}/{"compare/" if beside else ""}{client}",{text});\n'
 
 
 def outlines(draft: Draft) -> dict[str, Any]:
@@ -133,7 +135,7 @@ def outlines(draft: Draft) -> dict[str, Any]:
         "pieces": {
             name: {
                 "title": piece.title,
-                "path": _drawn(piece),
+                "path": drawn(piece),
                 "box": [round(v, 1) for v in piece.outline.bounds()],
                 "edges": [
                     [in_words(e.name), round(e.path.length, 2), show(e.path.length)] for e in piece.edges
@@ -144,7 +146,8 @@ def outlines(draft: Draft) -> dict[str, Any]:
     }
 
 
-def _drawn(piece: Piece) -> str:
+def drawn(piece: Piece) -> str:
+    """Path data of a piece's outline and darts, mm."""
     darts = "".join(
         f"M{pair(d.legs[0])}L{pair(end)}L{pair(d.legs[1])}"
         for d in piece.darts

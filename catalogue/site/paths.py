@@ -14,6 +14,11 @@ def compare_path(style: str) -> str:
     return f"styles/{style}/compare/index.html"
 
 
+def options_path(style: str, client: str) -> str:
+    """The page that compares a client's draft with the same under other options."""
+    return f"styles/{style}/compare/{client}/index.html"
+
+
 def draft_path(style: str, client: str) -> str:
     return f"styles/{style}/{client}/index.html"
 

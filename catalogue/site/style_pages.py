@@ -16,9 +16,10 @@ from catalogue.site.markdown import plain
 from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import StyleState, needed
 from catalogue.site.options import option_data
+from catalogue.site.other_options import OtherOptions, other_options
 from catalogue.site.overlay import Earlier, cut_words, earlier
 from catalogue.site.page import Page, root_from
-from catalogue.site.paths import compare_path, draft_path, style_path
+from catalogue.site.paths import compare_path, draft_path, options_path, style_path
 from catalogue.site.records import Passage
 from catalogue.site.story import Story
 from catalogue.site.summaries import SizedSummary, SizedTable, from_plain
@@ -102,13 +103,16 @@ class StylePage(Page):
 
 @dataclass(frozen=True, slots=True)
 class ComparedDraft:
-    """A draft to lay over another: as it is, as the client was measured before, and as it was cut (key and words)."""
+    """A draft to lay over another: as it is, as the client was measured before, as it was cut (key and words), and
+    with other options."""
 
     slug: str
     name: str
     path: str
     earlier: Sequence[Earlier]
     cut: Sequence[tuple[str, str]] = ()
+    others: Sequence[OtherOptions] = ()
+    options_path: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +152,7 @@ def style_page(
         style=style,
         card=card(style, states),
         states=[(c.name, s) for c, s in zip(clients, states, strict=True)],
-        compare=compare_path(style.slug) if sum(bool(s.picture) for s in states) else "",
+        compare=compare_path(style.slug) if any(s.picture for s in states) else "",
         intro=[Passage(t.heading if n else "", story.html(t, {}, root)) for n, t in enumerate(story.opening)],
         pictured=[
             PicturedChoice(c, choice_picture_path(style.slug, c), tuple(in_words(v) for v in values_drawn(c)))
@@ -212,6 +216,8 @@ def compare_page(
             draft_path(style.slug, c.slug),
             earlier(c, style),
             cut_words(kept.get(c.slug, ()), style.slug, c.units.dates),
+            others := other_options(c, style),
+            options_path(style.slug, c.slug) if others else "",
         )
         for c, state in zip(clients, states, strict=True)
         if state.picture

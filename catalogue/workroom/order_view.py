@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from catalogue.cloth.cloth_lay import ClothLay, How, MetPoint
 from catalogue.cloth.cloths import Cloth
@@ -81,8 +81,7 @@ def with_choices(client: Client, order: Order, kept: Sequence[KeptGarment] = ())
     )
     if not order.choices and not then:
         return client
-    chosen = {**client.choices.get(order.style, {}), **then, **order.choices}
-    return replace(client, choices={**client.choices, order.style: chosen})
+    return client.with_choices(order.style, {**then, **order.choices})
 
 
 def cut_before(order: Order, kept: Sequence[KeptGarment]) -> KeptGarment | None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from catalogue.drafting import draft_style
 from catalogue.lengths import LengthError, Unit, parse_length
 from catalogue.people import Client
 from catalogue.people.reading import read_client
@@ -238,20 +239,88 @@ def test_choices_are_added_below_their_style(page: Any, studio: Path, served: st
     assert client.ok and client.choices["first-skirt"]["hip ease"].text == "5 cm"
 
 
-@pytest.mark.parametrize("path", ["clients/new", "clients/first-client/add"])
-@pytest.mark.parametrize("width", [390, 1440])
+def test_choices_to_compare_with_get_a_name_and_change_none(page: Any, studio: Path, served: str) -> None:
+    page.goto(served + "clients/first-client/add/index.html#what=compare&style=first-skirt")
+    page.fill('[data-choice="length"]', "70 cm")
+    assert "Say what this set of choices is called." in page.inner_text(".result .state")
+    page.fill("[name=called]", "longer: to the calf")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    client = read_client(studio / "clients/first-client.md", studio)
+    assert client.ok and client.choices["first-skirt"]["length"].text == "64 cm"
+    [longer] = client.compared["first-skirt"]
+    assert longer.name == "longer: to the calf"
+    assert {name: each.text for name, each in longer.choices.items()} == {"length": "70 cm"}
+
+
+def test_a_choice_that_is_emptied_is_as_the_style_has_it(page: Any, studio: Path, served: str) -> None:
+    page.goto(served + "clients/first-client/add/index.html#what=choices&style=first-skirt")
+    assert page.input_value('[data-choice="length"]') == "64 cm" and page.is_disabled("[data-copy]")
+    page.fill('[data-choice="length"]', "")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    client = read_client(studio / "clients/first-client.md", studio)
+    assert client.choices["first-skirt"]["length"].text == "usual"
+    style = read_style(studio / "styles/first-skirt.md", studio)
+    [length] = [choice for choice in style.choices if choice.name == "length"]
+    drafted = draft_style(style, client, Settings())
+    assert not drafted.findings and drafted.choices["length"] == length.default
+
+
+CHOOSING = ("clients/first-client/add/index.html#what=compare", "orders/new/index.html")
+"""Where options are chosen by words, sliders and drawings."""
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(390, "dark"), (1440, "light")])
+@pytest.mark.parametrize("path", ["clients/new/index.html", "clients/first-client/add/index.html", *CHOOSING])
 def test_axe_finds_nothing_and_nothing_is_cut_off(
-    quiet_page: Any, studio: Path, path: str, width: int
+    quiet_page: Any, studio: Path, path: str, width: int, scheme: Any
 ) -> None:
     """axe-core (Deque, MPL 2.0), rules of WCAG 2.0 to 2.2, A and AA, and its best practices."""
     from axe_playwright_python.sync_playwright import Axe
 
     page = quiet_page
     page.set_viewport_size({"width": width, "height": 900})
-    page.goto((studio / f"site/{path}/index.html").as_uri())
-    page.fill("#m-waist_girth", "7")
+    page.emulate_media(color_scheme=scheme)
+    file, _, asked = path.partition("#")
+    page.goto((studio / "site" / file).as_uri() + (f"#{asked}" if asked else ""))
+    if path in CHOOSING:
+        assert page.locator("input[type=range]:visible").count() == 3
+        page.locator("[data-option=length], [data-choice=length]").fill("7 m")
+        assert page.locator("[aria-invalid=true]:visible").count() == 1
+    else:
+        page.fill("#m-waist_girth", "7")
     assert Axe().run(page).response["violations"] == []
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+@pytest.mark.parametrize("path", CHOOSING)
+def test_options_are_chosen_by_keyboard(page: Any, studio: Path, path: str) -> None:
+    file, _, asked = path.partition("#")
+    page.goto((studio / "site" / file).as_uri() + (f"#{asked}" if asked else ""))
+    length = page.locator("[data-option=length], [data-choice=length]")
+    length.focus()
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.type") == "range"
+    page.keyboard.press("Home")
+    assert length.input_value() == "40 cm"
+    assert page.evaluate("document.activeElement.getAttribute('aria-valuetext')") == "40 cm"
+    page.keyboard.press("ArrowRight")
+    assert length.input_value() == "40.5 cm"
+    outline = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+    assert outline != "none"
+
+
+@pytest.mark.parametrize("path", CHOOSING)
+def test_a_form_of_choices_can_be_printed_and_filled_in_without_script(
+    browser: Any, studio: Path, path: str
+) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((studio / "site" / path.partition("#")[0]).as_uri())
+    assert page.locator(".needs-script:visible").count() == 0
+    assert "can be printed and filled in by hand" in page.inner_text("main")
+    context.close()
 
 
 def test_an_order_and_a_fitting_are_written_into_the_clients_file(

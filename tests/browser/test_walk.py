@@ -22,6 +22,7 @@ KINDS = (
         f"styles/{STYLE}/index.html",
         DRAFT,
         f"styles/{STYLE}/compare/index.html",
+        "styles/straight-skirt/compare/ines/index.html",
         "flip/index.html",
     ),
     *(f"clients/{CLIENT}/index.html", "clients/ines/index.html", f"clients/{CLIENT}/card/index.html"),

@@ -37,6 +37,7 @@ KINDS = (
         "styles/*/",
         "styles/*/*/",
         "styles/*/compare/",
+        "styles/*/compare/*/",
         "clients/*/",
         "clients/*/card/",
     ),

@@ -28,8 +28,12 @@ class PairPage(UnitKind):
         return [UnitName(self.name, style, client) for style, client in common.suited]
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        from catalogue.site.other_options import other_options
+
         drawn = sources(name._replace(kind="pair"))
-        return Source((drawn.placed, common.client_page(common.studio.by_client[name.client])))
+        style, client = common.studio.by_style[name.style], common.studio.by_client[name.client]
+        others = [other.words for other in other_options(client, style)]
+        return Source((drawn.placed, common.client_page(client), others))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.keeping import from_bytes

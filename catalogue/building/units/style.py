@@ -16,6 +16,7 @@ class StylePages(UnitKind):
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         from catalogue.drafting import suits
+        from catalogue.site.other_options import other_options
         from catalogue.site.overlay import earlier
 
         style = common.studio.by_style[name.style]
@@ -28,6 +29,7 @@ class StylePages(UnitKind):
                 [e.key for e in earlier(c, style)]
                 if len(c.sets) > 1 or c.fittings or c.corrections or c.choices
                 else (),
+                [(o.key, o.words) for o in other_options(c, style)],
                 bool(c.findings_for(style.uses)),
                 [told for path, told in common.kept_files(c) if path.endswith("/outlines.json")],
             )
