@@ -9,11 +9,24 @@ from pathlib import Path
 
 from catalogue import __version__
 from catalogue.building.as_called import as_called
-from catalogue.commands import build, check, copy, keep, lay, nest, new, open, pack, verify, watch
+from catalogue.commands import (
+    build,
+    check,
+    copy,
+    keep,
+    lay,
+    nest,
+    new,
+    open,
+    pack,
+    print_draft,
+    verify,
+    watch,
+)
 from catalogue.commands.arguments import EPILOG, CommandLine
 from catalogue.commands.ending import ALL_MADE, guarded
 
-COMMANDS = (build, check, open, watch, verify, nest, lay, pack, keep, copy, new)
+COMMANDS = (build, check, open, watch, verify, print_draft, nest, lay, pack, keep, copy, new)
 """In the order of the list that `--help` prints."""
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.building.common import Common
-from catalogue.building.disk import CannotWrite
 from catalogue.building.outputs import wrong
+from catalogue.building.prints import print_path, write_print
 from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
 from catalogue.building.studio import Studio, UnknownName, choose, find_files
@@ -73,8 +72,8 @@ def nest(root: Path, asked: Asked) -> Nested:
     for paper, result, told in printed(studio.settings, drafts, names, heading) if drafts else ():
         findings += told
         if result:
-            path = _path(asked.out, f"{style.slug}-nested-{paper}.pdf", len(names))
-            _write(path, result.data)
+            path = print_path(asked.out, f"{style.slug}-nested-{paper}.pdf", len(names))
+            write_print(path, result.data, "nest")
             written.append((path, result.pages))
     return Nested(tuple(written), tuple(dict.fromkeys(findings)))
 
@@ -200,40 +199,3 @@ def _same(size: Size, name: str) -> bool:
 
 def _folded(name: str) -> str:
     return "".join(name.split()).casefold()
-
-
-def _path(out: Path | None, name: str, count: int) -> Path:
-    if out is None:
-        return Path(name)
-    if out.suffix.casefold() == ".pdf" and count == 1 and not out.is_dir():
-        return out
-    return out / name
-
-
-def _is_a_nest(path: Path) -> bool:
-    """Whether there is nothing at `path`, or a nest of ours."""
-    if not os.path.lexists(path):
-        return True
-    try:
-        data = path.read_bytes() if path.is_file() and not path.is_symlink() else b""
-    except OSError:
-        return False
-    from catalogue.sheets.pdf import MAKER
-
-    is_ours = data.startswith(b"%PDF-") and f"<pdf:Producer>{MAKER}</pdf:Producer>".encode() in data
-    # Who writes notes into a print adds to the file, behind its end.
-    return is_ours and data.count(b"%%EOF") == 1
-
-
-def _write(path: Path, data: bytes) -> None:
-    if not _is_a_nest(path):
-        raise CannotWrite(
-            f"“{path}” is not a nest that this program wrote, so it is left. Choose another with --out."
-        )
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_name(path.name + ".part")
-        part.write_bytes(data)
-        part.replace(path)
-    except OSError as error:
-        raise CannotWrite(f"“{path}” can't be written: {error.strerror or error}.") from error

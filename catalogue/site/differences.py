@@ -9,7 +9,7 @@ from itertools import chain
 from catalogue.cloth import lays, length_to_buy, width_in
 from catalogue.cloth.words import shop_length
 from catalogue.drafting import Draft
-from catalogue.drawing.labels import cloth_words, cut_words
+from catalogue.drawing.labels import cloth_words, count_words, cut_words
 from catalogue.geometry import union
 from catalogue.lengths import Units, show_length
 from catalogue.pattern import Piece
@@ -120,7 +120,8 @@ def _laid_over(a: Piece | None, b: Piece | None, scale: float, units: Units) -> 
     lengths = [_lengths(piece) if piece is not None else {} for piece in (a, b)]
     rows = list(_rows(lengths[0], lengths[1], units))
     if a is not None and b is not None and a.cut != b.cut:
-        rows.insert(0, Row("cutting", cut_words(a.cut), cut_words(b.cut)))
+        words = count_words if a.cut.cloth == b.cut.cloth else cut_words
+        rows.insert(0, Row("cutting", words(a.cut), words(b.cut)))
     return LaidOver(
         there.title,
         "" if a is not None and b is not None else "first" if b is None else "second",

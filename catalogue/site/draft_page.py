@@ -31,6 +31,8 @@ from catalogue.site.summaries import Download, DraftSummary, State
 from catalogue.studio.style import Style
 from catalogue.workroom.notions import notions_in_units
 
+USUAL_PAPERS = ("a4", "letter")
+"""Papers of ordinary printers: ISO 216, and ASME Y14.1 in North America."""
 CHILDREN = frozenset({"girl", "girls", "boy", "boys", "child", "children", "baby", "babies", "toddlers"})
 
 
@@ -72,6 +74,7 @@ class DraftPage(Page):
             `downloads` all others.
         drawing, garment: names of the pictures beside the page; "" where there is none.
         abouts: what each choice is, by its name.
+        other_paper: the name of the usual paper that no print beside the page is on; "" where both are there.
         options_path: of the page that compares it with the same under other options, "" where there are none;
             `other_options` are what they are called. adding_path: of the form that adds some.
         block_paths: paths of the pages of its blocks, by slug, of those that have one.
@@ -100,6 +103,7 @@ class DraftPage(Page):
     client_path: str
     block_paths: Mapping[str, str]
     abouts: Mapping[str, str]
+    other_paper: str
     options_path: str
     other_options: Sequence[str]
     adding_path: str
@@ -147,11 +151,19 @@ def draft_page(
         style_path=style_path(style.slug),
         client_path=client_path(client.slug),
         abouts={c.name: c.about for c in style.choices},
+        other_paper=_other_paper(downloads),
         options_path=options_path(style.slug, client.slug) if others and view.pieces else "",
         other_options=[other.words for other in others],
         adding_path=adding_path(client.slug),
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
+
+
+def _other_paper(downloads: Sequence[Download]) -> str:
+    """The first usual paper that the draft is not printed on; "" where there is none, or no print at all."""
+    prints = {d.file for d in downloads if d.kind == "print"}
+    others = [paper for paper in USUAL_PAPERS if f"draft-{paper}.pdf" not in prints]
+    return others[0] if prints and others else ""
 
 
 def _used(style: Style, client: Client) -> tuple[UsedView, ...]:

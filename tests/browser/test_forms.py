@@ -267,7 +267,10 @@ def test_a_choice_that_is_emptied_is_as_the_style_has_it(page: Any, studio: Path
     assert not drafted.findings and drafted.choices["length"] == length.default
 
 
-CHOOSING = ("clients/first-client/add/index.html#what=compare", "orders/new/index.html")
+CHOOSING = (
+    "clients/first-client/add/index.html#what=compare",
+    "orders/new/index.html#style=first-skirt&client=first-client",
+)
 """Where options are chosen by words, sliders and drawings."""
 
 

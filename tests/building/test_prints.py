@@ -1,0 +1,73 @@
+"""One draft printed on another paper by a command: true scale, the catalogue left alone, no other file written over."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from catalogue.building.disk import CannotWrite
+from catalogue.building.prints import print_draft
+from catalogue.building.studio import UnknownName
+from catalogue.cli import main
+from tests.building.odd_studio import CLIENT, PLAIN
+
+PAPERS = {"letter": (8.5 * 72, 11 * 72), "a4": (210 / 25.4 * 72, 297 / 25.4 * 72)}
+"""Points: ASME Y14.1 and ISO 216."""
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    root = tmp_path_factory.mktemp("prints") / "studio"
+    for folder, name, text in (
+        ("styles", "first-skirt.md", PLAIN),
+        ("clients", "ada.md", CLIENT.replace("name: A", "name: Ada")),
+        ("clients", "bea.md", CLIENT.replace("name: A", "name: Bea").replace("    waist girth: 76\n", "")),
+    ):
+        (root / folder).mkdir(parents=True, exist_ok=True)
+        (root / folder / name).write_text(text, encoding="utf-8")
+    return root
+
+
+def test_one_draft_on_two_papers(studio: Path, tmp_path: Path) -> None:
+    before = sorted(studio.rglob("*"))
+    printed = print_draft(studio, "First skirt", "Ada", ("letter", "a4"), tmp_path)
+    assert [path.name for path, _ in printed.files] == [
+        "first-skirt-ada-letter.pdf",
+        "first-skirt-ada-a4.pdf",
+    ]
+    for (path, pages), size in zip(printed.files, PAPERS.values(), strict=True):
+        read = PdfReader(path).pages
+        assert len(read) == pages > 1
+        box = read[0].mediabox
+        assert sorted((float(box.width), float(box.height))) == pytest.approx(sorted(size), abs=0.5)
+    assert sorted(studio.rglob("*")) == before
+
+
+def test_only_a_print_of_ours_is_written_over(studio: Path, tmp_path: Path) -> None:
+    mine = tmp_path / "letter.pdf"
+    mine.write_bytes(b"%PDF-1.7 a letter to my aunt")
+    with pytest.raises(CannotWrite, match="is not a print that this program wrote"):
+        print_draft(studio, "first-skirt", "ada", ("letter",), mine)
+    assert mine.read_bytes() == b"%PDF-1.7 a letter to my aunt"
+    again = tmp_path / "again.pdf"
+    for paper in ("letter", "a4"):
+        [(path, _)] = print_draft(studio, "first-skirt", "ada", (paper,), again).files
+        assert path == again
+    again.write_bytes(again.read_bytes() + b"a note\n%%EOF\n")
+    with pytest.raises(CannotWrite):
+        print_draft(studio, "first-skirt", "ada", ("a4",), again)
+
+
+def test_a_draft_that_waits_is_not_printed(
+    studio: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["print", "first-skirt", "bea", str(studio), "--paper", "letter"]) == 1
+    assert "Bea needs waist girth for this style." in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+    assert main(["print", "first-skirt", "ada", str(studio), "--paper", "letter"]) == 0
+    assert capsys.readouterr().out.startswith("first-skirt-ada-letter.pdf: ")
+    with pytest.raises(UnknownName, match="Did you mean “Ada”"):
+        print_draft(studio, "first-skirt", "adda", ("letter",))
