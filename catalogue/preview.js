@@ -8,9 +8,34 @@
   const folder = page.slice(0, page.lastIndexOf("/") + 1);
   let shown = Number(own.dataset.build);
 
+  // What was typed into a form, so that a page that is made again meanwhile does not take it away.
+  const fields = () => {
+    const form = document.querySelector("form.filling");
+    return form && !form.dataset.kept ? [...form.querySelectorAll("input, select, textarea")] : [];
+  };
+  const ticked = (field) => field.type === "radio" || field.type === "checkbox";
+  const key = (field) => JSON.stringify([field.id, field.name, field.dataset, ticked(field) ? field.value : ""]);
+  const typed = () => fields()
+    .filter((field) => !field.readOnly && field.type !== "range" && field.name !== "file")
+    .filter((field) => ticked(field) ? field.checked !== field.defaultChecked : field.value !== field.defaultValue)
+    .map((field) => [key(field), ticked(field) ? field.checked : field.value]);
+  const typeAgain = (kept) => {
+    for (const [name, value] of kept) {
+      const field = fields().find((each) => key(each) === name);  // anew: one choice may bring others
+      if (!field) continue;
+      if (ticked(field)) field.checked = value;
+      else field.value = value;
+      for (const kind of ["input", "change"]) field.dispatchEvent(new Event(kind, { bubbles: true }));
+    }
+    const said = document.querySelector(".result .said");
+    if (kept.length && said) {
+      said.textContent = "This page was made again meanwhile. What you typed is here: look at it once more.";
+    }
+  };
+
   const keep = () => {
     const step = document.getElementById("at-step");
-    const kept = { x: scrollX, y: scrollY, step: step ? step.value : null };
+    const kept = { x: scrollX, y: scrollY, step: step ? step.value : null, typed: typed() };
     try { sessionStorage.setItem(place, JSON.stringify(kept)); } catch { /* then the page opens at its top */ }
   };
 
@@ -27,6 +52,7 @@
       step.dispatchEvent(new Event("input", { bubbles: true }));
       step.dispatchEvent(new Event("change", { bubbles: true }));
     }
+    typeAgain(kept.typed);
     scrollTo({ left: kept.x, top: kept.y, behavior: "instant" });
   };
 

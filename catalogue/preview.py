@@ -17,6 +17,7 @@ import os
 import re
 import secrets
 import select
+import socket
 import stat
 import threading
 from collections import Counter
@@ -144,6 +145,8 @@ class PreviewServer(ThreadingHTTPServer):
         self.token = secrets.token_urlsafe(24)
         self._room = threading.BoundedSemaphore(MOST_CONNECTIONS)
         self.one_at_a_time = threading.Lock()
+        self._looking = threading.Lock()
+        self._waiting: dict[socket.socket, None] = {}
         self.site = Path(os.path.realpath(site))
         self.news = news
         self.script = (Path(__file__).parent / "preview.js").read_bytes()
@@ -163,7 +166,9 @@ class PreviewServer(ThreadingHTTPServer):
         return f"catalogue-{self.server_port}={self.token}"
 
     def process_request(self, request: Any, client_address: Any) -> None:
-        if not self._room.acquire(blocking=False):
+        if not self._room.acquire(blocking=False) and not (
+            self._hung_up() and self._room.acquire(timeout=1.0)
+        ):
             self.shutdown_request(request)
             return
         try:
@@ -178,6 +183,24 @@ class PreviewServer(ThreadingHTTPServer):
         finally:
             self._room.release()
 
+    def waits_for(self, connection: socket.socket, waits: bool = True) -> None:
+        """Note a connection whose request has not come yet, or has."""
+        with self._looking:
+            self._waiting.pop(connection, None)
+            if waits:
+                self._waiting[connection] = None
+
+    def _hung_up(self) -> bool:
+        """Whether a connection was closed on which nothing whole was asked for yet: that waited for longest."""
+        with self._looking:
+            longest = next(iter(self._waiting), None)
+            if longest is None:
+                return False
+            del self._waiting[longest]
+            with contextlib.suppress(OSError):
+                longest.shutdown(socket.SHUT_RDWR)
+        return True
+
     def handle_error(self, request: object, client_address: object) -> None:
         """A browser that goes away in the middle of an answer is no matter."""
 
@@ -189,6 +212,14 @@ class _Requests(BaseHTTPRequestHandler):
     sys_version = ""
     timeout = 60
 
+    def handle_one_request(self) -> None:
+        self.server.waits_for(self.connection)
+        super().handle_one_request()
+
+    def finish(self) -> None:
+        self.server.waits_for(self.connection, waits=False)
+        super().finish()
+
     def do_GET(self) -> None:
         self._answer(with_body=True)
 
@@ -199,6 +230,8 @@ class _Requests(BaseHTTPRequestHandler):
         self.close_connection = True  # what was sent may not have been read
         status, answer = self._kept()
         self._send(status, json.dumps(answer).encode(), ".json", with_body=True)
+        if status == HTTPStatus.REQUEST_ENTITY_TOO_LARGE:
+            self._pass_over(self.headers["Content-Length"])
 
     def _kept(self) -> tuple[HTTPStatus, dict[str, str]]:
         """What came of a form: {"kept": file, "before": file, "page": of the client} or {"wrong": why}."""
@@ -224,6 +257,7 @@ class _Requests(BaseHTTPRequestHandler):
         if not (length.isascii() and length.isdigit() and len(length) < 10 and int(length) <= LARGEST):
             return HTTPStatus.REQUEST_ENTITY_TOO_LARGE, {"wrong": "This is too long for a client file."}
         sent = self.rfile.read(int(length))  # before any other has to wait for it
+        server.waits_for(self.connection, waits=False)
         if len(sent) < int(length):
             return HTTPStatus.BAD_REQUEST, {"wrong": "This request is not whole."}
         with server.one_at_a_time:
@@ -234,10 +268,17 @@ class _Requests(BaseHTTPRequestHandler):
         page = client_path(slugify(PurePosixPath(kept.file).stem))
         return HTTPStatus.OK, {"kept": kept.file, "before": kept.before, "page": page}
 
+    def _pass_over(self, length: str) -> None:
+        """Read what is not wanted: a browser that can't send all of it does not look at the answer."""
+        left = int(length) if length.isascii() and length.isdigit() and len(length) < 9 else 0
+        while left > 0 and (part := self.rfile.read(min(left, 1 << 16))):
+            left -= len(part)
+
     def log_message(self, format: str, *args: object) -> None:
         pass
 
     def _answer(self, *, with_body: bool) -> None:
+        self.server.waits_for(self.connection, waits=False)
         if refused := self._refused():
             self.close_connection = True
             self._send(*refused, ".txt", with_body)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import datetime
 import hashlib
+import itertools
 import json
 import os
 import re
@@ -31,6 +32,8 @@ MOST_LINES = 400
 _NAME = re.compile(r"[\w][\w .'’-]{0,70}\.md")
 _TAKEN = ("measurements.md", "cloths.md", "sizes.md", "lays.md")
 """Files in clients/ that are no client's, and names whose folders hold something else than kept garments."""
+_UNSEEN = "\u200c\u200d\u200e\u200f\xa0\u202f"
+"""Joiners, marks and blanks without a shape that Persian, Hindi, Arabic and French are written with."""
 _WINDOWS = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 
 
@@ -139,17 +142,33 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
     _must_be_readable(text, name)
     if b"\r\n" in before:
         text = text.replace("\n", "\r\n")
-    kept = f"{name} {now:%Y-%m-%d %H.%M.%S}.bak"
-    _create(folder / kept, before)
-    if _read(folder / name) != before:  # it was saved in between
-        (folder / kept).unlink()
-        raise NotKept(f"“clients/{name}” was changed just now. Open the page again, then add to it.", 409)
+    # Who may not read the file may not read its copies either.
+    try:
+        mode = stat.S_IMODE(os.lstat(folder / name).st_mode) & 0o666
+    except FileNotFoundError:
+        raise NotKept(f"“clients/{name}” is not there any more.", 409) from None
     passing = folder / f".{name}.part"
     with contextlib.suppress(FileNotFoundError):
         passing.unlink()
-    _create(passing, _bytes(text))
+    _create(passing, _bytes(text), mode)
+    kept = _kept_before(folder, f"{name} {now:%Y-%m-%d %H.%M.%S}", before, mode)
+    # Nothing that takes time comes between this look and the change: an editor may save at any moment.
+    if _read(folder / name) != before:
+        passing.unlink()
+        (folder / kept).unlink()
+        raise NotKept(f"“clients/{name}” was changed just now. Open the page again, then add to it.", 409)
     passing.replace(folder / name)
     return Kept(f"clients/{name}", f"clients/{kept}")
+
+
+def _kept_before(folder: Path, name: str, data: bytes, mode: int) -> str:
+    """The name under which what was there before is kept; a second one of a second has a number."""
+    for number in itertools.count(1):
+        kept = f"{name} {number}.bak" if number > 1 else f"{name}.bak"
+        with contextlib.suppress(FileExistsError):
+            _create(folder / kept, data, mode)
+            break
+    return kept
 
 
 def _has_order(front: Front, name: str) -> bool:
@@ -175,7 +194,11 @@ def _texts(given: object, most: int) -> bool:
     """Whether it is a list of one-line texts, one at least."""
     if not isinstance(given, list) or not 1 <= len(given) <= most:
         return False
-    return all(isinstance(t, str) and t.strip() and len(t) < 1000 and t.isprintable() for t in given)
+    return all(isinstance(t, str) and t.strip() and len(t) < 1000 and _is_of_one_line(t) for t in given)
+
+
+def _is_of_one_line(text: str) -> bool:
+    return all(c.isprintable() or c in _UNSEEN for c in text)
 
 
 def _bytes(text: str) -> bytes:
@@ -195,9 +218,9 @@ def _read(path: Path) -> bytes | None:
         return file.read(LARGEST * 10) if stat.S_ISREG(os.fstat(handle).st_mode) else None
 
 
-def _create(path: Path, data: bytes) -> None:
+def _create(path: Path, data: bytes, mode: int = 0o644) -> None:
     """Write a file that must not be there yet, whole or not at all."""
-    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o644)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)

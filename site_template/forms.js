@@ -332,7 +332,7 @@
       else if (on > day) faults.push("The day of the fitting is still to come.");
       if (!lines.length) faults.push("Nothing was changed yet.");
       var under = on + " " + field.garment.value;
-      lines = lines.map(function (l) { return "- " + (/[:#]\s|^["'&*!|>%@`\[{]/.test(l) && !/ - seen: /.test(l) ? quoted(l) : / - seen: /.test(l) ? '"' + l.replace(/\\/g, "\\\\").replace(/"/g, '\\"') + '"' : l); });
+      lines = lines.map(function (l) { return "- " + (/:\s|#|^["'&*!|>%@`\[{\]},?]/.test(l) && !/ - seen: /.test(l) ? quoted(l) : / - seen: /.test(l) ? '"' + l.replace(/\\/g, "\\\\").replace(/"/g, '\\"') + '"' : l); });
       answer = { file: form.dataset.file, digest: form.dataset.digest, under: ["fittings", under], lines: lines };
       return "fittings:\n  " + under + ":\n" + lines.map(function (l) { return "    " + l + "\n"; }).join("");
     }
@@ -388,7 +388,7 @@
     }
 
     form.addEventListener("submit", function (event) { event.preventDefault(); });
-    form.addEventListener("input", function (event) { if (event.target === field.file) named = true; said.textContent = ""; write(); });
+    form.addEventListener("input", function (event) { if (event.target === field.file) named = true; said.textContent = ""; delete form.dataset.kept; write(); });
     form.addEventListener("change", write);
     all("input[data-needs]").forEach(function (box) { box.addEventListener("change", sift); });
     function sift() {
@@ -425,6 +425,7 @@
           .then(function (told) {
             said.textContent = told.wrong || "Saved as " + told.kept + "." + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
             said.className = "said " + (told.wrong ? "stop" : "fine");
+            if (!told.wrong) form.dataset.kept = "yes";
             if (told.page) {
               var link = document.createElement("a");
               link.href = document.body.dataset.root + told.page;

@@ -387,7 +387,10 @@ class _ClothReader(FrontReader):
         found = []
         for text, place in texts:
             try:
-                found.append(mm := parse_length(text))
+                mm = parse_length(text)
+                if mm == 0:
+                    continue  # It is used up.
+                found.append(mm)
                 if mm < SHORTEST_STOCK:
                     number = re.match(r"[\d.,]*", text)
                     hint = f"Did you mean {number[0]} m?" if number and number[0] else "Is the unit right?"

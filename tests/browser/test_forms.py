@@ -45,16 +45,21 @@ def studio(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def served(studio: Path, page: Any, quiet_page: Any) -> Iterator[str]:
-    """The address of the preview, which the pages of this test have been let into."""
+def server(studio: Path) -> Iterator[PreviewServer]:
     server = PreviewServer(studio / "site", 0, News(), studio)
     threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True).start()
-    for each in (page, quiet_page):
-        each.goto(server.address)
-    yield server.address.partition("?")[0]
+    yield server
     server.news.close()
     server.shutdown()
     server.server_close()
+
+
+@pytest.fixture
+def served(server: PreviewServer, page: Any, quiet_page: Any) -> str:
+    """The address of the preview, which the pages of this test have been let into."""
+    for each in (page, quiet_page):
+        each.goto(server.address)
+    return server.address.partition("?")[0]
 
 
 @pytest.fixture
@@ -367,3 +372,117 @@ def test_an_order_and_a_fitting_are_written_into_the_clients_file(
     fitted = read_client(studio / "clients/first-client.md", studio)
     assert len(fitted.fittings) == before + 2
     assert {f.seen for f in fitted.fittings} == {"", "folds at the waist"}
+
+
+HOSTILE = [
+    *("waist let out 5 mm #2", "#3 hip", "pins: at the side", "pinned at:", "? swayed back", "it's tight"),
+    *(
+        '"quoted" back',
+        "{a} b",
+        "[c] d",
+        "a, b: c",
+        "], x",
+        "}, y",
+        ", z",
+        "<script>x</script>",
+        "back\\nslash \\",
+    ),
+    *(
+        "% of it",
+        "@ the hip",
+        "`tick`",
+        "~",
+        "null",
+        "true",
+        "123",
+        "2026-01-01",
+        "!!str x",
+        "&a x",
+        "*a",
+        "| x",
+        "> y",
+    ),
+    *("{{ x }}", "می\u200cخواهم", "hem up 1 cm - seen: drags: to the #left"),
+]
+"""Lines that mean something else to what reads the file, each of which must stay what it is."""
+
+
+def test_what_is_typed_stays_what_it_is(page: Any, studio: Path, served: str) -> None:
+    page.goto(served + "clients/first-client/add/index.html")
+    page.check("[value=fittings]")
+    page.fill("[name=fitted]", TODAY)
+    page.fill("[name=changes]", "\n".join(HOSTILE))
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    client = read_client(studio / "clients/first-client.md", studio)
+    texts = [
+        f"{f.text} - seen: {f.seen}" if f.seen else f.text for f in client.fittings if str(f.date) == TODAY
+    ]
+    assert texts == HOSTILE
+    write_pages(studio, client)
+    page.goto(served + "orders/new/index.html")
+    page.select_option("[name=client]", "first-client")
+    page.select_option("[name=style]", "first-skirt")
+    page.fill("[name=date]", TODAY)
+    name = 'skirt: #2 "for {Ada}" \\ & *co* - ?'
+    page.fill("[name=name]", name)
+    page.fill("[name=notes]", "no hurry: #1\n---\norders:\n  x: y")
+    page.fill('[data-use="main"]', "- [wool]: 'grey' #7")
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    [order] = read_client(studio / "clients/first-client.md", studio).orders
+    assert (order.name, order.note) == (name, "no hurry: #1 --- orders: x: y")
+    assert [(use, what) for use, what, *_ in order.cloths] == [("main", "- [wool]: 'grey' #7")]
+
+
+def test_a_page_that_is_made_again_keeps_what_was_typed(
+    page: Any, studio: Path, server: PreviewServer, served: str
+) -> None:
+    """A save in another window changes the page of a form that someone is filling in."""
+    path = "clients/first-client/add/index.html"
+    page.goto(served + path)
+    page.fill("#m-waist_girth", "81,5")
+    page.check("[value=fittings]")
+    page.fill("[name=changes]", "swayed back 6 mm\nhip let out 4 mm")
+    page.check("[value=measured]")
+    file = studio / "clients/first-client.md"
+    file.write_text(file.read_text(encoding="utf-8").rstrip() + "\n\nShe likes pockets.\n", encoding="utf-8")
+    write_pages(studio, read_client(file, studio))
+    with page.expect_navigation():
+        server.news.tell([path], "")
+    page.wait_for_selector('.said:has-text("made again meanwhile")')
+    assert page.input_value("#m-waist_girth") == "81,5" and page.is_checked("[value=measured]")
+    assert page.input_value("[name=changes]") == "swayed back 6 mm\nhip let out 4 mm"
+    page.click("[data-keep]")
+    page.wait_for_selector(".said.fine")
+    assert "waist girth: 81,5\n" in file.read_text(encoding="utf-8")
+    # What was kept is not offered a second time.
+    with page.expect_navigation():
+        server.news.tell([path], "again")
+    page.wait_for_load_state()
+    assert page.input_value("#m-waist_girth") == ""
+
+
+def test_options_of_an_order_stay_when_its_page_is_made_again(
+    page: Any, server: PreviewServer, served: str
+) -> None:
+    page.goto(served + "orders/new/index.html")
+    page.select_option("[name=client]", "first-client")
+    page.select_option("[name=style]", "first-skirt")
+    page.fill('[data-use="main"]', "Blue linen")
+    page.fill('[data-option="length"]', "62 cm")
+    with page.expect_navigation():
+        server.news.tell(["orders/new/index.html"], "")
+    page.wait_for_selector('.said:has-text("made again meanwhile")')
+    assert page.input_value("[name=style]") == "first-skirt"
+    assert page.input_value('[data-use="main"]') == "Blue linen"
+    assert page.input_value('[data-option="length"]') == "62 cm"
+
+
+def write_pages(studio: Path, client: Client) -> None:
+    """The pages of forms, as a build makes them again."""
+    site = Site(Settings(), [read_style(studio / "styles/first-skirt.md", studio)], [client])
+    pages = {"clients/first-client/add/index.html": site.adding_page(client), **site.home_pages({})}
+    for path, text in pages.items():
+        file = studio / "site" / path
+        file.write_text(text, encoding="utf-8") if isinstance(text, str) else file.write_bytes(text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import http.client
 import json
 import socket
@@ -11,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from catalogue.preview import News, PreviewServer
+from catalogue.preview import MOST_CONNECTIONS, News, PreviewServer
 from catalogue.receiving import LARGEST
 
 SENT = json.dumps({"file": "ada.md", "text": "---\nname: Ada\n---\n"}).encode()
@@ -124,6 +125,24 @@ def test_what_breaks_off_is_not_kept_and_nobody_waits_for_it(server: PreviewServ
         broken.shutdown(socket.SHUT_WR)
         assert broken.recv(100).startswith(b"HTTP/1.1 400")
     assert not (server.studio / "clients/ada.md").exists()
+
+
+def test_many_who_ask_for_nothing_keep_nobody_out(server: PreviewServer) -> None:
+    place = ("127.0.0.1", server.server_port)
+    held = [socket.create_connection(place, timeout=30) for _ in range(MOST_CONNECTIONS + 4)]
+    try:
+        for each in held:
+            with contextlib.suppress(OSError):
+                each.sendall(b"GET / HTTP/1.1\r\nX: ")
+        assert post(server) == (200, "clients/ada.md")
+    finally:
+        for each in held:
+            each.close()
+
+
+def test_what_is_much_too_long_is_answered(server: PreviewServer) -> None:
+    body = json.dumps({"file": "ada.md", "text": "x" * 3_000_000}).encode()
+    assert post(server, body) == (413, "This is too long for a client file.")
 
 
 def test_a_preview_of_a_folder_alone_keeps_nothing(server: PreviewServer) -> None:

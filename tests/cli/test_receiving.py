@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from catalogue import receiving
 from catalogue.receiving import LARGEST, NotKept, receive
 
 FILE = b"---\nname: Ada\nfor: woman\nmeasured:\n  2026-01-15:\n    waist girth: 70\n---\n"
@@ -56,6 +57,56 @@ def test_lines_are_added_and_the_old_file_stays_beside(studio: Path) -> None:
     assert (studio / "clients/ada.md 2026-11-27 12.00.00.bak").read_bytes() == FILE
     assert b"2026-11-27:\n    waist girth: 71\n---" in (studio / "clients/ada.md").read_bytes()
     assert not [p for p in (studio / "clients").iterdir() if p.name.endswith(".part")]
+
+
+def test_two_changes_of_one_second_each_leave_what_was_there_before(studio: Path) -> None:
+    send(studio, **adding())
+    second = (studio / "clients/ada.md").read_bytes()
+    _, before = send(studio, **adding(second, lines=["hip girth: 98"]))
+    assert before == "clients/ada.md 2026-11-27 12.00.00 2.bak"
+    assert (studio / before).read_bytes() == second != FILE
+
+
+@pytest.mark.skipif(os.name == "nt", reason="rights are others there")
+def test_who_may_not_read_a_file_may_not_read_its_copies(studio: Path) -> None:
+    (studio / "clients/ada.md").chmod(0o600)
+    for file in send(studio, **adding()):
+        assert (studio / file).stat().st_mode & 0o777 == 0o600, file
+
+
+@pytest.mark.parametrize("gone", [False, True])
+def test_what_an_editor_does_while_the_form_is_kept_stays(
+    studio: Path, gone: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At the last moment before the file is replaced: when the copies beside it are being written."""
+    write, newer = receiving._create, FILE.replace(b"70", b"72")
+
+    def saved_meanwhile(path: Path, *rest: object) -> None:
+        write(path, *rest)  # type: ignore[arg-type]
+        (studio / "clients/ada.md").write_bytes(newer)
+        if gone:
+            (studio / "clients/ada.md").unlink()
+
+    monkeypatch.setattr(receiving, "_create", saved_meanwhile)
+    with pytest.raises(NotKept) as told:
+        send(studio, **adding())
+    assert told.value.status == 409
+    assert [(p.name, p.read_bytes()) for p in (studio / "clients").iterdir()] == (
+        [] if gone else [("ada.md", newer)]
+    )
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["می\u200cخواهم", "क्\u200dष", "a\u200eb", "92,5\u00a0cm"],
+    ids=["Persian", "Hindi", "marks", "blank"],
+)
+def test_signs_without_a_shape_that_scripts_need_are_kept(studio: Path, words: str) -> None:
+    send(studio, **adding(lines=[f"note: {words}"]))
+    assert f"note: {words}\n" in (studio / "clients/ada.md").read_text(encoding="utf-8")
+    for other in ("a\nb", "a\u2028b", "a\u202eb", "a\x00b"):
+        with pytest.raises(NotKept):
+            send(studio, **adding((studio / "clients/ada.md").read_bytes(), lines=[f"note: {other}"]))
 
 
 @pytest.mark.parametrize(

@@ -130,6 +130,11 @@ def test_what_the_words_of_a_cloth_tell_and_its_lines_do_not_is_asked(tmp_path, 
     assert read(tmp_path, "width: 140", "fibre: wool", "about: fill the napkins")[1] == []
 
 
+def test_cloth_that_is_used_up_is_no_mistake(tmp_path):
+    cloths, findings = read(tmp_path, "width: 140", "stock: 0 m, 2 m")
+    assert (findings, cloths["green-tweed"].stock) == ([], (2000,))
+
+
 def test_centimetres_under_inches_are_asked_about(tmp_path):
     (tmp_path / "clients").mkdir()
 
