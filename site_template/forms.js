@@ -326,6 +326,24 @@
       answer = { file: person[0], digest: person[1], under: ["orders", name], lines: lines };
       return "orders:\n  " + (name ? quoted(name) : "…") + ":\n" + lines.map(function (l) { return "    " + l + "\n"; }).join("");
     }
+    var change = one("[data-change]"), changes = change ? JSON.parse(change.dataset.changes) : null;
+    function offerChanges() {
+      var here = changes.of[field.garment.value] || [];
+      change.closest("label").hidden = !here.length;
+      change.textContent = "";
+      [["", "choose what to write"]].concat(here.map(function (slug) { return [slug, changes.lines[slug][0]]; })).forEach(function (each) { change.add(new Option(each[1], each[0])); });
+    }
+    if (changes) {
+      field.garment.addEventListener("change", offerChanges);
+      change.addEventListener("change", function () {
+        var chosen = changes.lines[change.value], written = field.changes.value.replace(/\s+$/, "");
+        one("[data-sign]").textContent = chosen ? "Seen on the body: " + chosen[2] + " The amount is a usual one: write yours." : "";
+        if (chosen) field.changes.value = (written ? written + "\n" : "") + chosen[1];
+        change.value = "";
+        write();
+      });
+      offerChanges();
+    }
     function fitting(faults) {
       var on = sameDay(field.fitted), lines = field.changes.value.split("\n").map(function (l) { return l.replace(/^[\s-]+/, "").replace(/\s+/g, " ").trim(); }).filter(Boolean);
       if (!on) faults.push("The day of the fitting is missing.");

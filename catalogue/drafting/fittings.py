@@ -96,16 +96,23 @@ def not_carried_out(style: Style, plan: Plan, done: Collection[FittingDone], des
             not_altered(
                 each.line,
                 f"“{each.alteration.title}” can't be made on “{style.title}”, which has no {listed}{more}",
-                hint="If the style calls it otherwise, say so at its top under landmarks:, for example "
-                f"{lacking[0] if lacking else 'back.centre'}: the name it has there.",
+                hint="Where the style's file has it under another name, write there, at the top under landmarks:, "
+                f"{lacking[0] if lacking else 'back.centre'}: and that name.",
             )
         )
     return findings
 
 
 def _lacking(each: Correction, pieces: Mapping[str, Landmarked]) -> tuple[str, ...]:
-    steps = [s for s in each.alteration.steps if not s.optional] or list(each.alteration.steps)
-    return tuple(dict.fromkeys(name for step in steps for name in missing(step.landmarks, pieces)))
+    """The landmarks that its steps lack, without those steps that are for another kind of garment.
+
+    A step that needs what a step beside it says must not be there is for one that has it.
+    """
+    required = [s for s in each.alteration.steps if not s.optional] or list(each.alteration.steps)
+    told_by = {name for step in required for name in step.without}
+    lacking = [missing(s.landmarks, pieces) for s in required if not s.follows and not _is_barred(s, pieces)]
+    here = [names for names in lacking if told_by.isdisjoint(names)]
+    return tuple(dict.fromkeys(name for names in here or lacking for name in names))
 
 
 def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> FittingDone | None:

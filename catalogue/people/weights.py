@@ -11,7 +11,8 @@ _KILOGRAMS = re.compile(
 )
 _POUNDS = re.compile(_NUMBER + r"\s*(?:lb|lbs|pound|pounds)\.?", re.IGNORECASE)
 _STONES = re.compile(
-    _NUMBER + r"\s*(?:st|stone|stones)\.?(?:\s*" + _NUMBER + r"\s*(?:(?:lb|lbs|pound|pounds)\.?)?)?", re.IGNORECASE
+    _NUMBER + r"\s*(?:st|stone|stones)\.?(?:\s*" + _NUMBER + r"\s*(?:(?:lb|lbs|pound|pounds)\.?)?)?",
+    re.IGNORECASE,
 )
 
 

@@ -191,7 +191,9 @@ def draft_summary(
     elif not style.ok or any(f.is_error for f in view.findings):
         state = "wrong"
     warned = bool(view.findings or view.unaltered)
-    return DraftSummary(state, client.name, view.missing, bool(view.pieces), tuple(downloads), warned)
+    return DraftSummary(
+        state, client.name, view.missing, bool(view.pieces), tuple(downloads), warned, view.alterations
+    )
 
 
 def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client: Client) -> DraftVerdict:

@@ -7,7 +7,7 @@ it, at once or later from what `catalogue.site.keeping` kept.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -16,6 +16,7 @@ from markupsafe import Markup
 from catalogue.cloth import too_wide, width_findings, width_note
 from catalogue.drafting import BlockUsed, Draft, Working
 from catalogue.drafting.fittings import FITTING
+from catalogue.drafting.possible_alterations import possible_alterations
 from catalogue.drawing.flat import why_no_flat
 from catalogue.drawing.labels import cloth_words, count_words, letters_of
 from catalogue.language.lines import without_comments
@@ -42,6 +43,7 @@ from catalogue.site.seam_figure import seam_figure
 from catalogue.site.story import Story, Telling
 from catalogue.site.story import story as story_of
 from catalogue.site.words import in_words
+from catalogue.studio.alterations import Alteration
 from catalogue.studio.style import Style
 
 Stories = Callable[[Style], Story]
@@ -49,11 +51,14 @@ Show = Callable[[float], str]
 """Writes a length in mm in the client's units."""
 
 
-def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_of) -> DraftView:
+def draft_view(
+    draft: Draft, story: Story, root: str, stories: Stories = story_of, own: Sequence[Alteration] = ()
+) -> DraftView:
     """What the page of a draft shows of it; `root` leads from the page to the site's root.
 
     Args:
         stories: gives those of its blocks.
+        own: the studio's own alterations.
     """
     show = partial(show_length, units=draft.client.units)
     pieces = list(draft.pieces.values())
@@ -98,6 +103,7 @@ def draft_view(draft: Draft, story: Story, root: str, stories: Stories = story_o
         unaltered=draft.unaltered,
         halves=bool(draft.halves),
         ease=ease_view(draft, show),
+        alterations=tuple(each.slug for each in possible_alterations(draft, own)),
     )
 
 

@@ -16,6 +16,7 @@ from typing import Any, ClassVar
 from markupsafe import Markup
 
 from catalogue.drafting import suits
+from catalogue.lengths import Units, show_length
 from catalogue.people import Client, Measurement, Register
 from catalogue.people.client import Measured
 from catalogue.people.measurements import BODIES
@@ -26,8 +27,11 @@ from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measure
 from catalogue.site.options import option_data
 from catalogue.site.page import Page
 from catalogue.site.paths import NEW_CLIENT, NEW_ORDER, adding_path, style_path
+from catalogue.studio.alterations import Alteration, known_alterations
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+
+_NOTHING: Mapping[str, Sequence[str]] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +101,7 @@ class AddingPage(Page):
     Attributes:
         file: the name of the client's file, without its folder.
         last: the day of the last measurements, in words; "" when there is none.
-        needed: slugs of styles by the title that a reader chooses them by.
+        changes: what can be changed at a fitting of each style, for the script.
     """
 
     template: ClassVar = "adding.html"
@@ -110,6 +114,7 @@ class AddingPage(Page):
     last: str
     relations: str
     body: Markup
+    changes: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,8 +175,18 @@ def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings
     )
 
 
-def adding_page(client: Client, styles: Sequence[Style]) -> AddingPage:
-    """The page at clients/<client>/add/index.html."""
+def adding_page(
+    client: Client,
+    styles: Sequence[Style],
+    possible: Mapping[str, Sequence[str]] = _NOTHING,
+    own: Sequence[Alteration] = (),
+) -> AddingPage:
+    """The page at clients/<client>/add/index.html.
+
+    Args:
+        possible: by style, slugs of the alterations that can be made on its draft.
+        own: the studio's own alterations.
+    """
     meant = [s for s in styles if suits(s, client) and (not s.is_block or s.slug in client.garments)]
     return AddingPage(
         adding_path(client.slug),
@@ -183,6 +198,20 @@ def adding_page(client: Client, styles: Sequence[Style]) -> AddingPage:
         last_measured(client),
         _relations(),
         body_definitions(),
+        _changes(client, {s.slug: possible.get(s.slug, ()) for s in meant}, known_alterations(own)),
+    )
+
+
+def _changes(client: Client, possible: Mapping[str, Sequence[str]], known: Mapping[str, Alteration]) -> str:
+    """For the script: what can be changed on each garment, and each change's title, line and sign."""
+    units = Units(client.units.primary)
+    lines = {
+        slug: [each.title, f"{each.names[0]} {show_length(sum(each.usual) / 2, units)}", each.sign]
+        for slug, each in known.items()
+        if any(slug in slugs for slugs in possible.values())
+    }
+    return _data(
+        {"lines": lines, "of": {style: [s for s in slugs if s in lines] for style, slugs in possible.items()}}
     )
 
 

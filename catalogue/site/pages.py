@@ -64,6 +64,7 @@ def _as_listed(style: Style) -> tuple[bool, str, str]:
     return style.is_block, (style.garment or style.title).casefold(), style.title.casefold()
 
 
+_NOTHING: Summaries = {}
 _NONE: Mapping[str, Sequence[KeptGarment]] = {}
 
 
@@ -152,7 +153,7 @@ class Site:
     def view(self, draft: Draft) -> DraftView:
         """What the page of a draft shows of it."""
         root = root_from(draft_path(draft.style.slug, draft.client.slug))
-        return draft_view(draft, self.story(draft.style), root, self.story)
+        return draft_view(draft, self.story(draft.style), root, self.story, self.settings.alterations)
 
     def draft_page(
         self,
@@ -198,9 +199,12 @@ class Site:
         """The client's measurements as a card to print, at clients/<client>/card/index.html."""
         return self.page(card_page(client))
 
-    def adding_page(self, client: Client) -> str:
+    def adding_page(self, client: Client, summaries: Summaries = _NOTHING) -> str:
         """The form that adds to the client's file, at clients/<client>/add/index.html."""
-        return self.page(adding_page(client, self.styles))
+        possible = {
+            s.slug: summaries.get((s.slug, client.slug), {}).get("alterations", ()) for s in self.styles
+        }
+        return self.page(adding_page(client, self.styles, possible, self.settings.alterations))
 
     # ---- the workroom ----
 

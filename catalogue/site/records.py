@@ -155,6 +155,7 @@ class DraftView:
         fittings: what was changed at fittings. unaltered: lines of fittings that were not carried out, as written.
         ease: the garment's girths beside the body's, level by level.
         halves: the two halves of the body differ, so the steps are those of the right one.
+        alterations: slugs of those that can be made on it at a fitting.
     """
 
     findings: tuple[Finding, ...]
@@ -180,3 +181,4 @@ class DraftView:
     halves: bool = False
     undrawn: str = ""
     ease: EaseView = field(default_factory=EaseView)
+    alterations: tuple[str, ...] = ()

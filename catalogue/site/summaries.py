@@ -43,6 +43,7 @@ class DraftSummary:
         picture: whether there is one.
         downloads: files beside its page.
         warned: whether the draft has warnings.
+        alterations: slugs of those that can be made on it at a fitting.
     """
 
     state: State
@@ -51,6 +52,7 @@ class DraftSummary:
     picture: bool = False
     downloads: tuple[Download, ...] = ()
     warned: bool = False
+    alterations: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

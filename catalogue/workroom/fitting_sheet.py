@@ -7,9 +7,7 @@ from collections.abc import Sequence
 
 from catalogue.days import day_shown, day_words
 from catalogue.drafting import Draft
-from catalogue.drafting.fittings import steps_for
-from catalogue.drafting.landmarks import landmarked
-from catalogue.drafting.usual_ease import kind_of
+from catalogue.drafting.possible_alterations import possible_alterations
 from catalogue.drawing.body_outline import body_outline_for
 from catalogue.drawing.canvas import LineKind
 from catalogue.drawing.fitting_signs import draw_sign
@@ -18,7 +16,7 @@ from catalogue.language.wording import in_words
 from catalogue.lengths import show_length
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
-from catalogue.studio.alterations import TURNS, Alteration, known_alterations
+from catalogue.studio.alterations import Alteration
 from catalogue.workroom.columns import GAP, LINE, MARGIN, SIZE, TALL, WIDE, Flow, wrapped
 
 FIGURES = Box(MARGIN + 1.0, 33.0, WIDE - MARGIN, 141.0)
@@ -29,26 +27,6 @@ SIGNS, SIGN, MOST_SIGNS = 29.0, 17.0, 9
 """mm that the signs take at the foot, mm across one of them, and how many there are at most."""
 _AMOUNT, _SIDE = 13.0, 14.0
 _OWN_ROWS = 2
-
-
-def usual_alterations(draft: Draft, own: Sequence[Alteration] = ()) -> list[Alteration]:
-    """The alterations that can be made on this garment or on what it is cut from, in the trade's order.
-
-    Args:
-        own: the studio's own alterations.
-    """
-    # Where the two halves differ, pieces are called right and left; each half alone has the names of the style.
-    whole = draft.halves[0] if draft.halves else draft
-    drafts = [whole, *(used.draft for used in whole.blocks)]
-    drafts += [below.draft for used in drafts[1:] for below in used.blocks]
-    known = [landmarked(each.pieces, each.style.landmarks) for each in drafts]
-    kind = kind_of(draft.style.garment)
-    fit = [
-        each
-        for each in known_alterations(own).values()
-        if (not each.garments or kind in each.garments) and any(steps_for(each, pieces) for pieces in known)
-    ]
-    return sorted(fit, key=lambda each: TURNS.index(each.turn))
 
 
 def fitting_sheet_pdf(
@@ -84,7 +62,7 @@ def fitting_sheet_pdf(
     _bodies(page, draft)
     top = FIGURES.bottom + 1.0
     half = (WIDE - 2 * MARGIN - GAP) / 2
-    usual = usual_alterations(draft, own)
+    usual = possible_alterations(draft, own)
     shown = _signs_shown(usual)
     bottom = TALL - MARGIN - (SIGNS if shown else 0.0)
     left = Box(MARGIN, top, MARGIN + half, bottom)

@@ -359,13 +359,17 @@ def test_an_order_and_a_fitting_are_written_into_the_clients_file(
     before = len(client.fittings)
     (studio / "site/clients/first-client/add/index.html").write_text(
         Site(Settings(), [read_style(studio / "styles/first-skirt.md", studio)], [client]).adding_page(
-            client
+            client, {("first-skirt", client.slug): {"alterations": ("let-out-waist", "swayed-back")}}
         ),
         encoding="utf-8",
     )
     page.goto(served + "clients/first-client/add/index.html")
     page.check("[value=fittings]")
     page.fill("[name=fitted]", TODAY)
+    # What can be changed on the garment is offered, and written as it is read: 3 to 12 mm are usual.
+    page.select_option("[data-change]", label="Waist let out")
+    assert page.input_value("[name=changes]") == "waist let out 0.8 cm"
+    assert "drag lines run round the waist" in page.inner_text("[data-sign]")
     page.fill("[name=changes]", "side seams let out 5 mm each\n- swayed back 6 mm - seen: folds at the waist")
     page.click("[data-keep]")
     page.wait_for_selector(".said.fine")

@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 
+import catalogue
 from catalogue.drafting.drafter import draft_style
 from catalogue.drafting.fitting_plan import fitting_plan
 from catalogue.drafting.model import Draft
@@ -395,3 +397,20 @@ def test_a_back_is_not_lengthened_where_the_front_has_no_centre_to_follow() -> N
         assert edge(made, name) == pytest.approx(edge(plain, name), abs=1e-6)
     [told] = [f for f in made.findings if f not in plain.findings]
     assert "centre_waist" in told.message
+
+
+STARTER = Path(catalogue.__file__).parent / "starter/studio/styles/first-skirt.md"
+
+
+def test_what_a_skirt_lacks_is_told_as_of_a_skirt() -> None:
+    """A waist is let out on a bodice from the underarm and on a skirt from the hip; a skirt has no underarm."""
+    text = STARTER.read_text(encoding="utf-8")
+    bare = "".join(r for r in text.splitlines(keepends=True) if not r.startswith("point hip_side"))
+    for source, told in ((text, []), (bare, ["hip_side"])):
+        fitting = line("waist let out 5 mm", "first-skirt")
+        client = replace(demo_client("hester-pellow"), fittings=(fitting,))
+        made = draft_style(
+            style_from(source.encode(), "first-skirt", "styles/first-skirt.md"), client, Settings()
+        )
+        messages = [f.message for f in made.findings if f.code == "not-altered"]
+        assert [word for word in ("hip_side", "underarm") if any(word in m for m in messages)] == told

@@ -10,9 +10,10 @@ from pypdf import PdfReader
 
 from catalogue.drafting import draft_style
 from catalogue.drafting.landmarks import landmarked
+from catalogue.drafting.possible_alterations import possible_alterations
 from catalogue.studio.alterations import TURNS, library
 from catalogue.studio.settings import Settings
-from catalogue.workroom.fitting_sheet import both_titles, fitting_sheet_pdf, usual_alterations
+from catalogue.workroom.fitting_sheet import both_titles, fitting_sheet_pdf
 from tests.demo import demo_client
 from tests.survey.drafting import demo_styles
 
@@ -34,7 +35,7 @@ def words_of(data: bytes) -> str:
 
 
 def test_a_bodice_is_altered_at_its_shoulders_and_not_at_its_crotch(bodice):
-    slugs = [each.slug for each in usual_alterations(bodice)]
+    slugs = [each.slug for each in possible_alterations(bodice)]
     # Common practice, no source: what is pinned on a bodice, and what only trousers have.
     assert {"swayed-back", "sloping-shoulder", "lengthen-bodice", "full-upper-arm"} <= set(slugs)
     assert not {"longer-crotch", "full-thigh", "lengthen-leg", "wide-hip-curve"} & set(slugs)
@@ -44,7 +45,7 @@ def test_a_bodice_is_altered_at_its_shoulders_and_not_at_its_crotch(bodice):
 
 def test_without_its_landmarks_nothing_is_offered(bodice):
     bare = replace(bodice, pieces={f"x_{n}": p for n, p in bodice.pieces.items()}, blocks=())
-    assert usual_alterations(bare) == []
+    assert possible_alterations(bare) == []
     assert set(landmarked(bare.pieces, {})) == set(bare.pieces)
 
 

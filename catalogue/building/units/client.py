@@ -33,7 +33,7 @@ class ClientPages(UnitKind):
         pages = {
             client_path(client.slug): common.site.client_page(client, results.by_draft(), kept),
             card_path(client.slug): common.site.card_page(client),
-            adding_path(client.slug): common.site.adding_page(client),
+            adding_path(client.slug): common.site.adding_page(client, results.by_draft()),
         }
         made = common.pages(pages, kept_copies(client.slug, common.studio.root, kept))
         return {name: replace(made, findings=(*made.findings, *findings))}
