@@ -608,6 +608,19 @@
     });
   }
 
+  // ---- figures that were taken long ago: a page is the same whatever the day it is made, so this is told when it is read ----
+  function aged() {
+    var now = new Date();
+    all("[data-measured]").forEach(function (told) {
+      var day = told.dataset.measured.split("-").map(Number);
+      var months = (now.getFullYear() - day[0]) * 12 + now.getMonth() + 1 - day[1] - (now.getDate() < day[2] ? 1 : 0);
+      if (months < Number(told.dataset.months)) return;
+      var years = Math.floor(months / 12);
+      told.textContent = "Some of these measurements were taken " + (years > 1 ? years + " years" : years ? "a year" : months + " months") + " ago: measure again before you cut.";
+      told.hidden = false;
+    });
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;
     finder(data);
@@ -618,6 +631,7 @@
     overlay();
     form();
     late();
+    aged();
     folded();
     opened();
     workroom();

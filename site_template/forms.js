@@ -107,7 +107,11 @@
     function see() {
       var at = -1, mm = o.words ? null : millimetres(input.value, unit()), word = input.value || o.usual;
       if (o.words) at = o.words.indexOf(word);
-      else if (slider) at = (mm === null ? o.at : mm) - o.low > (o.high - o.low) / 2 ? 1 : 0;
+      else if (slider) {
+        // Near an end that end is drawn; between them both are, for the nearer one would show a change the wrong way.
+        var share = ((mm === null ? o.at : mm) - o.low) / (o.high - o.low);
+        at = share < 1 / 3 ? 0 : share > 2 / 3 ? 1 : -1;
+      }
       if (slider && mm !== null) { slider.value = mm; slider.setAttribute("aria-valuetext", shown(mm, unit())); }
       input.setAttribute("aria-invalid", String(!!slider && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
       if (!image) return;

@@ -14,7 +14,20 @@ import sys
 from pathlib import Path
 from shutil import which
 
-COMMANDS = ("build", "check", "open", "watch", "verify", "print", "nest", "lay", "pack", "keep", "copy", "new")
+COMMANDS = (
+    "build",
+    "check",
+    "open",
+    "watch",
+    "verify",
+    "print",
+    "nest",
+    "lay",
+    "pack",
+    "keep",
+    "copy",
+    "new",
+)
 _NAMED = re.compile(rf"“catalogue (?=(?:{'|'.join(COMMANDS)})\b)")
 
 

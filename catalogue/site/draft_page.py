@@ -52,9 +52,13 @@ class DraftVerdict:
 
 
 class UsedView(NamedTuple):
-    """Measurements of one day that the draft was made from, each with its key, name and figure; `day` in words."""
+    """Measurements of one day that the draft was made from, each with its key, name and figure.
+
+    `day` is in words and `on` as in 2026-11-27, both "" where the day is not known.
+    """
 
     day: str
+    on: str
     values: tuple[tuple[str, str, str], ...]
 
 
@@ -170,6 +174,7 @@ def _used(style: Style, client: Client) -> tuple[UsedView, ...]:
     return tuple(
         UsedView(
             day_words(each.date, client.units.dates) if each.date else "",
+            each.date.isoformat() if each.date else "",
             tuple((_key_of(name, client), name, figure) for name, figure in each.values),
         )
         for each in used_by_day(client, frozenset(style.uses))

@@ -201,6 +201,20 @@ def test_ticks_survive_a_reload_and_belong_to_one_draft(visit: Any) -> None:
     assert page.locator("[data-tick]:checked").count() == 0
 
 
+@pytest.mark.parametrize(
+    ("today", "told"),
+    [("2026-09-01", ""), ("2027-03-01", "taken a year ago"), ("2029-03-01", "taken 3 years ago")],
+)
+def test_old_measurements_are_told_on_the_day_the_page_is_read(
+    visit: Any, page: Any, today: str, told: str
+) -> None:
+    """An adult is measured again after a year, a child after half; common practice, no source."""
+    page.clock.set_fixed_time(today)
+    visit("styles/plain-bodice/amaka/index.html")
+    note = page.locator(".verdict .old-figures")
+    assert told in note.inner_text() if told else not note.is_visible()
+
+
 def test_flipping_and_favourites(visit: Any) -> None:
     page = visit("flip/index.html")
     where = page.locator(".turner .where")
