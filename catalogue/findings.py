@@ -10,6 +10,9 @@ from enum import Enum
 
 from catalogue.trade_names import trade_hint
 
+BLOCK_FAILS = "block-fails"
+"""Code of what is wrong with a style because something is with the block that it is cut from."""
+
 
 class Severity(Enum):
     """How much a finding matters: an ERROR stops what it touches, a WARNING is shown and nothing more."""

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from catalogue.building import manifest as manifests
 from catalogue.building.disk import CannotWrite
+from catalogue.building.manifest import Manifest
 from catalogue.building.studio import FOLDERS
 
 MARK = re.compile(rb'<meta name="generator" content="pattern-catalogue[ "]')
@@ -83,6 +84,24 @@ class OutputFolder:
         """Whether what a build left in the folder `name` lists what it was moving."""
         left = self.path / name
         return not left.is_symlink() and any((left / each).is_file() for each in (JOURNAL, BACK))
+
+    def check_whose(self, old: Manifest, only: str) -> None:
+        """Raise Refused when the folder holds the whole catalogue and a copy is to be made, or the other way, or
+        somebody else's copy: what was left in it by the one would be handed over with the other.
+        """
+        if old.found and old.only == only:
+            return
+        if old.found:
+            holds = f"the copy for the client “{old.only}”" if old.only else "the catalogue of all clients"
+        elif only and is_marked(self.path / "index.html"):
+            holds = "a catalogue that does not say whose it is"
+        else:
+            return
+        wanted = f"The copy for “{only}”" if only else "The catalogue of all clients"
+        raise Refused(
+            f"“{self.path}” holds {holds}, so it is left alone. {wanted} needs a folder of its own: choose an "
+            "empty or a new one with --out."
+        )
 
     def claim(self) -> None:
         """Make the folder if need be and keep other builds out. Raises Busy or CannotWrite."""

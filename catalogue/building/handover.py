@@ -13,9 +13,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from catalogue.building.folder import LOCK, STAGING, OutputFolder, Refused, is_marked
+from catalogue.building.folder import LOCK, STAGING
 from catalogue.building.manifest import NAME as MANIFEST
-from catalogue.building.manifest import Manifest
+from catalogue.building.manifest import Manifest, parts_in
+from catalogue.building.names_sought import names_in
 from catalogue.building.readers import Readers
 from catalogue.building.reading import read_clients
 from catalogue.building.studio import (
@@ -32,9 +33,8 @@ from catalogue.building.studio import (
     kept_for,
     unknown_styles,
 )
-from catalogue.findings import Finding, Place, Severity
+from catalogue.findings import BLOCK_FAILS, Finding, Place, Severity
 from catalogue.people.orders import CODE as ORDERS
-from catalogue.studio.joining import BLOCK_FAILS
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -162,28 +162,24 @@ def _without_names(finding: Finding, left_out: Collection[str]) -> Finding:
     return finding
 
 
-def check_folder(folder: OutputFolder, old: Manifest, only: str) -> None:
-    """Raise Refused when the folder holds the whole catalogue and a copy is to be made, or the other way, or
-    somebody else's copy: what was left in it by the one would be handed over with the other.
+def findings_on(
+    output: Path, copy: Manifest, files: Files, others: Collection[str], studio: Studio | None = None
+) -> tuple[Finding, ...]:
+    """What there is to say of a copy before it is handed over.
+
+    Args:
+        files: the studio's, without those of other clients; `others` are the names of these.
+        studio: the same, read, where it was.
     """
-    if old.found and old.only == only:
-        return
-    if old.found:
-        holds = f"the copy for the client “{old.only}”" if old.only else "the catalogue of all clients"
-    elif only and is_marked(folder.path / "index.html"):
-        holds = "a catalogue that does not say whose it is"
-    else:
-        return
-    wanted = f"The copy for “{only}”" if only else "The catalogue of all clients"
-    raise Refused(
-        f"“{folder.path}” holds {holds}, so it is left alone. {wanted} needs a folder of its own: choose an "
-        "empty or a new one with --out."
-    )
+    ours = [written.path for unit in copy.units.values() for written in unit.files]
+    found = names_in(output, ours, files, sorted(others))
+    named = named_after_others(studio, others, found) if studio else ()
+    return (*named, *strange_files(output, ours), *found)
 
 
 def strange_files(output: Path, ours: Iterable[str]) -> tuple[Finding, ...]:
     """A warning of what lies in the folder of a copy that no build wrote: it would be handed over as well."""
-    known = {*ours, MANIFEST, LOCK}
+    known = {*ours, *parts_in(output), MANIFEST, LOCK}
     found = []
     for base, below, names in os.walk(output):
         below[:] = sorted(b for b in below if not b.startswith(STAGING))

@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from catalogue.building.common import Common
 from catalogue.building.known_units import KnownUnits
-from catalogue.building.manifest import MadeUnit
+from catalogue.building.made_units import MadeUnit
 from catalogue.building.readers import Readers
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
 from catalogue.findings import Finding

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from catalogue.building import fingerprint
-from catalogue.building.manifest import MadeUnit
+from catalogue.building.made_units import MadeUnit
 from catalogue.building.stage import Made
 from catalogue.building.unit import UnitName
 
@@ -15,13 +14,12 @@ class KnownUnits:
 
     Attributes:
         results: what was made of each, this time or before.
-        made: its files.
+        staged: of those that were made this time, the names of their files in the hidden folder (see `Made`).
     """
 
     def __init__(self, names: Iterable[UnitName] = ()) -> None:
         self.results: dict[UnitName, MadeUnit] = {}
-        self.made: dict[UnitName, tuple[Made, ...]] = {}
-        self._digests: dict[UnitName, str] = {}
+        self.staged: dict[UnitName, tuple[str, ...]] = {}
         self._about: dict[tuple[str, str, str], list[UnitName]] = {}
         for name in names:
             for style in {"", name.style}:
@@ -34,15 +32,19 @@ class KnownUnits:
 
     def keep(self, name: UnitName, unit: MadeUnit) -> None:
         """Take a unit as it was made before."""
-        self.enter(name, unit, tuple([Made(written) for written in unit.files]))
+        self.results[name] = unit
 
-    def enter(self, name: UnitName, unit: MadeUnit, made: tuple[Made, ...]) -> None:
+    def enter(self, name: UnitName, unit: MadeUnit, staged: tuple[str, ...]) -> None:
         """Take a unit that was made just now."""
         self.results[name] = unit
-        self.made[name] = made
+        self.staged[name] = staged
+
+    def made(self, name: UnitName) -> list[Made]:
+        """The files of a unit."""
+        files = self.results[name].files
+        staged = self.staged.get(name) or ("",) * len(files)
+        return [Made(written, place) for written, place in zip(files, staged, strict=True)]
 
     def digest(self, name: UnitName) -> str:
         """Fingerprint of what other units show of a unit."""
-        if name not in self._digests:
-            self._digests[name] = fingerprint.of_plain(self.results[name].summary)
-        return self._digests[name]
+        return self.results[name].shown

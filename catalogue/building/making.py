@@ -10,12 +10,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
+import msgspec
+
 from catalogue.building.common import Common
 from catalogue.building.kind import Definition
+from catalogue.building.made_units import packed, unpacked_summary
 from catalogue.building.pool import Outcome
 from catalogue.building.stage import Made, Stage
 from catalogue.building.studio import Studio
-from catalogue.building.unit import Product, Results, Summary, UnitName
+from catalogue.building.unit import Product, Results, UnitName
 from catalogue.findings import Finding, Place
 
 T = TypeVar("T")
@@ -28,23 +31,29 @@ class Task:
 
     Attributes:
         number: makes the names of staged files unique.
-        summaries: of the units it shows.
+        summaries: of the units it shows, packed.
         files: of the units it shows, by path, where it reads them.
     """
 
     number: int
     name: UnitName
-    summaries: Mapping[UnitName, Summary] = field(default_factory=dict)
+    summaries: Mapping[UnitName, bytes] = field(default_factory=dict)
     files: Mapping[str, Made] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """What was made of a unit."""
+    """What was made of a unit.
+
+    Attributes:
+        body: as `MadeUnit` has it.
+        staged: names of its files in the hidden folder (see `Made`).
+        findings: what is wrong with it.
+    """
 
     name: UnitName
-    files: tuple[Made, ...]
-    summary: Summary = field(default_factory=dict)
+    body: msgspec.Raw
+    staged: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
 
 
@@ -65,7 +74,8 @@ class Maker:
         def read(path: str) -> bytes:
             return self.stage.read(task.files[path]) if path in task.files else b""
 
-        results = Results(task.summaries, read)
+        summaries = {name: unpacked_summary(data) for name, data in task.summaries.items()}
+        results = Results(summaries, read)
         return self.put(task, self.definition.kind_of(task.name).make(self.common, task.name, results))
 
     def put(self, task: Task, products: Mapping[UnitName, Product]) -> tuple[Account, ...]:
@@ -78,7 +88,8 @@ class Maker:
             for path, data in sorted(files.items()):
                 made.append(self.stage.put(path, data, f"{task.number}-{number}"))
                 number += 1
-            accounts.append(Account(name, tuple(made), product.summary, product.findings))
+            body = packed([each.written for each in made], product.summary, product.findings)
+            accounts.append(Account(name, body, tuple(each.staged for each in made), product.findings))
         return tuple(accounts)
 
 

@@ -10,7 +10,8 @@ beside it, and the moves are done:
 3. files that take the place of older ones, in the same order: whatever they link to is there by now. A draft's
    page with its drawings and prints is one move (`switching.py`);
 4. files no longer wanted are removed: nothing links to them any more;
-5. the manifest is replaced.
+5. the manifest is replaced, after the parts of it that are new came in (`manifest.py`); those that count no longer are
+   removed then.
 
 So at every moment each file is wholly old or wholly new, so is each draft's folder, every link a reader can follow
 leads somewhere, and files that did not change are not touched. The moves take milliseconds. When one of them fails,
@@ -35,9 +36,10 @@ import os
 from collections.abc import Collection, Iterable, Sequence
 from pathlib import Path, PurePosixPath
 
-from catalogue.building import disk, manifest
+from catalogue.building import disk
 from catalogue.building.folder import BACK, JOURNAL, Refused
-from catalogue.building.manifest import Written
+from catalogue.building.made_units import Written, safe
+from catalogue.building.manifest import NAME, Packed, part_path
 from catalogue.building.stage import Made, Move, Stage, cannot, number_of, size_of
 from catalogue.building.switching import whole_folders
 
@@ -119,17 +121,21 @@ def refuse_links(output: Path, paths: Iterable[str]) -> None:
                 )
 
 
-def commit(stage: Stage, moves: list[Move], manifest_after: bytes) -> None:
-    """Do all moves and replace the manifest, or none of it.
+def commit(stage: Stage, moves: list[Move], after: Packed, stale: Iterable[str] = ()) -> None:
+    """Do all moves and replace the manifest, or none of it; `stale` are parts of manifests that count no longer.
 
     Raises CannotWrite, with the published folder as it was before.
     """
     output = stage.output
-    refuse_links(output, (move.path for move in moves))
+    parts = [(part_path(digest), data) for digest, data in after.parts.items() if data]
+    written = [*((path, PurePosixPath(path).name, data) for path, data in parts), (NAME, NAME, after.head)]
+    refuse_links(output, (*(move.path for move in moves), *(path for path, _ in parts), *stale))
     try:
         disk.make_folder(stage.folder / KEPT)
-        moves = [*whole_folders(stage, moves), Move(manifest.NAME, manifest.NAME)]
-        disk.write(stage.folder / manifest.NAME, manifest_after)
+        moves = [*whole_folders(stage, moves), *(Move(path, name) for path, name, _ in written)]
+        moves += [Move(path) for path in stale]
+        for _, name, data in written:
+            disk.write(stage.folder / name, data)
         disk.sync([p for p in sorted(stage.folder.rglob("*")) if not p.is_symlink()])
         _write_list(stage, JOURNAL, moves)
         disk.sync([output])
@@ -140,7 +146,7 @@ def commit(stage: Stage, moves: list[Move], manifest_after: bytes) -> None:
     try:
         for number, move in enumerate(moves):
             done.append((move, _do(stage, number, move)))
-        os.utime(output / manifest.NAME)  # later than all that was moved: see `Published`
+        os.utime(output / NAME)  # later than all that was moved: see `Published`
     except BaseException as error:
         _undo(stage, done)
         if isinstance(error, OSError):
@@ -175,7 +181,7 @@ def read_list(path: Path) -> list[Move]:
     except (OSError, ValueError, TypeError):
         return []
     names = (name for move in moves for name in (move.path, move.staged, move.aside))
-    return moves if all(name == "" or manifest.safe(name) for name in names) else []
+    return moves if all(name == "" or safe(name) for name in names) else []
 
 
 def put_folder(staged: Path, there: Path) -> None:

@@ -3,23 +3,147 @@
 Every file of a catalogue is in place before its manifest is. A file that is changed later has a later time than the
 manifest, so it is looked into; some others are at every build, picked at random, since a disk can go wrong without a
 change of times. `catalogue verify` looks into all.
+
+There are a hundred thousand files in a large catalogue, and each is asked for its size and time: two or more processes
+share them out, and of the manifest they unpack nothing but paths and sizes.
 """
 
 from __future__ import annotations
 
 import os
 import random
-import stat
 import time
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
-from typing import NamedTuple
+from stat import S_ISREG
+from typing import NamedTuple, TypeAlias
+
+import msgspec
 
 from catalogue.building import fingerprint, manifest
-from catalogue.building.manifest import MadeUnit, Manifest, Written
+from catalogue.building.made_units import MadeUnit, Written, safe
+from catalogue.building.manifest import Damaged, Head
 
 PICKED = 16
 """Files whose contents are looked into at every build, though nothing speaks against them."""
+MANY = 40
+"""With fewer parts of a manifest than this, starting processes would take longer than looking."""
+TURNS = 4
+"""Tasks that each process gets, so that one that is held up does not keep the others waiting."""
+
+
+class _UnitFiles(msgspec.Struct, gc=False):
+    files: dict[str, int] = {}
+
+
+_as_files = msgspec.json.Decoder(dict[str, tuple[str, _UnitFiles]])
+_as_units = msgspec.json.Decoder(dict[str, tuple[str, msgspec.Raw]])
+
+
+class Looked(NamedTuple):
+    """What a look at published files found.
+
+    Attributes:
+        lost: names of units that are not there as they were written.
+        touched: whether a file was touched since the manifest was.
+        changed: whether a file that was looked into was not what was written.
+        damaged: whether a part of the manifest itself is not.
+    """
+
+    lost: frozenset[str] = frozenset()
+    touched: bool = False
+    changed: bool = False
+    damaged: bool = False
+
+
+Part: TypeAlias = "bytes | Callable[[], bytes]"
+"""What some units of a manifest stand in, or how it is read."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """Looks at the files of the units that stand in some parts of a manifest, each with the number to look into.
+
+    Attributes:
+        output: the folder, with a "/" at the end.
+        since: the manifest's time.
+        doubtful: look into every file.
+    """
+
+    output: str
+    since: int
+    doubtful: bool
+
+    def __call__(self, parts: Sequence[tuple[Part, int]]) -> Looked:
+        every: list[Looked] = []
+        try:
+            for part, picks in parts:
+                every.append(self.one(part if isinstance(part, bytes) else part(), picks))
+        except (Damaged, ValueError):
+            every.append(Looked(damaged=True))
+        return _together(every)
+
+    def one(self, data: bytes, picks: int) -> Looked:
+        """What a look at the files of one part's units finds."""
+        units = {name: told.files for name, (_, told) in _as_files.decode(data).items()}
+        if (paths := [path for files in units.values() for path in files]) and not safe("\n".join(paths)):
+            raise Damaged
+        picked = _picked(units, picks)
+        lost: set[str] = set()
+        doubts: dict[str, list[str]] = {}
+        touched = False
+        # This is done for every file of a catalogue at every build.
+        output, since, doubtful, lstat = self.output, self.since, self.doubtful, os.lstat
+        for name, files in units.items():
+            for path, size in files.items():
+                try:
+                    status = lstat(output + path)
+                except OSError:
+                    lost.add(name)
+                    break
+                # A link put in its place is not what was written, whatever it leads to.
+                if status.st_size != size or not S_ISREG(status.st_mode):
+                    lost.add(name)
+                    break
+                if status.st_mtime_ns > since or status.st_ctime_ns > since:
+                    touched = True
+                elif not (doubtful or path in picked):
+                    continue
+                doubts.setdefault(name, []).append(path)
+        changed = {name for name, into in _digests(data, doubts) if not self.holds(into)}
+        return Looked(frozenset(lost | changed), touched, bool(changed))
+
+    def holds(self, digests: Mapping[str, str]) -> bool:
+        """Whether the files at these paths hold what has these fingerprints."""
+        return all(digest_of(self.output + path) == digest for path, digest in digests.items())
+
+
+def _digests(data: bytes, doubts: Mapping[str, Sequence[str]]) -> Iterator[tuple[str, dict[str, str]]]:
+    """The fingerprints of files that are to be looked into, for each unit that has some."""
+    told = _as_units.decode(data) if doubts else {}
+    for name, paths in doubts.items():
+        source, body = told[name]
+        yield name, {w.path: w.digest for w in MadeUnit(source, body=body).files if w.path in paths}
+
+
+def _picked(units: Mapping[str, Mapping[str, int]], count: int) -> frozenset[str]:
+    """Paths picked at random, at most one of a unit."""
+    chance = random.SystemRandom()
+    names = chance.sample(list(units), min(count, len(units))) if count else []
+    return frozenset(chance.choice(list(units[name])) for name in names if units[name])
+
+
+def _together(every: Iterable[Looked]) -> Looked:
+    every = list(every)
+    return Looked(
+        frozenset().union(*(each.lost for each in every)),
+        any(each.touched for each in every),
+        any(each.changed for each in every),
+        any(each.damaged for each in every),
+    )
 
 
 class Published:
@@ -27,24 +151,56 @@ class Published:
 
     Args:
         doubtful: look into every file, because a build was cut off in a way that left nothing to go on.
+        jobs: how many processes may look side by side; 0 for as many as there are cores. `release` is called in each
+            of them (see `Pool`).
     """
 
-    def __init__(self, output: Path, old: Manifest, *, doubtful: bool = False) -> None:
+    def __init__(
+        self,
+        output: Path,
+        head: Head,
+        *,
+        doubtful: bool = False,
+        jobs: int = 1,
+        release: Callable[[], None] | None = None,
+    ) -> None:
         self.output = output
         self.doubtful = doubtful
-        self._found_touched = False
+        self._head, self._jobs, self._release = head, jobs, release
         self._told: dict[str, bool] = {}
+        self._touched = False
         self._began = time.time_ns()
         try:
             self._since = os.lstat(output / manifest.NAME).st_mtime_ns
         except OSError:
             self._since = 0
-        self._picked = _picked(old.units) if old.found else frozenset()
 
-    def has(self, unit: MadeUnit) -> bool:
+    @cached_property
+    def looked(self) -> Looked:
+        """What a look at all files finds, at the time when it is first asked for."""
+        if not self._head.about.found:
+            return Looked()
+        look = _Look(f"{self.output}/", self._since, self.doubtful)
+        parts = self._head.data(self.output)
+        picks = Counter(random.SystemRandom().choices(range(len(parts)), k=PICKED))
+        tasks = [(part, picks[n]) for n, part in enumerate(parts)]
+        if len(tasks) < MANY or self._jobs == 1:
+            return look(tasks)
+        from catalogue.building.pool import Pool, cores
+
+        jobs = self._jobs or cores()
+        shares = [tasks[n :: TURNS * jobs] for n in range(TURNS * jobs)]
+        with Pool(look, jobs, release=self._release) as pool:
+            # A process that broke off may have had too little memory: done again here.
+            return _together(outcome.answer or look(outcome.task) for outcome in pool.run(shares))
+
+    def has(self, name: str) -> bool:
         """Whether all files of a unit are there as they were written."""
-        # Asked of every file of a catalogue at every build.
-        return all(map(self.is_as_written, unit.files))
+        return name not in self.looked.lost
+
+    def has_all(self) -> bool:
+        """Whether that is so of every unit, and the manifest itself is whole."""
+        return not (self.looked.lost or self.looked.damaged)
 
     def is_as_written(self, written: Written) -> bool:
         """Whether a file is there and is what was written."""
@@ -53,20 +209,20 @@ class Published:
             status = os.lstat(place)
         except OSError:
             return False
-        # A link put in its place is not what was written, whatever it leads to.
-        if status.st_size != written.size or not stat.S_ISREG(status.st_mode):
+        if status.st_size != written.size or not S_ISREG(status.st_mode):
             return False
         touched = status.st_mtime_ns > self._since or status.st_ctime_ns > self._since
-        if not (touched or self.doubtful or written.path in self._picked):
+        if not (touched or self.doubtful):
             return True
         if written.path not in self._told:
-            self._found_touched = self._found_touched or touched
+            self._touched = self._touched or touched
             self._told[written.path] = digest_of(place) == written.digest
         return self._told[written.path]
 
     def settle(self) -> None:
         """Take files that were touched, but found to be what was written, for no longer touched."""
-        if self._found_touched and all(self._told.values()):
+        touched = self._touched or self.looked.touched
+        if touched and not self.looked.changed and all(self._told.values()):
             os.utime(self.output / manifest.NAME, ns=(self._began, self._began))
 
 
@@ -76,13 +232,6 @@ def digest_of(path: str | Path) -> str:
         return fingerprint.of_file(Path(path))
     except OSError:
         return ""
-
-
-def _picked(units: Mapping[str, MadeUnit]) -> frozenset[str]:
-    names = list(units)
-    chance = random.SystemRandom()
-    some = (units[name].files for name in chance.sample(names, min(PICKED, len(names))))
-    return frozenset(chance.choice(files).path for files in some if files)
 
 
 class Verified(NamedTuple):
@@ -104,17 +253,19 @@ class Verified(NamedTuple):
 
 def verify(output: Path) -> Verified:
     """Look into every file of a published catalogue; nothing is written."""
-    old = manifest.read(output)
+    head = manifest.read_head(output)
+    old = head.whole(output)
     if not old.found:
         if not output.is_dir():
             return Verified(trouble=f"There is no catalogue at “{output}”.")
-        damaged = os.path.lexists(output / manifest.NAME)
-        what = f"“{output / manifest.NAME}” is damaged" if damaged else f"“{output}” has no {manifest.NAME}"
-        return Verified(trouble=f"{what}, so there is nothing to compare the files with. Build again.")
+        damaged = output / (manifest.PARTS if head.about.found else manifest.NAME)
+        told = f"“{damaged}” is damaged" if os.path.lexists(damaged) else f"“{output}” has no {damaged.name}"
+        return Verified(trouble=f"{told}, so there is nothing to compare the files with. Build again.")
     missing: list[str] = []
     changed: list[str] = []
-    known = {manifest.NAME}
-    for written in sorted(old.files()):
+    # That the parts of the manifest are what was written was seen when they were read.
+    known = {manifest.NAME, *map(manifest.part_path, head.parts)}
+    for written in sorted(each for unit in old.units.values() for each in unit.files):
         known.add(written.path)
         place = output / written.path
         if not place.is_file() or _is_by_a_link(output, written.path):

@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from catalogue.building.manifest import MadeUnit
-from catalogue.findings import Finding, Place, Severity
-from catalogue.studio.joining import BLOCK_FAILS
+from catalogue.building.made_units import MadeUnit
+from catalogue.findings import BLOCK_FAILS, Finding, Place, Severity
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -106,27 +105,25 @@ def lacking(pairs: Iterable[tuple[Style, Client]]) -> tuple[int, tuple[str, ...]
 def report_of(
     units: Mapping[str, MadeUnit],
     kinds_of_draft: Collection[str],
-    changed: tuple[str, ...],
-    made: int,
-    finished_earlier: bool,
     besides: Iterable[Finding] = (),
     left: Collection[str] = (),
 ) -> Report:
-    """The report of a build that gave `units`, by the names that they have in the manifest.
+    """The report on a catalogue of `units`, by the names that they have in the manifest.
 
     `besides` is what there is to say of no unit, `left` those that are stale still.
     """
     findings: list[tuple[Finding, str]] = [(finding, "") for finding in besides]
     drafts = waiting = 0
-    for name, unit in sorted(units.items(), key=lambda item: (item[0] != "studio", item[0])):
-        who = ""
+    for name in sorted(units, key=lambda name: (name != "studio", name)):
+        who, found = "", units[name].findings
         if name.partition("/")[0] in kinds_of_draft:
+            state = units[name].state
             drafts += 1
-            waiting += unit.summary.get("state") == "waiting"
-            who = str(unit.summary.get("client", name.rpartition("/")[2]))
+            waiting += state.state == "waiting"
+            who = state.client or name.rpartition("/")[2]
         if name not in left:
-            findings += [(finding, who) for finding in unit.findings]
-    return Report(gathered(findings), drafts, made, changed, waiting, finished_earlier, left=len(left))
+            findings += [(finding, who) for finding in found]
+    return Report(gathered(findings), drafts, waiting=waiting)
 
 
 def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:

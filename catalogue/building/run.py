@@ -1,42 +1,37 @@
-"""A whole build: read, find what is stale, make it, put it in place.
+"""A build: find out whether anything changed, and if so make it and put it in place.
 
 The manifest of the last build says what each unit came from. A unit whose fingerprint is the same and whose
 files are all there is kept as it is; everything else is made again, drafts first, then the pages that show
-them.
+them. Where nothing changed, that is found without reading a style, and without importing what drafts.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import replace
-from operator import attrgetter
+from typing import TYPE_CHECKING
 
-from catalogue.building import fingerprint, handover, manifest, publish
-from catalogue.building.common import Common
-from catalogue.building.disk import CannotWrite
+from catalogue.building import manifest
 from catalogue.building.folder import OutputFolder
-from catalogue.building.kind import Definition, UnitKind
-from catalogue.building.known_units import KnownUnits
-from catalogue.building.making import Account, Maker, Task, internal
-from catalogue.building.manifest import MadeUnit, Manifest
-from catalogue.building.names_sought import names_in
-from catalogue.building.pool import Outcome, Pool, cores
+from catalogue.building.manifest import Head, Manifest
 from catalogue.building.published import Published
-from catalogue.building.reading import read_studio, waits_for_a_day
 from catalogue.building.recovering import recover
-from catalogue.building.removal import held_by, refuse_removal
+from catalogue.building.removal import refuse_removal
 from catalogue.building.report import Progress, Report, Request, report_of
-from catalogue.building.selection import chosen
-from catalogue.building.setting_aside import findings_on, to_set_aside
-from catalogue.building.sources import SourceBook
-from catalogue.building.stage import Made, Move, Stage, size_of
-from catalogue.building.studio import CLIENTS, OWN, SIZES, Files, find_files
-from catalogue.building.unit import UnitName
-from catalogue.findings import Finding
+from catalogue.building.stage import Stage
+from catalogue.building.studio import Files, find_files
+
+if TYPE_CHECKING:
+    from catalogue.building.kind import Definition
 
 
-def build(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
+def build(
+    request: Request, definition: Definition | Callable[[], Definition], progress: Progress | None = None
+) -> Report:
     """Bring the catalogue up to date.
+
+    Args:
+        definition: what a catalogue is made of, or what gives it: it is asked for only when something is to be made.
 
     Raises:
         NotAStudio, UnknownName, Refused, Busy: the request can't be carried out; nothing was changed.
@@ -47,258 +42,69 @@ def build(request: Request, definition: Definition, progress: Progress | None = 
     only = ""
     others: tuple[str, ...] = ()
     if request.recipient:
+        from catalogue.building import handover
+
+        definition = definition() if callable(definition) else definition
         files, only, others = handover.files_for(request.recipient, files, definition.readers)
     folder = OutputFolder(request.output)
     folder.check(request.studio)
     folder.claim()
     try:
         earlier = recover(folder)
-        old = manifest.read(folder.path)
-        handover.check_folder(folder, old, only)
-        published = Published(folder.path, old, doubtful=earlier.doubtful)
+        head = manifest.read_head(folder.path)
+        folder.check_whose(head.about, only)
+        published = Published(
+            folder.path, head, doubtful=earlier.doubtful, jobs=request.jobs, release=folder.release
+        )
         if not request.allow_removal:
-            refuse_removal(old, files, request.output)
+            refuse_removal(head.about, files, request.output)
         asked = request.force or request.styles or request.clients or request.papers
-        besides: tuple[Finding, ...] = ()
-        if not asked and _is_current(old, files, published):
-            units: Mapping[str, MadeUnit] = old.units
-            changed: tuple[str, ...] = ()
-            made, left = 0, frozenset[str]()
-            shown = None
-        else:
+        report = None if asked else _as_it_was(head, files, published)
+        if report is None:
+            from catalogue.building.under_way import BuildUnderWay
+
+            definition = definition() if callable(definition) else definition
+            old = Manifest() if published.looked.damaged else head.whole(folder.path)
             stage = Stage(folder.path)
             try:
-                work = _Build(
-                    request, definition, files, only, folder, old, published, stage, progress or _silent
-                )
-                units, changed, made = work.run()
-                besides = findings_on(work.asides)
-                left = frozenset(map(str, work.left))
-                shown = work.studio
+                report = BuildUnderWay(
+                    *(request, definition, files, only, others, folder, old, published, stage),
+                    progress or _silent,
+                ).run()
             except BaseException:
                 stage.discard()
                 raise
+        elif only:
+            report = _on_a_copy(head.whole(folder.path), definition, folder, files, others)
         published.settle()
-        if only:
-            ours = [written.path for unit in units.values() for written in unit.files]
-            found = names_in(folder.path, ours, files, others)
-            named = handover.named_after_others(shown, others, found) if shown else ()
-            besides += (*named, *handover.strange_files(folder.path, ours), *found)
-        drafts = [kind.name for kind in definition.kinds if kind.is_draft]
-        return report_of(units, drafts, changed, made, earlier.finished, besides, left)
+        return replace(report, finished_earlier=earlier.finished)
     finally:
         folder.release()
 
 
-class _Build:
-    """One build under way; `run` does it."""
+def _on_a_copy(
+    copy: Manifest,
+    definition: Definition | Callable[[], Definition],
+    folder: OutputFolder,
+    files: Files,
+    others: tuple[str, ...],
+) -> Report:
+    """The report on a copy for one client in which nothing changed."""
+    from catalogue.building.handover import findings_on
 
-    def __init__(
-        self,
-        request: Request,
-        definition: Definition,
-        files: Files,
-        only: str,
-        folder: OutputFolder,
-        old: Manifest,
-        published: Published,
-        stage: Stage,
-        progress: Progress,
-    ) -> None:
-        self.request = request
-        self.definition = definition
-        self.folder = folder
-        self.old = old
-        self.published = published
-        self.asides: list[Move] = []
-        self.stage = stage
-        self.progress = progress
-        self.only = only
-        self.jobs = request.jobs or cores()
-        studio = read_studio(files, definition.readers, self.jobs, folder.release, request.papers)
-        self.complete = not request.papers
-        if only:
-            # With only some styles in it, it is not what the studio's files give when they are built again.
-            self.complete = self.complete and not request.styles
-            drafted = {name.style for name in definition.drafts(Common(studio))}
-            studio = handover.narrowed(studio, drafted, request.styles)
-            self.request = replace(request, styles=())
-        self.studio = studio
-        self.common = Common(studio)
-        self.maker = Maker(definition, self.common, stage, keeps=not only)
-        others = [
-            (path, digest)
-            for path, digest in studio.files.digests.items()
-            if path.startswith((f"{SIZES}/", OWN)) or not path.startswith(f"{CLIENTS}/")
-        ]
-        self.names = {kind.name: list(kind.names(self.common)) for kind in definition.kinds}
-        self.known = KnownUnits(name for names in self.names.values() for name in names)
-        self.sources = SourceBook(definition, self.common, self.known)
-        self.rest = fingerprint.of(self.sources.shared_pages, others)
-        self.number = 0
-        self.left: list[UnitName] = []
-        self.wanted = self.drafts_wanted()
-        self.same_clients = self.clients_as_before()
-
-    def run(self) -> tuple[Mapping[str, MadeUnit], tuple[str, ...], int]:
-        """Do it. Returns every unit of the catalogue, the paths that changed and the number of drafts made."""
-        drafts = 0
-        with Pool(self.maker, self.jobs, release=self.folder.release) as pool:
-            for kinds in self.definition.in_turn():
-                stale = {kind: self.stale(kind) for kind in kinds}
-                for kind, names in stale.items():
-                    drafts += len(names) if kind.is_draft else 0
-                    if names:
-                        kind.warm(self.common)
-                self.make(pool, [name for names in stale.values() for name in names])
-        summary = MadeUnit(self.sources.shared, findings=tuple(self.studio.all_findings()))
-        units = {str(name): unit for name, unit in self.known.results.items()} | {"studio": summary}
-        # Where a date is still to come, the same files give something else on a later day.
-        lasts = self.complete and not any(map(waits_for_a_day, self.studio.clients))
-        whole = self.studio.files.fingerprint if lasts else ""
-        clients = self.clients_now() if lasts else {}
-        changed = self.put_in_place(
-            Manifest(
-                units,
-                whole,
-                only=self.only,
-                clients=clients,
-                rest=self.rest,
-                # A copy for one client names no style that is left out of it.
-                held={} if self.only else held_by(self.studio.files),
-            )
-        )
-        return units, changed, drafts
-
-    def drafts_wanted(self) -> set[tuple[str, str]]:
-        """Styles and clients of the drafts that are to be made again where they are stale."""
-        drafts = [name for kind in self.definition.kinds if kind.is_draft for name in self.names[kind.name]]
-        names = {(name.style, name.client) for name in chosen(self.studio, self.request, drafts)}
-        return names if self.request.first is None else names & self.request.first
-
-    def clients_as_before(self) -> frozenset[str]:
-        """Clients whose drafts come from what they came from at the last build, told by the studio's files alone.
-
-        It saves asking of each of thousands of drafts what it comes from when one client was measured again.
-        """
-        if self.rest != self.old.rest:
-            return frozenset()
-        return frozenset(slug for slug, _ in self.clients_now().items() & self.old.clients.items())
-
-    def clients_now(self) -> dict[str, str]:
-        """Fingerprints of the files of the clients there are, and of what was kept for them."""
-        digests = self.studio.files.digests
-        return {
-            c.slug: fingerprint.of(digests[c.file], kept) if kept else digests[c.file]
-            for c in self.studio.clients
-            for kept in (self.common.kept_files(c),)
-        }
-
-    def stale(self, kind: UnitKind) -> list[UnitName]:
-        """Units of a kind to make again; the others are kept."""
-        names = (name for name in self.names[kind.name] if name not in self.known.results)
-        return [name for name in names if not self.keep(kind, name)]
-
-    def keep(self, kind: UnitKind, name: UnitName) -> bool:
-        """Keep a unit as it is, if it is current or may be left to the next build."""
-        unit = self.kept(name)
-        if unit is None:
-            return False
-        current = (kind.is_of_one_client and name.client in self.same_clients) or (
-            unit.source == self.sources.of(name).given(unit.findings)
-        )
-        if (self.request.force or not current) and not self.may_stay(kind, name, unit):
-            return False
-        self.known.keep(name, unit)
-        if not current:
-            self.leave(name)
-        return True
-
-    def may_stay(self, kind: UnitKind, name: UnitName, unit: MadeUnit) -> bool:
-        """Whether a unit that is not current may stay as it is, since others were asked for."""
-        if kind.is_chosen:
-            # One that was never made is made whoever was asked for: no page may lead nowhere.
-            whole = all(self.kept(other) is not None for other in kind.made_with(name))
-            return whole and (name.style, name.client) not in self.wanted
-        asked = self.request.first is None or self.request.force
-        return not asked and kind.can_wait(self.common, name, unit)
-
-    def leave(self, name: UnitName) -> None:
-        """A stale unit that this build was not asked for: the next one makes it."""
-        self.complete = False
-        if self.request.first is not None:
-            self.left.append(name)
-
-    def kept(self, name: UnitName) -> MadeUnit | None:
-        """The unit as last made, if all of its files are still there."""
-        unit = self.old.units.get(str(name))
-        return unit if unit is not None and self.published.has(unit) else None
-
-    def make(self, pool: Pool[Task, tuple[Account, ...]], stale: list[UnitName]) -> None:
-        """Make units, and enter what was made."""
-        # A client's drafts follow on each other in one process: they share the blocks they are cut from.
-        tasks = [self.task(name) for name in sorted(stale, key=attrgetter("client"))]
-        for done, outcome in enumerate(pool.run(tasks, lambda task: task.name.client), 1):
-            accounts = outcome.answer or ()
-            if outcome.trouble:
-                # Perhaps only this once (no memory, no time): without a source it is made again next time.
-                self.complete = False
-                accounts = self.failed(outcome)
-            for account in accounts:
-                files = tuple(made.written for made in account.files)
-                source = "" if outcome.trouble else self.sources.of(account.name).given(account.findings)
-                unit = MadeUnit(source, files, account.summary, account.findings)
-                self.known.enter(account.name, unit, account.files)
-            self.progress(done, len(tasks), str(outcome.task.name))
-
-    def task(self, name: UnitName) -> Task:
-        """The task of making a unit."""
-        self.number += 1
-        kind = self.definition.kind_of(name)
-        shown = kind.shown(name, self.known)
-        summaries = {other: self.known.results[other].summary for other in shown}
-        files: dict[str, Made] = {}
-        if kind.reads_files:
-            files = {made.written.path: made for other in shown for made in self.known.made[other]}
-        return Task(self.number, name, summaries, files)
-
-    def failed(self, outcome: Outcome[Task, tuple[Account, ...]]) -> tuple[Account, ...]:
-        """What there is to show when a unit could not be made: a page that says so."""
-        if outcome.kind == CannotWrite.__name__:
-            raise CannotWrite(outcome.trouble)
-        name = outcome.task.name
-        finding = internal(outcome, name, self.studio)
-        products = self.definition.kind_of(name).failed(self.common, name, finding)
-        return self.maker.put(self.task(name), products)
-
-    def own_files(self) -> tuple[frozenset[str], frozenset[str]]:
-        """Files known as ours by what they hold, when the manifest is lost."""
-        return self.folder.adopt(self.definition.own_folders(), self.definition.own_files())
-
-    def put_in_place(self, after: Manifest) -> tuple[str, ...]:
-        made = [file for files in self.known.made.values() for file in files]
-        lost, over = (frozenset[str](), frozenset[str]()) if self.old.found else self.own_files()
-        old = {written.path: written for written in self.old.files()}
-        publish.refuse_links(self.folder.path, (m.written.path for m in made if m.staged))
-        self.asides = to_set_aside(made, old, old.keys() | over, self.published, self.stage)
-        moves = publish.changes(old.values(), made, self.folder.path, lost, self.asides)
-        data = after.as_bytes()
-        if (
-            moves
-            or size_of(self.folder.path / manifest.NAME) != len(data)
-            or not self.old.found
-            or (self.folder.path / manifest.NAME).read_bytes() != data
-        ):
-            publish.commit(self.stage, moves, data)
-        return tuple(move.path for move in moves if not move.aside)
+    kinds = (definition() if callable(definition) else definition).kinds
+    besides = findings_on(folder.path, copy, files, others)
+    return report_of(copy.units, [kind.name for kind in kinds if kind.is_draft], besides)
 
 
 def _silent(done: int, total: int, what: str) -> None:
     pass
 
 
-def _is_current(old: Manifest, files: Files, published: Published) -> bool:
-    """Whether nothing at all changed since the last build, told without reading a single style."""
-    if not old.found or old.studio != files.fingerprint:
-        return False
-    return all(published.has(unit) for unit in old.units.values())
+def _as_it_was(head: Head, files: Files, published: Published) -> Report | None:
+    """The report when nothing at all changed since the last build, told without reading a single style."""
+    about = head.about
+    if about.report is None or about.studio != files.fingerprint or not published.has_all():
+        return None
+    left_over = {*manifest.parts_in(published.output)} - {*map(manifest.part_path, head.parts)}
+    return None if left_over else about.report

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Container, Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
-from catalogue.building.manifest import RECORDS, Written
+from catalogue.building.made_units import Written
+from catalogue.building.manifest import RECORDS
 from catalogue.building.published import Published
 from catalogue.building.stage import Made, Move, Stage, size_of
 from catalogue.findings import Finding, Severity
@@ -18,7 +19,7 @@ LARGEST = 200_000_000
 def to_set_aside(
     made: Iterable[Made],
     old: Mapping[str, Written],
-    known: Collection[str],
+    known: Container[str],
     published: Published,
     stage: Stage,
 ) -> list[Move]:
@@ -69,7 +70,7 @@ def findings_on(moves: Iterable[Move]) -> tuple[Finding, ...]:
     )
 
 
-def _blocked(output: Path, path: str, known: Collection[str]) -> str | None:
+def _blocked(output: Path, path: str, known: Container[str]) -> str | None:
     """What stands where a folder above `path` is to be, if it is neither a folder nor ours."""
     for parent in PurePosixPath(path).parents:
         name = str(parent)
@@ -81,7 +82,7 @@ def _blocked(output: Path, path: str, known: Collection[str]) -> str | None:
 def _is_ours(
     path: str,
     old: Mapping[str, Written],
-    known: Collection[str],
+    known: Container[str],
     published: Published,
     made: Made,
     stage: Stage,

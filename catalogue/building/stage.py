@@ -10,7 +10,7 @@ from typing import NamedTuple
 from catalogue.building import disk, fingerprint
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import STAGING
-from catalogue.building.manifest import Written
+from catalogue.building.made_units import Written
 
 
 @dataclass(frozen=True, slots=True)

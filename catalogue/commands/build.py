@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from typing import TYPE_CHECKING
 
 from catalogue.commands.arguments import (
     Commands,
@@ -17,6 +18,9 @@ from catalogue.commands.arguments import (
     studio,
 )
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, say
+
+if TYPE_CHECKING:
+    from catalogue.building.kind import Definition
 
 
 def add(commands: Commands) -> None:
@@ -52,10 +56,15 @@ def add(commands: Commands) -> None:
     jobs(command)
 
 
+def _definition() -> Definition:
+    from catalogue.building.units import CATALOGUE
+
+    return CATALOGUE
+
+
 def run(given: argparse.Namespace) -> int:
     from catalogue.building.progress import Teller
     from catalogue.building.run import build
-    from catalogue.building.units import CATALOGUE
 
     request = request_of(given, given.out)
     if request.recipient and not given.out:
@@ -66,7 +75,7 @@ def run(given: argparse.Namespace) -> int:
             WRONG_USAGE,
         )
     with Teller(sys.stderr) as teller:
-        report = build(request, CATALOGUE, teller.progress)
+        report = build(request, _definition, teller.progress)
     teller.findings(report)
     teller.built(report, request.output)
     return ALL_MADE if report.ok else SOMETHING_WRONG

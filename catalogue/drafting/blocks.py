@@ -10,11 +10,11 @@ from catalogue.drafting.asked import CheckAsked, Requests
 from catalogue.drafting.budget import Budget
 from catalogue.drafting.messages import Broken, Messages
 from catalogue.drafting.model import Draft
-from catalogue.findings import Finding, Place, did_you_mean
+from catalogue.findings import BLOCK_FAILS, Finding, Place, did_you_mean
 from catalogue.language.tree import Node
 from catalogue.language.values import Value
 from catalogue.pattern import Piece
-from catalogue.studio.joining import BLOCK_FAILS, block_fails
+from catalogue.studio.joining import block_fails
 from catalogue.studio.style import Style
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from catalogue.findings import Finding, Place, did_you_mean
+from catalogue.findings import BLOCK_FAILS, Finding, Place, did_you_mean
 from catalogue.people import REGISTER, Register
 from catalogue.slugs import slugify
 from catalogue.studio.measured import Used, used_measurements
@@ -152,9 +152,6 @@ def _block_fails(block: Style) -> Finding:
     """The first error of a block, told on a style that is cut from it."""
     first = next(f for f in block.findings if f.is_error)
     return first if first.code == BLOCK_FAILS else block_fails(block, first)
-
-
-BLOCK_FAILS = "block-fails"
 
 
 def block_fails(block: Style, first: Finding) -> Finding:

@@ -17,7 +17,8 @@ from pathlib import Path
 from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.kind import Definition, UnitKind
-from catalogue.building.manifest import RECORDS, MadeUnit
+from catalogue.building.made_units import MadeUnit
+from catalogue.building.manifest import RECORDS
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, Summary, UnitName
 from catalogue.cloth.cloths import Cloths
 from catalogue.findings import Finding, Place, Severity

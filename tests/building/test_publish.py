@@ -19,7 +19,8 @@ import pytest
 from catalogue.building import disk, publish, switching
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Busy, OutputFolder
-from catalogue.building.manifest import MadeUnit, Manifest, Written, safe
+from catalogue.building.made_units import MadeUnit, Written, safe
+from catalogue.building.manifest import Head, Manifest
 from catalogue.building.publish import changes, commit
 from catalogue.building.published import Published
 from catalogue.building.recovering import recover
@@ -428,12 +429,11 @@ def test_a_file_may_become_a_folder_and_a_folder_a_file(tmp_path: Path, forth: b
     old = made(before, b"old").written
     stage = Stage(output)
     wanted = stage.put(after, b"new", "0-0")
-    before_it = Manifest({"others": MadeUnit("", (old,))}, found=True)
-    assert to_set_aside([wanted], {before: old}, {before}, Published(output, before_it), stage) == []
+    assert to_set_aside([wanted], {before: old}, {before}, Published(output, Head()), stage) == []
     commit(
         stage,
         changes([old], [wanted], output),
-        Manifest({"others": MadeUnit("", (wanted.written,))}).as_bytes(),
+        Manifest({"others": MadeUnit("", (wanted.written,))}).packed(),
     )
     assert (output / after).read_bytes() == b"new"
     assert sorted(site_files(output)) == [".catalogue.json", after]

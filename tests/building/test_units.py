@@ -11,7 +11,7 @@ from catalogue.building.checking import check
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
 from catalogue.building.known_units import KnownUnits
-from catalogue.building.manifest import MadeUnit
+from catalogue.building.made_units import MadeUnit
 from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
 from catalogue.building.report import Report, Request

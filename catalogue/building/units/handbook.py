@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
-from catalogue.building.manifest import MadeUnit
+from catalogue.building.made_units import MadeUnit
 from catalogue.building.unit import Products, Results, UnitName
 
 

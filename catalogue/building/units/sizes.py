@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from catalogue.building.common import Common, choices_for
 from catalogue.building.kind import UnitKind
-from catalogue.building.manifest import MadeUnit
+from catalogue.building.made_units import MadeUnit
 from catalogue.building.nesting import drafted, heading_of, printed
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
 from catalogue.findings import Finding, Place
