@@ -19,7 +19,7 @@ from random import Random
 
 import pytest
 
-from catalogue.building import disk
+from catalogue.building import disk, manifest
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import STAGING
 from catalogue.building.published import verify
@@ -117,6 +117,7 @@ class Siege:
         """A file of the catalogue."""
         files = [p for p in sorted(self.output.rglob("*.*")) if p.is_file() and STAGING not in str(p)]
         files = [p for p in files if not p.name.startswith(".catalogue")]
+        files = [p for p in files if self.output / manifest.PARTS not in p.parents]
         return self.chance.choice(files) if files else None
 
 
@@ -174,11 +175,15 @@ EDITS: tuple[Callable[[Siege], None], ...] = (
 
 
 def play(folder: Path, count: int, seed: int) -> Siege:
-    siege = Siege(folder, seed)
-    for number in range(1, count + 1):
-        siege.play()
-        if number % 10 == 0 or number == count:
-            siege.check()
+    with pytest.MonkeyPatch.context() as patch:
+        # As if the studio were so large that its manifest stands in parts.
+        patch.setattr(manifest, "FEW", 4)
+        patch.setattr(manifest, "PART", 8)
+        siege = Siege(folder, seed)
+        for number in range(1, count + 1):
+            siege.play()
+            if number % 10 == 0 or number == count:
+                siege.check()
     return siege
 
 

@@ -41,7 +41,10 @@ class Desk:
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Desk:
+def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
+    # As if the studio were so large that its manifest stands in parts.
+    monkeypatch.setattr(manifest, "FEW", 4)
+    monkeypatch.setattr(manifest, "PART", 12)
     return Desk(tmp_path)
 
 
