@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
@@ -10,6 +11,7 @@ from catalogue.lengths import UNIT_WORDS
 
 MOST = Decimal(1_000_000)
 """No price of a workroom is higher than this."""
+TOO_HIGH, FEWEST = 50, 2
 _NUMBER = r"\d{1,3}(?:[ ,']\d{3})+(?:\.\d{1,2})?|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d+(?:[.,]\d{1,2})?"
 _AMOUNT = re.compile(rf"(\D{{0,4}}?)\s*({_NUMBER})\s*([^\d\s]{{0,12}})")
 
@@ -50,6 +52,21 @@ class Currency:
     def rounded_up(self, amount: Decimal) -> Decimal:
         """The amount, or the next one above it that is a whole number of steps."""
         return (amount / self.step).to_integral_value(ROUND_CEILING) * self.step
+
+
+def doubted(amount: Decimal, others: Iterable[Decimal]) -> str:
+    """What was probably meant by an amount far above those of its kind, as in 1250 for 12.50; "" for any other.
+
+    Only a whole number is doubted, `TOO_HIGH` times as high as the middle one of at least `FEWEST` others.
+    """
+    known = sorted(other for other in others if other)
+    if (
+        len(known) < FEWEST
+        or amount != amount.to_integral_value()
+        or amount < TOO_HIGH * known[len(known) // 2]
+    ):
+        return ""
+    return f"{amount / 100:.2f}"
 
 
 def parse_amount(text: str) -> Decimal:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Generic, TypeAlias, TypeVar, cast
 
 from catalogue.building import fingerprint
 from catalogue.building.common import Common
+from catalogue.building.doubted_prices import doubted_prices
 from catalogue.building.pool import Pool
 from catalogue.building.readers import Readers
 from catalogue.building.studio import (
@@ -95,6 +96,7 @@ def read_studio(
     kept_sizes = _tell_apart((each for each, _ in sizes if each is not None), findings)
     broken = cloths.broken if cloths else frozenset()
     findings += unknown_cloths(kept_clients, by_slug, files, broken)
+    findings += doubted_prices(kept_clients)
     findings += of_one_name(kept_clients, kept_styles)
     findings += unknown_clients(kept_styles, kept_clients)
     findings += unknown_styles((*kept_clients, *kept_sizes), kept_styles, files)

@@ -12,7 +12,7 @@ from catalogue.cloth.words import NARROWEST, WIDEST, YARD
 from catalogue.findings import Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, FrontEntry, decode, read_bytes, split
 from catalogue.lengths import LengthError, Unit, Units, parse_length
-from catalogue.money import MoneyError, parse_amount
+from catalogue.money import TOO_HIGH, MoneyError, doubted, parse_amount
 from catalogue.people.front import FrontReader
 from catalogue.slugs import slugify
 
@@ -121,6 +121,7 @@ class _ClothReader(FrontReader):
                 self.add("twice", message, entry.key_place, "Give one of the two another name.")
             elif cloth := self.cloth(" ".join(name.split())[:80], slug, entry):
                 found[slug] = cloth
+        self.doubt_prices(found, group.mapping)
         broken = frozenset(map(slugify, group.mapping)) - found.keys()
         return Cloths(found, tuple(self.findings), broken)
 
@@ -365,6 +366,22 @@ class _ClothReader(FrontReader):
             )
             return None, usual
         return amount, usual if not found else YARD if found["unit"].casefold().startswith("y") else 1000.0
+
+    def doubt_prices(self, cloths: Mapping[str, Cloth], entries: Mapping[str, FrontEntry]) -> None:
+        """Note a price that lacks its decimal point, beside those of the other cloths."""
+        for name, entry in entries.items():
+            cloth, parts = cloths.get(slugify(name)), entry.mapping or {}
+            if cloth is None or cloth.price is None or "price" not in parts:
+                continue
+            others = [
+                other.price * Decimal(repr(cloth.price_for)) / Decimal(repr(other.price_for))
+                for other in cloths.values()
+                if other is not cloth and other.price is not None
+            ]
+            if meant := doubted(cloth.price, others):
+                message = f"a price of {cloth.price} is over {TOO_HIGH} times that of most cloths here"
+                hint = f"Did you mean {meant}? Then write its decimal point."
+                self.add("high-price", message, parts["price"].place, hint, Severity.WARNING)
 
     def stock(self, parts: Mapping[str, FrontEntry]) -> tuple[float, ...]:
         """Lengths at hand: one, a list, or several with commas between."""

@@ -81,7 +81,7 @@ class Order:
         cloths: use ("main"), name of the cloth as written, and where that stands.
         choices: for this garment; they count before the client's own for the style.
         lay: how the cloth is to be spread, "" for the shortest way.
-        price: as agreed; None where none is.
+        price: as agreed, which stands at `price_place`; None where none is.
         extras: what is charged besides, with its price.
         hours, planned_hours: spent and planned.
         stages: those that are done, with their days, in the order of the work.
@@ -106,6 +106,7 @@ class Order:
     note: str = ""
     stages: Mapping[str, datetime.date] = field(default_factory=dict)
     as_cut: datetime.date | None = None
+    price_place: Place | None = None
 
     @property
     def is_open(self) -> bool:

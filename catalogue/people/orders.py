@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from decimal import Decimal
 
 from catalogue.days import WRITTEN, day_shown, if_turned_round, looks_like_a_day, not_a_day, read_day
@@ -23,6 +23,8 @@ CODE = "order-"
 MOST_ORDERS = 500
 MOST_YEARS = 3.0
 """Between two days of one order (own judgement)."""
+MOST_HOURS, MOST_TIMES_PLANNED = 200, 5
+"""Hours of one garment, and how many times those that were planned (own judgement: a suit by hand takes some 60)."""
 _HOURS = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:h|hours?)?")
 _SHARE = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*(?:%|per\s?cent)(?:\s.*)?")
 _EXTRA = re.compile(r"(?P<what>.*?\D)\s+(?P<amount>\S*\d\S*)")
@@ -49,8 +51,14 @@ _HINT = "Write the order's name, and style:, ordered: and due: indented below it
 class OrderReader:
     """Reads the orders of a client file that `reader` is reading; what is wrong is noted there."""
 
-    def __init__(self, reader: FrontReader, today: datetime.date | None = None) -> None:
-        self.reader, self.today = reader, today
+    def __init__(
+        self,
+        reader: FrontReader,
+        today: datetime.date | None = None,
+        taken: Collection[datetime.date] = (),
+    ) -> None:
+        """`taken` are the days of the client's sets of measurements."""
+        self.reader, self.today, self.taken = reader, today, taken
         self.first = reader.defaults.dates
 
     def shown(self, day: datetime.date) -> str:
@@ -134,6 +142,7 @@ class OrderReader:
         stages = {stage: day for stage in STAGES if (day := self.date(stage, parts, past=True))}
         self.check_years({"ordered": ordered, "due": due, **stages}, parts)
         self.check_stages(stages, ordered, parts)
+        self.check_measured(stages.get("measured"), parts)
         lay = self.text("lay", parts)[0].casefold()
         if lay and lay not in _WAYS:
             self.add(
@@ -148,6 +157,11 @@ class OrderReader:
         if price is not None and deposit is not None and deposit > price:
             message = "the deposit is more than the price"
             self.add("money", message, parts["deposit"].place, "Check both.", Severity.WARNING)
+        hours, planned = self.hours("hours", parts), self.hours("planned hours", parts)
+        if hours and planned and hours <= MOST_HOURS and hours > MOST_TIMES_PLANNED * planned:
+            message = f"hours: {hours} is over {MOST_TIMES_PLANNED} times the {planned} that were planned"
+            hint = "Is a decimal point missing?"
+            self.add("many-hours", message, parts["hours"].place, hint, Severity.WARNING)
         return Order(
             slug=slugify(name),
             name=name,
@@ -162,11 +176,12 @@ class OrderReader:
             price=price,
             deposit=deposit,
             extras=tuple(self.extras(parts)),
-            hours=self.hours("hours", parts),
-            planned_hours=self.hours("planned hours", parts),
+            hours=hours,
+            planned_hours=planned,
             note=self.text("note", parts)[0],
             stages=stages,
             as_cut=self.date("as cut", parts, past=True),
+            price_place=parts["price"].place if price is not None else None,
         )
 
     def text(self, part: str, parts: Mapping[str, FrontEntry]) -> tuple[str, Place]:
@@ -235,6 +250,18 @@ class OrderReader:
             message = f"“measured” ({self.shown(measured)}) is dated after “cut” ({self.shown(cut)})"
             hint = "Check both dates: what was measured later is not in the cloth."
             self.add("dates", message, parts["measured"].place, hint, Severity.WARNING)
+
+    def check_measured(self, day: datetime.date | None, parts: Mapping[str, FrontEntry]) -> None:
+        """Note a day of measuring on which nothing was measured; a client may have one set without a day."""
+        if day is None or not self.taken or day in self.taken:
+            return
+        nearest = min(self.taken, key=lambda other: (abs((other - day).days), other))
+        hint = if_turned_round(day, self.taken.__contains__, self.first) or (
+            f"The nearest are of {self.shown(nearest)}: write that day, or what was measured under measured: and "
+            f"{self.shown(day)}."
+        )
+        message = f"measured: the client has no measurements of {self.shown(day)}"
+        self.add("not-measured", message, parts["measured"].place, hint, Severity.WARNING)
 
     def cloths(self, parts: Mapping[str, FrontEntry]) -> list[tuple[str, str, Place]]:
         """(use, name of the cloth, place): one text is the main cloth."""
@@ -319,4 +346,9 @@ class OrderReader:
         if not found:
             self.add("hours", f"{part}: “{text[:30]}” is not a number of hours", place, "Write it as in 7.5.")
             return None
-        return Decimal(found[1].replace(",", "."))
+        hours = Decimal(found[1].replace(",", "."))
+        if hours > MOST_HOURS:
+            message = f"{part}: {text[:30]} is more than any garment takes"
+            hint = "Is a decimal point missing? Hours are those of this garment alone."
+            self.add("many-hours", message, place, hint, Severity.WARNING)
+        return hours

@@ -75,7 +75,7 @@ class ClientReader(FrontReader):
         sets = self.dated = self.sets(units.primary)
         measurements = newest_of(sets, self.register)
         weights = [one.weight_kg for one in sets if one.weight_kg is not None]
-        orders = OrderReader(self, self.today).orders()
+        orders = OrderReader(self, self.today, {one.date for one in sets if one.date}).orders()
         garments = self.garments()
         for order in orders:
             garments.setdefault(order.style, order.style_place)

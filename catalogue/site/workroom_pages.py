@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from decimal import Decimal
 from typing import Any, ClassVar
@@ -25,11 +25,16 @@ from catalogue.workroom.ticket import ticket_pdf
 
 @dataclass(frozen=True, slots=True)
 class ToBuy:
-    """A length of cloth that an order needs: its name, how much, and whether it is at hand."""
+    """A length of cloth that an order needs: its name, how much, and whether it is at hand.
+
+    `needs` is how much in mm, and `lengths` are those of that cloth at hand.
+    """
 
     cloth: str
     shown: str
     at_hand: bool
+    needs: float = 0.0
+    lengths: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +45,7 @@ class OrderRow:
         path: of its place on the client's page in the workroom.
         due: as it is sorted ("2026-04-01"), "" when no day is set; `due_words` is for people.
         is_open: whether anything is left to do.
+        file, line: where it is written.
     """
 
     client: str
@@ -54,6 +60,8 @@ class OrderRow:
     to_buy: tuple[ToBuy, ...]
     is_open: bool
     to_pay: str
+    file: str = ""
+    line: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +120,7 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
     """The order as plain values for the workroom's list."""
     order = view.order
     to_buy = tuple(
-        ToBuy(each.cloth.name, each.shown, each.from_stock is not None)
+        ToBuy(each.cloth.name, each.shown, each.from_stock is not None, each.lay.bought, each.cloth.stock)
         for each in view.lays
         if each.lay is not None
     )
@@ -129,15 +137,20 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
         to_buy if "cut" not in order.stages and order.is_open else (),
         order.is_open,
         currency.shown(view.costs.to_pay) if view.costs.to_pay else "",
+        order.place.file,
+        order.place.line,
     )
     return asdict(row)
 
 
+def order_rows(rows: Iterable[Mapping[str, Any]]) -> Iterator[OrderRow]:
+    """What `row_of` gave, as rows again."""
+    return (from_plain(row, OrderRow) for row in rows)
+
+
 def workroom_page(rows: Sequence[Mapping[str, Any]], dates: str = "") -> WorkroomPage:
     """The page at workroom/index.html. What is due first comes first, so what is late leads the list."""
-    every = sorted(
-        (from_plain(row, OrderRow) for row in rows), key=lambda r: (r.due or "9999", r.client, r.name)
-    )
+    every = sorted(order_rows(rows), key=lambda r: (r.due or "9999", r.client, r.name))
     return WorkroomPage(
         path="workroom/index.html",
         rows=[row for row in every if row.is_open],

@@ -6,7 +6,7 @@ import datetime
 import hashlib
 import re
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from pathlib import Path
@@ -16,7 +16,7 @@ from catalogue.days import ORDERS, not_a_day, read_day
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.lengths import UNIT_WORDS, LengthError, Unit, Units, parse_length
-from catalogue.money import Currency, MoneyError, parse_amount
+from catalogue.money import TOO_HIGH, Currency, MoneyError, doubted, parse_amount
 from catalogue.people.register import REGISTER, Register
 from catalogue.studio.prices import NotionPrice, Prices
 
@@ -166,6 +166,7 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
     charged = {name: values.pop(key) for key, name in _CHARGED.items() if key in values}
     values["prices"] = Prices(currency, **charged)
     settings = replace(Settings(units=units, digest=digest), **values)
+    findings += _doubted_prices(settings.prices.notions, lines, file)
     if "accent" in values and contrast_with_white(settings.accent) < 4.5:
         place = _place("accent", lines, file)
         message = f"the accent {settings.accent} is too pale to read on paper"
@@ -173,6 +174,17 @@ def read_settings(path: Path | None, root: Path | None = None) -> Settings:
         source = lines[place.line - 1][:200]
         findings.append(Finding("pale-accent", message, place, hint, Severity.WARNING, source))
     return replace(settings, findings=tuple(sorted(findings, key=lambda f: f.place or Place(file))))
+
+
+def _doubted_prices(notions: Mapping[str, NotionPrice], lines: list[str], file: str) -> Iterator[Finding]:
+    """Warnings of notions' prices that lack their decimal point, beside those of the others that are sold alike."""
+    for name, price in notions.items():
+        alike = (each.amount for key, each in notions.items() if key != name and each.length == price.length)
+        if meant := doubted(price.amount, alike):
+            place = _place("notion_prices", lines, file)
+            message = f"notion_prices: {price.amount} for {name} is over {TOO_HIGH} times what most notions cost here"
+            hint = f"Did you mean {meant}? Then write its decimal point."
+            yield Finding("high-price", message, place, hint, Severity.WARNING, lines[place.line - 1][:200])
 
 
 def contrast_with_white(colour: str) -> float:

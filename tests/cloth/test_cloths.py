@@ -213,3 +213,23 @@ def test_all_that_is_wrong_with_a_cloth_is_reported_at_once_and_the_cloth_is_kno
     cloths, findings = read(tmp_path, "width: 1.4", "price: dear", "stock: plenty")
     assert [f[0] for f in findings] == ["width-out-of-range", "not-a-price", "not-a-length"]
     assert cloths == {} and read_cloths(tmp_path).broken == {"green-tweed"}
+
+
+def test_a_price_without_its_decimal_point_is_asked_about(tmp_path):
+    def told(*prices: str) -> list[tuple[str, int, str]]:
+        rows = (f"  cloth {n}:\n    width: 140 cm\n    price: {price}" for n, price in enumerate(prices))
+        path = tmp_path / FILE
+        path.parent.mkdir(exist_ok=True)
+        path.write_text("\n".join(["---", "cloths:", *rows, "---", ""]), encoding="utf-8")
+        return [(f.code, (f.place or Place("")).line, f.hint) for f in read_cloths(tmp_path).findings]
+
+    assert told("1250", "12.50", "18", "24.00") == [
+        ("high-price", 5, "Did you mean 12.50? Then write its decimal point.")
+    ]
+    # A dear cloth, one with a decimal point, and one that is compared with a single other are not doubted.
+    assert (
+        told("850", "12.50", "18", "24.00") == told("1249.50", "24.00", "24") == told("1250", "12.50") == []
+    )
+    # Yards and metres are compared as lengths: 20 a yard is 21.87 a metre, and 50 times that is 1094.
+    assert [code for code, _, _ in told("1094 a metre", "20 a yard", "20 a yard")] == ["high-price"]
+    assert told("1093 a metre", "20 a yard", "20 a yard") == []

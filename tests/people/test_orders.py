@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from catalogue.building.doubted_prices import doubted_prices
 from catalogue.cloth.reading import read_cloths
 from catalogue.findings import Place
 from catalogue.people import Client, read_client
@@ -194,3 +195,57 @@ def test_a_choice_of_an_order_counts_before_the_client_s_however_it_is_written(t
     own = Chosen("52 cm", Place("a.md", 1), Place("a.md", 1))
     both = with_choices(replace(client, choices={"s": {"skirt length": own}}), client.orders[0])
     assert {name: chosen.text for name, chosen in both.choices["s"].items()} == {"skirt length": "62 cm"}
+
+
+def test_a_day_of_measuring_without_measurements_is_asked_about(tmp_path):
+    def told(day: str, head: str) -> list[tuple[str, str]]:
+        path = tmp_path / "ada.md"
+        path.write_text(
+            f"---\nname: Ada\nfor: woman\n{head}orders:\n  o:\n    style: s\n    measured: {day}\n---\n",
+            encoding="utf-8",
+        )
+        return [(f.code, f.hint) for f in read_client(path, tmp_path).findings]
+
+    sets = "measured:\n  2026-03-04:\n    waist girth: 28 in\n  2026-01-20:\n    hip girth: 38 in\n"
+    assert told("2026-03-04", sets) == told("2026-01-20", sets) == []
+    [(code, hint)] = told("2026-02-22", sets)
+    assert code == "order-not-measured" and hint.startswith("The nearest are of 2026-03-04: write that day")
+    [(_, hint)] = told("2026-04-03", sets)
+    assert hint == "Are day and month the wrong way round? 2026-03-04 would fit."
+    # One set without a day may be of any.
+    assert told("2026-02-22", "measurements:\n  waist girth: 28 in\n") == []
+
+
+@pytest.mark.parametrize(
+    ("lines", "hint"),
+    [
+        (["hours: 400"], "Is a decimal point missing? Hours are those of this garment alone."),
+        (["planned hours: 250"], "Is a decimal point missing? Hours are those of this garment alone."),
+        (["hours: 75", "planned hours: 8"], "Is a decimal point missing?"),
+        (["hours: 60", "planned hours: 20"], None),
+        (["hours: 120"], None),
+    ],
+)
+def test_hours_that_no_garment_takes_are_asked_about(tmp_path, lines, hint):
+    client = client_with(tmp_path, "style: s", *lines)
+    assert [(f.code, f.hint) for f in client.findings if f.code.startswith("order-")] == (
+        [("order-many-hours", hint)] if hint else []
+    )
+    assert client.orders[0].hours or client.orders[0].planned_hours  # It counts all the same.
+
+
+def test_an_order_many_times_as_dear_as_the_others_is_asked_about_without_telling_what_they_cost(tmp_path):
+    def of(name: str, *prices: str) -> Client:
+        rows = "".join(f"  {n}:\n    style: s\n    price: {price}\n" for n, price in enumerate(prices))
+        path = tmp_path / f"{name}.md"
+        path.write_text(f"---\nname: {name}\nfor: woman\norders:\n{rows}---\n", encoding="utf-8")
+        return read_client(path, tmp_path)
+
+    bea = of("bea", "210", "260.50")
+    [finding] = doubted_prices([of("ada", "24000"), bea])
+    assert (finding.code, finding.place and finding.place.line) == ("order-high-price", 7)
+    assert (
+        finding.hint == "Did you mean 240.00? Then write its decimal point." and "210" not in finding.message
+    )
+    assert list(doubted_prices([of("ada", "2400"), bea])) == []
+    assert list(doubted_prices([of("ada", "24000")])) == []

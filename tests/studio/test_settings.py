@@ -195,3 +195,16 @@ def test_what_cannot_be_charged_is_refused_with_what_to_write(line: str, hint: s
     [finding] = settings.findings
     assert (finding.code, finding.hint) == ("bad-setting", hint)
     assert settings.prices == Settings().prices
+
+
+def test_a_notions_price_without_its_decimal_point_is_asked_about(tmp_path: Path) -> None:
+    rest = 'button = "0.45", thread = "1.90", "bias tape" = "1.20 a metre"'
+    (found,) = read(f'notion_prices = {{ zip = "240", {rest} }}\n', tmp_path).findings
+    assert (found.code, found.hint, found.is_error) == (
+        "high-price",
+        "Did you mean 2.40? Then write its decimal point.",
+        False,
+    )
+    assert found.place and found.place.line == 1 and "240 for zip" in found.message
+    # What is sold by the metre has no other of its kind here.
+    assert read(f'notion_prices = {{ elastic = "240 a metre", {rest} }}\n', tmp_path).findings == ()

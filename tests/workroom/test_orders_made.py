@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import shutil
 from pathlib import Path
 
@@ -174,6 +175,24 @@ def test_what_an_order_gives_beside_the_style_s_own_is_asked_about_where_the_cli
     told = check(Request(tmp_path, tmp_path / "site", jobs=1), CATALOGUE)
     [finding] = [each.finding for each in told.findings if each.finding.code == "order-beside-own"]
     assert "not from the “64 cm”" in finding.message and not finding.is_error
+
+
+def test_two_orders_that_count_on_one_length_of_cloth_are_named(studio, made, tmp_path):
+    root = tmp_path / "studio"
+    shutil.copytree(studio, root, ignore=shutil.ignore_patterns("site"))
+    page = (made[0] / "workroom" / "index.html").read_text(encoding="utf-8")
+    taken = float(re.search(r"(\d\.\d+) m, ", page)[1])
+    (root / "clients/cloths.md").write_text(
+        CLOTHS.replace("---\n", "---\nunits: cm\n", 1).replace(
+            "    price", f"    stock: {taken + 0.1:.2f} m\n    price"
+        )
+    )
+    client = with_orders(CLIENT, ORDER.format(style="plain", cloth="Grey Tweed").replace("03-30", "04-30"))
+    (root / "clients/cleo.md").write_text(client.replace("name: A\n", "name: C\n"), encoding="utf-8")
+    told = build(Request(root, root / "site", jobs=1), CATALOGUE)
+    [finding] = [each.finding for each in told.findings if each.finding.code == "order-cloth-twice"]
+    assert finding.place and finding.place.file == "clients/cleo.md" and not finding.is_error
+    assert "“A, blue one”, which comes first" in finding.message and "grey tweed" in finding.message
 
 
 def test_a_pack_writes_over_no_file_of_anyone_else(studio, tmp_path):
