@@ -104,40 +104,51 @@ def studio_option(command: argparse.ArgumentParser) -> None:
     )
 
 
-def output(command: argparse.ArgumentParser) -> None:
-    """Where the catalogue goes."""
+def output(command: argparse.ArgumentParser, what: str = "where the catalogue goes") -> None:
+    """The catalogue's folder; `catalogue_of` gives it."""
     command.add_argument(
-        "--out",
-        type=Path,
-        metavar="DIR",
-        help="where the catalogue goes (default: site/ in the studio's folder)",
+        "--out", type=Path, metavar="DIR", help=f"{what} (default: site/ in the studio's folder)"
+    )
+
+
+def catalogue_of(given: argparse.Namespace) -> Path:
+    """The catalogue's folder: the one that was given, or site/ in the studio's."""
+    return getattr(given, "out", None) or Path(given.studio, "site")
+
+
+def printed(command: argparse.ArgumentParser, what: str) -> None:
+    """The PDF that is written."""
+    command.add_argument("--out", type=Path, metavar="FILE", help=f"the PDF to write, or a folder {what}")
+
+
+def style(command: argparse.ArgumentParser) -> None:
+    """One style, in its place."""
+    command.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+
+
+def several(
+    command: argparse.ArgumentParser,
+    option: str,
+    what: str,
+    kind: Callable[[str], str] = str,
+    metavar: str = "NAME",
+) -> None:
+    """An option for one or several names, that may be given more than once."""
+    command.add_argument(
+        option, nargs="+", action="extend", default=[], type=kind, metavar=metavar, help=what
     )
 
 
 def some(command: argparse.ArgumentParser, what: str) -> None:
     """Some styles and clients only."""
-    for kind in ("style", "client"):
-        command.add_argument(
-            f"--{kind}",
-            nargs="+",
-            action="extend",
-            default=[],
-            metavar="NAME",
-            help=f"{what} these {kind}s only, by file name or {'title' if kind == 'style' else 'name'}",
-        )
+    several(command, "--style", f"{what} these styles only, by file name or title")
+    several(command, "--client", f"{what} these clients only, by file name or name")
 
 
 def papers(command: argparse.ArgumentParser, what: str) -> None:
     """Papers to print on."""
-    command.add_argument(
-        "--paper",
-        nargs="+",
-        action="extend",
-        default=[],
-        type=_a_paper,
-        metavar="NAME",
-        help=f"{what}: a4, a3, letter, legal, tabloid, a0, roll-36in, ... (default: those in studio.toml)",
-    )
+    known = "a4, a3, letter, legal, tabloid, a0, roll-36in, ..."
+    several(command, "--paper", f"{what}: {known} (default: those in studio.toml)", _a_paper)
 
 
 def _a_paper(text: str) -> str:
@@ -191,13 +202,13 @@ def a_port(text: str) -> int:
     return int(text)
 
 
-def request_of(given: argparse.Namespace, output: Path | None = None) -> Request:
-    """What a command that builds or checks was asked for; the catalogue goes to `output`, or to site/."""
+def request_of(given: argparse.Namespace) -> Request:
+    """What a command that builds or checks was asked for."""
     from catalogue.building.report import Request
 
     return Request(
         given.studio,
-        output or given.studio / "site",
+        catalogue_of(given),
         tuple(getattr(given, "style", ())),
         tuple(getattr(given, "client", ())),
         getattr(given, "force", False),

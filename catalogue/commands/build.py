@@ -66,7 +66,7 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.building.progress import Teller
     from catalogue.building.run import build
 
-    request = request_of(given, given.out)
+    request = request_of(given)
     if request.recipient and not given.out:
         return say("A copy for one client needs a folder of its own: add --out DIR.", WRONG_USAGE)
     if request.recipient and request.clients:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from catalogue.commands.arguments import Commands, add_command, studio_option
+from catalogue.commands.arguments import Commands, add_command, studio_option, style
 from catalogue.commands.ending import ALL_MADE, tell
 
 
@@ -19,7 +19,7 @@ def add(commands: Commands) -> None:
         "Copies a style of the studio, or of another one, into styles/ under a title of its own. From another studio "
         "it brings the blocks that the style is cut from. Never overwrites a file.",
     )
-    command.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    style(command)
     command.add_argument(
         "title", nargs="?", default="", metavar="TITLE", help="of the copy (default: “Copy of …”)"
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from catalogue.commands.arguments import Commands, a_date, a_name, add_command, papers, studio
+from catalogue.commands.arguments import Commands, a_date, a_name, add_command, papers, studio, style
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, say
 
 
@@ -19,7 +19,7 @@ def add(commands: Commands) -> None:
         "Drafts a style for a client and keeps all of it in a folder of plain files, clients/CLIENT/DATE STYLE/, which "
         "stays whatever is later measured or changed. Never overwrites anything.",
     )
-    command.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    style(command)
     command.add_argument("client", metavar="CLIENT", help="the client, by file name or name")
     studio(command)
     command.add_argument(

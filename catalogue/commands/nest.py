@@ -4,9 +4,17 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 
-from catalogue.commands.arguments import Commands, a_name, add_command, papers, studio
+from catalogue.commands.arguments import (
+    Commands,
+    a_name,
+    add_command,
+    papers,
+    printed,
+    several,
+    studio,
+    style,
+)
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG
 
 
@@ -20,42 +28,15 @@ def add(commands: Commands) -> None:
         "Drafts one style for several clients, or in the sizes of a table, and prints the pieces on top of each other, "
         "each client or size in its own line style; writes one PDF for each paper.",
     )
-    command.add_argument("style", metavar="STYLE", help="the style, by file name or title")
+    style(command)
     studio(command)
-    command.add_argument(
-        "--client",
-        nargs="+",
-        action="extend",
-        default=[],
-        type=a_name,
-        metavar="NAME",
-        help="for these clients, by file name or name (default, without --table and --size: everyone the style suits)",
-    )
-    command.add_argument(
-        "--table",
-        nargs="+",
-        action="extend",
-        default=[],
-        type=a_name,
-        metavar="NAME",
-        help="in the sizes of these tables, by file name or name; can be combined with --client",
-    )
-    command.add_argument(
-        "--size",
-        nargs="+",
-        action="extend",
-        default=[],
-        type=a_name,
-        metavar="SIZE",
-        help="in these sizes only (default: all of the table)",
-    )
+    clients = "for these clients, by file name or name (default, without --table and --size: everyone the style suits)"
+    tables = "in the sizes of these tables, by file name or name; can be combined with --client"
+    several(command, "--client", clients, a_name)
+    several(command, "--table", tables, a_name)
+    several(command, "--size", "in these sizes only (default: all of the table)", a_name, "SIZE")
     papers(command, "use these papers")
-    command.add_argument(
-        "--out",
-        type=Path,
-        metavar="FILE",
-        help="the PDF to write, or a folder for several (default: in the current folder)",
-    )
+    printed(command, "for several (default: in the current folder)")
 
 
 def run(given: argparse.Namespace) -> int:

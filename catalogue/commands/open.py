@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from catalogue.commands import build
-from catalogue.commands.arguments import Commands, add_command, jobs, output, studio
+from catalogue.commands.arguments import Commands, add_command, catalogue_of, jobs, output, studio
 
 
 def add(commands: Commands) -> None:
@@ -26,7 +26,7 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.welcome import show
 
     status = build.run(given)
-    first = (given.out or given.studio / "site") / "index.html"
+    first = catalogue_of(given) / "index.html"
     if first.exists():
         show(first.resolve().as_uri())
     return status

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
-from catalogue.commands.arguments import Commands, add_command, papers, studio_option
+from catalogue.commands.arguments import Commands, add_command, papers, printed, studio_option
 from catalogue.commands.ending import ALL_MADE, tell
 
 
@@ -24,12 +23,7 @@ def add(commands: Commands) -> None:
     )
     studio_option(command)
     papers(command, "print the pattern on these papers")
-    command.add_argument(
-        "--out",
-        type=Path,
-        metavar="FILE",
-        help="the PDF to write, or a folder for it (default: the current folder)",
-    )
+    printed(command, "for it (default: the current folder)")
 
 
 def run(given: argparse.Namespace) -> int:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
-from catalogue.commands.arguments import Commands, add_command, studio
+from catalogue.commands.arguments import Commands, add_command, catalogue_of, output, studio
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, say
 
 
@@ -20,12 +19,7 @@ def add(commands: Commands) -> None:
         "or changed, and files that no build wrote; writes nothing. Exit status 1 when a file is missing or changed.",
     )
     studio(command)
-    command.add_argument(
-        "--out",
-        type=Path,
-        metavar="DIR",
-        help="the catalogue's folder (default: site/ in the studio's folder)",
-    )
+    output(command, "the catalogue's folder")
 
 
 def run(given: argparse.Namespace) -> int:
@@ -33,8 +27,8 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.building.progress import printable
     from catalogue.building.published import verify
 
-    output = given.out or given.studio / "site"
-    found = verify(output)
+    folder = catalogue_of(given)
+    found = verify(folder)
     if found.trouble:
         return say(found.trouble, SOMETHING_WRONG)
     for path in found.missing:
@@ -45,7 +39,7 @@ def run(given: argparse.Namespace) -> int:
         print(printable(f"not written by this program: {path}"))
     sums = [f"{len(p)} {w}" for p, w in ((found.missing, "missing"), (found.changed, "changed")) if p]
     told = ", ".join(sums) or "each is as it was written"
-    print(printable(f"{output}: {found.files} files looked into, {told}."))
+    print(printable(f"{folder}: {found.files} files looked into, {told}."))
     if not found.ok:
         print(to_be_typed("“catalogue build” makes them again."))
     return ALL_MADE if found.ok else SOMETHING_WRONG

@@ -40,4 +40,4 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.welcome import show
 
     ready = show if given.open else lambda _: None
-    return watch(request_of(given, given.out), CATALOGUE, port=given.port, poll=given.poll, ready=ready)
+    return watch(request_of(given), CATALOGUE, port=given.port, poll=given.poll, ready=ready)
