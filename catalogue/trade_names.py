@@ -87,6 +87,16 @@ GROUPS = {
         "girls, girlswear",
         "boys, boyswear",
     ),
+    "Orders": (
+        "choices, options",
+        "price, cost, charge",
+        "deposit, down payment, advance",
+        "due, wanted by, deadline",
+        "sewn, stitched",
+        "finished, completed",
+        "delivered, handed over, collected",
+        "note, remark, comment",
+    ),
     "Spelling": (
         "centre, center",
         "metre, meter",

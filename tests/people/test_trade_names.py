@@ -11,6 +11,7 @@ from catalogue.drafting.usual_ease import kind_of
 from catalogue.findings import did_you_mean
 from catalogue.language.parser import parse_block
 from catalogue.people import read_client
+from catalogue.people.reading import ClientReader
 from catalogue.people.register import lookup, suggest
 from catalogue.people.suggesting import is_of_a_garment
 from catalogue.studio.prices import Prices
@@ -24,6 +25,7 @@ from catalogue.trade_names import GROUPS, ROWS, called_here, names_for, other_na
     [
         ("muslin", ["Calico", "Tweed"], "“muslin” is called “Calico” here: write Calico."),
         ("muslin", ["measured", "toile", "cut"], "“muslin” is called “toile” here: write toile."),
+        ("options", ClientReader.keys, "“options” is called “choices” here: write choices."),
         ("fabric", STYLE_KEYS, "“fabric” is called “cloth” here: write cloth."),
         ("haberdashery", STYLE_KEYS, "“haberdashery” is called “notions” here: write notions."),
         ("ladies", AUDIENCES, "“ladies” is called “women” here: write women."),
