@@ -126,6 +126,11 @@ def style(command: argparse.ArgumentParser) -> None:
     command.add_argument("style", metavar="STYLE", help="the style, by file name or title")
 
 
+def client(command: argparse.ArgumentParser) -> None:
+    """One client, in its place."""
+    command.add_argument("client", metavar="CLIENT", help="the client, by file name or name")
+
+
 def several(
     command: argparse.ArgumentParser,
     option: str,

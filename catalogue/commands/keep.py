@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from catalogue.commands.arguments import Commands, a_date, a_name, add_command, papers, studio, style
+from catalogue.commands.arguments import Commands, a_date, a_name, add_command, client, papers, studio, style
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, say
 
 
@@ -20,7 +20,7 @@ def add(commands: Commands) -> None:
         "stays whatever is later measured or changed. Never overwrites anything.",
     )
     style(command)
-    command.add_argument("client", metavar="CLIENT", help="the client, by file name or name")
+    client(command)
     studio(command)
     command.add_argument(
         "--date", type=a_date, metavar="DATE", help="the day it was cut, such as 2026-03-21 (default: today)"

@@ -11,7 +11,7 @@ import pytest
 
 from catalogue.building import as_called as module
 from catalogue.building.as_called import COMMANDS, as_called, to_be_typed
-from catalogue.cli import COMMANDS as COMMAND_MODULES
+from catalogue.cli import parser
 
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="paths as a POSIX shell writes them")
 
@@ -76,7 +76,8 @@ def test_only_commands_in_quotes_are_put_as_they_can_be_typed(monkeypatch: pytes
     )
     for text in ("the catalogue check", "“catalogue of all clients”", "“the catalogue open”"):
         assert to_be_typed(text) == text
-    assert set(COMMANDS) == {each.__name__.rpartition(".")[2] for each in COMMAND_MODULES}
+    [commands] = [each for each in parser()._actions if each.dest == "command"]
+    assert commands.choices is not None and set(COMMANDS) == set(commands.choices)
 
 
 def test_the_terminal_names_the_command_as_it_was_started(tmp_path: Path) -> None:
