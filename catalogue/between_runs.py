@@ -76,7 +76,7 @@ def recalled(kind: str, key: tuple[str, ...]) -> Any:
     """What was kept for this key; None where nothing was, or it can't be read."""
     place = _place(kind, key)
     try:
-        return None if place is None else _unpacked(place.read_bytes())
+        return None if place is None else _unpacked(place.name, _read(place))
     except Exception:  # Not there, cut off, or not ours: it is worked out as if there were nothing.
         return None
 
@@ -175,7 +175,7 @@ def _put(place: Path, data: bytes) -> None:
     handle, name = tempfile.mkstemp(dir=place.parent, prefix=".")
     try:
         with os.fdopen(handle, "wb") as file:
-            file.write(hashlib.blake2b(data, digest_size=_DIGEST).digest() + data)
+            file.write(_signed(place.name, data) + data)
         Path(name).replace(place)
     except OSError:
         Path(name).unlink(missing_ok=True)
@@ -214,10 +214,29 @@ class _Unpacker(pickle.Unpickler):
         raise pickle.UnpicklingError(f"{module}.{name} is not kept")
 
 
-def _unpacked(data: bytes) -> Any:
+def _read(place: Path) -> bytes:
+    """A plain file's contents; a pipe would be waited for, and a link may lead to one."""
+    handle = os.open(
+        place, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | _BINARY
+    )
+    with os.fdopen(handle, "rb") as file:
+        if not stat.S_ISREG(os.fstat(handle).st_mode):
+            raise OSError(f"{place} is no plain file")
+        return file.read()
+
+
+_BINARY = getattr(os, "O_BINARY", 0)
+
+
+def _signed(name: str, body: bytes) -> bytes:
+    """What tells that a file is whole and the one of this name: with another's contents cloth would be cut wrong."""
+    return hashlib.blake2b(name.encode() + b"\0" + body, digest_size=_DIGEST).digest()
+
+
+def _unpacked(name: str, data: bytes) -> Any:
     body = data[_DIGEST:]
-    if hashlib.blake2b(body, digest_size=_DIGEST).digest() != data[:_DIGEST]:
-        raise ValueError("cut off")
+    if _signed(name, body) != data[:_DIGEST]:
+        raise ValueError("cut off, or another's")
     return _Unpacker(io.BytesIO(body)).load()
 
 

@@ -14,6 +14,7 @@ from typing import Protocol
 from catalogue.days import WRITTEN, day_shown, if_turned_round, not_a_day, read_day
 from catalogue.findings import Place, Severity
 from catalogue.frontmatter import Front, FrontEntry
+from catalogue.language.lines import without_comments
 from catalogue.lengths import Units
 from catalogue.people.client import MeasurementSet
 from catalogue.people.fittings import FittingLine, FreeCorrection
@@ -216,7 +217,7 @@ def read_corrections(reader: Reader) -> tuple[FreeCorrection, ...]:
                     )
                 block, prose = None, []
             else:
-                block.append(row)
+                block.append(without_comments(row))
         elif row.lstrip().startswith("#"):
             head, prose = None, []
             if match := _CORRECTION.fullmatch(row.lstrip().lstrip("#")):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, fields
 from typing import Any, ClassVar
 
+from catalogue.language.lines import without_comments
 from catalogue.people import Client
 from catalogue.site.markdown import plain
 from catalogue.studio.style import Style
@@ -39,9 +41,13 @@ def root_from(path: str) -> str:
     return "../" * path.count("/")
 
 
+_DRAFTED = re.compile(r"^[ ]{0,3}```draft[ ]*$.*?^[ ]{0,3}```", re.MULTILINE | re.DOTALL)
+
+
 def fitting_notes(client: Client, root: str) -> str:
-    """A client's fitting notes as HTML; "" where there are none."""
-    return plain(client.notes, root) if client.notes.strip() else ""
+    """A client's fitting notes as HTML, without comments in blocks of drafting; "" where there are none."""
+    shown = _DRAFTED.sub(lambda found: without_comments(found[0]), client.notes)
+    return plain(shown, root) if shown.strip() else ""
 
 
 def and_words(words: tuple[str, ...]) -> str:

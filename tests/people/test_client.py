@@ -428,3 +428,14 @@ def test_the_day_of_the_reading_itself_is_not_in_the_future() -> None:
 def test_what_is_read_depends_on_the_day_by_such_dates_alone() -> None:
     assert read_on(AHEAD, datetime.date(2026, 3, 20)) == read_on(AHEAD, datetime.date(2040, 1, 1))
     assert read_on(WHOLE, datetime.date(2026, 3, 14)) == read_on(WHOLE, None)
+
+
+def test_comments_in_corrections_are_read_by_no_page() -> None:
+    from catalogue.site.page import fitting_notes
+
+    notes = "# Correction of skirt, 2026-05-02\n\nDips.\n\n```draft\n# she gained\na = 1 cm # again\nb = 2 cm\n```\n"
+    client = read(f"---\nname: A\nfor: woman\n---\n{notes}")
+    [correction] = client.corrections
+    assert correction.source == "\na = 1 cm\nb = 2 cm"
+    shown = fitting_notes(client, "")
+    assert "a = 1 cm" in shown and "gained" not in shown and "again" not in shown
