@@ -61,6 +61,7 @@
     var others = data.pages.map(function (p) { return { title: p[0], path: p[1], kind: p[2], text: plain(p[0] + " " + p[3]) }; })
       .concat(data.clients.map(function (c) { return { title: c.name, path: "clients/" + c.slug + "/index.html", kind: "client", text: plain(c.name + " " + c.kind) }; }));
     var readiness = new Map(cards.map(function (card) { return [card, one(".foot", card).textContent]; }));
+    var pages = new Map(cards.map(function (card) { return [card, one("h3 a", card).getAttribute("href")]; }));
     var found = one(".found"), results = one(".results");
 
     function value(name) { return fields[name] ? fields[name].value : ""; }
@@ -79,11 +80,13 @@
         var style = styles[card.dataset.style];
         var stands = client && style ? standing(data, style, client) : null;
         var keep = style && matches(style) && words.every(function (w) { return has(style.text, w); });
-        if (keep && stands && fields.ready.checked) keep = stands.made;
+        if (keep && stands) keep = fields.ready.checked ? stands.made : stands.meant;
         card.hidden = !keep;
         if (keep) shown += 1;
         var foot = one(".foot", card);
         foot.textContent = "";
+        var folder = stands && stands.made ? "styles/" + style.slug + "/" + client.slug + "/index.html" : "";
+        one("h3 a", card).setAttribute("href", folder || pages.get(card));
         if (stands) {
           foot.appendChild(make("span", stands.words, { "class": "mark " + stands.sign }));
           foot.appendChild(document.createTextNode(" "));
@@ -261,7 +264,7 @@
         var is = kept.indexOf(leaf.dataset.style) >= 0;
         leaf.classList.toggle("kept", is);
         one(".favourite", leaf).setAttribute("aria-pressed", String(is));
-        leaf.hidden = onlyKept.getAttribute("aria-pressed") === "true" && !is;
+        leaf.hidden = onlyKept.getAttribute("aria-pressed") === "true" && !is || leaf.dataset.meant === "no";
       });
       document.body.classList.toggle("favourites-only", onlyKept.getAttribute("aria-pressed") === "true");
     }
@@ -313,6 +316,7 @@
         }
         var is = client && style ? standing(data, style, client) : null;
         var folder = is && is.made ? root + "styles/" + style.slug + "/" + client.slug + "/" : "";
+        leaf.dataset.meant = is && !is.meant ? "no" : "";
         stands.textContent = "";
         if (is) stands.appendChild(make("span", is.words, { "class": "mark " + is.sign }));
         link.setAttribute("href", folder ? folder + "index.html" : leaf.dataset.path);
@@ -345,7 +349,15 @@
       if (together()) tell(0);
       else turn(0, true);
     });
-    select.addEventListener("change", function () { memory.write("client", select.value); dress(); notes(); });
+    select.addEventListener("change", function () {
+      var here = shown()[at()];
+      memory.write("client", select.value);
+      dress();
+      notes();
+      favour();
+      if (together()) tell(0);
+      else turn(Math.max(0, shown().indexOf(here)), true);
+    });
     if (document.documentElement.requestFullscreen) {
       full.addEventListener("click", function () {
         if (document.fullscreenElement) document.exitFullscreen();
@@ -355,10 +367,10 @@
     } else full.hidden = true;
     var client = memory.read("client", "");
     if (all("option", select).some(function (o) { return o.value === client; })) select.value = client;
-    favour();
     dress();
+    favour();
     notes();
-    var start = location.hash ? leaves.indexOf(document.getElementById(location.hash.slice(1))) : 0;
+    var start = location.hash ? shown().indexOf(document.getElementById(location.hash.slice(1))) : 0;
     turn(Math.max(0, start), true);
   }
 

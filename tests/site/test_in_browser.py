@@ -127,11 +127,11 @@ def test_filters_and_the_chosen_client_are_remembered(visit: Any) -> None:
     page.get_by_label("Garment").select_option("coat")
     assert shown_cards(page) == ["Long coat"]
     page.get_by_label("Garment").select_option("")
-    assert page.get_by_label("Only styles that can be drafted").is_disabled()
+    assert page.get_by_label("Only styles ready for this client").is_disabled()
     page.get_by_label("For client").select_option("mien")
     card = page.locator('[data-style="plain-bodice"]')
     assert "Missing: shoulder length" in card.inner_text()
-    page.get_by_label("Only styles that can be drafted").check()
+    page.get_by_label("Only styles ready for this client").check()
     assert shown_cards(page) == ["Apron"]
     page.reload()
     assert page.get_by_label("For client").input_value() == "mien"
@@ -237,6 +237,34 @@ def test_flipping_and_favourites(visit: Any) -> None:
     assert where.inner_text() == "1 of 1" and page.locator(".leaf:visible h2").inner_text() == "Apron"
     page.reload()
     assert page.locator("#apron .favourite").get_attribute("aria-pressed") == "true"
+
+
+@pytest.mark.parametrize(
+    ("width", "ways"), [(390, 1), (1024, 2)]
+)  # a phone has no room for styles side by side
+def test_a_tall_drawing_stays_in_its_frame_while_browsing(visit: Any, width: int, ways: int) -> None:
+    page = visit("flip/index.html")
+    page.set_viewport_size({"width": width, "height": 844})
+    tall = "data:image/svg+xml,<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 100 300'></svg>"
+    page.evaluate("picture => document.querySelectorAll('.leaf img').forEach(i => i.src = picture)", tall)
+    for way in range(ways):
+        if way:
+            page.get_by_role("button", name="Side by side").click()
+        over = page.locator(".leaf:visible .picture").evaluate_all(
+            "all => all.map(p => p.querySelector('img') ? "
+            "p.querySelector('img').getBoundingClientRect().bottom - p.getBoundingClientRect().bottom : 0)"
+        )
+        assert over and max(over) <= 0
+
+
+def test_only_what_is_for_the_client_is_browsed(visit: Any) -> None:
+    page = visit("flip/index.html")
+    every = page.locator(".leaf").count()
+    page.get_by_label("For client").select_option("nada")
+    meant = page.locator(".leaf:visible").count()
+    expect(page.locator(".turner .where")).to_have_text(f"1 of {meant}")
+    assert 0 < meant < every
+    assert "Not for" not in page.locator(".leaves").inner_text()
 
 
 def test_notes_and_the_client_go_from_browsing_into_the_order(visit: Any) -> None:
