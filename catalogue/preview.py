@@ -69,9 +69,10 @@ _GONE = b"""<!doctype html>
 
 _NOT_LET_IN = b"""<!doctype html>
 <html lang="en">
-<head><meta charset="utf-8"><title>Not let in</title></head>
-<body><h1>This browser is not let in</h1><p>Open the address that <code>catalogue watch</code> printed last, with its
-key: others who use this computer do not know it.</p></body>
+<head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Not let in</title></head>
+<body><h1>This browser is not let in</h1><p>In the window that <em>Open catalogue</em> or
+<code>catalogue watch</code> has opened stands an address with a key. Open that one, or double-click
+<em>Open catalogue</em> again: others who use this computer do not know the key.</p></body>
 </html>
 """
 

@@ -83,7 +83,7 @@ def as_drafted(
         blocks=_blocks_used(desk),
         fittings=(*_fittings_of_blocks(desk), *fittings),
         unaltered=tuple(
-            f.source.strip().removeprefix("- ") or f.message
+            f.source.strip().removeprefix("- ").strip('"') or f.message
             for f in (*desk.messages.findings, *unaltered)
             if f.code == NOT_ALTERED
         ),

@@ -92,7 +92,10 @@ def _find(origin: Path, name: str) -> Style:
             return style
     known = [word for style in read for word in (style.slug, style.title)]
     hint = did_you_mean(name, known) or f"It has: {', '.join(sorted(s.slug for s in read)) or 'none yet'}."
-    raise Refused(f"“{origin}” has no style “{name}”. {hint}")
+    elsewhere = "For a studio in another folder add --studio and the folder." if not origin.name else ""
+    raise Refused(
+        f"The studio in “{origin.resolve().name}” has no style “{name}”. {hint} {elsewhere}".rstrip()
+    )
 
 
 def _blocks(origin: Path, style: Style) -> Iterator[Style]:

@@ -200,7 +200,7 @@ def _last_time(flow: Flow, draft: Draft) -> None:
     """What was changed at earlier fittings and is in this draft; what was not carried out."""
     if not draft.fittings and not draft.unaltered:
         return
-    flow.head("Already in this draft")
+    flow.head("From earlier fittings")
     newest = max((f.date for f in draft.fittings), default=None)
     for done in sorted(draft.fittings, key=lambda f: f.date, reverse=True):
         last = " (last fitting)" if done.date == newest else ""
