@@ -14,6 +14,7 @@ from catalogue.findings import Finding
 from catalogue.people import Client
 from catalogue.people.used import used_by_day
 from catalogue.site.body import body_definitions
+from catalogue.site.forms import is_offered
 from catalogue.site.meanings import FAILING, UNALTERED, WAITING, WARNED, WRONG
 from catalogue.site.measuring import MeasurementView, measurement_view
 from catalogue.site.other_options import other_options
@@ -80,7 +81,8 @@ class DraftPage(Page):
         abouts: what each choice is, by its name.
         other_paper: the name of the usual paper that no print beside the page is on; "" where both are there.
         options_path: of the page that compares it with the same under other options, "" where there are none;
-            `other_options` are what they are called. adding_path: of the form that adds some.
+            `other_options` are what they are called. adding_path: of the form that adds some, "" where it does not
+            offer this style.
         block_paths: paths of the pages of its blocks, by slug, of those that have one.
     """
 
@@ -158,7 +160,7 @@ def draft_page(
         other_paper=_other_paper(downloads),
         options_path=options_path(style.slug, client.slug) if others and view.pieces else "",
         other_options=[other.words for other in others],
-        adding_path=adding_path(client.slug),
+        adding_path=adding_path(client.slug) if is_offered(style, client) else "",
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
 

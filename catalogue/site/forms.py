@@ -187,7 +187,7 @@ def adding_page(
         possible: by style, slugs of the alterations that can be made on its draft.
         own: the studio's own alterations.
     """
-    meant = [s for s in styles if suits(s, client) and (not s.is_block or s.slug in client.garments)]
+    meant = [s for s in styles if is_offered(s, client)]
     return AddingPage(
         adding_path(client.slug),
         client,
@@ -213,6 +213,11 @@ def _changes(client: Client, possible: Mapping[str, Sequence[str]], known: Mappi
     return _data(
         {"lines": lines, "of": {style: [s for s in slugs if s in lines] for style, slugs in possible.items()}}
     )
+
+
+def is_offered(style: Style, client: Client) -> bool:
+    """Whether the form that adds to a client's file offers a style: a block only to those who ordered it."""
+    return suits(style, client) and (not style.is_block or style.slug in client.garments)
 
 
 def _groups(

@@ -18,6 +18,7 @@ from catalogue.site.differences import (
     pieces_apart,
 )
 from catalogue.site.extremes import Variant, side_by_side
+from catalogue.site.forms import is_offered
 from catalogue.site.other_options import OtherOptions
 from catalogue.site.page import Page
 from catalogue.site.paths import adding_path, compare_path, draft_path, options_path, style_path
@@ -84,7 +85,7 @@ def options_page(
         client,
         style_path(style.slug),
         draft_path(style.slug, client.slug),
-        adding_path(client.slug),
+        adding_path(client.slug) if is_offered(style, client) else "",
         [_compared(draft, *other) for other in others],
         bool(draft.pieces),
     )
