@@ -85,16 +85,18 @@
     return (stem || "client") + ".md";
   }
 
-  // A slider for a length with a plain range, and the drawing of what is nearest to what is written.
-  function withDrawing(row, input, o, unit, label) {
-    var root = document.body.dataset.root, slider = null, image = null;
+  // A slider for a length with a range, and the drawing of what is nearest to what is written. Where the range is that
+  // of a standard size, what lies outside it may be right for the client.
+  function withDrawing(row, input, o, unit, label, standard) {
+    var root = document.body.dataset.root, slider = null, image = null, step = unit() === "in" ? 3.175 : 5;
     if (o.low !== undefined && o.high > o.low) {
       slider = document.createElement("input");
       input.insertAdjacentElement("afterend", slider);
       slider.type = "range";
-      slider.min = o.low;
-      slider.max = o.high;
-      slider.step = unit() === "in" ? 3.175 : 5;
+      // What was worked out begins and ends between two marks of the tape; the slider goes from mark to mark.
+      slider.min = o.made ? Math.ceil(o.low / step) * step : o.low;
+      slider.max = o.made ? Math.floor(o.high / step) * step : o.high;
+      slider.step = step;
       slider.value = o.at;
       slider.setAttribute("aria-label", label + ", as a slider");
     }
@@ -107,6 +109,7 @@
     function see() {
       var at = -1, mm = o.words ? null : millimetres(input.value, unit()), word = input.value || o.usual;
       if (o.words) at = o.words.indexOf(word);
+<<<<<<< HEAD
       else if (slider) {
         // Near an end that end is drawn; between them both are, for the nearer one would show a change the wrong way.
         var share = ((mm === null ? o.at : mm) - o.low) / (o.high - o.low);
@@ -114,6 +117,11 @@
       }
       if (slider && mm !== null) { slider.value = mm; slider.setAttribute("aria-valuetext", shown(mm, unit())); }
       input.setAttribute("aria-invalid", String(!!slider && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
+=======
+      else if (slider) at = (mm === null ? o.at : mm) - o.low > (o.high - o.low) / 2 ? 1 : 0;
+      if (slider) { slider.value = mm === null ? o.at : mm; slider.setAttribute("aria-valuetext", shown(mm === null ? o.at : mm, unit())); }
+      input.setAttribute("aria-invalid", String(!!slider && !(standard && o.made) && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
+>>>>>>> 2b93843 (Give options whose range is worked out of measurements a slider: the client's own range, or a standard size's, said so)
       if (!image) return;
       image.alt = label + (o.words ? ": " + word : at > 0 ? " at " + o.to : at === 0 ? " at " + o.from : " at both ends of its range");
       var view = root + o.picture + (at >= 0 && at < 4 ? "#v" + at : "");
@@ -158,9 +166,9 @@
       var about = row.appendChild(document.createElement("p"));
       about.className = "note";
       about.id = id + "-about";
-      about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "");
+      about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "") + (o.made ? " In a standard size " + shown(o.low, unit(), 1) + " to " + shown(o.high, unit(), -1) + ", usually " + shown(o.at, unit()) + "; for a client it is worked out from the measurements." : "");
       input.setAttribute("aria-describedby", about.id);
-      var see = withDrawing(row, input, o, unit, label.textContent);
+      var see = withDrawing(row, input, o, unit, label.textContent, true);
       if (given && given.get("o." + o.name)) input.value = given.get("o." + o.name);
       see();
     });

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
+from typing import NamedTuple
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate, kind_of
@@ -17,6 +18,31 @@ from catalogue.people import Client
 from catalogue.studio.style import Choice, Style
 
 NOTHING: Mapping[str, Value] = {}
+
+
+class LengthRange(NamedTuple):
+    """What a choice may measure for somebody, and what it does by default, mm."""
+
+    lowest: float
+    highest: float
+    default: float
+
+
+def length_ranges(style: Style, client: Client, desk: Desk) -> dict[str, LengthRange]:
+    """The range of each choice that is a length, worked out for a client; choice name -> range.
+
+    A choice whose range depends on a measurement that the client lacks is left out, and so is one without a range.
+
+    Args:
+        desk: an empty one of this style and client.
+    """
+    take_choices(style, client, desk)
+    found = {}
+    for choice in style.choices:
+        limits, default = (None, None) if choice.options else (_limits(choice, desk), _default(choice, desk))
+        if limits and isinstance(default, Quantity) and all(q.is_length for q in (*limits, default)):
+            found[choice.name] = LengthRange(limits[0].value, limits[1].value, default.value)
+    return found
 
 
 def take_choices(

@@ -24,7 +24,7 @@ from catalogue.people.relations import RELATIONS, Ratio
 from catalogue.site.body import body_definitions
 from catalogue.site.measured import KINDS, group_of, last_measured, needed
 from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measurement_view
-from catalogue.site.options import option_data
+from catalogue.site.options import made_ranges, option_data
 from catalogue.site.page import Page
 from catalogue.site.paths import NEW_CLIENT, NEW_ORDER, adding_path, style_path
 from catalogue.studio.alterations import Alteration, known_alterations
@@ -51,7 +51,8 @@ class AskedMeasurement(MeasurementView):
 class ChoiceField:
     """A choice of a style to be filled in.
 
-    `now` is the client's own value, "" where the default holds; `option` is the choice as the script takes it.
+    `now` is the client's own value, "" where the default holds; `option` is the choice as the script takes it. `own` is
+    its range worked out for this client, lowest, highest and default; empty where it is the same for everyone.
     """
 
     name: str
@@ -62,6 +63,7 @@ class ChoiceField:
     options: tuple[str, ...]
     now: str
     option: str
+    own: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,7 +258,7 @@ def _relations() -> str:
 
 
 def _choices(style: Style, client: Client) -> StyleChoices:
-    chosen = client.choices.get(style.slug, {})
+    chosen, made = client.choices.get(style.slug, {}), made_ranges(style, client)
     return StyleChoices(
         style.slug,
         style.title,
@@ -270,8 +272,9 @@ def _choices(style: Style, client: Client) -> StyleChoices:
                 c.options,
                 chosen[c.name].text if c.name in chosen else "",
                 _data(option),
+                tuple(show_length(mm, client.units) for mm in made[c.name]) if c.name in made else (),
             )
-            for c, option in zip(style.choices, option_data(style), strict=True)
+            for c, option in zip(style.choices, option_data(style, made), strict=True)
         ),
     )
 

@@ -302,6 +302,47 @@ def test_axe_finds_nothing_and_nothing_is_cut_off(
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+def test_a_range_that_depends_on_measurements_has_a_slider_of_the_clients_own(
+    page: Any, studio: Path
+) -> None:
+    """The first client measures 20.5 cm from waist to hip: 40.7 to 82 cm. The standard size need not do for anyone."""
+    file = studio / "styles/first-skirt.md"
+    plain = "length: 60 cm (40 cm to 90 cm)"
+    text = file.read_text(encoding="utf-8")
+    assert plain in text
+    made = "length: waist_to_hip + 40 cm (waist_to_hip + 20.2 cm to waist_to_hip * 4)"
+    file.write_text(text.replace(plain, made), encoding="utf-8")
+    style, client = read_style(file, studio), read_client(studio / "clients/first-client.md", studio)
+    site = Site(Settings(), [style], [client])
+    adding, ordering = (
+        studio / "site/clients/first-client/add/index.html",
+        studio / "site/orders/new/index.html",
+    )
+    adding.write_text(site.adding_page(client), encoding="utf-8")
+    ordering.write_text(site.home_pages({})["orders/new/index.html"], encoding="utf-8")
+
+    page.goto(adding.as_uri() + "#what=choices&style=first-skirt")
+    assert "For First Client: 40.7 cm to 82 cm, left empty 60.5 cm." in page.inner_text(
+        "#about-first-skirt-1"
+    )
+    length, slider = page.locator("[data-choice=length]"), page.get_by_label("Length, as a slider")
+    slider.focus()
+    for key, there in (("Home", "41 cm"), ("End", "82 cm")):
+        page.keyboard.press(key)
+        assert length.input_value() == there and length.get_attribute("aria-invalid") == "false"
+    length.fill("83 cm")
+    assert "The length is outside its range." in page.inner_text(".result .state")
+    length.fill("")
+    assert slider.get_attribute("aria-valuetext") == "60.5 cm"
+
+    page.goto(ordering.as_uri() + "#style=first-skirt&client=first-client")
+    about = page.inner_text("#option-0-about")
+    assert "In a standard size " in about and "for a client it is worked out from the measurements" in about
+    assert page.get_by_label("Length, as a slider").is_visible()
+    page.locator("[data-option=length]").fill("120 cm")
+    assert "outside its range" not in page.inner_text(".result .state")
+
+
 @pytest.mark.parametrize("path", CHOOSING)
 def test_options_are_chosen_by_keyboard(page: Any, studio: Path, path: str) -> None:
     file, _, asked = path.partition("#")
