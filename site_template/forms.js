@@ -109,19 +109,13 @@
     function see() {
       var at = -1, mm = o.words ? null : millimetres(input.value, unit()), word = input.value || o.usual;
       if (o.words) at = o.words.indexOf(word);
-<<<<<<< HEAD
       else if (slider) {
         // Near an end that end is drawn; between them both are, for the nearer one would show a change the wrong way.
         var share = ((mm === null ? o.at : mm) - o.low) / (o.high - o.low);
         at = share < 1 / 3 ? 0 : share > 2 / 3 ? 1 : -1;
       }
-      if (slider && mm !== null) { slider.value = mm; slider.setAttribute("aria-valuetext", shown(mm, unit())); }
-      input.setAttribute("aria-invalid", String(!!slider && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
-=======
-      else if (slider) at = (mm === null ? o.at : mm) - o.low > (o.high - o.low) / 2 ? 1 : 0;
       if (slider) { slider.value = mm === null ? o.at : mm; slider.setAttribute("aria-valuetext", shown(mm === null ? o.at : mm, unit())); }
       input.setAttribute("aria-invalid", String(!!slider && !(standard && o.made) && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
->>>>>>> 2b93843 (Give options whose range is worked out of measurements a slider: the client's own range, or a standard size's, said so)
       if (!image) return;
       image.alt = label + (o.words ? ": " + word : at > 0 ? " at " + o.to : at === 0 ? " at " + o.from : " at both ends of its range");
       var view = root + o.picture + (at >= 0 && at < 4 ? "#v" + at : "");
