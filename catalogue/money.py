@@ -49,6 +49,11 @@ class Currency:
             return f"{minus}{text}{' ' if self.sign else ''}{self.sign}"
         return f"{minus}{self.sign}{text}"
 
+    def number(self, value: Decimal) -> str:
+        """A number that is no amount, such as hours or a percentage, with as many decimals as it has: "7.5", "7,5"."""
+        text = f"{value.normalize():f}"
+        return text.replace(".", ",") if self.comma else text
+
     def rounded_up(self, amount: Decimal) -> Decimal:
         """The amount, or the next one above it that is a whole number of steps."""
         return (amount / self.step).to_integral_value(ROUND_CEILING) * self.step

@@ -382,7 +382,7 @@ CHAPTERS = (
     Chapter(
         "names",
         "Names of the trade",
-        "What is called otherwise elsewhere, in Britain, America and at home, and its name here.",
+        "The names that others use, in Britain, in America and at home, and the name used here.",
     ),
     Chapter("what-is-new", "What is new", "What each version of this program brings."),
 )

@@ -197,8 +197,8 @@ def _shown(view: OrderView, currency: Currency, kept: Sequence[KeptGarment]) -> 
     if costs.deposit is not None:
         sums.append(("Deposit", money(costs.deposit)))
     sums.append(("Left to pay", money(costs.to_pay)))
-    planned = f"{costs.hours_planned.normalize():f} h planned" if costs.hours_planned is not None else ""
-    spent = f"{costs.hours_spent.normalize():f} h spent" if costs.hours_spent is not None else ""
+    planned = f"{currency.number(costs.hours_planned)} h planned" if costs.hours_planned is not None else ""
+    spent = f"{currency.number(costs.hours_spent)} h spent" if costs.hours_spent is not None else ""
     return OrderShown(
         view,
         order.slug,

@@ -86,7 +86,7 @@ def costs_of(
         lines.append(CostLine("Hours", "none planned", None))
     for step, each in steps:
         what = f"Hours: {step}" if step else "Hours"
-        spent = f"{each.normalize():f} h"
+        spent = f"{prices.currency.number(each)} h"
         if prices.rate is None:
             lines.append(CostLine(what, f"{spent}, no hourly rate in studio.toml", None))
         else:
@@ -98,7 +98,9 @@ def costs_of(
     for share, what in ((prices.margin, "Margin"), (prices.tax, "Tax")):
         if share:
             so_far = sum((line.amount for line in lines if line.amount is not None), Decimal(0))
-            detail = f"{(share * 100).normalize():f} %" + (" (ask your adviser)" if what == "Tax" else "")
+            detail = f"{prices.currency.number(share * 100)} %" + (
+                " (ask your adviser)" if what == "Tax" else ""
+            )
             lines.append(CostLine(what, detail, (so_far * share).quantize(CENT) if known else None))
     total = sum((line.amount for line in lines if line.amount is not None), Decimal(0))
     estimate = prices.currency.rounded_up(total) if known else None

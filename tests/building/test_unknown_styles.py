@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,10 +11,12 @@ from catalogue.building.checking import check
 from catalogue.building.nesting import Asked, nest
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
-from catalogue.building.studio import UnknownName
+from catalogue.building.studio import Files, UnknownName, unknown_styles
 from catalogue.building.units import CATALOGUE
 from catalogue.findings import Place
+from catalogue.people import read_client
 from catalogue.starter import make_studio
+from tests.drafting.people_and_styles import style_of
 
 CLIENT = """---
 name: Second Client
@@ -55,6 +58,20 @@ def told(report: Report) -> list[tuple[str, str, str]]:
 def test_known_styles_are_no_matter(studio: Path) -> None:
     write(studio)
     assert checked(studio).findings == ()
+
+
+def test_a_style_by_another_name_of_the_trade_is_told_by_its_own(tmp_path: Path) -> None:
+    """Common practice, no source: a vest is a waistcoat, whatever its file is called."""
+    studio = Files(tmp_path, (Path("styles/mens-waistcoat.md"),), (), {})
+    path = tmp_path / "clients" / "second.md"
+    path.parent.mkdir()
+    path.write_text(CLIENT.format(choice="mens-vest", garments="vest"), encoding="utf-8")
+    style = replace(style_of("a = 1 cm"), slug="mens-waistcoat", title="Waistcoat")
+    found = {f.message: f.hint for f in unknown_styles([read_client(path, tmp_path)], [style], studio)}
+    assert found == {
+        "this studio has no style “mens-vest”": "“mens-vest” is called “mens-waistcoat” here: write mens-waistcoat.",
+        "this studio has no style “vest”": "“vest” is called “mens-waistcoat” here: write mens-waistcoat.",
+    }
 
 
 def test_misspelt_styles_are_told_of_with_the_nearest(studio: Path) -> None:

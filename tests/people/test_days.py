@@ -218,6 +218,7 @@ def test_amounts_are_shown_with_the_studios_comma_and_read_back(tmp_path: Path) 
     (tmp_path / "studio.toml").write_text('decimal_comma = true\ncurrency = "EUR"\n')
     currency = read_settings(tmp_path / "studio.toml").prices.currency
     assert currency.shown(Decimal("1234.5")) == "1.234,50 EUR"
+    assert (currency.number(Decimal("7.50")), currency.number(Decimal(20))) == ("7,5", "20")
     assert parse_amount("1.234,50 EUR") == parse_amount("1,234.50") == Decimal("1234.50")
 
 
