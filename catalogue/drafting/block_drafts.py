@@ -73,8 +73,13 @@ class BlockDrafts:
         stated: Mapping[str, Settled],
         given: Mapping[str, Settled],
         plan: Plan = NO_FITTINGS,
+        silent: bool = False,
     ) -> BlockDraft:
-        """A block drafted for a client, with the choices that a style states and the values it gives, and fittings."""
+        """A block drafted for a client, with the choices that a style states and the values it gives, and fittings.
+
+        Args:
+            silent: nobody will read its workings, so they may be left out.
+        """
         settled = {name: each.value for name, each in (*stated.items(), *given.items())}
         below = frozenset(block.slug for block in style.chain)
         drawn = (
@@ -90,13 +95,16 @@ class BlockDrafts:
         )
         key = (*drawn, _concerning(plan, below | {style.slug}))
         kept = self._kept.pop(key, None)
+        if kept is None and silent:
+            key = (*key, "silent")
+            kept = self._kept.pop(key, None)
         if kept is None:
             if _concerns(plan, style):
                 unfitted = self._drawn((*drawn, _concerning(plan, below)), style, client, settled, plan)
                 unfitted = unfitted._replace(desk=unfitted.desk.twin(), steps=list(unfitted.steps))
             else:
                 self.drafted += 1
-                unfitted = _draw_block(style, client, settled, plan)
+                unfitted = _draw_block(style, client, settled, plan, silent)
             kept = _Kept(_fit_block(unfitted, client, plan), style)
         self._kept[key] = kept
         while len(self._kept) > self.most:
@@ -134,8 +142,11 @@ def _concerns(plan: Plan, style: Style) -> bool:
 BLOCK_DRAFTS = BlockDrafts()
 
 
-def _draw_block(style: Style, client: Client, settled: Mapping[str, Value], plan: Plan) -> _Unfitted:
+def _draw_block(
+    style: Style, client: Client, settled: Mapping[str, Value], plan: Plan, silent: bool = False
+) -> _Unfitted:
     desk = desk_for(style, client)
+    desk.trace.silent = silent
     refused: dict[str, Finding] = {}
     choices = take_choices(style, client, desk, settled, refused)
     lay_out_blocks(style, client, desk, plan)
@@ -198,8 +209,9 @@ def lay_out_blocks(style: Style, client: Client, desk: Desk, plan: Plan = NO_FIT
                 ).findings
             )
     desk.table.block_names = frozenset(desk.blocks.on_hand)
+    silent = desk.trace.silent
 
     def drafted(block: Style, stated: Mapping[str, Settled], given: Mapping[str, Settled]) -> BlockDraft:
-        return BLOCK_DRAFTS.draft(block, client, stated, given, plan)
+        return BLOCK_DRAFTS.draft(block, client, stated, given, plan, silent)
 
     desk.blocks.draft = drafted
