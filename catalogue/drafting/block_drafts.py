@@ -93,10 +93,10 @@ class BlockDrafts:
             ),
             tuple(sorted(settled.items(), key=itemgetter(0))),
         )
-        key = (*drawn, _concerning(plan, below | {style.slug}))
+        key: Hashable = (*drawn, _concerning(plan, below | {style.slug}))
         kept = self._kept.pop(key, None)
         if kept is None and silent:
-            key = (*key, "silent")
+            key = (key, "silent")
             kept = self._kept.pop(key, None)
         if kept is None:
             if _concerns(plan, style):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from catalogue.drafting.model import Draft
-from catalogue.drawing.assembly import half, outline_of
+from catalogue.drawing.assembly import half
 from catalogue.drawing.body_outline import BREADTH, BodyOutline
 from catalogue.drawing.hanging import strip_height
 from catalogue.drawing.laying import held
@@ -78,8 +78,6 @@ def apron_views(draft: Draft, body: BodyOutline, quarter: float) -> tuple[View, 
         back.buttons += [Point((2 * side - b.x) * BREADTH * turn, b.y) for b in patch.buttons if b.x > side]
     for pocket, _ in pockets_on(draft, [before]):
         front.shape(pocket)
-    for view in (front, back):
-        view.outline = outline_of(view.shapes, "apron")
     return front, back
 
 

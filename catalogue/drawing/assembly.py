@@ -28,6 +28,7 @@ from catalogue.drawing.pieces_worn import (
     worn,
 )
 from catalogue.geometry import Point, Transform
+from catalogue.geometry.arrays import coordinates
 from catalogue.language.wording import in_words
 from catalogue.pattern import Piece
 
@@ -163,20 +164,22 @@ def _bibs(
 
 def outline_of(shapes: Sequence[Polyline], what: str) -> Polyline:
     """The outline of everything together; raises `NotTogetherError` when it falls apart or there is no shape."""
-    from shapely import buffer, linearrings, make_valid, polygons, union_all
+    from numpy import repeat
+    from shapely import buffer, get_coordinates, linearrings, make_valid, polygons, union_all
 
     rings = [shape for shape in shapes if len(shape) > 2]
     apart = NotTogetherError(f"the pieces of the {what}, put together at their seams, do not make one shape")
     if not rings:
         raise apart
-    which = [n for n, shape in enumerate(rings) for _ in shape]
-    pieces = make_valid(polygons(linearrings([p for shape in rings for p in shape], indices=which)))
+    which = repeat(range(len(rings)), [len(shape) for shape in rings])
+    points = coordinates([p for shape in rings for p in shape])
+    pieces = make_valid(polygons(linearrings(points, indices=which)))
     whole = union_all(buffer(pieces, 1.2, quad_segs=16, join_style="mitre"))
     whole = buffer(whole, -1.2, quad_segs=16, join_style="mitre")
     parts = sorted(getattr(whole, "geoms", [whole]), key=lambda part: -part.area)
     if not parts or parts[0].area < 0.995 * whole.area:
         raise apart
-    return [Point(x, y) for x, y in parts[0].exterior.coords[:-1]]
+    return [Point(x, y) for x, y in get_coordinates(parts[0].exterior)[:-1].tolist()]
 
 
 def _straightened(middle: Polyline) -> Move:

@@ -41,7 +41,7 @@ from catalogue.drawing.placing_on_body import (
 )
 from catalogue.drawing.shoulder_straps import turned_over
 from catalogue.drawing.sleeves import hang_angle, sleeve_form
-from catalogue.drawing.view import STYLE, View, view_svg
+from catalogue.drawing.view import STYLE, View, thinned, view_svg
 from catalogue.drawing.view_halves import of_two_halves
 from catalogue.geometry import Box, Point, signed_area
 
@@ -112,7 +112,7 @@ def _views(draft: Draft) -> Flat:
         whole = _of_each_half(draft, drawn)
         if whole is not None:
             for view in whole:
-                view.outline = outline_of(view.shapes, name)
+                _finish(view, name)
             return Flat(whole[0], whole[1], body)
     right = _hung(draft.halves[0] if draft.halves else draft, body)
     left = _hung(draft.halves[1], body) if draft.halves else right
@@ -139,9 +139,15 @@ def _views(draft: Draft) -> Flat:
             dressing.belt(view, sides)
         elif right.legs:
             dressing.straps(view, sides, body.on_shoulder)
-        view.outline = outline_of(view.shapes, name)
+        _finish(view, name)
         views.append(view)
     return Flat(views[0], views[1], body, angle)
+
+
+def _finish(view: View, what: str) -> None:
+    """Thin a view's lines, and draw the edge of it all; raises NotTogetherError when it falls apart."""
+    view.thin()
+    [view.outline] = thinned([outline_of(view.shapes, what)])
 
 
 def _hung(draft: Draft, body: BodyOutline) -> HalfGarment:

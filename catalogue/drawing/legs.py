@@ -6,17 +6,25 @@ of the leg back from it. On the body the fork goes through between the legs and 
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from operator import itemgetter
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from catalogue.drawing.assembly import Half, outline_of
 from catalogue.drawing.body_outline import BREADTH, CROTCH, BodyOutline
 from catalogue.drawing.patch import Patch, Polyline
 from catalogue.drawing.pieces_worn import NotTogetherError, crotch_edge, titles_of, words_of
 from catalogue.geometry import Point
+from catalogue.geometry.arrays import coordinates
 from catalogue.pattern import Piece
+
+Numbers = NDArray[np.float64]
+Side = Callable[[ArrayLike], Numbers]
+"""How far right something lies at each of some levels, mm."""
 
 _MOUTH = {"mouth", "pocket"}
 _STEP = 12.0  # mm between points where straight edges are bent
@@ -45,11 +53,11 @@ class Leg:
     fork: float
     top: float
     hem: float
-    inner: Callable[[float], float]
-    outer: Callable[[float], float]
-    middle: Callable[[float], float]
+    inner: Side
+    outer: Side
+    middle: Side
 
-    def width(self, level: float) -> float:
+    def width(self, level: ArrayLike) -> Numbers:
         return self.outer(level) - self.inner(level)
 
 
@@ -85,11 +93,11 @@ def leg_of(one: Half, root: Piece) -> Leg:
     crotch = _table([p for e in middle_edges for p in e])
     leaves = highest.y + _HOLLOW * (tip.y - highest.y)
 
-    def inner(level: float) -> float:
-        return crotch(level) if level < tip.y else inside(level)
+    def inner(level: ArrayLike) -> Numbers:
+        return np.where(np.asarray(level) < tip.y, crotch(level), inside(level))
 
-    def middle(level: float) -> float:
-        return crotch(min(level, leaves))
+    def middle(level: ArrayLike) -> Numbers:
+        return crotch(np.minimum(level, leaves))
 
     return Leg(tip.y, highest.y, ring[low_in].y, inner, outer, middle)
 
@@ -105,18 +113,21 @@ def hanging_legs(
     fork = sum(leg.hem - leg.fork for leg in legs) / 2
     top = min(leg.hem - leg.top for leg in legs)
 
-    def half_breadth(up: float) -> float:
+    def half_breadth(up: ArrayLike) -> Numbers:
         """From the middle of the body to the side."""
-        return BREADTH * sum(leg.outer(leg.hem - up) - leg.middle(leg.hem - up) for leg in legs) / 2
+        levels = [leg.hem - np.asarray(up) for leg in legs]
+        wide = [leg.outer(at) - leg.middle(at) for leg, at in zip(legs, levels, strict=True)]
+        return BREADTH * (wide[0] + wide[1]) / 2
 
-    at_fork = half_breadth(fork)
+    at_fork = float(half_breadth(fork))
 
-    def round_leg(up: float) -> float:
+    def round_leg(up: ArrayLike) -> Numbers:
         """What a leg would be as broad as if it were round; the two forks lie at heights of their own."""
-        return BREADTH * sum(leg.width(max(leg.hem - up, leg.fork + 1.0)) for leg in legs) / 2
+        wide = [leg.width(np.maximum(leg.hem - np.asarray(up), leg.fork + 1.0)) for leg in legs]
+        return BREADTH * (wide[0] + wide[1]) / 2
 
     left_of, right_below = _sides(at_fork, round_leg, fork)
-    right_of = _eased(lambda up: half_breadth(up) if up >= fork else right_below(up), fork)
+    right_of = _eased(lambda up: np.where(up >= fork, half_breadth(up), right_below(up)), fork)
 
     # Trousers to the waist begin at the waist; cut lower, they hang from where their fork lies on the body.
     hem = max(body.y(CROTCH) + 10.0 + fork, top)
@@ -125,32 +136,51 @@ def hanging_legs(
         side_top = leg.hem - min((p.y for p in _at_side(one, leg)), default=leg.top)
         over = max(leg.hem - leg.top - side_top, 0.0)
 
-        def move(p: Point, leg: Leg = leg, over: float = over) -> Point:
-            up = leg.hem - p.y
-            start, end = leg.inner(p.y), leg.outer(p.y)
-            share = (p.x - start) / max(end - start, 1.0)
-            if p.y < leg.fork:
-                # What the middle of the back rises by goes over the seat, and the waist is seen level.
-                rises = min(max((leg.fork - p.y) / max(leg.fork - leg.top, 1.0), 0.0), 1.0)
-                low = up - over * rises * max(1.0 - share, 0.0)
-                return Point(max(right_of(up) * share, 0.0), hem - low)
+        def move(x: Numbers, y: Numbers, leg: Leg = leg, over: float = over) -> tuple[Numbers, Numbers]:
+            up = leg.hem - y
+            start, end = leg.inner(y), leg.outer(y)
+            share = (x - start) / np.maximum(end - start, 1.0)
+            # What the middle of the back rises by goes over the seat, and the waist is seen level.
+            rises = np.clip((leg.fork - y) / max(leg.fork - leg.top, 1.0), 0.0, 1.0)
+            low = up - over * rises * np.maximum(1.0 - share, 0.0)
             left, right = left_of(up), right_of(up)
-            return Point(left + (right - left) * share, hem - up)
+            above = y < leg.fork
+            return (
+                np.where(above, np.maximum(right * share, 0.0), left + (right - left) * share),
+                np.where(above, hem - low, hem - up),
+            )
 
-        fine = replace(one, patches=tuple(finer(p) for p in one.patches)).moved(move)
+        fine = _moved_at_once(replace(one, patches=tuple(finer(p) for p in one.patches)), move)
         made.append(_levelled_ends(fine, hem - (leg.hem - leg.fork)))
     return made[0], made[1]
 
 
-def _eased(side: Callable[[float], float], fork: float) -> Callable[[float], float]:
+def _moved_at_once(one: Half, move: Callable[[Numbers, Numbers], tuple[Numbers, Numbers]]) -> Half:
+    """A half with all its points moved in one stroke."""
+    found: list[Point] = []
+
+    def note(p: Point) -> Point:
+        found.append(p)
+        return p
+
+    one.moved(note)
+    x, y = move(*coordinates(found).T)
+    # In the same order, for the same points are asked for again.
+    places = iter(map(Point, x.tolist(), y.tolist()))
+    return one.moved(lambda _: next(places))
+
+
+def _eased(side: Callable[[Numbers], Numbers], fork: float) -> Callable[[Numbers], Numbers]:
     """The side of hip and leg, by the height above the hem, with the bend rounded where the one becomes the other."""
 
-    def at(up: float) -> float:
-        near = 1.0 - abs(up - fork) / _BEND
-        if near <= 0:
-            return side(up)
-        about = [side(up + k * _FINE) for k in range(-_ROUND, _ROUND + 1)]
-        return side(up) + (sum(about) / len(about) - side(up)) * near
+    def at(up: Numbers) -> Numbers:
+        here = side(up)
+        near = 1.0 - np.abs(up - fork) / _BEND
+        bent = near > 0
+        if bent.any():
+            about = side(up[bent] + _FINE * np.arange(-_ROUND, _ROUND + 1)[:, None])
+            here[bent] += (about.mean(axis=0) - here[bent]) * near[bent]
+        return here
 
     return at
 
@@ -168,18 +198,17 @@ def _levelled_ends(one: Half, fork: float) -> Half:
     first, last, level = top[0], top[-1], sum(p.y for p in low) / len(low)
     top_at, low_at = _height(top), _height(low)
 
-    def move(p: Point) -> Point:
-        if p.y < fork:
-            straight = first.y + (last.y - first.y) * (p.x - first.x) / max(last.x - first.x, 1.0)
-            share = (fork - p.y) / max(fork - top_at(p.x), 1.0)
-            return Point(p.x, p.y + (straight - top_at(p.x)) * min(share, 1.0))
-        share = 1.0 - (low_at(p.x) - p.y) / _BEND
-        return Point(p.x, p.y + (level - low_at(p.x)) * min(max(share, 0.0), 1.0))
+    def move(x: Numbers, y: Numbers) -> tuple[Numbers, Numbers]:
+        straight = first.y + (last.y - first.y) * (x - first.x) / max(last.x - first.x, 1.0)
+        top_here, low_here = top_at(x), low_at(x)
+        above = (straight - top_here) * np.minimum((fork - y) / np.maximum(fork - top_here, 1.0), 1.0)
+        below = (level - low_here) * np.clip(1.0 - (low_here - y) / _BEND, 0.0, 1.0)
+        return x, y + np.where(y < fork, above, below)
 
-    return one.moved(move)
+    return _moved_at_once(one, move)
 
 
-def _height(line: Sequence[Point]) -> Callable[[float], float]:
+def _height(line: Sequence[Point]) -> Side:
     """How low a line from left to right lies; beyond its ends as at the end."""
     return _table([Point(p.y, p.x) for p in line])
 
@@ -194,46 +223,46 @@ def _pockets_filled(halves: tuple[Half, Half], legs: list[Leg]) -> tuple[tuple[H
             continue
         mouth = sorted(mouths[0], key=lambda p: p.y)
         low, apart = mouth[-1], other.hem - leg.hem
-        if abs(low.x - leg.outer(low.y)) > 3.0:
+        if abs(low.x - float(leg.outer(low.y))) > 3.0:
             continue  # it does not run out into the side
 
         def outer(
-            level: float, leg: Leg = leg, other: Leg = other, low: Point = low, apart: float = apart
-        ) -> float:
-            above = other.outer(min(level, low.y) + apart) - other.outer(low.y + apart)
-            return leg.outer(max(level, low.y)) + above
+            level: ArrayLike, leg: Leg = leg, other: Leg = other, low: Point = low, apart: float = apart
+        ) -> Numbers:
+            above = other.outer(np.minimum(level, low.y) + apart) - other.outer(low.y + apart)
+            return leg.outer(np.maximum(level, low.y)) + above
 
         top = min((p.y for p in _at_side(halves[1 - n], other)), default=mouth[0].y) - apart
         rise = max(low.y - top, 1.0)
-        side = [Point(outer(top + rise * k / 12), top + rise * k / 12) for k in range(12)]
+        levels = top + rise * np.arange(12) / 12
+        side = [Point(*at) for at in zip(outer(levels).tolist(), levels.tolist(), strict=True)]
         corner = {"waist": [mouth[0], side[0]], "side": [*side, low], "mouth": mouth[::-1]}
         filled[n] = replace(one, patches=(*one.patches, Patch("pocket", corner)))
         legs[n] = replace(leg, outer=outer)
     return (filled[0], filled[1]), legs
 
 
-def _sides(
-    at_fork: float, round_leg: Callable[[float], float], fork: float
-) -> tuple[Callable[[float], float], Callable[[float], float]]:
+def _sides(at_fork: float, round_leg: Side, fork: float) -> tuple[Side, Side]:
     """How far right the inside and the outside of the right leg lie, by the height above the hem.
 
     A thigh is deeper than it is broad: at the fork a leg is seen as broad as half the body, and lower down as broad as
     it is round. So what is wider than the body there keeps to its breadth until it has run in, or to the calf.
     """
-    pressed = at_fork / round_leg(fork)
     count = max(int(fork / _FINE), 1)
-    lefts, rights = [], []
-    freed = pressed
-    for n in range(count + 1):
-        up = fork * (1 - n / count)
-        share = min((fork - up) / _CALF, 1.0)
-        by_height = pressed + (1 - pressed) * share * share * (3 - 2 * share)
-        freed = min(max(freed, by_height, at_fork / round_leg(up)), 1.0)
-        broad = freed * round_leg(up)
-        gap = _GAP * min((fork - up) / 60.0, 1.0)
-        axis = max(at_fork / 2, broad / 2)
-        lefts.append(Point(axis - broad / 2 + gap, up))
-        rights.append(Point(axis + broad / 2, up))
+    ups = fork * (1 - np.arange(count + 1) / count)
+    rounds = round_leg(ups)
+    pressed = at_fork / float(rounds[0])
+    shares = np.minimum((fork - ups) / _CALF, 1.0)
+    by_height = pressed + (1 - pressed) * shares * shares * (3 - 2 * shares)
+    # Once as broad as it is round, a leg stays so.
+    freed = np.minimum(np.maximum.accumulate(np.maximum(by_height, at_fork / np.maximum(rounds, 1e-9))), 1.0)
+    broad = freed * rounds
+    gaps = _GAP * np.minimum((fork - ups) / 60.0, 1.0)
+    axes = np.maximum(at_fork / 2, broad / 2)
+    lefts, rights = (
+        [Point(*at) for at in zip(line.tolist(), ups.tolist(), strict=True)]
+        for line in (axes - broad / 2 + gaps, axes + broad / 2)
+    )
     return _table(_smoothed(lefts)), _table(_smoothed(rights))
 
 
@@ -249,9 +278,11 @@ def _smoothed(line: Polyline) -> Polyline:
 
 def _at_side(one: Half, leg: Leg) -> Polyline:
     """The points of a half on its side above the fork."""
-    return [
-        p for patch in one.patches for p in patch.outline if p.y < leg.fork and p.x > leg.outer(p.y) - 0.5
-    ]
+    points = [p for patch in one.patches for p in patch.outline if p.y < leg.fork]
+    if not points:
+        return []
+    x, y = coordinates(points).T
+    return [p for p, out in zip(points, (x > leg.outer(y) - 0.5).tolist(), strict=True) if out]
 
 
 def finer(patch: Patch) -> Patch:
@@ -277,18 +308,17 @@ def _turns_left(ring: Sequence[Point]) -> bool:
     return sum(a.cross(b) for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)) < 0
 
 
-def _table(line: Sequence[Point]) -> Callable[[float], float]:
+def _table(line: Sequence[Point]) -> Side:
     """How far right a line lies at a level; beyond its ends as at the end."""
-    points = sorted(line, key=lambda p: p.y)
-    levels = [p.y for p in points]
+    places, levels = coordinates(sorted(line, key=itemgetter(1))).T
 
-    def at(level: float) -> float:
-        n = bisect_left(levels, level)
-        if n == 0:
-            return points[0][0]
-        if n == len(points):
-            return points[-1][0]
-        (ax, ay), (bx, by) = points[n - 1], points[n]
-        return ax + (bx - ax) * (level - ay) / (by - ay) if by > ay else bx
+    def at(level: ArrayLike) -> Numbers:
+        level = np.asarray(level)
+        n = np.searchsorted(levels, level)
+        after, before = np.minimum(n, len(levels) - 1), np.maximum(n - 1, 0)
+        rise = levels[after] - levels[before]
+        share = (level - levels[before]) / np.where(rise > 0, rise, 1.0)
+        between = places[before] + (places[after] - places[before]) * share
+        return np.where((n > 0) & (n < len(levels)), between, places[after])
 
     return at

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from catalogue.drawing.markup import formatted as number
 from catalogue.drawing.patch import FINE, Polyline
 from catalogue.geometry import Point
+from catalogue.geometry.arrays import coordinates
 
 STYLE = (
     "path{fill:none;stroke:#231f1a;vector-effect:non-scaling-stroke;stroke-width:1;stroke-linejoin:round;"
@@ -50,19 +51,27 @@ class View:
         self.fill(points)
         self.strokes.append(("seam", points, True))
 
+    def thin(self) -> None:
+        """Leave out points that change nothing to the eye."""
+        lines = thinned([line for _, line, _ in self.strokes])
+        self.strokes = [
+            (kind, line, closed) for (kind, _, closed), line in zip(self.strokes, lines, strict=True)
+        ]
+
     @property
     def shapes(self) -> list[Polyline]:
         return [line for kind, line, _ in self.strokes if kind == "cloth"]
 
 
 def view_svg(view: View) -> str:
-    """The elements of a view; their look comes from `STYLE`."""
-    drawn = [*view.strokes, ("edge", view.outline, True)]
-    lines = _thinned([line for _, line, _ in drawn])
-    parts = [
-        f'<path class="{kind}" d="{_data(line, closed)}"/>'
-        for (kind, _, closed), line in zip(drawn, lines, strict=True)
-    ]
+    """The elements of a thinned view; their look comes from `STYLE`."""
+    written: dict[tuple[int, bool], str] = {}  # What a shape is filled and edged with is the same line.
+    parts = []
+    for kind, line, closed in [*view.strokes, ("edge", view.outline, True)]:
+        key = id(line), closed
+        if key not in written:
+            written[key] = _data(line, closed)
+        parts.append(f'<path class="{kind}" d="{written[key]}"/>')
     r = number(BUTTON)
     for p in view.buttons:
         across = f"a{r} {r} 0 1 1 {number(2 * BUTTON)} 0a{r} {r} 0 1 1 {number(-2 * BUTTON)} 0Z"
@@ -70,25 +79,27 @@ def view_svg(view: View) -> str:
     return "".join(parts)
 
 
-def _data(line: Sequence[tuple[float, float]], closed: bool = False) -> str:
+def _data(line: Polyline, closed: bool = False) -> str:
     spots = [f"{x:.1f} {y:.1f}" for x, y in line]
     return f"M{spots[0]}L{' '.join(spots[1:])}" + ("Z" if closed else "") if len(spots) > 1 else ""
 
 
-def _thinned(lines: Sequence[Polyline]) -> list[Sequence[tuple[float, float]]]:
+def thinned(lines: Sequence[Polyline]) -> list[Polyline]:
     """Polylines without points that change nothing to the eye."""
+    from numpy import repeat
     from shapely import get_coordinates, linestrings, simplify
 
-    long = [n for n, line in enumerate(lines) if len(line) > 2]
-    found: list[Sequence[tuple[float, float]]] = list(lines)
-    # All at once: to hand over a line takes longer than to thin it.
-    points = [p for n in long for p in lines[n]]
-    which = [k for k, n in enumerate(long) for _ in lines[n]]
+    found = list(lines)
+    long = {id(line): line for line in lines if len(line) > 2}
     if not long:
         return found
-    thin, whose = get_coordinates(simplify(linestrings(points, indices=which), FINE), return_index=True)
-    for n in long:
-        found[n] = []
-    for k, spot in zip(whose.tolist(), thin.tolist(), strict=True):
-        found[long[k]].append(spot)
-    return found
+    # All at once: to hand over a line takes longer than to thin it.
+    every = list(long.values())
+    points = coordinates([p for line in every for p in line])
+    made = linestrings(points, indices=repeat(range(len(every)), [len(line) for line in every]))
+    thin, whose = get_coordinates(simplify(made, FINE, preserve_topology=False), return_index=True)
+    kept: list[Polyline] = [[] for _ in every]
+    for k, (x, y) in zip(whose.tolist(), thin.tolist(), strict=True):
+        kept[k].append(Point(x, y))
+    of = dict(zip(long, kept, strict=True))
+    return [of.get(id(line), line) for line in found]

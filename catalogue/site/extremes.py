@@ -16,6 +16,7 @@ from catalogue.drawing.page_svg import elements, piece_strokes
 from catalogue.drawing.piece_lines import Look
 from catalogue.drawing.view import STYLE, view_svg
 from catalogue.geometry import Box, union
+from catalogue.geometry.arrays import coordinates
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.site.neutral import standard_person
@@ -159,8 +160,8 @@ def _differ(flats: Sequence[Flat]) -> bool:
     first = flats[0]
     for other in flats[1:]:
         for a, b in ((first.front, other.front), (first.back, other.back)):
-            lines = [LineString([(p.x, p.y) for p in view.outline]) for view in (a, b)]
-            if lines[0].hausdorff_distance(lines[1]) > SEEN or len(a.strokes) != len(b.strokes):
+            edges = [LineString(coordinates([*view.outline, view.outline[0]])) for view in (a, b)]
+            if edges[0].hausdorff_distance(edges[1]) > SEEN or len(a.strokes) != len(b.strokes):
                 return True
     return False
 
