@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil
+from math import ceil, hypot
 from typing import NamedTuple
 
 from catalogue.cloth.lay import across, cut_shapes
@@ -41,6 +41,10 @@ def too_wide(draft: Draft) -> tuple[TooWide, ...]:
         width = widths.get(piece.cut.cloth)
         if width is not None:
             line = draft.cut_lines.get(piece.name, piece.outline)
+            box = line.bounds()
+            # Most pieces fit whichever way their grain lies, so they need not be turned and opened out.
+            if hypot(box.width, box.height) * (2 if piece.cut.on_fold else 1) <= width:
+                continue
             most = max(map(across, cut_shapes(piece, line)), default=0.0)
             if most > width + 1e-6:
                 found.append(TooWide(piece.name, piece.cut.cloth, most, width))

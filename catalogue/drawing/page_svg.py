@@ -22,6 +22,8 @@ _CLASSES = {line: line.value for line in LineKind} | {
 
 _START = re.compile(r"M([-\d.]+ [-\d.]+)")
 _END = re.compile(r"([-\d.]+ [-\d.]+)$")
+_LONGEST = 24
+"""Characters at the end of path data in which its last point surely lies."""
 
 Stroke = tuple[str, str]
 """Classes and path data of one line."""
@@ -84,6 +86,6 @@ def _joined(lines: list[str]) -> str:
     for data in lines:
         start = _START.match(data)
         whole += data[start.end() :] if start is not None and start[1] == end else data
-        last = _END.search(data)
+        last = _END.search(data, max(len(data) - _LONGEST, 0))
         end = last[1] if last is not None else ""
     return whole

@@ -14,14 +14,12 @@ class CellShape:
 
     Attributes:
         rows: its cells, one bit each, row by row.
-        mirrored: the rows after half a turn.
         bars: its cells as rectangles: (row, first, count, rows).
         lengths: each count among the bars once, ascending.
         wide: how many columns it has.
     """
 
     rows: tuple[int, ...]
-    mirrored: tuple[int, ...]
     bars: tuple[tuple[int, int, int, int], ...]
     lengths: tuple[int, ...]
     wide: int
@@ -30,6 +28,11 @@ class CellShape:
     def tall(self) -> int:
         """How many rows it has."""
         return len(self.rows)
+
+    @property
+    def mirrored(self) -> tuple[int, ...]:
+        """The rows after half a turn."""
+        return tuple([int(format(bits, f"0{self.wide}b")[::-1], 2) for bits in reversed(self.rows)])
 
 
 def shape_of(rows: Sequence[int], wide: int) -> CellShape:
@@ -40,9 +43,8 @@ def shape_of(rows: Sequence[int], wide: int) -> CellShape:
         here = {bar: going.get(bar, r) for bar in row_runs(bits)}
         bars += [(start, *bar, r - start) for bar, start in going.items() if bar not in here]
         going = here
-    mirrored = tuple([int(format(bits, f"0{wide}b")[::-1], 2) for bits in reversed(rows)])
     lengths = tuple(sorted({count for _, _, count, _ in bars}))
-    return CellShape(tuple(rows), mirrored, tuple(bars), lengths, wide)
+    return CellShape(tuple(rows), tuple(bars), lengths, wide)
 
 
 def quarter_turned(shape: CellShape) -> CellShape:
@@ -58,9 +60,9 @@ def half_turned(shape: CellShape) -> CellShape:
     """The shape after half a turn."""
     tall, wide = shape.tall, shape.wide
     bars = tuple(
-        [(tall - row - rows, wide - first - count, count, rows) for row, first, count, rows in shape.bars]
+        [(tall - row - high, wide - first - count, count, high) for row, first, count, high in shape.bars]
     )
-    return CellShape(shape.mirrored, shape.rows, bars, shape.lengths, wide)
+    return CellShape(shape.mirrored, bars, shape.lengths, wide)
 
 
 class Overlaps:

@@ -50,6 +50,7 @@ class Labels:
         self._left, self._top = left - BEYOND, top - BEYOND
         columns, rows = across + 2 * BEYOND, down + 2 * BEYOND
         self._grid = grid = Grid(self._left * cell, self._top * cell, cell, columns, rows)
+        self._stride = grid.stride
         self._costs = Costs()
         inside = rectangle(across, down, grid.stride) << BEYOND * (grid.stride + 1)
         self._costs.add(rectangle(columns, rows, grid.stride) & ~inside, OUTSIDE)
@@ -150,10 +151,16 @@ class Labels:
     def _cells_along(self, points: Sequence[tuple[float, float]]) -> tuple[int, bool]:
         """Cells that straight lines from point to point touch, rows joined, and whether none lies beyond the grid."""
         _, _, cell, columns, rows = self._grid
-        in_cells = [(x / cell - self._left, y / cell - self._top) for x, y in points]
-        found = [0] * rows
+        left, top = self._left, self._top
+        levels = [y / cell - top for _, y in points]
+        # Most lines lie in a few rows: only these are looked at.
+        first, last = max(floor(min(levels)), 0), min(floor(max(levels)), rows - 1)
+        if first > last:
+            return 0, False
+        in_cells = [(x / cell - left, y - first) for (x, _), y in zip(points, levels, strict=True)]
+        found = [0] * (last - first + 1)
         inside = cells_stepped(in_cells, found, columns)
-        return joined(found, self._grid.stride), inside
+        return joined(found, self._stride) << first * self._stride, inside
 
     def _block(self, cells: Window) -> tuple[int, int, int]:
         """A window's cells from the first on, rows joined; where the first is; how many lie beyond the grid."""
@@ -164,7 +171,7 @@ class Labels:
         wide, tall = right - left + 1, bottom - top + 1
         if wide <= 0 or tall <= 0:
             return 0, 0, every
-        stride = self._grid.stride
+        stride = self._stride
         return rectangle(wide, tall, stride), top * stride + left, every - wide * tall
 
     def _cost_of_block(self, window: Window) -> int:
