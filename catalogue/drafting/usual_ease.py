@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Collection
+from functools import lru_cache
 from typing import NamedTuple
 
 from catalogue.trade_names import wordings
@@ -146,6 +147,9 @@ def usual_ease(garment: str, tags: Collection[str], measurement: str) -> Usual |
     return Usual(least, most, kind, cloth, place, tuple(dict.fromkeys(row.source for row in given)))
 
 
+@lru_cache(
+    maxsize=256
+)  # Asked for each finished measurement of each draft, and a studio has few words for garments.
 def kind_of(garment: str) -> str:
     """The kind of garment that a style's word for it names; "" for one that is not in the table."""
     for wording in (garment, *(other for other, _, _ in wordings(garment))):
