@@ -17,7 +17,7 @@ from catalogue.findings import Finding
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
     from catalogue.people import Client
-    from catalogue.people.client import Chosen
+    from catalogue.people.client import Chosen, Order
     from catalogue.site.pages import Site
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
@@ -111,6 +111,16 @@ class Common:
         counted = what_counts(style, client, self.needed(style))
         return draft_style(style, counted, self.studio.settings, pieces_alone=pieces_alone)
 
+    def ordered(self, style: Style, client: Client, order: Order) -> Client:
+        """The client with what an order of the style has otherwise, to be drafted for it."""
+        from catalogue.workroom.order_view import with_choices
+        from catalogue.workroom.own_drafts import beside_the_name, differs, notice_for
+
+        own = with_choices(client, order, self.kept(client)[0])
+        if not differs(client, order, style):
+            return own
+        return replace(own, for_order=beside_the_name(order), notices=(notice_for(client, order, style),))
+
     def kept_files(self, client: Client) -> list[tuple[str, str]]:
         """Paths and fingerprints of the files of garments that were kept for a client as they were cut."""
         if self._kept is None:
@@ -193,6 +203,7 @@ def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
     Drafts are made from this, so that what a fingerprint leaves out can't find its way into a drawing.
     """
     from catalogue.drafting.fitting_plan import lines_for
+    from catalogue.workroom.own_drafts import notices
 
     plain = _without_particulars(client)
     fittings = lines_for(style, client.fittings)
@@ -224,6 +235,7 @@ def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
         findings=() if client.ok_for(style.uses) else client.findings_for(style.uses),
         concerning={},
         doubts=client.doubts_for(style.uses),
+        notices=client.notices or notices(client, style),
         file=client.file,
         measurements={key: m for key, m in client.measurements.items() if key in keys},
         choices=choices_for(style, client.choices),
@@ -250,6 +262,7 @@ def _without_particulars(client: Client) -> Client:
         compared={},
         compared_places={},
         orders=(),
+        is_copy=False,
         notes="",
         notes_line=1,
         lang="",

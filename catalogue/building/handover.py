@@ -38,6 +38,7 @@ from catalogue.people.orders import CODE as ORDERS
 
 if TYPE_CHECKING:
     from catalogue.people import Client
+    from catalogue.studio.style import Style
 
 _OF_THE_SYSTEM = frozenset({".ds_store", "thumbs.db", "desktop.ini"})
 
@@ -142,16 +143,38 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
     told = tuple(f for f in told if f.code not in ("unknown-style", RESERVED))
     told += unknown_styles(studio.clients, styles, studio.files)
     files = replace(studio.files, findings=())
-    clients = tuple(_without_orders(client) for client in studio.clients)
+    clients = tuple(_without_orders(client, styles) for client in studio.clients)
     told = tuple(f for f in told if not f.code.startswith(ORDERS))
     studio = replace(studio, clients=clients, by_client={c.slug: c for c in clients}, cloths={})
     return replace(studio, files=files, styles=styles, findings=told, by_style={s.slug: s for s in styles})
 
 
-def _without_orders(client: Client) -> Client:
-    """The client without what is the workroom's: orders, and what is wrong with them."""
+def _without_orders(client: Client, styles: Collection[Style]) -> Client:
+    """The client without what is the workroom's: orders, and what is wrong with them.
+
+    Of an order that has other options than the client's usual draft, style and options stay: the copy holds the
+    pattern that was ordered, and says beside the usual one that there is another.
+    """
     kept = tuple(f for f in client.findings if not f.code.startswith(ORDERS))
-    return replace(client, orders=(), findings=kept) if client.orders or kept != client.findings else client
+    if not client.orders and kept == client.findings:
+        return client
+    from catalogue.people.client import Order
+    from catalogue.workroom.own_drafts import AS_ORDERED, own_drafts
+
+    own = [order for style in styles for order in own_drafts(client, style)]
+    orders = tuple(
+        Order(
+            f"as-ordered-{number}",
+            AS_ORDERED,
+            order.style,
+            order.place,
+            order.style_place,
+            choices=order.choices,
+            as_cut=order.as_cut,
+        )
+        for number, order in enumerate(own, 1)
+    )
+    return replace(client, orders=orders, findings=kept, is_copy=True)
 
 
 def _without_names(finding: Finding, left_out: Collection[str]) -> Finding:

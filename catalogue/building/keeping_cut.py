@@ -51,14 +51,13 @@ def keep(
     """
     from catalogue.site.overlay import outlines
     from catalogue.workroom.kept_garments import OUTLINES, SHEET, as_cut_text, outlines_text
-    from catalogue.workroom.order_view import with_choices
 
     studio = read_studio(find_files(root), StudioReaders(), papers=papers)
     style = next(s for s in studio.styles if s.slug in choose((style_name,), studio.styles, "style"))
     client = next(c for c in studio.clients if c.slug in choose((client_name,), studio.clients, "client"))
     order = _order(client, style.slug, order_name)
     common = Common(studio)
-    draft = common.draft(style, with_choices(client, order, common.kept(client)[0]) if order else client)
+    draft = common.draft(style, common.ordered(style, client, order) if order else client)
     # What counts for the draft leaves out what the sheet tells besides: the register and the sets stay the client's.
     told = wrong(draft)
     if draft.missing or not draft.pieces or any(f.is_error for f in draft.findings):

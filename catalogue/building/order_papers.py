@@ -80,7 +80,7 @@ def lay_well(root: Path, names: Sequence[str]) -> list[LaidCloth]:
     from catalogue.cloth.solver import fill_well
     from catalogue.cloth.strip import FilledStrip
     from catalogue.workroom.kept_lays import as_text, keeping, read_kept
-    from catalogue.workroom.order_view import order_lays, with_choices
+    from catalogue.workroom.order_view import order_lays
 
     common = _common(root)
     studio = common.studio
@@ -96,7 +96,7 @@ def lay_well(root: Path, names: Sequence[str]) -> list[LaidCloth]:
         for client, order in orders:
             style = studio.by_style.get(order.style)
             if style is not None:
-                draft = common.draft(style, with_choices(client, order, common.kept(client)[0]))
+                draft = common.draft(style, common.ordered(style, client, order))
                 order_lays(order, draft, studio.cloths, filler)
         _write(path, as_text({**read_kept(path), **fresh}).encode())
         wanted = {order.slug for _, order in orders}

@@ -144,6 +144,9 @@ class Client:
         doubts: what a print of a draft has to say of the client's file: its warnings, in words (see `doubts_for`).
         compared: style slug to the sets of choices that its draft is to be compared with; `compared_places` says
             where each style stands.
+        for_order: how prints name the order that the client is drafted for, where that has other options; else "".
+        notices: what a print says at its top: for which order it is, or is not.
+        is_copy: whether it is the client of a copy to hand over: of orders it holds style and options alone.
     """
 
     slug: str
@@ -173,6 +176,9 @@ class Client:
     doubts: tuple[str, ...] = ()
     compared: Mapping[str, tuple[OptionSet, ...]] = field(default_factory=dict)
     compared_places: Mapping[str, Place] = field(default_factory=dict)
+    for_order: str = ""
+    notices: tuple[str, ...] = ()
+    is_copy: bool = False
 
     def as_measured_on(self, side: str) -> Client:
         """The client with the measurements of one side of the body in place of those of both."""

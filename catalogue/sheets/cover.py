@@ -49,6 +49,9 @@ FOR_CHILDREN = (
     "trimmings must withstand a firm pull, and clothes for the very young should have none; choose cloth that does "
     "not catch fire easily, above all for nightwear. The rules of your country come before this sheet.",
 )
+_NOTICE = 3.8
+_MOST_NOTICE = 3
+"""Lines of notices: with more, the squares would not fit below them."""
 _CHILD = frozenset(("child", "children", "girl", "girls", "boy", "boys", "baby", "babies", "infant", "infants",
                     "toddler", "toddlers", "kids"))  # fmt: skip
 
@@ -60,6 +63,7 @@ class CoverText:
     Attributes:
         facts: short lines under the title.
         basis: what it was drafted from.
+        notices: what must be read before anything is cut, under the client's name.
         drill: what the key says of the drill holes of darts; "" where there are none.
         key: where several are nested on the sheet, each name with the line it is cut along.
     """
@@ -72,6 +76,7 @@ class CoverText:
     key: tuple[tuple[str, LineStyle], ...] = ()
     drill: str = ""
     basis: Basis = ()
+    notices: tuple[str, ...] = ()
 
 
 class CoverPiece(NamedTuple):
@@ -135,6 +140,9 @@ def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     canvas.close_group()
     canvas.open_group("facts", kind="facts")
     canvas.text(Point(x, y + 15.4), shortened(text.client, 5.6, room), 5.6)
+    for line in _notice_lines(text.notices, room):
+        canvas.text(Point(x, y + 21.2), line, _NOTICE, kind="strong")
+        y += 1.35 * _NOTICE
     for line in _lines(text.facts, 3.3, room):
         canvas.text(Point(x, y + 20.6), shortened(line, 3.3, room), 3.3, kind="quiet")
         y += 4.6
@@ -142,6 +150,13 @@ def _head(canvas: Canvas, text: CoverText, page: Box) -> float:
     y += 19.4
     canvas.stroke(Path.polyline([Point(x, y), Point(page.right, y)]), LineKind.FRAME)
     return y + 4
+
+
+def _notice_lines(notices: Sequence[str], room: float) -> list[str]:
+    lines = [line for notice in notices for line in wrap(notice, _NOTICE, 0.94 * room)]
+    if len(lines) > _MOST_NOTICE:
+        lines[_MOST_NOTICE - 1 :] = [shortened(f"{lines[_MOST_NOTICE - 1]} …", _NOTICE, room, bold=True)]
+    return lines
 
 
 def _lines(facts: Sequence[str], size: float, room: float) -> list[str]:

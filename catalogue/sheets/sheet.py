@@ -37,6 +37,7 @@ from catalogue.sheets.tiles import TileGrid
 if TYPE_CHECKING:
     from catalogue.drafting.model import Draft
     from catalogue.pattern import Piece
+    from catalogue.people import Client
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,7 @@ def _printed(
         {letters[p.name]: [p] for p in pieces}, draft.client.units
     )
     day = day_words(settings.day, draft.client.units.dates) if settings.day else ""
-    title, client = draft.style.title, draft.client.name
+    title, client = draft.style.title, client_words(draft.client)
     crowded: set[str] = set()
     look = Look(drill=drill_words(draft.client.units))
     laid = []
@@ -130,6 +131,7 @@ def _printed(
         is_for_child(draft.client.kind, draft.style.audience),
         drill=drill_key(pieces, draft.client.units),
         basis=basis_of(draft, settings.warnings, _days(draft)),
+        notices=draft.client.notices,
     )
     words = " · ".join(w for w in (isolated(title), isolated(client), day) if w)
     count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)
@@ -141,6 +143,11 @@ def _printed(
         )
     tiles = tuple(t.label for t in layout.tiles)
     return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound), crowded
+
+
+def client_words(client: Client) -> str:
+    """Whose the pieces are: the client, and the order where they are for one with other options."""
+    return f"{client.name}, {client.for_order}" if client.for_order else client.name
 
 
 def _days(draft: Draft) -> dict[object, str]:

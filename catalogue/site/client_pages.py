@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
+from catalogue.days import day_words
 from catalogue.people import Client
 from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.meanings import Meaning, meanings_of
@@ -13,9 +15,10 @@ from catalogue.site.measured import History, StyleState, chosen_since, history, 
 from catalogue.site.other_options import other_options
 from catalogue.site.overlay import UNFITTED, earlier
 from catalogue.site.page import Page, fitting_notes, root_from
-from catalogue.site.paths import card_path, client_path, compare_path, options_path
+from catalogue.site.paths import card_path, client_path, compare_path, draft_path, options_path, ordered_path
 from catalogue.studio.style import Style
 from catalogue.workroom.kept_garments import KeptGarment
+from catalogue.workroom.own_drafts import has_own_draft
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +35,29 @@ class StyleForClient:
     options: str = ""
 
 
+class OrderLine(NamedTuple):
+    """An open order on the client's page.
+
+    Attributes:
+        called: as it is named; `path` leads to it in the workroom, "" in a copy.
+        due: in words, "" when no day is set.
+        options: those of its own; `own` says whether it has a draft of its own, and `pattern` leads to its draft.
+    """
+
+    called: str
+    path: str
+    style: str
+    due: str
+    options: Sequence[tuple[str, str]]
+    own: bool
+    pattern: str
+
+
 @dataclass(frozen=True, slots=True)
 class ClientPage(Page):
     """The page of a client; `choices` are the client's own, by the title of the style; `cut` is what was kept.
 
-    `meanings` are those of the states that are not simply ready.
+    `orders` are the open ones, what is due first first. `meanings` are those of the states that are not simply ready.
     """
 
     template: ClassVar = "client.html"
@@ -46,6 +67,7 @@ class ClientPage(Page):
     measured: str
     weight: str
     drafted: Sequence[StyleForClient]
+    orders: Sequence[OrderLine]
     choices: Sequence[tuple[str, Mapping[str, tuple[str, str]]]]
     notes: str
     cut: Sequence[CutGarment]
@@ -90,6 +112,7 @@ def client_page(
         measured=last_measured(client),
         weight=weight(client),
         drafted=sorted(drafted, key=lambda d: (not d.ordered, not d.state.can_be_made)),
+        orders=_orders(client, styles),
         choices=[
             (
                 titles.get(slug, slug),
@@ -115,6 +138,28 @@ def client_page(
 def card_page(client: Client) -> CardPage:
     """The page at clients/<client>/card/index.html."""
     return CardPage(card_path(client.slug), client, history(client), last_measured(client))
+
+
+def _orders(client: Client, styles: Sequence[Style]) -> list[OrderLine]:
+    by_slug = {style.slug: style for style in styles}
+    found = []
+    for order in sorted(client.orders, key=lambda o: o.due or datetime.date.max):
+        style = by_slug.get(order.style)
+        if style is None or not order.is_open:
+            continue
+        own = has_own_draft(client, order, style)
+        found.append(
+            OrderLine(
+                order.name or "As ordered",
+                "" if client.is_copy else f"workroom/{client.slug}/index.html#{order.slug}",
+                style.title,
+                day_words(order.due, client.units.dates) if order.due else "",
+                [(name, chosen.text) for name, chosen in order.choices.items()],
+                own,
+                ordered_path(client.slug, order.slug) if own else draft_path(style.slug, client.slug),
+            )
+        )
+    return found
 
 
 def _before(state: StyleState, style: Style, client: Client) -> str:

@@ -12,6 +12,7 @@ from catalogue.days import day_words
 from catalogue.drafting import suits
 from catalogue.findings import Finding
 from catalogue.people import Client
+from catalogue.people.client import Order
 from catalogue.people.used import used_by_day
 from catalogue.site.body import body_definitions
 from catalogue.site.forms import is_offered
@@ -25,12 +26,14 @@ from catalogue.site.paths import (
     client_path,
     draft_path,
     options_path,
+    ordered_path,
     style_path,
 )
 from catalogue.site.records import DraftView
 from catalogue.site.summaries import Download, DraftSummary, State
 from catalogue.studio.style import Style
 from catalogue.workroom.notions import notions_in_units
+from catalogue.workroom.own_drafts import called, how_it_differs, notice_for, own_drafts
 
 USUAL_PAPERS = ("a4", "letter")
 """Papers of ordinary printers: ISO 216, and ASME Y14.1 in North America."""
@@ -50,6 +53,38 @@ class DraftVerdict:
     more: str = ""
     failing: tuple[str, ...] = ()
     meaning: str = ""
+
+
+class OtherOrder(NamedTuple):
+    """An order that the usual draft is not for: what it is, how it differs, and the path of its own draft's page.
+
+    `named` says whether it is shown by its name, as it is outside a client's copy.
+    """
+
+    called: str
+    named: bool
+    differs: str
+    path: str
+
+
+class DraftOrder(NamedTuple):
+    """The order that a draft is made for.
+
+    Attributes:
+        called: as the page names it; `name` is the order's own, "" in a client's copy.
+        notice: how it differs from the usual draft.
+        workroom: path of its place in the workroom, "" where there is none; `ticket` that of its job ticket.
+        usual: path of the page of the usual draft; `compared` that of the comparison with it, "" where there is none.
+    """
+
+    slug: str
+    name: str
+    called: str
+    notice: str
+    workroom: str
+    ticket: str
+    usual: str
+    compared: str
 
 
 class UsedView(NamedTuple):
@@ -83,6 +118,7 @@ class DraftPage(Page):
         options_path: of the page that compares it with the same under other options, "" where there are none;
             `other_options` are what they are called. adding_path: of the form that adds some, "" where it does not
             offer this style.
+        order: what it is drafted for, None for the usual draft; other_orders: those that the usual draft is not for.
         block_paths: paths of the pages of its blocks, by slug, of those that have one.
     """
 
@@ -113,6 +149,8 @@ class DraftPage(Page):
     options_path: str
     other_options: Sequence[str]
     adding_path: str
+    order: DraftOrder | None
+    other_orders: Sequence[OtherOrder]
 
 
 def draft_page(
@@ -122,19 +160,22 @@ def draft_page(
     downloads: Sequence[Download] = (),
     remarks: Sequence[Finding] = (),
     styles: Collection[str] = (),
+    order: DraftOrder | None = None,
 ) -> DraftPage:
-    """The page at styles/<style>/<client>/index.html.
+    """The page at styles/<style>/<client>/index.html, or that of an order's own draft.
 
     Args:
         downloads: the files beside it.
         remarks: warnings of the client's file, which the draft knows nothing of.
         styles: slugs of those that have pages.
+        order: that the draft is made for; None for the usual draft.
     """
-    path = draft_path(style.slug, client.slug)
+    path = ordered_path(client.slug, order.slug) if order else draft_path(style.slug, client.slug)
     count = len(style.findings) if remarks else 0
     findings = (*view.findings[:count], *remarks, *view.findings[count:])
     shown = bool(view.pieces) and not view.missing
-    others = other_options(client, style)
+    others = () if order else other_options(client, style)
+    compared = order.compared if order else options_path(style.slug, client.slug) if others else ""
     return DraftPage(
         path=path,
         draft=view,
@@ -157,10 +198,12 @@ def draft_page(
         style_path=style_path(style.slug),
         client_path=client_path(client.slug),
         abouts={c.name: c.about for c in style.choices},
-        other_paper=_other_paper(downloads),
-        options_path=options_path(style.slug, client.slug) if others and view.pieces else "",
-        other_options=[other.words for other in others],
+        other_paper="" if order and client.is_copy else _other_paper(downloads),
+        options_path=compared if view.pieces else "",
+        other_options=["as usual"] if order else [other.words for other in others],
         adding_path=adding_path(client.slug) if is_offered(style, client) else "",
+        order=order,
+        other_orders=() if order else other_orders(client, style),
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
 
@@ -170,6 +213,33 @@ def _other_paper(downloads: Sequence[Download]) -> str:
     prints = {d.file for d in downloads if d.kind == "print"}
     others = [paper for paper in USUAL_PAPERS if f"draft-{paper}.pdf" not in prints]
     return others[0] if prints and others else ""
+
+
+def other_orders(client: Client, style: Style) -> list[OtherOrder]:
+    """The orders of a style that have a draft of their own."""
+    return [
+        OtherOrder(
+            called(o), bool(o.name), how_it_differs(client, o, style), ordered_path(client.slug, o.slug)
+        )
+        for o in own_drafts(client, style)
+    ]
+
+
+def order_shown(client: Client, order: Order, style: Style) -> DraftOrder:
+    """What the page of an order's own draft says of the order; `client` is the client as usual."""
+    others = other_options(client, style) if suits(style, client) else ()
+    is_compared = any(other.key == f"order-{order.slug}" for other in others)
+    workroom = "" if client.is_copy else f"workroom/{client.slug}/"
+    return DraftOrder(
+        order.slug,
+        order.name,
+        called(order),
+        notice_for(client, order, style),
+        f"{workroom}index.html#{order.slug}" if workroom else "",
+        f"{workroom}{order.slug}/ticket.pdf" if workroom else "",
+        draft_path(style.slug, client.slug) if suits(style, client) else "",
+        options_path(style.slug, client.slug) if is_compared else "",
+    )
 
 
 def _used(style: Style, client: Client) -> tuple[UsedView, ...]:

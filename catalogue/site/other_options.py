@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from catalogue.people import Client
 from catalogue.people.client import Chosen
 from catalogue.studio.style import Style
+from catalogue.workroom.own_drafts import has_own_draft
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +41,12 @@ def other_options(client: Client, style: Style) -> list[OtherOptions]:
     found += [
         OtherOptions(
             f"order-{order.slug}",
-            f"as ordered: {order.name}",
+            f"as ordered: {order.name}" if order.name else "as ordered",
             order.choices,
             client.with_choices(style.slug, order.choices),
             ordered=True,
         )
         for order in client.orders
-        if order.style == style.slug and order.choices and order.as_cut is None
+        if order.as_cut is None and has_own_draft(client, order, style)
     ]
     return found

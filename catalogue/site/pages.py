@@ -20,7 +20,7 @@ from catalogue.findings import Finding, caret
 from catalogue.people import Client, SizeTable
 from catalogue.site.assets import assets
 from catalogue.site.client_pages import card_page, client_page
-from catalogue.site.draft_page import draft_page
+from catalogue.site.draft_page import DraftOrder, draft_page
 from catalogue.site.drafted import draft_view
 from catalogue.site.forms import adding_page, new_client_page, new_order_page
 from catalogue.site.handbook import handbook_pages, looked_up
@@ -162,9 +162,10 @@ class Site:
         client: Client,
         downloads: Sequence[Download] = (),
         remarks: Sequence[Finding] = (),
+        order: DraftOrder | None = None,
     ) -> str:
         """The page of a draft, which may itself be gone; see `catalogue.site.draft_page`."""
-        return self.page(draft_page(view, style, client, downloads, remarks, self._slugs))
+        return self.page(draft_page(view, style, client, downloads, remarks, self._slugs, order))
 
     # ---- pages about styles and clients ----
 
@@ -211,7 +212,7 @@ class Site:
     @property
     def has_orders(self) -> bool:
         """Whether there is a workroom: some client has an order. A copy for one client has none."""
-        return any(client.orders for client in self.clients)
+        return any(client.orders and not client.is_copy for client in self.clients)
 
     def orders_page(
         self, client: Client, views: Sequence[OrderView], kept: Sequence[KeptGarment] = ()

@@ -23,6 +23,11 @@ def draft_path(style: str, client: str) -> str:
     return f"styles/{style}/{client}/index.html"
 
 
+def ordered_path(client: str, order: str) -> str:
+    """The page of the draft of an order's own; as deep as that of any draft."""
+    return f"orders/{client}/{order}/index.html"
+
+
 def client_path(client: str) -> str:
     return f"clients/{client}/index.html"
 

@@ -14,12 +14,13 @@ from catalogue.money import Currency
 from catalogue.people import Client
 from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.page import Page
-from catalogue.site.paths import client_path, draft_path
+from catalogue.site.paths import client_path, draft_path, ordered_path
 from catalogue.site.summaries import from_plain
 from catalogue.workroom.kept_garments import Differing, KeptGarment, differing
 from catalogue.workroom.lay_drawing import lay_svg
 from catalogue.workroom.lay_prints import plot_pdf, table_pdf
 from catalogue.workroom.order_view import OrderView, cut_before
+from catalogue.workroom.own_drafts import differs, has_own_draft, how_it_differs
 from catalogue.workroom.ticket import ticket_pdf
 
 
@@ -42,7 +43,8 @@ class OrderRow:
     """An order in the list: plain values, for it is kept between builds.
 
     Attributes:
-        path: of its place on the client's page in the workroom.
+        path: of its place on the client's page in the workroom; `pattern` of the page that it is printed from, and
+            `own` says why that is a draft of its own, "" where it is the client's usual one.
         due: as it is sorted ("2026-04-01"), "" when no day is set; `due_words` is for people.
         is_open: whether anything is left to do.
         file, line: where it is written.
@@ -52,6 +54,8 @@ class OrderRow:
     name: str
     style: str
     path: str
+    pattern: str
+    own: str
     due: str
     due_words: str
     stage: str
@@ -88,13 +92,16 @@ class OrderShown:
     """One order on its client's page.
 
     Attributes:
+        pattern: path of the page that its pattern is printed from, "" where there is none any more.
+        difference: how it differs from the client's usual draft, "" where it does not.
         cut: garments kept as they were cut for it.
         again: the one that it makes again, and `differing` the edges that are not as they were then.
     """
 
     view: OrderView
     id: str
-    draft: str
+    pattern: str
+    difference: str
     dates: Sequence[tuple[str, str]]
     lays: Sequence[Mapping[str, Any]]
     costs: Sequence[tuple[str, str, str]]
@@ -129,6 +136,8 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
         order.name,
         view.style.title,
         f"workroom/{view.client.slug}/index.html#{order.slug}",
+        _pattern(view),
+        _own(view),
         order.due.isoformat() if order.due else "",
         day_words(order.due, view.client.units.dates) if order.due else "",
         view.stage,
@@ -146,6 +155,21 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
 def order_rows(rows: Iterable[Mapping[str, Any]]) -> Iterator[OrderRow]:
     """What `row_of` gave, as rows again."""
     return (from_plain(row, OrderRow) for row in rows)
+
+
+def _pattern(view: OrderView) -> str:
+    """Path of the page that an order's pattern is printed from; "" where there is none any more."""
+    client, order, style = view.client, view.order, view.style
+    if has_own_draft(client, order, style):
+        return ordered_path(client.slug, order.slug)
+    # The usual draft is nothing to print for an order that was not for it.
+    return "" if differs(client, order, style) else draft_path(order.style, client.slug)
+
+
+def _own(view: OrderView) -> str:
+    if not differs(view.client, view.order, view.style):
+        return ""
+    return "made again as cut" if view.order.as_cut is not None else "with options of its own"
 
 
 def workroom_page(rows: Sequence[Mapping[str, Any]], dates: str = "") -> WorkroomPage:
@@ -202,7 +226,8 @@ def _shown(view: OrderView, currency: Currency, kept: Sequence[KeptGarment]) -> 
     return OrderShown(
         view,
         order.slug,
-        draft_path(order.style, view.client.slug),
+        _pattern(view),
+        how_it_differs(view.client, order, view.style) if differs(view.client, order, view.style) else "",
         [(what, day_words(day, view.client.units.dates)) for what, day in dates if day],
         [
             {

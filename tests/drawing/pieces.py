@@ -164,7 +164,9 @@ def skirt_front(width: float = 270.0, length: float = 620.0) -> Piece:
 
 
 def client(name: str = "Adaeze Okonjo", kind: str = "woman") -> Any:
-    return SimpleNamespace(name=name, slug="client", kind=kind, units=Units(), measurements={})
+    return SimpleNamespace(
+        name=name, slug="client", kind=kind, units=Units(), measurements={}, for_order="", notices=()
+    )
 
 
 def style(title: str = "Fitted bodice", audience: tuple[str, ...] = ("women",)) -> Style:

@@ -7,6 +7,7 @@ from catalogue.building.units.client import ClientPages
 from catalogue.building.units.handbook import Handbook
 from catalogue.building.units.home import Home
 from catalogue.building.units.options import Options
+from catalogue.building.units.ordered import OrderedDraft
 from catalogue.building.units.orders import Orders
 from catalogue.building.units.page import PairPage
 from catalogue.building.units.pair import Pair
@@ -27,6 +28,7 @@ CATALOGUE = Definition(
         Choices(),
         Pair(),
         Rest(),
+        OrderedDraft(),
         PairPage(),
         Options(),
         StylePages(),

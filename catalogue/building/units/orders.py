@@ -29,7 +29,9 @@ class Orders(UnitKind):
     beside = ("*/ticket.pdf", "*/lay-*.svg", "*/lay-*.pdf")
 
     def names(self, common: Common) -> list[UnitName]:
-        return [UnitName(self.name, client=c.slug) for c in common.studio.clients if c.orders]
+        return [
+            UnitName(self.name, client=c.slug) for c in common.studio.clients if c.orders and not c.is_copy
+        ]
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         studio = common.studio
@@ -72,18 +74,21 @@ class Orders(UnitKind):
         return {name: Product({**page.files, **files}, {"rows": rows}, (*page.findings, *findings))}
 
     def is_checked(self, common: Common) -> bool:
-        return any(_is_drafted_anew(order) for client in common.studio.clients for order in client.orders)
+        return any(
+            _is_drafted_anew(order)
+            for client in common.studio.clients
+            for order in client.orders
+            if not client.is_copy
+        )
 
     def check(self, common: Common, name: UnitName) -> tuple[Finding, ...]:
-        from catalogue.workroom.order_view import with_choices
-
         studio, found = common.studio, list[Finding]()
         client = studio.by_client[name.client]
         for order in client.orders:
             style = studio.by_style.get(order.style)
             if _is_drafted_anew(order) and style is not None:
                 kept = common.kept(client)[0]
-                draft = common.draft(style, with_choices(client, order, kept))
+                draft = common.draft(style, common.ordered(style, client, order))
                 found += [*_of_its_choices(client, order, draft), *_not_kept(order, kept, client.units.dates)]
         return tuple(found)
 
@@ -140,7 +145,7 @@ def kept_file(client: str) -> str:
 def order_views(common: Common, client_slug: str) -> list[OrderView]:
     """The orders of a client worked out, those whose style the studio has."""
     from catalogue.workroom.kept_lays import kept_or_quick, read_kept
-    from catalogue.workroom.order_view import order_view, with_choices
+    from catalogue.workroom.order_view import order_view
 
     studio = common.studio
     client = studio.by_client[client_slug]
@@ -149,6 +154,6 @@ def order_views(common: Common, client_slug: str) -> list[OrderView]:
     for order in client.orders:
         style = studio.by_style.get(order.style)
         if style is not None:
-            draft = common.draft(style, with_choices(client, order, common.kept(client)[0]))
+            draft = common.draft(style, common.ordered(style, client, order))
             views.append(order_view(client, order, draft, studio.cloths, studio.settings, filler))
     return views

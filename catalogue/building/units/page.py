@@ -29,11 +29,16 @@ class PairPage(UnitKind):
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         from catalogue.site.other_options import other_options
+        from catalogue.workroom.own_drafts import how_it_differs, own_drafts
 
         drawn = sources(name._replace(kind="pair"))
         style, client = common.studio.by_style[name.style], common.studio.by_client[name.client]
         others = [other.words for other in other_options(client, style)]
-        return Source((drawn.placed, common.client_page(client), others))
+        orders = [
+            (order.slug, order.name, how_it_differs(client, order, style))
+            for order in own_drafts(client, style)
+        ]
+        return Source((drawn.placed, common.client_page(client), others, orders))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.keeping import from_bytes

@@ -35,6 +35,8 @@ class Pair(UnitKind):
         return (name._replace(kind=PairPage.name),)
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
+        from catalogue.workroom.own_drafts import notices
+
         # Asked for every pair at every build, so what is the same for all styles is worked out once a client.
         style, client = common.studio.by_style[name.style], common.studio.by_client[name.client]
         keys, chosen = common.needed(style), choices_for(style, client.choices)
@@ -55,6 +57,7 @@ class Pair(UnitKind):
                 *fittings_of(common, style, client, keys),
                 *(told for path, told in common.kept_files(client) if path.endswith("/outlines.json")),
                 client.doubts_for(style.uses),
+                notices(client, style) if client.orders else (),
             )
         )
         return Source(

@@ -20,7 +20,7 @@ class Workroom(UnitKind):
     shows = ("orders",)
 
     def names(self, common: Common) -> list[UnitName]:
-        return [UnitName(self.name)] if any(c.orders for c in common.studio.clients) else []
+        return [UnitName(self.name)] if any(c.orders and not c.is_copy for c in common.studio.clients) else []
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         return Source([(c.slug, c.name) for c in common.studio.clients if c.orders])
