@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 from catalogue.findings import nearest
 from catalogue.lengths import LengthError, Unit, Units, parse_length, show_length
 from catalogue.studio.alterations import Alteration
+from catalogue.trade_names import called, wordings
 
 Side = Literal["both", "left", "right"]
 
@@ -275,6 +276,9 @@ def _nearest(words: frozenset[str], rest: str, known: Mapping[str, Alteration]) 
         which = ", ".join(next(n for n in a.names if words < words_of(n)) for a in fitting)
         return f"Say which: {which}."
     names = [name for alteration in known.values() for name in alteration.names]
+    for wording, theirs, ours in wordings(rest):
+        if same := [name for name in names if words_of(name) == words_of(wording)]:
+            return called(" ".join(rest.split()), nearest(wording, same, least=0.0)[0], theirs, ours)
     sharing = [name for name in names if words_of(name) & words]
     said = " ".join(rest.split()).casefold()
     near = nearest(said, sharing, least=0.3) or nearest(said, names)

@@ -10,10 +10,13 @@ import pytest
 from catalogue.drafting.usual_ease import kind_of
 from catalogue.findings import did_you_mean
 from catalogue.language.parser import parse_block
+from catalogue.lengths import Unit
 from catalogue.people import read_client
 from catalogue.people.reading import ClientReader
 from catalogue.people.register import lookup, suggest
 from catalogue.people.suggesting import is_of_a_garment
+from catalogue.studio.alterations import known_alterations
+from catalogue.studio.fitting_words import NotUnderstood, understand
 from catalogue.studio.prices import Prices
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.reading import KEYS as STYLE_KEYS
@@ -148,3 +151,22 @@ def test_a_stage_of_an_order_is_named(tmp_path: Path) -> None:
     )
     (finding,) = [f for f in read_client(path, tmp_path).findings if f.code == "order-unknown-key"]
     assert finding.hint == "“muslin” is called “toile” here: write toile."
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ("deeper armscye 1 cm", "“deeper armscye” is called “armhole deeper” here: write armhole deeper."),
+        ("full bicep 1 cm", "“full bicep” is called “full upper arm” here: write full upper arm."),
+        (
+            "lengthen pants 2 cm",
+            "“lengthen pants” is called “trousers lengthened” here: write trousers lengthened.",
+        ),
+        ("take in center back 1 cm", "Did you mean “take in centre back”?"),
+        ("flat behnd 1 cm", "Did you mean “flat seat”?"),
+    ],
+)
+def test_a_line_of_a_fitting_is_told_the_alterations_own_name(line: str, hint: str) -> None:
+    with pytest.raises(NotUnderstood) as raised:
+        understand(line, Unit.CM, known_alterations())
+    assert raised.value.hint == hint
