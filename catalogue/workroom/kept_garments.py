@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import re
+import stat
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -96,7 +97,7 @@ def kept_garments(
     for folder, files in folders.items():
         try:
             told = _read(root / folder / OUTLINES)
-        except (OSError, ValueError) as error:
+        except (OSError, ValueError, RecursionError) as error:
             why = getattr(error, "strerror", None) or str(error)
             message = f"this kept garment can't be shown: {why}"
             hint = "Put back the file that “catalogue keep” wrote, or take the folder away."
@@ -126,7 +127,10 @@ def _in_one_form(name: str) -> str:
 
 
 def _read(path: Path) -> KeptFile:
-    if path.stat().st_size > LARGEST:
+    status = path.lstat()
+    if not stat.S_ISREG(status.st_mode):
+        raise ValueError("it is not a plain file")  # A link may lead to what never ends.
+    if status.st_size > LARGEST:
         raise ValueError("the file is too large")
     return msgspec.json.decode(path.read_bytes(), type=KeptFile)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import stat
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -40,9 +41,11 @@ def key_of(stones: Sequence[Stone], width: float, repeats: tuple[float, float]) 
 def read_kept(path: Path) -> dict[str, FilledStrip]:
     """The lays in a file; none where it is missing or spoilt."""
     try:
+        if not stat.S_ISREG(path.lstat().st_mode):
+            return {}  # A pipe is waited for, and a link may lead to what never ends.
         told = json.loads(path.read_text(encoding="utf-8"))
         return {key: _strip(one) for key, one in told["lays"].items()}
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return {}
 
 

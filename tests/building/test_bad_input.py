@@ -7,12 +7,23 @@ from __future__ import annotations
 
 import re
 
+from tests.browser.test_forms import HOSTILE
 from tests.building.odd_studio import ROOT
 from tests.building.test_bad_blocks import BAD_BLOCKS
 from tests.building.test_bad_files import ACCEPTED, BROKEN_FILES
 from tests.building.test_bad_names import NAMES, UNSHOWN
+from tests.building.test_bad_orders_cloths_fittings import (
+    BAD_CLOTHS,
+    BAD_FITTINGS,
+    BAD_HEADS,
+    BAD_KEPT,
+    BAD_ORDERS,
+)
 from tests.building.test_bad_settings_and_templates import BAD_SETTINGS, BAD_TEMPLATES
 from tests.building.test_bad_words_and_pictures import BAD_PICTURES, PAYLOADS
+from tests.building.test_between_runs import SPOILT
+from tests.cli.test_keeping_forms import REFUSED
+from tests.cli.test_receiving import NO_CLIENT_FILES, NO_FORMS
 from tests.site.test_markdown_bounds import ENDLESS
 
 CASES = {
@@ -28,6 +39,13 @@ CASES = {
     "settings": len(BAD_SETTINGS),
     "templates": len(BAD_TEMPLATES),
     "what a style is cut from": len(BAD_BLOCKS),
+    "cloths": len(BAD_CLOTHS),
+    "orders": len(BAD_ORDERS),
+    "fittings": len(BAD_FITTINGS) + len(BAD_HEADS),
+    "kept garments": len(BAD_KEPT),
+    "what a form sends": len(NO_CLIENT_FILES) + len(NO_FORMS) + len(REFUSED),
+    "lines typed into a form": len(HOSTILE),
+    "what lies in the cache": len(SPOILT),
 }
 
 

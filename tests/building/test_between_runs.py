@@ -73,10 +73,18 @@ def test_a_program_is_another_when_any_of_its_files_or_libraries_changes(tmp_pat
     assert between_runs._digest([tmp_path], ["lark 2"]) in found
 
 
-@pytest.mark.parametrize(
-    "spoil",
-    [lambda data: data[:-1], lambda data: b"", lambda data: data[:40] + bytes([data[40] ^ 1]) + data[41:]],
-)
+SPOILT: dict[str, Callable[[bytes], bytes]] = {
+    "cut off": lambda data: data[:-1],
+    "emptied": lambda data: b"",
+    "a bit changed": lambda data: data[:40] + bytes([data[40] ^ 1]) + data[41:],
+    "its head alone": lambda data: data[:32],
+    "noughts": lambda data: bytes(len(data)),
+    "text": lambda data: b"hello",
+    "twice": lambda data: data + data,
+}
+
+
+@pytest.mark.parametrize("spoil", SPOILT.values(), ids=SPOILT)
 def test_what_is_spoilt_is_worked_out_again(folder: Path, spoil: Callable[[bytes], bytes]) -> None:
     work = Work(("long enough", 1))
     kept("text", (), work)

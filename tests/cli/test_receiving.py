@@ -109,25 +109,25 @@ def test_signs_without_a_shape_that_scripts_need_are_kept(studio: Path, words: s
             send(studio, **adding((studio / "clients/ada.md").read_bytes(), lines=[f"note: {other}"]))
 
 
-@pytest.mark.parametrize(
-    "name",
-    [
-        *("../outside.md", "..\\outside.md", "/etc/x.md", "a/b.md", "a\\b.md", ".hidden.md", "..md", "a..md"),
-        *(
-            "ada.txt",
-            "ada",
-            "ada.md.exe",
-            "con.md",
-            "NUL.md",
-            "a\0.md",
-            "a\n.md",
-            "a:b.md",
-            "measurements.md",
-            "cloths.md",
-        ),
-        *("Measurements.MD", "x" * 90 + ".md", "字" * 60 + ".md", "", ".md", " .md"),
-    ],
-)
+NO_CLIENT_FILES = [
+    *("../outside.md", "..\\outside.md", "/etc/x.md", "a/b.md", "a\\b.md", ".hidden.md", "..md", "a..md"),
+    *(
+        "ada.txt",
+        "ada",
+        "ada.md.exe",
+        "con.md",
+        "NUL.md",
+        "a\0.md",
+        "a\n.md",
+        "a:b.md",
+        "measurements.md",
+        "cloths.md",
+    ),
+    *("Measurements.MD", "x" * 90 + ".md", "字" * 60 + ".md", "", ".md", " .md"),
+]
+
+
+@pytest.mark.parametrize("name", NO_CLIENT_FILES)
 def test_a_name_that_is_no_client_file_writes_nothing(studio: Path, name: str) -> None:
     before = everything(studio)
     with pytest.raises(NotKept):
@@ -174,31 +174,30 @@ def test_a_newer_file_is_never_overwritten(studio: Path) -> None:
     assert everything(studio) == before
 
 
-@pytest.mark.parametrize(
-    "sent",
-    [
-        *(b"", b"[]", b"{", b'"x"', b"null", b"\xff\xfe", b"[" * 100_000, b'{"file": 3, "text": "x"}'),
-        b'{"file": "b.md"}',
-        b'{"file": "b.md", "text": "\\ud800"}',
-        b'{"file": "b.md", "text": 7}',
-        b" " * (LARGEST + 1),
-        *(
-            json.dumps(adding(**wrong)).encode()
-            for wrong in (
-                {"under": []},
-                {"under": ["a"] * 4},
-                {"under": "measured"},
-                {"lines": []},
-                {"lines": ["a: b\n---\n"]},
-                {"lines": ["x"] * 401},
-                {"lines": [3]},
-                {"digest": 3},
-                {"file": "bob.md"},
-            )
-        ),
-    ],
-    ids=lambda sent: repr(sent[:40]),
-)
+NO_FORMS = [
+    *(b"", b"[]", b"{", b'"x"', b"null", b"\xff\xfe", b"[" * 100_000, b'{"file": 3, "text": "x"}'),
+    b'{"file": "b.md"}',
+    b'{"file": "b.md", "text": "\\ud800"}',
+    b'{"file": "b.md", "text": 7}',
+    b" " * (LARGEST + 1),
+    *(
+        json.dumps(adding(**wrong)).encode()
+        for wrong in (
+            {"under": []},
+            {"under": ["a"] * 4},
+            {"under": "measured"},
+            {"lines": []},
+            {"lines": ["a: b\n---\n"]},
+            {"lines": ["x"] * 401},
+            {"lines": [3]},
+            {"digest": 3},
+            {"file": "bob.md"},
+        )
+    ),
+]
+
+
+@pytest.mark.parametrize("sent", NO_FORMS, ids=lambda sent: repr(sent[:40]))
 def test_what_is_no_form_writes_nothing(studio: Path, sent: bytes) -> None:
     before = everything(studio)
     with pytest.raises(NotKept):
