@@ -229,12 +229,21 @@ def _broken(error: tomllib.TOMLDecodeError, lines: list[str], file: str) -> Find
     return Finding("toml", message, place, hint, source=line[:200])
 
 
+_JOINERS = "\u200c\u200d\u200e\u200f"
+"""Signs without a shape that Persian, Hindi and Arabic are written with."""
+
+
 def _text(value: Any) -> str:
     if not isinstance(value, str):
         raise _Wrong("a text is expected", 'Put quotes round it, as in "Rosa\'s workroom".')
     if len(value) > 200:
         raise _Wrong("this text is longer than 200 characters")
-    return " ".join(value.split())
+    text = " ".join(value.split())
+    if hidden := next((c for c in text if not c.isprintable() and c not in _JOINERS), ""):
+        raise _Wrong(
+            f"there is a hidden character (code {ord(hidden):04X}) in this text", "Type the text again."
+        )
+    return text
 
 
 def _name(value: Any) -> str:

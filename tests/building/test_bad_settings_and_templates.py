@@ -31,6 +31,7 @@ BAD_SETTINGS = {
     "another encoding": ("name = 'José'".encode("latin-1"), 1),
     "a list of a thousand": (f"papers = {['a4'] * 1000}".replace("'", '"') + "\nlanguage = '<b>'", 2),
     "a key of 100,000 parts": ("a." * 100_000 + "b = 1", 1),
+    "a control character by its code": ('name = "a\\u0000b"\nstrapline = "می\u200cدوزیم"', 1),
     "a control character": ('name = "a\x01b"', 1),
 }
 
