@@ -84,8 +84,8 @@ class Files:
 
     @property
     def fingerprint(self) -> str:
-        """Changes with any file of the studio and with the program."""
-        return fingerprint.of(self.digests, fingerprint.of_the_tool())
+        """Changes with any file of the studio, with what is wrong with those not read, and with the program."""
+        return fingerprint.of(self.digests, self.findings, fingerprint.of_the_tool())
 
     def under(self, folder: str) -> tuple[tuple[str, str], ...]:
         """Paths and fingerprints of the files below one of the studio's folders."""

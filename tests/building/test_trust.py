@@ -51,6 +51,18 @@ def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Desk:
 # ---- sources that vanish ----
 
 
+@LINKS
+@pytest.mark.parametrize("file", ["clients/measurements.md", "clients/zoe.md", "styles/new.md"])
+def test_what_is_not_read_is_told_as_long_as_it_is_there(desk: Desk, file: str) -> None:
+    """A pipe has no contents to compare, so nothing else differs from the last build."""
+    desk.build()
+    os.mkfifo(desk.studio / file)
+    told = [t.finding.place and t.finding.place.file for t in desk.build().findings]
+    assert told == [file]
+    (desk.studio / file).unlink()
+    assert desk.build().findings == ()
+
+
 def test_a_folder_that_cannot_be_listed_stops_build_and_check(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
