@@ -188,7 +188,7 @@ class _Painter(RoomPainter):
             self.room.occupy(spot, text_width(words, spot.size))
         block = self._label(lines)
         if names and lines and (block is None or len(block.lines) < len(lines)):
-            self.room.lines = bare
+            self.room = self.room.with_lines(bare)
             alone = self._label(lines)
             if alone and (block is None or len(alone.lines) > len(block.lines)):
                 block = alone

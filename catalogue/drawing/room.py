@@ -16,10 +16,12 @@ from catalogue.geometry import Path, Point
 from catalogue.placing import (
     Grid,
     Window,
+    any_room,
     cells_inside,
     cells_touched,
     joined,
     nearest_room,
+    touch_cells,
     window_round,
 )
 
@@ -57,14 +59,14 @@ def readable(angle: float) -> float:
     return angle
 
 
-_Bounds = tuple[float, float, float, float]
-
-
 class _Stretch(NamedTuple):
-    """A few points of a line that follow one another, and the box round them: left, top, right, bottom."""
+    """A few points of a line that follow one another, and the box round them."""
 
+    left: float
+    top: float
+    right: float
+    bottom: float
     points: Sequence[Point]
-    box: _Bounds
 
 
 @dataclass
@@ -72,12 +74,12 @@ class _Known:
     """What was found out of a piece's outline and lines. Each is kept with them, so that no other takes its place."""
 
     frames: dict[tuple[float, float], _Frame] = field(default_factory=dict)
-    stretches: dict[int, tuple[Sequence[Point], tuple[_Stretch, ...]]] = field(default_factory=dict)
+    stretches: dict[int, tuple[Sequence[Point], list[_Stretch]]] = field(default_factory=dict)
 
-    def stretches_of(self, points: Sequence[Point]) -> tuple[_Stretch, ...]:
+    def stretches_of(self, points: Sequence[Point]) -> list[_Stretch]:
         known = self.stretches.get(id(points))
         if known is None:
-            known = self.stretches[id(points)] = points, tuple(_stretches(points))
+            known = self.stretches[id(points)] = points, list(_stretches(points))
         return known[1]
 
 
@@ -88,7 +90,7 @@ def _stretches(points: Sequence[Point]) -> Iterator[_Stretch]:
     for first in range(0, max(len(points) - 1, 1), _STRETCH):
         some = points[first : first + _STRETCH + 1]
         xs, ys = [p[0] for p in some], [p[1] for p in some]
-        yield _Stretch(some, (min(xs), min(ys), max(xs), max(ys)))
+        yield _Stretch(min(xs), min(ys), max(xs), max(ys), some)
 
 
 @dataclass
@@ -97,13 +99,17 @@ class Room:
 
     Attributes:
         outline: the seam line as a closed polygon.
-        lines: polylines that no words may cross, each with the distance in mm to keep from it; none of them is
-            changed once it is here.
+        lines: polylines that no words may cross, each with the distance in mm to keep from it; they become more
+            (see `keep_clear`), and none is changed or taken away.
     """
 
     outline: list[Point]
     lines: list[tuple[list[Point], float]] = field(default_factory=list)
     _known: _Known = field(default_factory=_Known, repr=False, compare=False)
+    _stretches: list[_Stretch] = field(default_factory=list, init=False, repr=False, compare=False)
+    _looked_at: int = field(
+        default=0, init=False, repr=False, compare=False
+    )  # lines whose stretches are there
 
     def with_lines(self, lines: Sequence[tuple[list[Point], float]]) -> Room:
         """The same space with these lines in it instead."""
@@ -123,24 +129,33 @@ class Room:
         x, y = ox - middle * s, oy + middle * c
         left, high, right, low = x - across, y - down, x + across, y + down
 
-        for points in (self.outline, *(line for line, _ in self.lines)):
-            for stretch, (x0, y0, x1, y1) in self._known.stretches_of(points):
-                if x1 < left or x0 > right or y1 < high or y0 > low:
-                    continue
-                px, py = stretch[0]
-                ax, ay = (px - ox) * c + (py - oy) * s, (py - oy) * c - (px - ox) * s
-                for qx, qy in stretch[1:]:
-                    bx, by = (qx - ox) * c + (qy - oy) * s, (qy - oy) * c - (qx - ox) * s
-                    apart = (
-                        (ax < -half and bx < -half)
-                        or (ax > half and bx > half)
-                        or (ay < top and by < top)
-                        or (ay > bottom and by > bottom)
-                    )
-                    if not apart and _cuts_box(ax, ay, bx, by, half, top, bottom):
-                        return False
-                    ax, ay = bx, by
+        for x0, y0, x1, y1, points in self._drawn():
+            if x1 < left or x0 > right or y1 < high or y0 > low:
+                continue
+            px, py = points[0]
+            ax, ay = (px - ox) * c + (py - oy) * s, (py - oy) * c - (px - ox) * s
+            for qx, qy in points[1:]:
+                bx, by = (qx - ox) * c + (qy - oy) * s, (qy - oy) * c - (qx - ox) * s
+                apart = (
+                    (ax < -half and bx < -half)
+                    or (ax > half and bx > half)
+                    or (ay < top and by < top)
+                    or (ay > bottom and by > bottom)
+                )
+                if not apart and _cuts_box(ax, ay, bx, by, half, top, bottom):
+                    return False
+                ax, ay = bx, by
         return True
+
+    def _drawn(self) -> list[_Stretch]:
+        """The stretches of the outline and of all lines."""
+        found, known = self._stretches, self._known
+        if not found:
+            found += known.stretches_of(self.outline)
+        for points, _ in self.lines[self._looked_at :]:
+            found += known.stretches_of(points)
+        self._looked_at = len(self.lines)
+        return found
 
     def frame(self, angle: float, gap: float) -> _Frame:
         """The piece's cells for text of an angle, `gap` mm off its outline; worked out once."""
@@ -297,7 +312,6 @@ class _Frame:
         cell = min(max(min(wide, tall) / 28, 1.2), 10.0)
         self.grid = Grid(min(xs), min(ys), cell, ceil(wide / cell) + 1, ceil(tall / cell) + 1)
         self._gap = min(gap, 0.12 * min(wide, tall))
-        self._taken: dict[tuple[int, float], tuple[Sequence[Point], int]] = {}
 
     @cached_property
     def _inside(self) -> tuple[int, Point, Window]:
@@ -309,24 +323,13 @@ class _Frame:
 
     def free(self, lines: Sequence[tuple[Sequence[Point], float]]) -> int:
         """The cells that are free of lines, each with the distance to keep from it; rows joined."""
-        if not self._inside[0]:
+        free, _, window = self._inside
+        if not free:
             return 0
-        taken = 0
+        rows = [0] * self.grid.rows
         for points, distance in lines:
-            taken |= self._cells_of(points, distance)
-        return self._inside[0] & ~taken
-
-    def _cells_of(self, points: Sequence[Point], distance: float) -> int:
-        """The cells that a line takes, rows joined."""
-        key = id(points), distance
-        known = self._taken.get(key)
-        if known is None:
-            window, stride = self._inside[2], self.grid.stride
-            rows = cells_touched(self._turned(points), self.grid, distance, window)[
-                window.top : window.bottom + 1
-            ]
-            known = self._taken[key] = points, joined(rows, stride) << window.top * stride
-        return known[1]
+            touch_cells(rows, self._turned(points), self.grid, distance, window)
+        return free & ~joined(rows, self.grid.stride)
 
     def _turned(self, points: Sequence[Point]) -> list[tuple[float, float]]:
         c, s = self._c, self._s
@@ -352,6 +355,8 @@ class _Frame:
         grid, cell = self.grid, self.grid.cell
         wide, tall = ceil(width / cell), ceil(height / cell)
         if wide > grid.columns or tall > grid.rows:
+            return None
+        if not any_room(self._inside[0], grid, wide, tall):
             return None
         found = nearest_room(free_in(self), grid, wide, tall, self._inside[1])
         if found is None:

@@ -14,8 +14,17 @@ from catalogue.placing.bits import (
     thinned,
 )
 from catalogue.placing.costs import Costs
-from catalogue.placing.grid import Grid, Window, cells_of_box, free_in, mark, nearest_room, window_round
-from catalogue.placing.lines import cells_inside, cells_stepped, cells_touched
+from catalogue.placing.grid import (
+    Grid,
+    Window,
+    any_room,
+    cells_of_box,
+    free_in,
+    mark,
+    nearest_room,
+    window_round,
+)
+from catalogue.placing.lines import cells_inside, cells_stepped, cells_touched, touch_cells
 from catalogue.placing.shapes import CellShape, Overlaps, half_turned, quarter_turned, shape_of
 
 __all__ = [
@@ -24,6 +33,7 @@ __all__ = [
     "Grid",
     "Overlaps",
     "Window",
+    "any_room",
     "cells_inside",
     "cells_of_box",
     "cells_stepped",
@@ -45,5 +55,6 @@ __all__ = [
     "smeared",
     "spread",
     "thinned",
+    "touch_cells",
     "window_round",
 ]

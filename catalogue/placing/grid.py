@@ -69,6 +69,11 @@ def window_round(rows: Sequence[int]) -> Window:
     return Window((both & -both).bit_length() - 1, both.bit_length() - 1, there[0], there[-1])
 
 
+def any_room(free: int, grid: Grid, wide: int, tall: int) -> bool:
+    """Whether there is a free rectangle of `wide` x `tall` cells; `free` are the free cells, rows joined."""
+    return bool(thinned(thinned(free, wide, 1), tall, grid.stride))
+
+
 def nearest_room(free: int, grid: Grid, wide: int, tall: int, near: Point) -> tuple[int, int] | None:
     """(column, row) of the free rectangle of `wide` x `tall` cells whose middle is nearest to `near`, or None.
 

@@ -8,16 +8,26 @@ from math import ceil, floor
 from catalogue.placing.grid import Grid, Window
 
 
-def cells_touched(
-    points: Sequence[tuple[float, float]], grid: Grid, grown: float = 0.0, window: Window | None = None
-) -> list[int]:
-    """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few).
+def cells_touched(points: Sequence[tuple[float, float]], grid: Grid, grown: float = 0.0) -> list[int]:
+    """Row by row, the cells that the open line through `points` comes within `grown` mm of (never too few)."""
+    rows = [0] * grid.rows
+    touch_cells(rows, points, grid, grown)
+    return rows
 
-    Cells outside the window may be left out.
+
+def touch_cells(
+    found: list[int],
+    points: Sequence[tuple[float, float]],
+    grid: Grid,
+    grown: float,
+    window: Window | None = None,
+) -> None:
+    """Add to the rows `found` the cells that the open line through `points` comes within `grown` mm of.
+
+    Never too few; but cells outside the window may be left out.
     """
     left, top, cell, columns, rows = grid
     leftmost, rightmost, topmost, lowest = window or (0, columns - 1, 0, rows - 1)
-    found = [0] * rows
     per = 1.0 / cell
     reach = grown * per  # from here on in cells, from the grid's corner
     x0, y0 = (points[0][0] - left) * per, (points[0][1] - top) * per
@@ -62,7 +72,6 @@ def cells_touched(
             if end >= start:
                 found[row] |= (2 << end) - (1 << start)
         x0, y0 = x1, y1
-    return found
 
 
 def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]:
