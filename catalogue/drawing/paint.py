@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from catalogue.drawing.canvas import Canvas
 from catalogue.drawing.labels import LabelLine
@@ -114,17 +114,18 @@ class _Painter(RoomPainter):
         if line.kind != "pleat":
             return ()
         arrows = [each.path for each in self.piece.lines if each.kind == "arrow"]
-        if any(line.path.nearest(arrow.start)[1] < 0.1 for arrow in arrows):
+        if any(line.path.nearest(arrow.start, 0.1)[1] < 0.1 for arrow in arrows):
             return PLEAT_FOLD
-        if any(line.path.nearest(arrow.end)[1] < 0.1 for arrow in arrows):
+        if any(line.path.nearest(arrow.end, 0.1)[1] < 0.1 for arrow in arrows):
             return PLEAT_PLACE
         return (PLEAT,)
 
-    def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> list[Room]:
+    def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> Iterator[Room]:
         """The room for words: first without what lies on joins of the paper, then all of it."""
         kept = list(self.room.lines if lines is None else lines)
-        whole = self.room.with_lines(kept)
-        return [whole.with_lines(kept + self._joins), whole] if self._joins else [whole]
+        if self._joins:
+            yield self.room.with_lines(kept + self._joins)
+        yield self.room.with_lines(kept)
 
     def _beside(
         self,

@@ -177,11 +177,12 @@ def assemble(
             draw_cover(page, text, parts, layout, grid, box)
         frames.draw(page, tile, f"page {start + i + 1} of {count}")
         file.add_page(page, grid.paper.width, grid.paper.height, tile.label)
+    windows = [grid.window(tile) for tile in layout.tiles]
     for i, (part, move) in enumerate(zip(parts, layout.moves, strict=False)):
         if not i:
             file.bookmark("Pieces", start)
         box = _union([moved_box(o, move) for o in part.outlines])
-        index, shown = _where(box, layout, grid)
+        index, shown = _where(box, windows, layout, grid)
         file.bookmark(f"{part.letter} {part.piece.title}", start + index, level=1, shown=shown)
     if len(layout.tiles) > 1:
         file.bookmark("Pages", start)
@@ -286,22 +287,21 @@ def _union(boxes: Sequence[Box]) -> Box:
     return whole
 
 
-def _where(box: Box, layout: Layout, grid: TileGrid) -> tuple[int, Box]:
-    """The page that shows most of a box of the sheet, by its place among the pages, and the box on it."""
+def _where(box: Box, windows: Sequence[Box], layout: Layout, grid: TileGrid) -> tuple[int, Box]:
+    """The page that shows most of a box of the sheet, by its place among the pages, and the box on it.
 
-    def part(tile: Tile) -> Box:
-        w = grid.window(tile)
-        return Box(
-            max(w.left, box.left), max(w.top, box.top), min(w.right, box.right), min(w.bottom, box.bottom)
-        )
-
-    def area(i: int) -> float:
-        shown = part(layout.tiles[i])
-        return max(shown.width, 0.0) * max(shown.height, 0.0)
-
-    index = max(range(len(layout.tiles)), key=lambda i: (area(i), -i))
-    tile = layout.tiles[index]
-    shown = part(tile)
+    `windows` are the parts of the sheet that the pages show.
+    """
+    left, top, right, low = box
+    most, index = -1.0, 0
+    for i, window in enumerate(windows):
+        wide = min(window[2], right) - max(window[0], left)
+        tall = min(window[3], low) - max(window[1], top)
+        area = wide * tall if wide > 0.0 and tall > 0.0 else 0.0
+        if area > most:
+            most, index = area, i
+    tile, (x0, y0, x1, y1) = layout.tiles[index], windows[index]
+    shown = Box(max(x0, left), max(y0, top), min(x1, right), min(y1, low))
     corner, other = (
         grid.on_page(tile, Point(shown.left, shown.top)),
         grid.on_page(tile, Point(shown.right, shown.bottom)),

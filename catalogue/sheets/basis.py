@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from catalogue.drawing.canvas import Canvas
@@ -69,6 +70,7 @@ def draw_basis(canvas: Canvas, at: Point, basis: Basis, room: float, most: float
     canvas.close_group()
 
 
+@lru_cache(maxsize=16)
 def _set(basis: Basis, room: float, most: float) -> tuple[float, list[tuple[str, list[str]]], float]:
     """The size of the letters, the paragraphs in lines, and the height of it all."""
     size = _LARGEST
