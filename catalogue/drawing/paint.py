@@ -90,17 +90,21 @@ class _Painter(RoomPainter):
         self._avoided = [([a, b], reach) for a, b, reach in avoid]
 
     def name_fold_mark(self, line: Path) -> None:
-        spot = self._beside(line, ON_FOLD, 4 * self.mm, 1.2 * self.mm, self.room.lines[:-1])
+        spot = self._beside(line, ON_FOLD, 4 * self.mm, 1.2 * self.mm, self._last_line())
         if spot:
             self._write(ON_FOLD, spot)
+
+    def _last_line(self) -> list[Sequence[Point]]:
+        """The line that was drawn last, to write along it."""
+        return [points for points, _ in self.room.lines[-1:]]
 
     def line_names(self) -> None:
         for line in self.piece.lines:
             choices = self._line_words(line)
             points = line.path.flatten(0.5) if choices else []
+            own = [kept for kept, _ in self.room.lines if kept == points]
             for words in choices:
-                others = [kept for kept in self.room.lines if kept[0] != points]
-                spot = self._beside(line.path, words, 3.4 * self.mm, 1.5 * self.mm, others, _PLACES)
+                spot = self._beside(line.path, words, 3.4 * self.mm, 1.5 * self.mm, own, _PLACES)
                 if spot:
                     self._write(words, spot)
                     break
@@ -120,12 +124,11 @@ class _Painter(RoomPainter):
             return PLEAT_PLACE
         return (PLEAT,)
 
-    def _rooms(self, lines: Sequence[tuple[list[Point], float]] | None = None) -> Iterator[Room]:
-        """The room for words: first without what lies on joins of the paper, then all of it."""
-        kept = list(self.room.lines if lines is None else lines)
+    def _rooms(self, own: Sequence[Sequence[Point]] = ()) -> Iterator[Room]:
+        """The room for words that may stand on lines of their own: first what lies off joins of the paper, then all."""
         if self._joins:
-            yield self.room.with_lines(kept + self._joins)
-        yield self.room.with_lines(kept)
+            yield self.room.seen(without=own, more=self._joins)
+        yield self.room.seen(without=own)
 
     def _beside(
         self,
@@ -133,11 +136,11 @@ class _Painter(RoomPainter):
         words: str,
         size: float,
         gap: float,
-        lines: Sequence[tuple[list[Point], float]] | None = None,
+        own: Sequence[Sequence[Point]] = (),
         places: Sequence[float] = PLACES,
     ) -> Spot | None:
         """A spot for words along a path, off the joins of the paper where that can be."""
-        for room in self._rooms(lines):
+        for room in self._rooms(own):
             spot = along_edge(room, path, words, size, gap=gap, places=places)
             if spot:
                 return spot
@@ -156,7 +159,7 @@ class _Painter(RoomPainter):
             Spot(start.mix(end, share) + up * (1.2 * mm), size, angle)
             for share in (0.5, 0.38, 0.62, 0.26, 0.74)
         ]
-        for room in self._rooms(self.room.lines[:-1]):
+        for room in self._rooms(self._last_line()):
             spot = next((s for s in spots if room.is_clear(s, wide, 0.2 * mm)), None)
             if spot:
                 self._write(words, spot)

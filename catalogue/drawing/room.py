@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
@@ -67,6 +67,7 @@ class _Stretch(NamedTuple):
     right: float
     bottom: float
     points: Sequence[Point]
+    line: int  # the id of the whole line
 
 
 @dataclass
@@ -90,7 +91,7 @@ def _stretches(points: Sequence[Point]) -> Iterator[_Stretch]:
     for first in range(0, max(len(points) - 1, 1), _STRETCH):
         some = points[first : first + _STRETCH + 1]
         xs, ys = [p[0] for p in some], [p[1] for p in some]
-        yield _Stretch(min(xs), min(ys), max(xs), max(ys), some)
+        yield _Stretch(min(xs), min(ys), max(xs), max(ys), some, id(points))
 
 
 @dataclass
@@ -110,10 +111,27 @@ class Room:
     _looked_at: int = field(
         default=0, init=False, repr=False, compare=False
     )  # lines whose stretches are there
+    _without: frozenset[int] = field(
+        default=frozenset(), init=False, repr=False, compare=False
+    )  # ids of lines
+    _more: list[_Stretch] = field(default_factory=list, init=False, repr=False, compare=False)
 
     def with_lines(self, lines: Sequence[tuple[list[Point], float]]) -> Room:
         """The same space with these lines in it instead."""
         return Room(self.outline, list(lines), self._known)
+
+    def seen(
+        self,
+        *,
+        without: Iterable[Sequence[Point]] = (),
+        more: Iterable[tuple[Sequence[Point], float]] = (),
+    ) -> Room:
+        """The same space for asking what `is_clear` of all but some of its lines, and of more."""
+        room = Room(self.outline, self.lines, self._known)
+        room._stretches, room._looked_at = self._drawn(), len(self.lines)
+        room._without = frozenset(map(id, without))
+        room._more = [stretch for points, _ in more for stretch in self._known.stretches_of(points)]
+        return room
 
     def keep_clear(self, points: Sequence[Point], distance: float) -> None:
         self.lines.append((list(points), distance))
@@ -129,8 +147,8 @@ class Room:
         x, y = ox - middle * s, oy + middle * c
         left, high, right, low = x - across, y - down, x + across, y + down
 
-        for x0, y0, x1, y1, points in self._drawn():
-            if x1 < left or x0 > right or y1 < high or y0 > low:
+        for x0, y0, x1, y1, points, line in (*self._drawn(), *self._more):
+            if x1 < left or x0 > right or y1 < high or y0 > low or line in self._without:
                 continue
             px, py = points[0]
             ax, ay = (px - ox) * c + (py - oy) * s, (py - oy) * c - (px - ox) * s
