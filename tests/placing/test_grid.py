@@ -14,6 +14,7 @@ from catalogue.geometry import Box, Point
 from catalogue.placing import (
     Grid,
     Window,
+    any_room,
     cells_inside,
     cells_of_box,
     cells_stepped,
@@ -25,6 +26,7 @@ from catalogue.placing import (
     row_runs,
     smeared,
     thinned,
+    touch_cells,
     window_round,
 )
 from tests.extent import examples
@@ -56,7 +58,9 @@ def test_touched_cells_are_never_too_few(points: list[Point], grown: float) -> N
 @given(st.lists(coordinates, min_size=2, max_size=6), st.sampled_from([0.0, 2.5, 7.0]))
 def test_cells_in_a_window_are_those_touched_there(points: list[Point], grown: float) -> None:
     window = Window(5, 17, 3, 12)
-    whole, some = cells_touched(points, GRID, grown), cells_touched(points, GRID, grown, window)
+    whole, some = cells_touched(points, GRID, grown), [1] * GRID.rows
+    touch_cells(some, points, GRID, grown, window)
+    assert all(bits & 1 for bits in some)  # what was there before stays
     mask = (2 << window.right) - (1 << window.left)
     for row in range(window.top, window.bottom + 1):
         assert some[row] & mask == whole[row] & mask
@@ -111,6 +115,7 @@ def test_the_nearest_room_is_the_nearest_of_all() -> None:
         ]
         found = nearest_room(joined(free, grid.stride), grid, wide, tall, near)
         assert (found is not None) == bool(places)
+        assert any_room(joined(free, grid.stride), grid, wide, tall) == bool(places)
         if found is not None:
             assert found in places
 
