@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from catalogue.drafting.landmarks import Landmarked, landmarked
+from catalogue.drafting.landmarks import Landmarked, landmarks_of
 from catalogue.drafting.model import Draft
+from catalogue.drafting.once import once
 from catalogue.geometry import Path, Point, crossings
 from catalogue.pattern import Piece
 from catalogue.pattern.measure import sewn_length
@@ -36,6 +37,7 @@ class LengthBeside:
 Known = Mapping[str, Landmarked]
 
 
+@once(2)
 def lengths_beside(draft: Draft) -> tuple[LengthBeside, ...]:
     """What can be compared, top to bottom; the mean of both where the halves of the body differ."""
     if not draft.halves:
@@ -51,9 +53,7 @@ def lengths_beside(draft: Draft) -> tuple[LengthBeside, ...]:
 
 
 def _of(draft: Draft) -> Iterator[LengthBeside]:
-    known = landmarked(
-        {n: p for n, p in draft.pieces.items() if p.cut.cloth == "main"}, draft.style.landmarks
-    )
+    known = {n: each for n, each in landmarks_of(draft).items() if each.own.cut.cloth == "main"}
     body = {key: m.mm for key, m in draft.client.measurements.items()}
     banded = any(BAND in name for name in draft.pieces)
     for name, key, measure, is_length in _MEASURES:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from catalogue.drafting.model import Draft
+from catalogue.drafting.once import once
 from catalogue.geometry import Path, Point, crossings
 from catalogue.pattern import Piece
 from catalogue.pattern.girths import GirthPlace, girth_at
@@ -43,6 +44,7 @@ class GirthLevel:
         return None if self.body is None else self.garment - self.body
 
 
+@once(2)
 def girth_profile(draft: Draft) -> tuple[GirthLevel, ...]:
     """The levels of a draft, top to bottom; none where its pieces do not name two of them.
 

@@ -9,11 +9,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
+from catalogue.drafting.once import once
 from catalogue.geometry import Line, Point, Transform
 from catalogue.pattern import Edge, Piece
 from catalogue.pattern.measure import mouth
 from catalogue.pattern.moving import moved
+
+if TYPE_CHECKING:
+    from catalogue.drafting.model import Draft
 
 CORNERS = (
     ("neck_point", "neck", "shoulder"),
@@ -91,6 +96,12 @@ def landmarked(pieces: Mapping[str, Piece], names: Mapping[str, str]) -> dict[st
         }
         found[name] = _landmarked(piece, name, parts)
     return found
+
+
+@once(48)  # as many as there are blocks kept: a client's styles are cut from the same
+def landmarks_of(draft: Draft) -> Mapping[str, Landmarked]:
+    """The pieces of a draft by the names that alterations know."""
+    return landmarked(draft.pieces, draft.style.landmarks)
 
 
 def _landmarked(piece: Piece, name: str, parts: Mapping[str, str]) -> Landmarked:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from catalogue.drafting.fittings import steps_for
-from catalogue.drafting.landmarks import landmarked
+from catalogue.drafting.landmarks import landmarks_of
 from catalogue.drafting.model import Draft
 from catalogue.drafting.usual_ease import kind_of
 from catalogue.studio.alterations import TURNS, Alteration, known_alterations
@@ -33,7 +33,7 @@ def _possible(draft: Draft, own: Sequence[Alteration]) -> list[Alteration]:
     whole = draft.halves[0] if draft.halves else draft
     drafts = [whole, *(used.draft for used in whole.blocks)]
     drafts += [below.draft for used in drafts[1:] for below in used.blocks]
-    known = [landmarked(each.pieces, each.style.landmarks) for each in drafts]
+    known = [landmarks_of(each) for each in drafts]
     kind = kind_of(draft.style.garment)
     fit = [
         each

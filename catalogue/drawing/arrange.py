@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -84,8 +85,12 @@ def in_rows(boxes: Sequence[Box], *, gap: float, shape: float) -> list[Point]:
     widths = sorted(
         {max(sum(b.width + gap for b in ranged[:i]) - gap, broadest) for i in range(1, len(boxes) + 1)}
     )
-    layouts = [_rows(ranged, gap, wide, tallest * more) for more in _STACKS for wide in widths]
-    best = min(layouts, key=lambda corners: _smallness(corners, ranged, shape))
+    best, least = [Point(0.0, 0.0)] * len(boxes), math.inf
+    for more in _STACKS:
+        for wide in widths:
+            found = _rows(ranged, gap, wide, tallest * more, shape, least)
+            if found:
+                best, least = found
     moves = dict(
         zip(order, (at - Point(b.left, b.top) for b, at in zip(ranged, best, strict=True)), strict=True)
     )
@@ -98,32 +103,29 @@ def _reach(piece: Piece, cut_lines: Mapping[str, Path]) -> Box:
     return box.union(line.bounds()) if line else box
 
 
-def _rows(boxes: Sequence[Box], gap: float, width: float, tall: float) -> list[Point]:
-    """The top left corner of each box when rows may be `width` mm wide and `tall` mm high."""
+def _rows(
+    boxes: Sequence[Box], gap: float, width: float, tall: float, shape: float, below: float
+) -> tuple[list[Point], float] | None:
+    """The top left corner of each box when rows may be `width` mm wide and `tall` mm high.
+
+    Also how far the drawing must then be shrunk to be shown; None as soon as that comes to `below`.
+    """
     corners: list[Point] = []
-    row_top = row_low = x = y = broad = 0.0  # y: where the next box of the column may begin
-    for box in boxes:
-        if (
-            corners
-            and y > row_top
-            and y + box.height <= row_top + tall + 1e-6
-            and x + box.width <= width + 1e-6
-        ):
-            corners.append(Point(x, y))
-            broad = max(broad, box.width)
+    row_top = row_low = x = y = broad = shrunk = 0.0  # y: where the next box of the column may begin
+    for left, top, right, bottom in boxes:
+        wide, high = right - left, bottom - top
+        if corners and y > row_top and y + high <= row_top + tall + 1e-6 and x + wide <= width + 1e-6:
+            broad = max(broad, wide)
         else:
             x += broad + gap if corners else 0.0
-            if corners and x + box.width > width + 1e-6:
+            if corners and x + wide > width + 1e-6:
                 x, row_top = 0.0, row_low + gap
-            corners.append(Point(x, row_top))
-            y, broad = row_top, box.width
-        y = corners[-1][1] + box.height + gap
-        row_low = max(row_low, corners[-1][1] + box.height)
-    return corners
-
-
-def _smallness(corners: Sequence[Point], boxes: Sequence[Box], shape: float) -> float:
-    """How far the drawing must be shrunk to be shown."""
-    right = max(c[0] + b.width for c, b in zip(corners, boxes, strict=True))
-    low = max(c[1] + b.height for c, b in zip(corners, boxes, strict=True))
-    return max(right / shape, low)
+            y, broad = row_top, wide
+        corners.append(Point(x, y))
+        y += high
+        row_low = max(row_low, y)
+        shrunk = max(shrunk, (x + wide) / shape, y)
+        if shrunk >= below:
+            return None
+        y += gap
+    return corners, shrunk

@@ -47,16 +47,18 @@ def draft_dxf(
     style: str = "",
     client: str = "",
     day: str = "",
+    known: Sequence[Parts] | None = None,
 ) -> bytes:
     """The file. Blocks are named after the pieces' own names, in plain capitals; their titles are in the text.
 
     Args:
         cut_lines: the cutting line of each piece, by name, where it has one.
         day: a date, as text; none is written when empty.
+        known: the parts of each piece, where they have been worked out.
     """
     names = block_names([p.name for p in pieces])
     letters = letters_of(pieces)
-    taken = [parts_of(p, cut_lines.get(p.name)) for p in pieces]
+    taken = known or [parts_of(p, cut_lines.get(p.name)) for p in pieces]
     out = [*_header(), *_tables(), "0\nSECTION\n2\nBLOCKS"]
     for piece, parts in zip(pieces, taken, strict=True):
         out += _block(names[piece.name], piece, parts, letters[piece.name])

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.drawing.dxf import block_names, draft_dxf
 from catalogue.drawing.labels import drill_key, drill_words, letters_of
+from catalogue.drawing.parts import parts_of
 from catalogue.drawing.piece_svg import piece_svg
 from catalogue.slugs import slugify
 
@@ -30,16 +31,18 @@ class ExchangeFile(NamedTuple):
 def exchange_files(draft: Draft, kinds: Sequence[str], *, day: str = "") -> list[ExchangeFile]:
     """The files of a draft: `kinds` holds "dxf" (all pieces in one file) and "svg" (a file for each piece)."""
     pieces = list(draft.pieces.values())
+    parts = [parts_of(piece, draft.cut_lines.get(piece.name)) for piece in pieces]
     found = []
     if "dxf" in kinds and pieces:
-        data = draft_dxf(pieces, draft.cut_lines, style=draft.style.title, client=draft.client.name, day=day)
+        title, client = draft.style.title, draft.client.name
+        data = draft_dxf(pieces, draft.cut_lines, style=title, client=client, day=day, known=parts)
         found.append(ExchangeFile(DXF_FILE, "The pieces as DXF", "in mm, for other pattern programs", data))
     if "svg" in kinds:
         letters = letters_of(pieces)
         blocks = block_names([p.name for p in pieces])
-        for piece in pieces:
+        for piece, its in zip(pieces, parts, strict=True):
             title = f"{letters[piece.name]} {piece.title} · {draft.style.title} · {draft.client.name}"
-            text = piece_svg(piece, draft.cut_lines.get(piece.name), title=title)
+            text = piece_svg(piece, draft.cut_lines.get(piece.name), title=title, parts=its)
             name = f"{FOLDER}/{slugify(blocks[piece.name].lower())}.svg"
             what = f"Piece {letters[piece.name]}, {piece.title}"
             about = "lines alone, for a plotter or cutter"

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from markupsafe import Markup
 
+from catalogue.drawing.bounds import Recorder
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.markup import titled
 from catalogue.drawing.page_svg import PageCanvas, elements
@@ -108,16 +110,24 @@ _MIDDLE: dict[str, Bow | None] = {
 
 def draw_sign(canvas: Canvas, drawing: SignDrawing, corner: Point = _ORIGIN, wide: float = SIZE) -> None:
     """Draw a sign in a square `wide` across whose upper left corner is `corner`: the figure thin, what is seen bold."""
+    _recorded(drawing, corner, wide).replay(canvas)
+
+
+@lru_cache(maxsize=512)
+def _recorded(drawing: SignDrawing, corner: Point, wide: float) -> Recorder:
+    """A sign as it is drawn there: most sheets show the same signs at the same places."""
+    canvas = Recorder()
     by = Transform.scaling(wide / SIZE, wide / SIZE).then(Transform.translation(corner))
 
-    def stroke(path: Path, line: LineKind, closed: bool = False) -> None:
-        canvas.stroke(path.transformed(by), line, closed=closed)
+    def stroke(path: Path, line: LineKind) -> None:
+        canvas.stroke(path.transformed(by), line)
 
     for bow in _outline(drawing.part):
         stroke(_curve(bow), LineKind.GUIDE)
     for mark in drawing.marks:
         for each in (mark, _mirror(mark)) if mark.mirrored else (mark,):
-            _draw_mark(each, stroke, lambda at, r: canvas.dot(by.apply(at), r * wide / SIZE, filled=True))
+            _draw_mark(each, stroke, lambda at, r: canvas.dot(by.apply(at), r * wide / SIZE))
+    return canvas
 
 
 def sign_svg(drawing: SignDrawing, id: str, words: str) -> Markup:

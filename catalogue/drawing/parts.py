@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import isfinite
 
 from catalogue.geometry import Path, Point, crossings
 from catalogue.pattern import Dart, Mark, Piece
@@ -74,6 +75,12 @@ def parts_of(piece: Piece, cut_line: Path | None) -> Parts:
     )
 
 
+def nearest_within(distance: float, path: Path, point: Point) -> tuple[float, float]:
+    """The place on a path nearest to a point (see `Path.nearest`), looked for within `distance` mm first: quicker."""
+    found = path.nearest(point, distance)
+    return found if isfinite(found[1]) else path.nearest(point)
+
+
 def _legs(dart: Dart) -> list[Path]:
     if dart.far_apex is None:
         return [Path.polyline([dart.legs[0], dart.apex, dart.legs[1]])]
@@ -91,15 +98,17 @@ def _ticks(piece: Piece, cut: Path) -> list[Tick]:
     found = []
     for notch in piece.notches:
         try:
-            path = piece.edge(notch.edge).path
+            edge = piece.edge(notch.edge)
+            path, allowance = edge.path, edge.allowance or 0.0
         except KeyError:
-            path = piece.outline
-        s, _ = path.nearest(notch.at)
+            path, allowance = piece.outline, 0.0
+        s, _ = nearest_within(1.0, path, notch.at)
         for i in range(notch.count):
             at = s + (i - (notch.count - 1) / 2) * NOTCH_APART
             at = min(max(at, 0.0), path.length)
             foot = path.point_at(at)
-            found.append(Tick(cut.point_at(cut.nearest(foot)[0]), foot, path.tangent_at(at).normal()))
+            at_cut = cut.point_at(nearest_within(allowance + 1.0, cut, foot)[0])
+            found.append(Tick(at_cut, foot, path.tangent_at(at).normal()))
     return found
 
 

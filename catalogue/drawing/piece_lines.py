@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, isfinite
+from math import ceil
 
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.cutline import cut_and_fold
-from catalogue.drawing.parts import Tick, leg_ticks
+from catalogue.drawing.parts import Tick, leg_ticks, nearest_within
 from catalogue.geometry import Path, Point, parallel
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.darts import drill_holes
@@ -183,12 +183,12 @@ class LinePainter:
             path, allowance = edge.path, edge.allowance or 0.0
         except KeyError:
             path, allowance = self.piece.outline, 0.0
-        s, _ = _nearest(path, notch.at, 1.0)
+        s, _ = nearest_within(1.0, path, notch.at)
         mm = min(self.mm, self.look.largest_notch)
         inside = 4 * mm
         outside = 2 * mm
         if self.cut_line is not None:
-            outside = _nearest(self.cut_line, notch.at, allowance + 1.0)[1]
+            outside = nearest_within(allowance + 1.0, self.cut_line, notch.at)[1]
         apart = 3.0 * mm
         for i in range(notch.count):
             at = min(max(s + (i - (notch.count - 1) / 2) * apart, 0.0), path.length)
@@ -257,12 +257,6 @@ def drill_sign(canvas: Canvas, at: Point, scale: float = 1.0) -> None:
 def _cross(canvas: Canvas, at: Point, reach: float, along: Point) -> None:
     for way in (along, along.turned(90)):
         canvas.stroke(Path.line(at - way * reach, at + way * reach), LineKind.MARK)
-
-
-def _nearest(path: Path, point: Point, within: float) -> tuple[float, float]:
-    """The place on a path nearest to a point, looked for within so many mm first: that is quicker."""
-    found = path.nearest(point, within)
-    return found if isfinite(found[1]) else path.nearest(point)
 
 
 def _inward(path: Path, s: float) -> Point:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from catalogue.drawing.markup import escaped, formatted, path_data, quoted, view_box
-from catalogue.drawing.parts import Tick, parts_of
+from catalogue.drawing.parts import Parts, Tick, parts_of
 from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import Piece
 
@@ -23,9 +23,14 @@ CROSS = 2.0
 """mm from the middle of a drill mark to the end of its arms."""
 
 
-def piece_svg(piece: Piece, cut_line: Path | None, *, title: str = "") -> str:
-    """The file's text. `title` names the piece and whose it is, for people who open it."""
-    parts = parts_of(piece, cut_line)
+def piece_svg(piece: Piece, cut_line: Path | None, *, title: str = "", parts: Parts | None = None) -> str:
+    """The file's text.
+
+    Args:
+        title: names the piece and whose it is, for people who open it.
+        parts: the parts of the piece, where they are known.
+    """
+    parts = parts or parts_of(piece, cut_line)
     groups: list[tuple[str, str, list[tuple[str, str]]]] = [
         ("cut", "", [(path_data(parts.cut, closed=True), "")]),
         ("seam", "4 2", [(path_data(parts.seam, closed=True), "")] if parts.seam != parts.cut else []),

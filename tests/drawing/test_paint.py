@@ -26,6 +26,7 @@ from catalogue.drawing.labels import (
 )
 from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, paint_piece
 from catalogue.drawing.piece_lines import Look
+from catalogue.drawing.room import Room, Spot
 from catalogue.geometry import Path, Point, Transform, parallel
 from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, InnerLine, Mark, Notch, Piece
@@ -404,3 +405,19 @@ def test_no_words_lie_over_the_cutting_line() -> None:
     canvas = painted(piece, cut_line=cut)
     edge = LineString(cut.flatten(0.1))
     assert not [words for words, shape in text_shapes(canvas) if shape.intersects(edge)]
+
+
+def test_room_seen_without_a_line_or_with_more_is_the_same_room() -> None:
+    corners = [Point(0, 0), Point(200, 0), Point(200, 100), Point(0, 100), Point(0, 0)]
+    middle, upright = [Point(0, 50), Point(200, 50)], [Point(30, 0), Point(30, 100)]
+    room = Room(corners)
+    room.keep_clear(middle, 1.0)
+    on_it, beside = Spot(Point(100, 52), 6.0, 0.0), Spot(Point(30, 30), 6.0, 0.0)
+    own = room.lines[0][0]
+    assert not room.is_clear(on_it, 40.0, 0.5)
+    assert room.seen(without=[own]).is_clear(on_it, 40.0, 0.5)
+    assert room.is_clear(beside, 40.0, 0.5)
+    assert not room.seen(more=[(upright, 1.0)]).is_clear(beside, 40.0, 0.5)
+    room.occupy(beside, 40.0)  # what is written is seen from then on
+    assert not room.seen(without=[own]).is_clear(beside, 40.0, 0.5)
+    assert not room.is_clear(on_it, 40.0, 0.5)
