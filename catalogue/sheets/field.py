@@ -95,7 +95,6 @@ class Field:
         self._begun: dict[tuple[int, ...], Filled] = {(): _EMPTY}
         self._rectangles: dict[tuple[int, int], int] = {}
         self._pages: dict[int, list[int]] = {}
-        self._own: dict[int, int] = {}  # the cells of some pages' own parts
 
     def fill(
         self, order: Sequence[int], most: int | None = None, better: Rating | None = None
@@ -126,34 +125,11 @@ class Field:
             for index, place in sheet.places:
                 if not place.splits:
                     continue
-                rest = sheet.without(index)
-                if self._least[index] >= place.splits and not self._may_spare_a_page(sheet, rest, index):
-                    continue
-                again = self._with(rest, index)
+                again = self._with(sheet.without(index), index)
                 if (again.pages.bit_count(), again.splits) < (sheet.pages.bit_count(), sheet.splits):
                     sheet, moved = again, True
                     break
         return sheet
-
-    def _may_spare_a_page(self, sheet: Filled, rest: Filled, index: int) -> bool:
-        """Whether an item, lifted off a sheet of which the rest is left, might need fewer pages of its own."""
-        own = sheet.pages.bit_count() - rest.pages.bit_count()
-        return own > 1 or (own == 1 and self.free_on_used(rest) >= min(w.size for w in self._ways[index]))
-
-    def free_on_used(self, sheet: Filled) -> int:
-        """How many cells of the pages in use are free."""
-        return self._cells_of(sheet.pages).bit_count() - sheet.taken.bit_count()
-
-    def _cells_of(self, pages: int) -> int:
-        """The cells of these pages' own parts."""
-        if not pages:
-            return 0
-        found = self._own.get(pages)
-        if found is None:
-            page = pages.bit_length() - 1
-            found = self._cells_of(pages ^ 1 << page) | self.page_cells.own(page)
-            self._own[pages] = found
-        return found
 
     def _with(self, sheet: Filled, index: int) -> Filled:
         """The sheet with one more item, at its best place, whichever way it is turned.
@@ -203,9 +179,7 @@ class _Search:
         if self._field.whole_first:
             found = self._best_of(options, self._joins, self._fresh)
         else:
-            free = self._field.free_on_used(self._sheet)
-            large_enough = (each for each in options if each.way.size <= free)
-            used = [option for each in large_enough if (option := self._on_used(each)).spots]
+            used = [option for each in options if (option := self._on_used(each)).spots]
             found = self._best_of(used, self._joins) or self._best_of(options, self._fresh, self._joins)
         assert found is not None  # there is always room in a row of pages not in use
         return found

@@ -29,13 +29,6 @@ class PageCells(NamedTuple):
     def stride(self) -> int:
         return Grid(0.0, 0.0, CELL, self.across(self.columns), 0).stride
 
-    def own(self, page: int) -> int:
-        """The cells of a page's own part (see `Way.touching`), rows joined."""
-        row, column = divmod(page, self.columns)
-        wide, tall = self.step_x + (not column) * SPARE, self.step_y + (not row) * SPARE
-        left, top = column * self.step_x + (column > 0) * SPARE, row * self.step_y + (row > 0) * SPARE
-        return rectangle(wide, tall, self.stride) << top * self.stride + left
-
     def across(self, columns: int) -> int:
         """How many cells wide so many pages are."""
         return columns * self.step_x + SPARE
@@ -47,12 +40,11 @@ class Way:
     Attributes:
         cells: those it takes with its first at the sheet's corner.
         least: no place has fewer joins run through it.
-        size: how many cells it takes.
     """
 
     __slots__ = (
         "_above", "_across", "_bases", "_columns", "_counted", "_down", "_edge", "_high", "_period", "_step",
-        "_stride", "_touching", "cells", "least", "shape", "size",
+        "_stride", "_touching", "cells", "least", "shape",
     )  # fmt: skip
 
     def __init__(self, shape: Shape, page_cells: PageCells) -> None:
@@ -60,7 +52,6 @@ class Way:
         stride = page_cells.stride
         self.shape = shape
         self.cells = joined(shape.cells.rows, stride)
-        self.size = self.cells.bit_count()
         self._columns, self._step, self._stride = columns, step_y, stride
         # Pages so many columns or rows apart never both hold some of it.
         self._across = -(-(shape.wide - 1) // step_x) + 1

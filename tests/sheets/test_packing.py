@@ -12,11 +12,9 @@ from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
 from catalogue.geometry import Path, Point, Transform
-from catalogue.placing import rectangle, shape_of
 from catalogue.sheets.packing import Layout, pack, pack_on
 from catalogue.sheets.paper import PAPERS, Margins, Paper, paper_named
-from catalogue.sheets.reach import SPARE, PageCells, Way
-from catalogue.sheets.shapes import GAP, Shape
+from catalogue.sheets.shapes import GAP
 from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, column_letters, tile_grid
 from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
 from tests.extent import examples
@@ -340,13 +338,3 @@ def test_no_piece_that_fits_a_large_sheet_is_cut_across_two(name: str, may_turn:
     grid, layout = pack_on(items, [tile_grid(PAPERS[name])], may_turn=may_turn)
     check(items, layout, grid)
     assert layout.splits == 0
-
-
-def test_a_page_is_met_from_where_a_shape_reaches_its_own_part() -> None:
-    cells = PageCells(3, 5, 4)
-    one = Way(Shape(0.0, 0.0, 0.0, shape_of([1], 1)), cells)
-    sheet = rectangle(cells.across(3), 2 * cells.step_y + SPARE, cells.stride)
-    parts = [cells.own(page) for page in range(6)]
-    for page, part in enumerate(parts):
-        assert one.touching(page) & sheet == part
-    assert sum(parts) == sheet  # together they are the sheet, and none has a cell of another
