@@ -281,7 +281,13 @@
       });
     }
     function notes() {
-      var written = memory.read("notes:" + select.value, {}) || {};
+      var written = memory.read("notes:" + select.value, {}) || {}, loose = memory.read("notes:", {}) || {};
+      // What was noted before a client was chosen is noted for the client chosen then.
+      if (select.value && Object.keys(loose).length) {
+        Object.keys(loose).forEach(function (style) { written[style] = written[style] || loose[style]; });
+        memory.write("notes:" + select.value, written);
+        memory.write("notes:", {});
+      }
       all("[data-note]", list).forEach(function (field) { field.value = written[field.dataset.note] || ""; });
       order();
     }

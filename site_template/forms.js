@@ -285,6 +285,7 @@
     function amount(text) { return !text || /^\D{0,4}\s*\d+([.,]\d{1,2})?\s*\D{0,4}$/.test(figures(text)); }
     function sameDay(input) { return /^\d{4}-\d\d-\d\d$/.test(input.value) ? input.value : ""; }
     var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = "";
+    function told(name, words) { var place = one("[data-told=" + name + "]"); if (place && place.textContent !== words) place.textContent = words; }
     function order(faults) {
       var meant = JSON.parse(form.dataset.meant)[field.style.value] || [], uses = JSON.parse(form.dataset.uses)[field.style.value] || [];
       var place = one(".uses");
@@ -328,6 +329,9 @@
       if (field.notes.value.trim()) lines.push("note: " + quoted(field.notes.value));
       var unmeant = field.client.value && field.style.value && meant.indexOf(field.client.value) < 0;
       state.dataset.sure = unmeant ? "This style is usually not made for this client. " : "";
+      told("style", unmeant ? "“" + field.style.selectedOptions[0].text + "” is not meant for " + field.client.selectedOptions[0].text + ". Ordered all the same, it is drafted: look at its checks before you cut." : "");
+      var sums = ["price", "deposit"].map(function (part) { var found = /\d+([.,]\d{1,2})?/.exec(figures(field[part].value)); return found && amount(field[part].value.trim()) ? +found[0].replace(",", ".") : 0; });
+      told("deposit", sums[0] && sums[1] > sums[0] ? "The deposit is more than the price: check both." : "");
       var person = people[field.client.value] || ["", ""];
       answer = { file: person[0], digest: person[1], under: ["orders", name], lines: lines };
       return "orders:\n  " + (name ? quoted(name) : "…") + ":\n" + lines.map(function (l) { return "    " + l + "\n"; }).join("");

@@ -62,6 +62,7 @@ class OrderRow:
     next_step: str
     missing: tuple[str, ...]
     to_buy: tuple[ToBuy, ...]
+    unsettled: tuple[str, ...]
     is_open: bool
     to_pay: str
     file: str = ""
@@ -129,7 +130,7 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
     to_buy = tuple(
         ToBuy(each.cloth.name, each.shown, each.from_stock is not None, each.lay.bought, each.cloth.stock)
         for each in view.lays
-        if each.lay is not None
+        if each.lay is not None and not each.lay.too_wide
     )
     row = OrderRow(
         view.client.name,
@@ -144,6 +145,7 @@ def row_of(view: OrderView, currency: Currency) -> dict[str, Any]:
         view.next_step,
         view.missing if order.is_open else (),
         to_buy if "cut" not in order.stages and order.is_open else (),
+        view.unsettled,
         order.is_open,
         currency.shown(view.costs.to_pay) if view.costs.to_pay else "",
         order.place.file,

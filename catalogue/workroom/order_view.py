@@ -53,7 +53,7 @@ class OrderLay:
 
 @dataclass(frozen=True, slots=True)
 class OrderView:
-    """An order as the workroom sees it; `missing` are short sentences."""
+    """An order as the workroom sees it; `missing` are short sentences, `unsettled` those on cloth to be chosen."""
 
     client: Client
     order: Order
@@ -64,6 +64,7 @@ class OrderView:
     stage: str
     next_step: str
     missing: tuple[str, ...]
+    unsettled: tuple[str, ...] = ()
 
 
 def with_choices(client: Client, order: Order, kept: Sequence[KeptGarment] = ()) -> Client:
@@ -110,8 +111,10 @@ def order_view(
     notions, unpriced = notion_costs(draft, settings.prices, (what for what, _ in order.extras))
     costs = costs_of(order, planned, bought, settings.prices, notions, unpriced)
     missing = tuple(_missing(client, order, draft, lays, cloths))
+    step = next_step(order, [each.date for each in client.sets if each.date is not None])
+    unsettled = tuple(_unsettled(order, draft, lays, cloths))
     return OrderView(
-        client, order, draft.style, draft, lays, costs, stage_of(order), next_step(order), missing
+        client, order, draft.style, draft, lays, costs, stage_of(order), step, missing, unsettled
     )
 
 
@@ -187,6 +190,30 @@ def _how(word: str) -> How | None:
     return ways.get(word)
 
 
+def _unsettled(
+    order: Order, draft: Draft, lays: tuple[OrderLay, ...], cloths: Mapping[str, Cloth]
+) -> list[str]:
+    """What is to be decided on its cloth, before there is anything to buy."""
+    if "cut" in order.stages or not order.is_open:
+        return []
+    found: list[str] = []
+    named = {use.replace(" ", "_"): name for use, name, _ in order.cloths}
+    uses = dict.fromkeys(piece.cut.cloth for piece in draft.pieces.values())
+    found += [f"cloth: {cloth_words(use)} is not chosen" for use in uses if use not in named]
+    if uses:
+        known = ", ".join(cloth_words(use) for use in uses)
+        found += [
+            f"cloth: nothing is cut from “{use.replace('_', ' ')}”; the style has {known}"
+            for use in named
+            if use not in uses
+        ]
+    found += [f"cloth: “{n}” is not in clients/cloths.md" for n in named.values() if slugify(n) not in cloths]
+    titles = {piece.name: piece.title for piece in draft.pieces.values()}
+    wide = {w.name: each for each in lays if each.lay for w in each.lay.too_wide}
+    found += [f"cloth: {each.cloth.name} is too narrow for {titles[name]}" for name, each in wide.items()]
+    return found
+
+
 def _missing(
     client: Client, order: Order, draft: Draft, lays: tuple[OrderLay, ...], cloths: Mapping[str, Cloth]
 ) -> list[str]:
@@ -196,23 +223,8 @@ def _missing(
     if order.due is None:
         found.append("a day it is due")
     cut = "cut" in order.stages
-    named = {use.replace(" ", "_"): name for use, name, _ in order.cloths}
-    uses = dict.fromkeys(piece.cut.cloth for piece in draft.pieces.values())
     if not cut:
-        found += [f"cloth: {cloth_words(use)} is not chosen" for use in uses if use not in named]
-        if uses:
-            known = ", ".join(cloth_words(use) for use in uses)
-            found += [
-                f"cloth: nothing is cut from “{use.replace('_', ' ')}”; the style has {known}"
-                for use in named
-                if use not in uses
-            ]
-        found += [
-            f"cloth: “{n}” is not in clients/cloths.md" for n in named.values() if slugify(n) not in cloths
-        ]
-        titles = {piece.name: piece.title for piece in draft.pieces.values()}
-        wide = {w.name: each for each in lays if each.lay for w in each.lay.too_wide}
-        found += [f"cloth: {each.cloth.name} is too narrow for {titles[name]}" for name, each in wide.items()]
+        found += _unsettled(order, draft, lays, cloths)
         for each in lays:
             if each.lay and each.cloth.stock and each.from_stock is None:
                 have = bolt_words(each.cloth.stock[0], client.units)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime
+from collections.abc import Iterable
+
 from catalogue.people.client import Order
 from catalogue.people.orders import STAGES
 
@@ -26,11 +29,16 @@ def stage_of(order: Order) -> str:
     return "paid" if not order.is_open else done[-1] if done else "ordered"
 
 
-def next_step(order: Order) -> str:
-    """What comes next, as a thing to do; "" when all is done. What lies before the last stage done is not asked for."""
+def next_step(order: Order, taken: Iterable[datetime.date] = ()) -> str:
+    """What comes next, as a thing to do; "" when all is done. What lies before the last stage done is not asked for.
+
+    Measurements `taken` on the day of the order or later are those of the order, written down under it or not.
+    """
     if not order.is_open:
         return ""
     done = [STAGES.index(stage) for stage in order.stages if stage != "paid"]
+    if order.ordered is not None and any(day >= order.ordered for day in taken):
+        done.append(STAGES.index("measured"))
     last = max(done, default=-1)
     rest = [s for s in ALWAYS if STAGES.index(s) > last and s not in order.stages]
     return _NEXT[rest[0]] if rest else ""

@@ -473,6 +473,11 @@ def test_what_is_typed_stays_what_it_is(page: Any, studio: Path, served: str) ->
     page.fill("[name=name]", name)
     page.fill("[name=notes]", "no hurry: #1\n---\norders:\n  x: y")
     page.fill('[data-use="main"]', "- [wool]: 'grey' #7")
+    page.fill("[name=price]", "95,50")
+    page.fill("[name=deposit]", "120")
+    assert page.text_content("[data-told=deposit]") == "The deposit is more than the price: check both."
+    page.fill("[name=deposit]", "20")
+    assert page.text_content("[data-told=deposit]") == page.text_content("[data-told=style]") == ""
     page.click("[data-keep]")
     page.wait_for_selector(".said.fine")
     [order] = read_client(studio / "clients/first-client.md", studio).orders

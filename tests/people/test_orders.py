@@ -190,6 +190,13 @@ def test_stages_lead_from_one_to_the_next(tmp_path):
     assert not paid.is_open and next_step(paid) == "" and stage_of(paid) == "paid"
 
 
+def test_measurements_of_the_day_of_the_order_or_later_are_not_asked_for_again(tmp_path):
+    order = client_with(tmp_path, "style: s", "ordered: 2026-03-02").orders[0]
+    earlier, same, later = (datetime.date(2026, 3, day) for day in (1, 2, 9))
+    assert next_step(order) == next_step(order, [earlier]) == "take the measurements"
+    assert next_step(order, [earlier, same]) == next_step(order, [later]) == "draft and print the pattern"
+
+
 def test_a_choice_of_an_order_counts_before_the_client_s_however_it_is_written(tmp_path):
     client = client_with(tmp_path, "style: s", "choices: {skirt_length: 62 cm}")
     own = Chosen("52 cm", Place("a.md", 1), Place("a.md", 1))

@@ -171,3 +171,10 @@ def test_after_an_edit_all_is_as_a_first_build_gives_it(studio, site, tmp_path, 
         }
 
     assert files(again / "site") == files(fresh)
+
+
+def test_cloth_that_is_not_chosen_is_not_told_as_at_hand(site):
+    told = page(site, "workroom")
+    assert "All cloth for open orders is at hand" not in told
+    settled = told.split("To be settled first")[1].split("</ul>")[0]
+    assert "red one" in settled and "main cloth is not chosen" in settled and "worn out" not in settled
