@@ -7,8 +7,9 @@ drafts compared, however many clients there are.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import Any
 
 import msgspec
@@ -20,6 +21,7 @@ from catalogue.drawing.markup import pair, path_data, tenths
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.people import Client
+from catalogue.people.client import Chosen, Measured
 from catalogue.site.measured import needed
 from catalogue.site.words import in_words
 from catalogue.studio.style import Style
@@ -34,11 +36,19 @@ MOST = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Earlier:
-    """A client as measured up to an earlier day: `key` is the day as 2026-02-11, `words` as it is written.
+class EarlierDay:
+    """A day on which a client was measured before: `key` is the day as 2026-02-11, `words` as it is written.
 
-    With the key `UNFITTED` it is the client of today before any fitting.
+    With the key `UNFITTED` it is today, before any fitting.
     """
+
+    key: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """A client as measured up to an earlier day; the rest is as in `EarlierDay`."""
 
     key: str
     words: str
@@ -50,48 +60,62 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
 
     Before them the client without fittings, where there are any that concern the style.
     """
-    keys, slugs = needed(style), {style.slug, *(block.slug for block in style.chain)}
-
-    def counts(one: Client) -> tuple[dict[str, float], list[tuple[str, str, str]]]:
-        """What of a client the draft depends on."""
-        chosen = [
-            (slug, name, each.text)
-            for slug, every in one.choices.items()
-            if slug in slugs
-            for name, each in every.items()
-        ]
-        return {key: m.mm for key, m in one.measurements.items() if key in keys}, sorted(chosen)
-
-    now = counts(client)
-    dated = sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date))
-    days = {s.date for s in dated} | {
-        one.date
-        for slug in slugs
-        for each in client.choices.get(slug, {}).values()
-        for one in (each, *each.before)
-    }
-    values = {key: m for s in client.sets if s.date is None for key, m in s.values.items()}
-    found: list[Earlier] = []
-    last: object = None
-    for on in sorted(d for d in days if d is not None):
-        values = values | {key: m for s in dated if s.date == on for key, m in s.values.items()}
-        then = replace(
+    clients = [
+        replace(
             client.as_chosen_on(on),
-            measurements=dict(values),
+            measurements=values,
             sides={},
             fittings=tuple(f for f in client.fittings if f.date <= on),
             corrections=tuple(c for c in client.corrections if c.date <= on),
         )
-        there = counts(then)
+        for on, values in _days(client, style)
+    ]
+    if _is_fitted(client, style):
+        clients.insert(0, replace(client, fittings=(), corrections=()))
+    days = earlier_days(client, style)
+    return [Earlier(day.key, day.words, then) for day, then in zip(days, clients, strict=True)]
+
+
+def earlier_days(client: Client, style: Style) -> list[EarlierDay]:
+    """The same without the client: asked for every client of a style whenever anything changed."""
+    days = [EarlierDay(on.isoformat(), day_words(on, client.units.dates)) for on, _ in _days(client, style)]
+    return [EarlierDay(UNFITTED, "without its fittings"), *days] if _is_fitted(client, style) else days
+
+
+def _is_fitted(client: Client, style: Style) -> bool:
+    fitted = client.fittings and lines_for(style, client.fittings)
+    return bool(fitted) or any(c.garment == style.slug for c in client.corrections)
+
+
+def _days(client: Client, style: Style) -> list[tuple[date, dict[str, Measured]]]:
+    """The newest few of those days, newest first, with the measurements that held then."""
+    keys = needed(style)
+    chosen = [
+        (slug, name, each)
+        for slug in {style.slug, *(block.slug for block in style.chain)}
+        for name, each in client.choices.get(slug, {}).items()
+    ]
+
+    def counts(values: Mapping[str, Measured], on: Iterable[tuple[str, str, Chosen | None]]) -> object:
+        """What of a client the draft depends on."""
+        texts = sorted((slug, name, each.text) for slug, name, each in on if each is not None)
+        return {key: values[key].mm for key in keys if key in values}, texts
+
+    now = counts(client.measurements, chosen)
+    dated = sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date))
+    days = {s.date for s in dated} | {one.date for *_, each in chosen for one in (each, *each.before)}
+    values = {key: m for s in client.sets if s.date is None for key, m in s.values.items()}
+    found: list[tuple[date, dict[str, Measured]]] = []
+    last: object = None
+    for on in sorted(d for d in days if d is not None):
+        values = values | {key: m for s in dated if s.date == on for key, m in s.values.items()}
+        then = counts(values, [(slug, name, each.on(on)) for slug, name, each in chosen])
         # A need that may be met one way or the other is only known to be met when all is there as it is now.
-        if set(there[0]) >= set(now[0]) and there not in (now, last):
-            found.append(Earlier(on.isoformat(), day_words(on, client.units.dates), then))
-            last = there
-    kept = found[-MOST:][::-1]
-    if lines_for(style, client.fittings) or any(c.garment == style.slug for c in client.corrections):
-        plain = replace(client, fittings=(), corrections=())
-        kept.insert(0, Earlier(UNFITTED, "without its fittings", plain))
-    return kept
+        has_all = all(key in values for key in keys if key in client.measurements)
+        if has_all and then not in (now, last):
+            found.append((on, values))
+            last = then
+    return found[-MOST:][::-1]
 
 
 def cut_words(kept: Sequence[KeptGarment], style: str, dates: str = "") -> list[tuple[str, str]]:

@@ -17,7 +17,7 @@ from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import StyleState, needed
 from catalogue.site.options import option_data
 from catalogue.site.other_options import OtherOptions, other_options
-from catalogue.site.overlay import Earlier, cut_words, earlier
+from catalogue.site.overlay import EarlierDay, cut_words, earlier_days
 from catalogue.site.page import Page, root_from
 from catalogue.site.paths import compare_path, draft_path, options_path, style_path
 from catalogue.site.records import Passage
@@ -109,7 +109,7 @@ class ComparedDraft:
     slug: str
     name: str
     path: str
-    earlier: Sequence[Earlier]
+    earlier: Sequence[EarlierDay]
     cut: Sequence[tuple[str, str]] = ()
     others: Sequence[OtherOptions] = ()
     options_path: str = ""
@@ -214,7 +214,7 @@ def compare_page(
             c.slug,
             c.name,
             draft_path(style.slug, c.slug),
-            earlier(c, style),
+            earlier_days(c, style),
             cut_words(kept.get(c.slug, ()), style.slug, c.units.dates),
             others := other_options(c, style),
             options_path(style.slug, c.slug) if others else "",

@@ -17,7 +17,7 @@ class StylePages(UnitKind):
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         from catalogue.drafting import suits
         from catalogue.site.other_options import other_options
-        from catalogue.site.overlay import earlier
+        from catalogue.site.overlay import earlier_days
 
         style = common.studio.by_style[name.style]
         needed = sorted(common.needed(style))
@@ -26,7 +26,7 @@ class StylePages(UnitKind):
             (
                 *(c.slug, c.name, c.kind),
                 "".join("x" if key in c.measurements else "-" for key in needed),
-                [e.key for e in earlier(c, style)]
+                [day.key for day in earlier_days(c, style)]
                 if len(c.sets) > 1 or c.fittings or c.corrections or c.choices
                 else (),
                 [(o.key, o.words) for o in other_options(c, style)],
