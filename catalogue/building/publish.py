@@ -41,6 +41,7 @@ from catalogue.building.folder import BACK, JOURNAL, Refused
 from catalogue.building.made_units import Written, safe
 from catalogue.building.manifest import NAME, Packed, part_path
 from catalogue.building.stage import Made, Move, Stage, cannot, number_of, size_of
+from catalogue.building.stage import above as folders_above
 from catalogue.building.switching import whole_folders
 
 KEPT = "kept"
@@ -83,10 +84,8 @@ def changes(
             continue  # Only the case of its name changed, on a disk that doesn't tell them apart.
         gone.append(Move(path))
     # A folder may have become a file, or a file a folder: what stands in the way goes first.
-    above = {str(p) for path in fresh for p in PurePosixPath(path).parents}
-    early = [
-        m for m in gone if m.path in above or any(str(p) in fresh for p in PurePosixPath(m.path).parents)
-    ]
+    above = {folder for path in fresh for folder in folders_above(path)}
+    early = [m for m in gone if m.path in above or any(folder in fresh for folder in folders_above(m.path))]
     over_folders = [m for m in over if (output / m.path).is_dir()]
     early += [m for m in gone if any(m.path.startswith(f"{o.path}/") for o in over_folders)]
     first = set(early)
@@ -109,9 +108,8 @@ def refuse_links(output: Path, paths: Iterable[str]) -> None:
     """Raise Refused where a link stands among the folders that these paths lie in: what is behind it is not ours."""
     seen: set[str] = set()
     for path in paths:
-        for each in PurePosixPath(path).parents:
-            folder = str(each)
-            if folder in seen or folder == ".":
+        for folder in folders_above(path):
+            if folder in seen:
                 break
             seen.add(folder)
             if (output / folder).is_symlink():
@@ -157,7 +155,7 @@ def commit(stage: Stage, moves: list[Move], after: Packed, stale: Iterable[str] 
 
 def finish(stage: Stage, moves: Iterable[Move]) -> None:
     """Throw away the hidden folder, once all that was moved is on the disk itself."""
-    names = {str(each) for move in moves for each in PurePosixPath(move.path).parents} | {"."}
+    names = {folder for move in moves for folder in folders_above(move.path)} | {"."}
     disk.sync([stage.output / name for name in sorted(names) if (stage.output / name).is_dir()])
     stage.discard()
     for name in sorted(names, key=len, reverse=True):

@@ -9,7 +9,7 @@ from pathlib import Path, PurePosixPath
 from catalogue.building.made_units import Written
 from catalogue.building.manifest import RECORDS
 from catalogue.building.published import Published
-from catalogue.building.stage import Made, Move, Stage, size_of
+from catalogue.building.stage import Made, Move, Stage, above, size_of
 from catalogue.findings import Finding, Severity
 
 LARGEST = 200_000_000
@@ -38,12 +38,13 @@ def to_set_aside(
             found[path] = Move(_free(output, path, {m.path for m in found.values()}), aside=path)
 
     wanted: dict[str, Made] = {}
+    seen: dict[str, str | None] = {}
     for each in made:
         path = each.written.path
         wanted[path] = each
         if not each.staged:
             continue
-        if (blocked := _blocked(output, path, known)) is not None:
+        if (blocked := _blocked(output, path, known, seen)) is not None:
             add(blocked)
         elif os.path.lexists(output / path) and not _is_ours(path, old, known, published, each, stage):
             add(path)
@@ -70,13 +71,17 @@ def findings_on(moves: Iterable[Move]) -> tuple[Finding, ...]:
     )
 
 
-def _blocked(output: Path, path: str, known: Container[str]) -> str | None:
-    """What stands where a folder above `path` is to be, if it is neither a folder nor ours."""
-    for parent in PurePosixPath(path).parents:
-        name = str(parent)
-        if name != "." and size_of(output / name) is not None:
-            return None if name in known else name
-    return None
+def _blocked(output: Path, path: str, known: Container[str], seen: dict[str, str | None]) -> str | None:
+    """What stands where a folder above `path` is to be, if it is neither a folder nor ours.
+
+    `seen` is what was found before, by the folder that a file lies in.
+    """
+    folder = path.rpartition("/")[0]
+    if folder not in seen:
+        files = (each for each in above(path) if size_of(output / each) is not None)
+        name = next(files, None)
+        seen[folder] = None if name is None or name in known else name
+    return seen[folder]
 
 
 def _is_ours(

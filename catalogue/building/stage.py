@@ -75,6 +75,15 @@ class Stage:
         disk.remove_tree(self.folder)
 
 
+def above(path: str) -> list[str]:
+    """The folders that a path of the catalogue lies in, the nearest first."""
+    folders = []
+    while folder := path.rpartition("/")[0]:
+        folders.append(folder)
+        path = folder
+    return folders
+
+
 def size_of(path: Path | str) -> int | None:
     """Size of a published file in bytes; None when there is no such plain file."""
     try:

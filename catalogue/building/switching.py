@@ -13,7 +13,7 @@ import shutil
 from pathlib import Path, PurePosixPath
 
 from catalogue.building import disk
-from catalogue.building.stage import Move, Stage, number_of
+from catalogue.building.stage import Move, Stage, above, number_of
 
 PAGE = "index.html"
 MOST = 300
@@ -46,14 +46,14 @@ def _groups(output: Path, moves: list[Move]) -> dict[str, list[Move]]:
     staged = [move for move in moves if move.staged]
     pages = {move.path.rpartition("/")[0] for move in staged if move.path.rpartition("/")[2] == PAGE}
     pages.discard("")
-    above = {str(p) for folder in pages for p in PurePosixPath(folder).parents}
+    deeper = {upper for folder in pages for upper in above(folder)}
     # Where a file gives way to a folder, or a folder to a file, each is moved by itself.
     gone = {move.path for move in moves if not move.staged and not move.aside}
-    groups: dict[str, list[Move]] = {folder: [] for folder in pages - above - gone}
+    groups: dict[str, list[Move]] = {folder: [] for folder in pages - deeper - gone}
     for move in staged:
-        for parent in PurePosixPath(move.path).parents:
-            if str(parent) in groups:
-                groups[str(parent)].append(move)
+        for parent in above(move.path):
+            if parent in groups:
+                groups[parent].append(move)
                 break
     return {
         folder: inside for folder, inside in groups.items() if len(inside) > 1 and _is_plain(output, folder)
@@ -83,7 +83,7 @@ def _put_together(stage: Stage, whole: Path, folder: str, inside: list[Move], as
     taken = {p.relative_to(stage.output).as_posix() for p in old if not p.is_dir() or p.is_symlink()} - {
         *asides
     }
-    if any(str(p) in taken for path in new for p in PurePosixPath(path).parents):
+    if taken and any(upper in taken for path in new for upper in above(path)):
         return False
     if any((stage.output / path).is_dir() for path in (*new, *asides)):
         return False
@@ -101,8 +101,11 @@ def _put_together(stage: Stage, whole: Path, folder: str, inside: list[Move], as
     for name, other in asides.items():
         if name in new:  # it makes room for a new file of its name
             disk.keep(stage.output / name, whole / PurePosixPath(other).relative_to(folder))
+    made = {whole}
     for move in inside:
-        target = whole / PurePosixPath(move.path).relative_to(folder)
-        disk.make_folder(target.parent)
+        target = whole / move.path.removeprefix(f"{folder}/")
+        if target.parent not in made:
+            disk.make_folder(target.parent)
+            made.add(target.parent)
         disk.replace(stage.folder / move.staged, target)
     return True
