@@ -386,7 +386,8 @@ def _show(mm: float, unit: Unit, fraction: int) -> str:
     if unit is Unit.IN:
         count = _nearest(abs(mm) / 25.4 * fraction)
         whole, rest = divmod(count, fraction)
-        part = f"{Fraction(rest, fraction)}" if rest else ""
+        shared = math.gcd(rest, fraction)
+        part = f"{rest // shared}/{fraction // shared}" if rest else ""
         shown = f"{whole} {part} in" if whole and part else f"{part or whole} in"
     else:
         count = _nearest(abs(mm))
@@ -395,6 +396,15 @@ def _show(mm: float, unit: Unit, fraction: int) -> str:
         else:
             shown = f"{count // 10}.{count % 10} cm" if count % 10 else f"{count // 10} cm"
     return f"{MINUS}{shown}" if mm < 0 and count else shown
+
+
+def taped(mm: float, units: Units) -> float:
+    """The length that `show_length` shows in the primary unit, mm."""
+    if units.primary is Unit.IN:
+        shown = _nearest(abs(mm) / 25.4 * units.fraction) * 25.4 / units.fraction
+    else:
+        shown = float(_nearest(abs(mm)))
+    return -shown if mm < 0 else shown
 
 
 def _nearest(value: float) -> int:

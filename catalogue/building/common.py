@@ -15,7 +15,7 @@ from catalogue.building.unit import Product
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
-    from catalogue.drafting import Draft
+    from catalogue.drafting import Draft, Extent
     from catalogue.people import Client
     from catalogue.people.client import Chosen, Order
     from catalogue.site.pages import Site
@@ -104,12 +104,12 @@ class Common:
             self._clients[client.slug] = fingerprint.of(_without_particulars(client)), page
         return self._clients[client.slug]
 
-    def draft(self, style: Style, client: Client, *, pieces_alone: bool = False) -> Draft:
-        """The style drafted for the client; as far as its pieces go where they alone are asked for."""
-        from catalogue.drafting import draft_style
+    def draft(self, style: Style, client: Client, extent: Extent | None = None) -> Draft:
+        """The style drafted for the client; whole unless less is asked for."""
+        from catalogue.drafting import Extent, draft_style
 
         counted = what_counts(style, client, self.needed(style))
-        return draft_style(style, counted, self.studio.settings, pieces_alone=pieces_alone)
+        return draft_style(style, counted, self.studio.settings, extent or Extent.WHOLE)
 
     def ordered(self, style: Style, client: Client, order: Order) -> Client:
         """The client with what an order of the style has otherwise, to be drafted for it."""

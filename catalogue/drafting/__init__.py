@@ -1,12 +1,13 @@
 """Drafting: `draft_style` works a style out for a client, step by step, and gives a `Draft`."""
 
-from catalogue.drafting.drafter import draft_style, suits
+from catalogue.drafting.drafter import Extent, draft_style, suits
 from catalogue.drafting.model import BlockUsed, Check, Draft, Finished, Item, Seam, Step, Working
 
 __all__ = [
     "BlockUsed",
     "Check",
     "Draft",
+    "Extent",
     "Finished",
     "Item",
     "Seam",

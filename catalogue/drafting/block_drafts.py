@@ -28,6 +28,7 @@ from catalogue.studio.style import Style
 class _Kept(NamedTuple):
     block: BlockDraft
     style: Style
+    silent: bool
 
 
 class _Unfitted(NamedTuple):
@@ -73,55 +74,63 @@ class BlockDrafts:
         stated: Mapping[str, Settled],
         given: Mapping[str, Settled],
         plan: Plan = NO_FITTINGS,
+        *,
         silent: bool = False,
     ) -> BlockDraft:
         """A block drafted for a client, with the choices that a style states and the values it gives, and fittings.
 
-        Args:
-            silent: nobody will read its workings, so they may be left out.
+        `silent` where nobody will read its workings.
         """
         settled = {name: each.value for name, each in (*stated.items(), *given.items())}
         below = frozenset(block.slug for block in style.chain)
-        drawn = (
-            id(style),
-            client.file,
-            client.units,
-            tuple(sorted((key, m.mm) for key in style.uses if (m := client.measurements.get(key)))),
-            tuple(
-                (each.slug, *sorted(client.choices.get(each.slug, {}).items()))
-                for each in (style, *style.chain)
-            ),
-            tuple(sorted(settled.items(), key=itemgetter(0))),
-        )
-        key: Hashable = (*drawn, _concerning(plan, below | {style.slug}))
+        drawn = (*depends_on(style, client), tuple(sorted(settled.items(), key=itemgetter(0))))
+        key = (*drawn, _concerning(plan, below | {style.slug}))
         kept = self._kept.pop(key, None)
-        if kept is None and silent:
-            key = (key, "silent")
-            kept = self._kept.pop(key, None)
-        if kept is None:
+        if kept is None or (kept.silent and not silent):
             if _concerns(plan, style):
-                unfitted = self._drawn((*drawn, _concerning(plan, below)), style, client, settled, plan)
+                unfitted = self._drawn(
+                    (*drawn, _concerning(plan, below)), style, client, settled, plan, silent
+                )
                 unfitted = unfitted._replace(desk=unfitted.desk.twin(), steps=list(unfitted.steps))
             else:
                 self.drafted += 1
                 unfitted = _draw_block(style, client, settled, plan, silent)
-            kept = _Kept(_fit_block(unfitted, client, plan), style)
+            kept = _Kept(_fit_block(unfitted, client, plan), style, silent)
         self._kept[key] = kept
         while len(self._kept) > self.most:
             self._kept.popitem(last=False)
         return kept.block
 
     def _drawn(
-        self, key: Hashable, style: Style, client: Client, settled: Mapping[str, Value], plan: Plan
+        self,
+        key: Hashable,
+        style: Style,
+        client: Client,
+        settled: Mapping[str, Value],
+        plan: Plan,
+        silent: bool,
     ) -> _Unfitted:
         found = self._unfitted.pop(key, None)
-        if found is None:
+        if found is None or (found.desk.trace.silent and not silent):
             self.drafted += 1
-            found = _draw_block(style, client, settled, plan)
+            found = _draw_block(style, client, settled, plan, silent)
         self._unfitted[key] = found
         while len(self._unfitted) > self.most_unfitted:
             self._unfitted.popitem(last=False)
         return found
+
+
+def depends_on(style: Style, client: Client) -> tuple[Hashable, ...]:
+    """What of a style and a client its pieces depend on, fittings aside; the style must be held meanwhile."""
+    return (
+        id(style),
+        client.file,
+        client.units,
+        tuple(sorted((key, m.mm) for key in style.uses if (m := client.measurements.get(key)))),
+        tuple(
+            (each.slug, *sorted(client.choices.get(each.slug, {}).items())) for each in (style, *style.chain)
+        ),
+    )
 
 
 def _concerning(plan: Plan, slugs: frozenset[str]) -> Hashable:
@@ -143,10 +152,9 @@ BLOCK_DRAFTS = BlockDrafts()
 
 
 def _draw_block(
-    style: Style, client: Client, settled: Mapping[str, Value], plan: Plan, silent: bool = False
+    style: Style, client: Client, settled: Mapping[str, Value], plan: Plan, silent: bool
 ) -> _Unfitted:
-    desk = desk_for(style, client)
-    desk.trace.silent = silent
+    desk = desk_for(style, client, silent=silent)
     refused: dict[str, Finding] = {}
     choices = take_choices(style, client, desk, settled, refused)
     lay_out_blocks(style, client, desk, plan)
@@ -212,6 +220,6 @@ def lay_out_blocks(style: Style, client: Client, desk: Desk, plan: Plan = NO_FIT
     silent = desk.trace.silent
 
     def drafted(block: Style, stated: Mapping[str, Settled], given: Mapping[str, Settled]) -> BlockDraft:
-        return BLOCK_DRAFTS.draft(block, client, stated, given, plan, silent)
+        return BLOCK_DRAFTS.draft(block, client, stated, given, plan, silent=silent)
 
     desk.blocks.draft = drafted

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
 from dataclasses import replace
+from enum import Enum
 
 from catalogue.drafting import (
     words_blocks,
@@ -23,7 +25,7 @@ from catalogue.drafting import (
     words_points,
     words_truing,
 )
-from catalogue.drafting.block_drafts import lay_out_blocks
+from catalogue.drafting.block_drafts import depends_on, lay_out_blocks
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
@@ -89,15 +91,21 @@ def suits(style: Style, client: Client) -> bool:
     return bool(_MEANT_FOR.get(client.kind, set()) & set(style.audience))
 
 
-def draft_style(style: Style, client: Client, settings: Settings, *, pieces_alone: bool = False) -> Draft:
-    """Draft a style for a client.
+class Extent(Enum):
+    """How far a draft is made."""
+
+    WHOLE = "whole"
+    JUDGED = "judged"
+    """As far as all that may be wrong with it: workings, and which pieces each fitting changed, may be left out."""
+    PIECES = "pieces"
+    """As far as its pieces: cutting lines, seams walked and finished measurements may be left out too."""
+
+
+def draft_style(style: Style, client: Client, settings: Settings, extent: Extent = Extent.WHOLE) -> Draft:
+    """Draft a style for a client, as far as is asked for.
 
     Never raises for what a style or client file says: what is wrong is in the draft's findings, and what could be
     drawn before it is in the draft.
-
-    Args:
-        pieces_alone: only its pieces are asked for. Workings, cutting lines, seams walked, finished measurements, and
-            which pieces each fitting changed may be left out.
     """
     measurements = {key: m.mm for key, m in client.measurements.items()}
     missing = style.missing_from(measurements)
@@ -106,31 +114,73 @@ def draft_style(style: Style, client: Client, settings: Settings, *, pieces_alon
         return Draft(style, client, missing=missing, findings=found)
     plan = fitting_plan(style, client, settings)
     if not plan.is_sided and not any(key in style.uses for own in client.sides.values() for key in own):
-        return _told_apart(style, client, settings, plan, pieces_alone)
+        return _told_apart(style, client, settings, plan, extent)
     right, left = (
-        _told_apart(style, client.as_measured_on(side), settings, plan.of_side(side), pieces_alone)
+        _told_apart(style, client.as_measured_on(side), settings, plan.of_side(side), extent)
         for side in ("right", "left")
     )
     return two_halves(right, left)
 
 
-def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan, pieces_alone: bool) -> Draft:
+def _told_apart(style: Style, client: Client, settings: Settings, plan: Plan, extent: Extent) -> Draft:
     """The draft, and which of its pieces each fitting changed."""
-    draw = _pieces if pieces_alone else _drafted
+    if extent is Extent.PIECES and not plan.corrections:
+        return replace(_LATELY.pieces(style, client, settings, plan), client=client)
+    draw = {Extent.WHOLE: _drafted, Extent.JUDGED: _judged, Extent.PIECES: _pieces}[extent]
     plan, drafted = _that_can_follow(style, client, settings, plan, draw)
+    if not drafted.fittings or extent is not Extent.WHOLE:
+        return drafted
+    _LATELY.keep(style, client, settings, plan, drafted)
 
     def without(done: FittingDone) -> Draft:
         others = tuple(c for c in plan.corrections if (c.line.place, c.line.text) != done.key)
         free = tuple(f for f in plan.free if f.place != done.place)
-        return _pieces(style, client, settings, replace(plan, corrections=others, free=free))
+        return _LATELY.pieces(style, client, settings, replace(plan, corrections=others, free=free))
 
-    return told_apart(drafted, without) if drafted.fittings and not pieces_alone else drafted
+    return told_apart(drafted, without)
+
+
+class _Lately:
+    """Drafts made lately of clients with fittings, for their pieces.
+
+    One half of a body without one of its fittings is often what the other half is with all of its own, or what the
+    page shows as not yet fitted.
+    """
+
+    most = 6
+
+    def __init__(self) -> None:
+        self._drafts: OrderedDict[Hashable, Draft] = OrderedDict()
+
+    def keep(self, style: Style, client: Client, settings: Settings, plan: Plan, draft: Draft) -> None:
+        self._drafts[self._key(style, client, settings, plan)] = draft
+        while len(self._drafts) > self.most:
+            self._drafts.popitem(last=False)
+
+    def pieces(self, style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
+        """A draft with the pieces that `_pieces` gives."""
+        draft = self._drafts.get(self._key(style, client, settings, plan))
+        if draft is None:
+            draft = _pieces(style, client, settings, plan)
+            self.keep(style, client, settings, plan, draft)
+        return draft
+
+    @staticmethod
+    def _key(style: Style, client: Client, settings: Settings, plan: Plan) -> Hashable:
+        return (
+            *depends_on(style, client),
+            settings and (settings.seam_allowance, settings.hem),
+            tuple((each.key, each.family) for each in plan.corrections),
+            plan.free,
+        )
+
+
+_LATELY = _Lately()
 
 
 def _pieces(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
     """The draft as far as its pieces go: see `draft_style`."""
-    desk = desk_for(style, client)
-    desk.trace.silent = True
+    desk = desk_for(style, client, silent=True)
     choices = take_choices(style, client, desk)
     lay_out_blocks(style, client, desk, plan)
     steps, rendered = carry_out_steps(style, desk)
@@ -186,8 +236,8 @@ def _errors(draft: Draft) -> set[Finding]:
     return {f for f in draft.findings if f.is_error}
 
 
-def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
-    desk = desk_for(style, client)
+def _drafted(style: Style, client: Client, settings: Settings, plan: Plan, *, silent: bool = False) -> Draft:
+    desk = desk_for(style, client, silent=silent)
     choices = take_choices(style, client, desk)
     lay_out_blocks(style, client, desk, plan)
     steps, rendered = carry_out_steps(style, desk)
@@ -205,6 +255,10 @@ def _drafted(style: Style, client: Client, settings: Settings, plan: Plan) -> Dr
     body = {key: m.mm for key, m in client.measurements.items()}
     doubt_wearing(desk, style, body, Place(style.file))
     return as_drafted(style, client, desk, choices, steps, cut_lines, rendered, fittings, unaltered)
+
+
+def _judged(style: Style, client: Client, settings: Settings, plan: Plan) -> Draft:
+    return _drafted(style, client, settings, plan, silent=True)
 
 
 def allow_for_seams(desk: Desk, settings: Settings) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from catalogue.lengths import MINUS, Unit, Units, parse_length, show_length, show_number
+from catalogue.lengths import MINUS, Unit, Units, show_length, show_number, taped
 
 _EXACT = 1e-7
 """mm by which a length may differ from what a tape shows and still be that."""
@@ -15,9 +15,9 @@ _NUMBER = 3
 
 def rounded_length(mm: float, units: Units, places: int) -> float:
     """The length in mm that `exact_length` shows in the primary unit; with 0 places what a tape shows."""
-    taped = parse_length(show_length(mm, replace(units, both=False)), None, negative=True)
-    if places == 0 or abs(taped - mm) < _EXACT:
-        return taped
+    on_tape = taped(mm, units)
+    if places == 0 or abs(on_tape - mm) < _EXACT:
+        return on_tape
     unit = units.primary
     return round(mm / unit.mm, _decimals(unit, places)) * unit.mm
 

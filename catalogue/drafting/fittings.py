@@ -304,7 +304,7 @@ def _twin(desk: Desk, pieces: dict[str, Piece], amount: float | None) -> Desk:
     """A desk with these pieces on it and nothing else known but the body and the amount."""
     twin = desk.twin()
     twin.messages.findings = []
-    twin.trace = twin.table.trace = twin.names.trace = Trace()
+    twin.trace = twin.table.trace = twin.names.trace = Trace(silent=desk.trace.silent)
     twin.trace.begin(1)
     twin.table.pieces = pieces
     twin.table.paper_of = {}

@@ -51,7 +51,6 @@ class Item:
         paper: which sheet of drafting paper it lies on (styles may start new ones).
         born: number of the step that drew it.
         gone: number of the step that changed it into something else or removed it; None while it stays.
-        length: for lines: arc length in mm, shown on the drawing.
     """
 
     id: str
@@ -61,7 +60,11 @@ class Item:
     paper: str
     born: int
     gone: int | None = None
-    length: float | None = None
+
+    @property
+    def length(self) -> float | None:
+        """Of a line its arc length in mm, shown on the drawing."""
+        return self.shape.length if isinstance(self.shape, Path) else None
 
 
 @dataclass(frozen=True, slots=True)

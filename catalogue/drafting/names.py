@@ -140,7 +140,7 @@ class Names:
         if isinstance(value, Point):
             self.trace.draw(name, "point", value, self.table.paper)
         elif isinstance(value, Path):
-            self.trace.draw(name, "line", value, self.table.paper, value.length)
+            self.trace.draw(name, "line", value, self.table.paper)
 
     def refuse_taken(self, name: str, node: Node) -> None:
         """Raise Trouble where a name is taken."""

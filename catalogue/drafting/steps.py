@@ -19,8 +19,11 @@ from catalogue.people import Client
 from catalogue.studio.style import DraftLines, Prose, Section, Style
 
 
-def desk_for(style: Style, client: Client) -> Desk:
-    """An empty desk with a client's measurements, for a style that lacks none of them."""
+def desk_for(style: Style, client: Client, *, silent: bool = False) -> Desk:
+    """An empty desk with a client's measurements, for a style that lacks none of them.
+
+    `silent` where nobody will read the workings.
+    """
     known = {key: name for key, name in style.register.lengths().items() if key not in style.given}
     measurements = {key: m.mm for key, m in client.measurements.items() if key in known}
     for name, key in style.everyday.items():
@@ -31,6 +34,7 @@ def desk_for(style: Style, client: Client) -> Desk:
     desk.messages.source_line = lambda place: (
         style.source_line(place.line) if place.file == style.file else ""
     )
+    desk.trace.silent = silent
     desk.asked.notions = style.notions
     desk.asked.gives = bool(GIVING & {tag.casefold() for tag in style.tags})
     return desk

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate
@@ -20,7 +21,7 @@ from catalogue.findings import Trouble
 from catalogue.language.tree import Node
 from catalogue.language.values import Quantity, Value, Word
 from catalogue.language.wording import spell
-from catalogue.lengths import UNIT_WORDS, Unit, Units, show_length
+from catalogue.lengths import UNIT_WORDS, Unit, Units, taped
 
 MOST_PLACES = 6
 """Decimals after which no more are tried."""
@@ -94,11 +95,19 @@ def _figure(node: Node, values: _Values, places: int) -> str | None:
 
 def _comes_out(node: Node, values: _Values, places: int) -> bool:
     """Whether every sum in a formula, worked out with the figures as printed, rounds to its result as printed."""
-    units = values.desk.messages.units
-    systems = [replace(units, both=False)]
-    if units.both:
-        systems.append(replace(units, primary=Unit.IN if units.primary.is_metric else Unit.CM, both=False))
+    systems = _systems(values.desk.messages.units)
     return all(_sum_comes_out(each, values, places, system) for each in _sums(node) for system in systems)
+
+
+@cache
+def _systems(units: Units) -> tuple[Units, ...]:
+    """The units in which a result is shown, one by one."""
+    first = replace(units, both=False)
+    return (
+        (first, replace(first, primary=Unit.IN if units.primary.is_metric else Unit.CM))
+        if units.both
+        else (first,)
+    )
 
 
 def _sums(node: Node) -> list[Node]:
@@ -129,7 +138,7 @@ def _sum_comes_out(node: Node, values: _Values, places: int, units: Units) -> bo
     if again is None:
         return True
     if result.is_length:
-        return show_length(again, units) == show_length(result.value, units)
+        return taped(again, units) == taped(result.value, units)
     show = values.desk.show
     return show(Quantity(again)) == show(result)
 

@@ -32,11 +32,11 @@ class Trace:
         self.step = step
         self.workings, self.operations = [], []
 
-    def draw(self, name: str, kind: str, shape: Shape, paper: str, length: float | None = None) -> None:
+    def draw(self, name: str, kind: str, shape: Shape, paper: str) -> None:
         """Record something drawn in this step; a guide is seen in this step only."""
         gone = self.step if kind == "guide" else None
         self.drawn += 1
-        self.items.append(Item(f"i{self.drawn}", name, kind, shape, paper, self.step, gone, length))
+        self.items.append(Item(f"i{self.drawn}", name, kind, shape, paper, self.step, gone))
 
     def remove_piece(self, name: str) -> None:
         """Record that the piece of this name is there no more; one drawn in this very step is forgotten."""

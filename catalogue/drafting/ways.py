@@ -37,9 +37,9 @@ def draft_ways(
     measured = {key: m.mm for key, m in client.measurements.items()}
     if style.missing_from(measured) or not style.ok or not client.ok:
         return [draft_style(each, client, settings) for each in styles]
-    desk = _silent_desk(style, client)
+    desk = desk_for(style, client, silent=True)
     _begin(style, client, desk)
-    begun = [_silent_desk(each, client) for each in styles]
+    begun = [desk_for(each, client, silent=True) for each in styles]
     taken = [_begin(each, client, start) for each, start in zip(styles, begun, strict=True)]
     sources = [
         (part, section, heading_above(style.sections, section))
@@ -66,12 +66,6 @@ def draft_ways(
     return [
         found[way] if way in found else draft_style(each, client, settings) for way, each in enumerate(styles)
     ]
-
-
-def _silent_desk(style: Style, client: Client) -> Desk:
-    desk = desk_for(style, client)
-    desk.trace.silent = True
-    return desk
 
 
 def _begin(style: Style, client: Client, desk: Desk) -> dict[str, str]:

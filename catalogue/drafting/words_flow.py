@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 
 from catalogue.drafting.budget import OutOfBudget
@@ -27,6 +28,9 @@ _RESERVED = """
 RESERVED = frozenset(_RESERVED.split())
 """Words that mean something at the start of a value or between two: no name of a style's own."""
 
+WORKING = 5
+"""What a line's working counts in the bound on a draft's work."""
+
 
 @line_word("define")
 def define(node: Node, desk: Desk) -> None:
@@ -42,8 +46,23 @@ def define(node: Node, desk: Desk) -> None:
     except (Trouble, Broken):
         desk.names.broken.add(name)
         raise
-    if not (desk.names.trial or desk.trace.silent):
-        record_working(name, value_node, value, desk)
+    if not desk.names.trial and _is_read(node, desk):
+        with _uncounted(desk):
+            record_working(name, value_node, value, desk)
+
+
+def _is_read(node: Node, desk: Desk) -> bool:
+    """Whether anybody reads the working of a line, which is counted either way: all drafts of a style go as far."""
+    desk.budget.spend(node.place, WORKING)
+    return not desk.trace.silent
+
+
+@contextmanager
+def _uncounted(desk: Desk) -> Iterator[None]:
+    """Inside, no work is counted."""
+    spent, last = desk.budget.spent, desk.budget.last
+    yield
+    desk.budget.spent, desk.budget.last = spent, last
 
 
 def record_working(name: str, node: Node, value: Value, desk: Desk) -> None:
@@ -147,9 +166,12 @@ def find(node: Node, desk: Desk) -> None:
     except (Trouble, Broken):
         desk.names.broken.update({name, *body_names})
         raise
+    if not _is_read(node, desk):
+        return
     value = desk.names.values[name]
     left, right = spell(node.left), spell(node.right)
-    shown = desk.show(quantity(node.right, desk))
+    with _uncounted(desk):
+        shown = desk.show(quantity(node.right, desk))
     desk.trace.workings.append(
         Working(
             in_words(name),

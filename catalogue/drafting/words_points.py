@@ -38,7 +38,7 @@ def direction_of(text: str) -> Point:
 def guide(desk: Desk, start: Point, end: Point) -> None:
     """Draw the ruler line from one point to the next, for this step's figure."""
     if not desk.names.trial and start.distance(end) > 1e-9:
-        desk.trace.draw("", "guide", Path.line(start, end), desk.table.paper, start.distance(end))
+        desk.trace.draw("", "guide", Path.line(start, end), desk.table.paper)
 
 
 @value_word("placed", shows="amounts")

@@ -22,7 +22,7 @@ from catalogue.building.readers import StudioReaders
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.building.units import CATALOGUE
-from catalogue.drafting import Draft, draft_style
+from catalogue.drafting import Draft, Extent, draft_style
 from catalogue.people import Client
 from catalogue.starter import make_studio
 from catalogue.studio.settings import Settings
@@ -132,10 +132,10 @@ def drafts(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
     """Grows by the style and client of every draft that is worked out for a client's pages."""
     worked_out: list[tuple[str, str]] = []
 
-    def counted(style: Style, client: Client, settings: Settings, *, pieces_alone: bool = False) -> Draft:
+    def counted(style: Style, client: Client, settings: Settings, extent: Extent = Extent.WHOLE) -> Draft:
         if client.file.startswith("clients/"):  # The handbook's examples are drafted for a person of its own.
             worked_out.append((style.slug, client.slug))
-        return draft_style(style, client, settings, pieces_alone=pieces_alone)
+        return draft_style(style, client, settings, extent)
 
     monkeypatch.setattr(catalogue.drafting, "draft_style", counted)
     return worked_out

@@ -242,7 +242,7 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
         at = p["dart_point"] + shift
         curve = smooth([Knot(p["tip"]), Knot(at), Knot(p["side_in"])])
         items.append(Item(f"x{extra}", f"extra_{extra}", "point", at, "Back", extra))
-        items.append(Item(f"y{extra}", f"curve_{extra}", "line", curve, "Back", extra, length=curve.length))
+        items.append(Item(f"y{extra}", f"curve_{extra}", "line", curve, "Back", extra))
     items.append(Item("piece", "back", "piece", piece, "Back", steps))
     workings = (
         Working(
@@ -310,7 +310,7 @@ def _items(
                 yield Item(f"p{name}", name, "point", points[name], "Back", step)
             else:
                 gone = 6 if name == "waist_line" else None
-                yield Item(f"l{name}", name, "line", paths[name], "Back", step, gone, paths[name].length)
+                yield Item(f"l{name}", name, "line", paths[name], "Back", step, gone)
 
 
 def settings() -> Settings:

@@ -82,13 +82,15 @@ class Orders(UnitKind):
         )
 
     def check(self, common: Common, name: UnitName) -> tuple[Finding, ...]:
+        from catalogue.drafting import Extent
+
         studio, found = common.studio, list[Finding]()
         client = studio.by_client[name.client]
         for order in client.orders:
             style = studio.by_style.get(order.style)
             if _is_drafted_anew(order) and style is not None:
                 kept = common.kept(client)[0]
-                draft = common.draft(style, common.ordered(style, client, order))
+                draft = common.draft(style, common.ordered(style, client, order), Extent.JUDGED)
                 found += [*_of_its_choices(client, order, draft), *_not_kept(order, kept, client.units.dates)]
         return tuple(found)
 

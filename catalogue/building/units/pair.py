@@ -14,7 +14,7 @@ from catalogue.building.units.page import PairPage, page_of, record_path
 from catalogue.findings import Finding
 
 if TYPE_CHECKING:
-    from catalogue.drafting import Draft
+    from catalogue.drafting import Draft, Extent
     from catalogue.people import Client
     from catalogue.studio.style import Style
 
@@ -108,9 +108,11 @@ class Pair(UnitKind):
         return True
 
     def check(self, common: Common, name: UnitName) -> tuple[Finding, ...]:
-        draft = _draft(common, name)
         if not common.has_templates:
-            return wrong(draft)
+            from catalogue.drafting import Extent
+
+            return wrong(_draft(common, name, Extent.JUDGED))
+        draft = _draft(common, name)
         page = page_of(common, name, common.site.view(draft))
         return (*wrong(draft), *page.findings)
 
@@ -129,14 +131,14 @@ class Pair(UnitKind):
 
     def _outlines(self, common: Common, name: UnitName, draft: Draft) -> dict[str, bytes]:
         """The draft's outlines, and those of it as the client was measured before, to lay them over each other."""
+        from catalogue.drafting import Extent
         from catalogue.site.overlay import FILE, earlier, outline_script
 
         if not draft.pieces or draft.missing:
             return {}
         client = common.studio.by_client[name.client]
         before = [
-            (e.key, common.draft(draft.style, e.client, pieces_alone=True))
-            for e in earlier(client, draft.style)
+            (e.key, common.draft(draft.style, e.client, Extent.PIECES)) for e in earlier(client, draft.style)
         ]
         cut = [
             (each.key, each.told.outlines) for each in common.kept(client)[0] if each.told.style == name.style
@@ -162,5 +164,5 @@ def fittings_of(common: Common, style: Style, client: Client, keys: Collection[s
     ]
 
 
-def _draft(common: Common, name: UnitName) -> Draft:
-    return common.draft(common.studio.by_style[name.style], common.studio.by_client[name.client])
+def _draft(common: Common, name: UnitName, extent: Extent | None = None) -> Draft:
+    return common.draft(common.studio.by_style[name.style], common.studio.by_client[name.client], extent)

@@ -16,7 +16,7 @@ from catalogue.people.sizes import named
 from catalogue.site.summaries import Download, SizedSummary, SizedTable, as_plain
 
 if TYPE_CHECKING:
-    from catalogue.drafting import Draft
+    from catalogue.drafting import Draft, Extent
     from catalogue.people import Client, Size, SizeTable
     from catalogue.studio.style import Style
 
@@ -92,8 +92,12 @@ class Sizes(UnitKind):
         return True
 
     def check(self, common: Common, name: UnitName) -> tuple[Finding, ...]:
+        from catalogue.drafting import Extent
+
         style = common.studio.by_style[name.style]
-        found = (f for t in common.studio.tables_for(style) for f in _drafts(common, style, t)[1])
+        found = (
+            f for t in common.studio.tables_for(style) for f in _drafts(common, style, t, Extent.JUDGED)[1]
+        )
         return tuple(dict.fromkeys(found))
 
     def can_wait(self, common: Common, name: UnitName, made: MadeUnit) -> bool:
@@ -107,7 +111,9 @@ class Sizes(UnitKind):
         import catalogue.drafting  # noqa: F401
 
 
-def _drafts(common: Common, style: Style, table: SizeTable) -> tuple[list[Draft], list[Finding]]:
+def _drafts(
+    common: Common, style: Style, table: SizeTable, extent: Extent | None = None
+) -> tuple[list[Draft], list[Finding]]:
     """The drafts, and what there is to say that reading the files has not said already."""
     from catalogue.drawing.linestyles import OWN_LINES
 
@@ -119,7 +125,7 @@ def _drafts(common: Common, style: Style, table: SizeTable) -> tuple[list[Draft]
         hint = "Name some of them: “catalogue nest STYLE --table NAME --size ...”"
         return [], [Finding("too-many-sizes", message, place, hint)]
     clients = [_client_of(style, table, size) for size in table.sizes]
-    drafts, findings = drafted((client, common.draft(style, client)) for client in clients)
+    drafts, findings = drafted((client, common.draft(style, client, extent)) for client in clients)
     return drafts, [
         replace(f, message=f"{table.name}, {f.message}", place=f.place or place)
         for f in findings
