@@ -242,8 +242,10 @@
 
     function shown() { return leaves.filter(function (leaf) { return !leaf.hidden; }); }
     function at() { return Math.round(list.scrollLeft / Math.max(1, list.clientWidth)); }
+    var aimed = 0;  // the style turned to, which a page that is still moving has not reached
     function turn(to, jump) {
       var there = shown(), n = Math.max(0, Math.min(there.length - 1, to));
+      aimed = n;
       list.scrollTo({ left: n * list.clientWidth, behavior: jump || calm.matches ? "auto" : "smooth" });
       if (jump || calm.matches) tell(n);
     }
@@ -301,7 +303,7 @@
     var turned = null;
     beside.addEventListener("click", function () {
       var now = !together();
-      if (now) turned = shown()[at()];
+      if (now) turned = shown()[aimed];
       beside.setAttribute("aria-pressed", String(now));
       list.classList.toggle("turning", !now);
       list.classList.toggle("beside-each-other", now);
@@ -330,14 +332,14 @@
         if (image && /pieces\.svg$/.test(leaf.dataset.picture)) image.setAttribute("src", folder ? folder + "pieces.svg" : leaf.dataset.picture);
       });
     }
-    all("[data-turn]", bar).forEach(function (b) { b.addEventListener("click", function () { turn(at() + Number(b.dataset.turn)); }); });
+    all("[data-turn]", bar).forEach(function (b) { b.addEventListener("click", function () { turn(aimed + Number(b.dataset.turn)); }); });
     document.addEventListener("keydown", function (event) {
       if (event.altKey || event.ctrlKey || event.metaKey || event.target.closest("select, input, textarea") || together()) return;
-      var to = { ArrowLeft: at() - 1, ArrowRight: at() + 1, PageUp: at() - 1, PageDown: at() + 1, Home: 0, End: leaves.length }[event.key];
+      var to = { ArrowLeft: aimed - 1, ArrowRight: aimed + 1, PageUp: aimed - 1, PageDown: aimed + 1, Home: 0, End: leaves.length }[event.key];
       if (to !== undefined) { event.preventDefault(); turn(to); }
     });
     var waiting;
-    list.addEventListener("scroll", function () { clearTimeout(waiting); waiting = setTimeout(function () { tell(at()); }, 80); });
+    list.addEventListener("scroll", function () { clearTimeout(waiting); waiting = setTimeout(function () { aimed = at(); tell(aimed); }, 80); });
     window.addEventListener("resize", function () { tell(at()); });
     leaves.forEach(function (leaf) {
       one(".favourite", leaf).addEventListener("click", function () {
@@ -356,7 +358,7 @@
       else turn(0, true);
     });
     select.addEventListener("change", function () {
-      var here = shown()[at()];
+      var here = shown()[aimed];
       memory.write("client", select.value);
       dress();
       notes();

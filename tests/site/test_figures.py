@@ -49,7 +49,7 @@ def point(name: str, x: float, y: float, born: int, gone: int | None = None) -> 
 
 def line(name: str, born: int, gone: int | None = None, kind: str = "line", length: float = 300.0) -> Item:
     path = Path.polyline([Point(0, 10 * born), Point(length, 10 * born)])
-    return Item(name, name if kind == "line" else "", kind, path, "Paper", born, gone, length)
+    return Item(name, name if kind == "line" else "", kind, path, "Paper", born, gone)
 
 
 ITEMS = [
@@ -138,8 +138,8 @@ def test_ids_can_be_kept_apart_on_a_page_of_several_drafts() -> None:
 def test_two_papers_have_frames_of_their_own() -> None:
     small, large = Path.polyline([Point(0, 0), Point(10, 0)]), Path.polyline([Point(0, 0), Point(1000, 0)])
     items = [
-        Item("a", "a", "line", small, "Cuff", 1, None, 10.0),
-        Item("b", "b", "line", large, "Skirt", 2, None, 1000.0),
+        Item("a", "a", "line", small, "Cuff", 1),
+        Item("b", "b", "line", large, "Skirt", 2),
     ]
     style = sample.style()
     steps = (Step(1, "1", "", "Cuff", (), Place("s")), Step(2, "2", "", "Skirt", (), Place("s")))
@@ -151,7 +151,7 @@ def test_two_papers_have_frames_of_their_own() -> None:
 def test_names_fit_beside_a_single_upright_line() -> None:
     upright = Path.polyline([Point(0, 0), Point(0, 400)])
     items = [
-        Item("l", "l", "line", upright, "Paper", 1, None, 400.0),
+        Item("l", "l", "line", upright, "Paper", 1),
         point("depth_of_the_armhole", 0, 400, 1),
     ]
     figures = figures_of(items, 1)
@@ -177,7 +177,7 @@ def test_a_step_that_changes_two_sheets_shows_both_at_one_scale() -> None:
         return Item(f"{paper}{born}", paper.lower(), "piece", shape, paper, born, gone)
 
     items = [on("Front", 1, 2), on("Back", 1, 2), on("Front", 2, waist=190), on("Back", 2, waist=260)]
-    guide = Item("g", "", "guide", Path.polyline([Point(0, 0), Point(0, 300)]), "Back", 3, 3, 300.0)
+    guide = Item("g", "", "guide", Path.polyline([Point(0, 0), Point(0, 300)]), "Back", 3, 3)
     items += [guide, Item("p", "p", "point", Point(0, 0), "Front", 3)]
     figures = sheets_of(items, ("Front", "Back"))
     trued = figures.steps[2]
@@ -206,8 +206,8 @@ def test_a_small_sheet_beside_a_large_one_keeps_room_for_its_names() -> None:
     large = Path.polyline([Point(0, 0), Point(0, 1000)])
     small = Path.polyline([Point(0, 0), Point(90, 0)])
     items = [
-        Item("b", "b", "line", large, "Back", 1, None, 1000.0),
-        Item("c", "c", "line", small, "Collar", 1, None, 90.0),
+        Item("b", "b", "line", large, "Back", 1),
+        Item("c", "c", "line", small, "Collar", 1),
         point("stand_back", 0, 0, 1),
         point("stand_front", 90, 0, 1),
     ]
