@@ -235,7 +235,7 @@ class _Requests(BaseHTTPRequestHandler):
             self._pass_over(self.headers["Content-Length"])
 
     def _kept(self) -> tuple[HTTPStatus, dict[str, str]]:
-        """What came of a form: {"kept": file, "before": file, "page": of the client} or {"wrong": why}."""
+        """What came of a form: the names that `Kept` has and the client's "page", or {"wrong": why}."""
         from catalogue.receiving import LARGEST, NotKept, receive
         from catalogue.site.paths import client_path
         from catalogue.slugs import slugify
@@ -267,7 +267,7 @@ class _Requests(BaseHTTPRequestHandler):
             except NotKept as wrong:
                 return HTTPStatus(wrong.status), {"wrong": str(wrong)}
         page = client_path(slugify(PurePosixPath(kept.file).stem))
-        return HTTPStatus.OK, {"kept": kept.file, "before": kept.before, "page": page}
+        return HTTPStatus.OK, {"kept": kept.file, "before": kept.before, "page": page, "doubt": kept.doubt}
 
     def _pass_over(self, length: str) -> None:
         """Read what is not wanted: a browser that can't send all of it does not look at the answer."""

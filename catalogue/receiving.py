@@ -25,6 +25,7 @@ from catalogue.slugs import slugify
 
 if TYPE_CHECKING:
     from catalogue.frontmatter import Front
+    from catalogue.people import Client
 
 LARGEST = 200_000
 """Bytes of what may be sent."""
@@ -47,10 +48,14 @@ class NotKept(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """The file that was written, and the one that holds what was there before ("" for a new file); from the root."""
+    """The file that was written, and the one that holds what was there before ("" for a new file); from the root.
+
+    `doubt` says what a build will not carry out of it, "" where there is nothing.
+    """
 
     file: str
     before: str = ""
+    doubt: str = ""
 
 
 def receive(studio: Path, sent: bytes, now: Callable[[], datetime.datetime] = datetime.datetime.now) -> Kept:
@@ -158,7 +163,8 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
         (folder / kept).unlink()
         raise NotKept(f"“clients/{name}” was changed just now. Open the page again, then add to it.", 409)
     passing.replace(folder / name)
-    return Kept(f"clients/{name}", f"clients/{kept}")
+    doubt = _not_understood(folder.parent, name, old, text) if path[0] == "fittings" else ""
+    return Kept(f"clients/{name}", f"clients/{kept}", doubt)
 
 
 def _kept_before(folder: Path, name: str, data: bytes, mode: int) -> str:
@@ -188,6 +194,37 @@ def _must_be_readable(text: str, name: str) -> None:
         raise NotKept(
             f"With this the file could not be read any more, so nothing was written.\n{told}"
         ) from None
+
+
+def _not_understood(studio: Path, name: str, old: str, text: str) -> str:
+    """What is wrong with the first change noted now that a build will not understand; "" where it understands all."""
+    from catalogue.studio.alterations import known_alterations, read_alterations
+    from catalogue.studio.fitting_words import NotUnderstood, understand
+
+    try:
+        before, now = (_client(each, name) for each in (old, text))
+    except Trouble:  # The build tells what.
+        return ""
+    written = {(line.date, line.garment, line.text) for line in before.fittings}
+    own = studio / "styles" / "alterations"
+    known = known_alterations(read_alterations(own, studio) if own.is_dir() else ())
+    for line in now.fittings:
+        if (line.date, line.garment, line.text) in written:
+            continue
+        try:
+            understand(line.text, now.units.primary, known)
+        except NotUnderstood as error:
+            return f"{error.message[:1].upper()}{error.message[1:]}. {error.hint}".strip()
+    return ""
+
+
+def _client(text: str, name: str) -> Client:
+    from catalogue.frontmatter import split
+    from catalogue.lengths import Units
+    from catalogue.people.reading import ClientReader
+
+    stem = name.removesuffix(".md")
+    return ClientReader(split(text, f"clients/{name}"), slugify(stem), stem, "", Units()).client()
 
 
 def _texts(given: object, most: int) -> bool:

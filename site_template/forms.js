@@ -451,7 +451,8 @@
         fetch("/-/keep", { method: "POST", headers: { "Content-Type": "application/json", "X-Catalogue-Key": served.dataset.key }, body: JSON.stringify(answer) })
           .then(function (reply) { return reply.json(); })
           .then(function (told) {
-            said.textContent = told.wrong || "Saved as " + told.kept + "." + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
+            var saved = "Saved as " + told.kept + "." + (told.doubt ? " But not all of it can be carried out: " + told.doubt : "");
+            said.textContent = told.wrong || saved + (told.before ? " What was there before is in " + told.before + "." : "") + " The catalogue is being built again.";
             said.className = "said " + (told.wrong ? "stop" : "fine");
             if (!told.wrong) form.dataset.kept = "yes";
             if (told.page) {
@@ -461,7 +462,7 @@
               said.append(" When it is built: ", link, ".");
             }
             if (told.wrong) keep.disabled = false;
-            else remember(PUT, { at: location.pathname, said: "Saved as " + told.kept + ".", page: told.page || "" });
+            else remember(PUT, { at: location.pathname, said: saved, page: told.page || "" });
           }, function () { said.textContent = "The preview does not answer: is it still running in its window?"; said.className = "said stop"; keep.disabled = false; });
       });
     }

@@ -155,6 +155,19 @@ def test_a_new_order_takes_no_line_of_one_of_the_same_name(studio: Path) -> None
     send(studio, **adding(old, under=["orders", "blue skirt 2"], lines=["style: skirt", "price: 90"]))
 
 
+def test_a_change_that_no_build_understands_is_told(studio: Path) -> None:
+    def doubt(line: str) -> str:
+        data = (studio / "clients/ada.md").read_bytes()
+        noted = adding(data, under=["fittings", "2026-11-26 skirt"], lines=[line])
+        return receive(studio, json.dumps(noted).encode(), lambda: NOON).doubt
+
+    assert "left hip up a bit" in doubt("- left hip up a bit")
+    assert "How much is missing" in doubt("- waist let out")
+    assert "names no alteration known here" in doubt("- longer 1 in")
+    # What stands in the file already is no matter of this form.
+    assert doubt("- waist let out 5 mm - seen: folds round the waist") == ""
+
+
 @pytest.mark.parametrize("lines", [["waist girth: ["], ['waist girth: "'], ["waist girth: 7: 8"], ["wide"]])
 def test_nothing_is_written_that_makes_the_file_unreadable(studio: Path, lines: list[str]) -> None:
     before = everything(studio)
