@@ -145,6 +145,7 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
     except Trouble as trouble:
         raise NotKept("\n".join(str(f) for f in trouble.findings), 409) from None
     _must_be_readable(text, name)
+    doubt = _not_understood(folder.parent, name, old, text) if path[0] == "fittings" else ""
     if b"\r\n" in before:
         text = text.replace("\n", "\r\n")
     # Who may not read the file may not read its copies either.
@@ -163,7 +164,6 @@ def _added(folder: Path, name: str, asked: dict[str, Any], now: datetime.datetim
         (folder / kept).unlink()
         raise NotKept(f"“clients/{name}” was changed just now. Open the page again, then add to it.", 409)
     passing.replace(folder / name)
-    doubt = _not_understood(folder.parent, name, old, text) if path[0] == "fittings" else ""
     return Kept(f"clients/{name}", f"clients/{kept}", doubt)
 
 

@@ -60,9 +60,9 @@
   }
   // `towards` rounds up (1) or down (-1), so that a range told holds nothing that is outside it.
   function shown(mm, unit, towards) {
-    var whole_of = towards ? (towards > 0 ? Math.ceil : Math.floor) : Math.round;
-    if (unit !== "in") return String(whole_of(mm) / 10).replace(".", document.body.dataset.decimal || ".") + " cm";
-    var sixteenths = whole_of(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
+    var rounded = towards ? (towards > 0 ? Math.ceil : Math.floor) : Math.round;
+    if (unit !== "in") return String(rounded(mm) / 10).replace(".", document.body.dataset.decimal || ".") + " cm";
+    var sixteenths = rounded(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
     while (top && top % 2 === 0) { top /= 2; below /= 2; }
     return (top ? (whole ? whole + " " : "") + top + "/" + below : String(whole)) + " in";
   }

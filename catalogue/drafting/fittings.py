@@ -109,10 +109,10 @@ def _lacking(each: Correction, pieces: Mapping[str, Landmarked]) -> tuple[str, .
     A step that needs what a step beside it says must not be there is for one that has it.
     """
     required = [s for s in each.alteration.steps if not s.optional] or list(each.alteration.steps)
-    told_by = {name for step in required for name in step.without}
+    barred = {name for step in required for name in step.without}
     lacking = [missing(s.landmarks, pieces) for s in required if not s.follows and not _is_barred(s, pieces)]
-    here = [names for names in lacking if told_by.isdisjoint(names)]
-    return tuple(dict.fromkeys(name for names in here or lacking for name in names))
+    of_this_kind = [names for names in lacking if barred.isdisjoint(names)]
+    return tuple(dict.fromkeys(name for names in of_this_kind or lacking for name in names))
 
 
 def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> FittingDone | None:

@@ -3,32 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from catalogue.drafting.fittings import steps_for
 from catalogue.drafting.landmarks import landmarks_of
 from catalogue.drafting.model import Draft
+from catalogue.drafting.once import once
 from catalogue.drafting.usual_ease import kind_of
 from catalogue.studio.alterations import TURNS, Alteration, known_alterations
 
 
+@once(1)  # the page and the fitting sheet of a draft ask one after the other
 def possible_alterations(draft: Draft, own: Sequence[Alteration] = ()) -> list[Alteration]:
     """The alterations that can be made on this garment or on what it is cut from, in the trade's order.
 
     Args:
         own: the studio's own alterations.
     """
-    # The page and the fitting sheet of a draft ask one after the other.
-    if not _LAST or _LAST[0] is not draft or _LAST[1] != own:
-        _LAST[:] = [draft, own, _possible(draft, own)]
-    return list(_LAST[2])
-
-
-_LAST: list[Any] = []
-"""The draft that was asked about last, the studio's own alterations then, and the answer."""
-
-
-def _possible(draft: Draft, own: Sequence[Alteration]) -> list[Alteration]:
     # Where the two halves differ, pieces are called right and left; each half alone has the names of the style.
     whole = draft.halves[0] if draft.halves else draft
     drafts = [whole, *(used.draft for used in whole.blocks)]

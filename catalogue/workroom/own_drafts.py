@@ -17,7 +17,7 @@ AS_ORDERED = ""
 _MOST_OPTIONS = 6
 
 
-def other_options(client: Client, order: Order, style: Style) -> Mapping[str, str]:
+def chosen_otherwise(client: Client, order: Order, style: Style) -> Mapping[str, str]:
     """What an order chooses otherwise than the client's usual draft has it, as written, by the choice's name."""
     usual = {choice.name: choice.default for choice in style.choices}
     usual |= {name: chosen.text for name, chosen in client.choices.get(style.slug, {}).items()}
@@ -26,7 +26,7 @@ def other_options(client: Client, order: Order, style: Style) -> Mapping[str, st
 
 def differs(client: Client, order: Order, style: Style) -> bool:
     """Whether an order is not for the client's usual draft: it has other options, or a garment as it was cut."""
-    return order.as_cut is not None or bool(other_options(client, order, style))
+    return order.as_cut is not None or bool(chosen_otherwise(client, order, style))
 
 
 def has_own_draft(client: Client, order: Order, style: Style) -> bool:
@@ -44,7 +44,7 @@ def own_drafts(client: Client, style: Style) -> list[Order]:
 
 def how_it_differs(client: Client, order: Order, style: Style) -> str:
     """How an order differs from the usual draft: "has other options (length 65 cm, flare 12 cm)"."""
-    options = [f"{name} {text}" for name, text in other_options(client, order, style).items()]
+    options = [f"{name} {text}" for name, text in chosen_otherwise(client, order, style).items()]
     if len(options) > _MOST_OPTIONS:
         options[_MOST_OPTIONS:] = [f"{len(options) - _MOST_OPTIONS} more"]
     other = f"other options ({', '.join(options)})" if options else ""

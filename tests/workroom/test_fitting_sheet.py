@@ -43,6 +43,14 @@ def test_a_bodice_is_altered_at_its_shoulders_and_not_at_its_crotch(bodice):
     assert turns == sorted(turns)
 
 
+def test_the_studios_own_alterations_are_offered_though_the_draft_was_asked_about_before(bodice):
+    usual = possible_alterations(bodice)
+    [swayed] = [each for each in usual if each.slug == "swayed-back"]
+    own = replace(swayed, slug="our-swayed-back")
+    assert [each.slug for each in possible_alterations(bodice, (own,))].count("our-swayed-back") == 1
+    assert possible_alterations(bodice) == usual
+
+
 def test_without_its_landmarks_nothing_is_offered(bodice):
     bare = replace(bodice, pieces={f"x_{n}": p for n, p in bodice.pieces.items()}, blocks=())
     assert possible_alterations(bare) == []
