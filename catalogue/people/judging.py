@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from catalogue.findings import Finding, Severity
@@ -11,6 +11,7 @@ from catalogue.frontmatter import Front
 from catalogue.lengths import Units, show_length
 from catalogue.people.client import Client, Measured
 from catalogue.people.dating import judge_dates
+from catalogue.people.exchanged import exchanged, is_confirmed
 from catalogue.people.judged import Judged
 from catalogue.people.measurements import body_of
 from catalogue.people.relations import Clash, Ratio, clashes
@@ -36,13 +37,19 @@ def judge(client: Client, front: Front) -> Iterator[Judged]:
                 *_beside_the_other(key, side, measured, client, front),
             ):
                 yield Judged(finding, (key,))
-    yield from judge_dates(client, front)
+    of_days = list(judge_dates(client, front))
+    yield from of_days
     for finding in _weight(client, front):
         yield Judged(finding, ())
     # A figure that is wrong by itself would have others blamed that are right.
     values = {key: m.mm for key, m in client.measurements.items() if _can_be(key, m.mm, client)}
+    told = [set(each.about) for each in of_days if each.finding.code == "swapped"]
+    places_changed = list(_exchanged(client, front, values, told))
+    yield from places_changed
+    told = [set(each.about) for each in places_changed]
     for clash in clashes(values, body_of(client.kind)):
-        yield Judged(_together(clash, client, front), clash.relation.keys)
+        if clash.impossible or set(clash.relation.keys) not in told:
+            yield Judged(_together(clash, client, front), clash.relation.keys)
 
 
 def _by_itself(
@@ -126,6 +133,36 @@ def _weight(client: Client, front: Front) -> Iterator[Finding]:
     if entry and not bounds.lowest <= client.weight_kg <= bounds.highest:
         message = f"a weight of {client.weight_kg:.0f} kg can't be right for a {client.kind}"
         yield front.finding("impossible", message, entry.key_place)
+
+
+def _exchanged(
+    client: Client, front: Front, values: dict[str, float], told: Collection[set[str]]
+) -> Iterator[Judged]:
+    """Two measurements that may stand in each other's line; those are left out of which `told` says so already."""
+    units = replace(client.units, both=False)
+    for found in exchanged(values, body_of(client.kind)):
+        pair = (found.exchange.larger, found.exchange.smaller)
+        sets = [{key: m.mm for key, m in one.values.items()} for one in client.sets]
+        if is_confirmed(found.exchange, sets) or set(pair) in told:
+            continue
+        larger, smaller = (client.measurements[key] for key in pair)
+        names = [client.register[key].name for key in pair]
+        beside = [
+            f"{client.register[key].name} ({as_typed(client.measurements[key], client.units)})"
+            for key in found.beside
+        ]
+        for_whom = f"beside this client's {' and '.join(beside)}" if beside else f"of a {client.kind}"
+        message = (
+            f"the {names[1]} ({as_typed(smaller, client.units)}) and the {names[0]} "
+            f"({as_typed(larger, client.units)}) may have changed places: {for_whom} "
+            f"the {names[0]} is usually some {show_length(5 * round(found.usual / 5), units)} larger"
+        )
+        hint = (
+            "Look whether each stands in the right line. If both do, measure them again at the next fitting: "
+            "a second set like it is not asked about."
+        )
+        place = max(larger.place, smaller.place)
+        yield Judged(front.finding("exchanged", message, place, hint, Severity.WARNING), pair)
 
 
 def _together(clash: Clash, client: Client, front: Front) -> Finding:

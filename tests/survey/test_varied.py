@@ -10,6 +10,7 @@ import pytest
 
 from catalogue.drafting.drafter import suits
 from catalogue.people import Client
+from catalogue.people.exchanged import exchanged
 from catalogue.people.relations import clashes
 from tests.extent import THOROUGH
 from tests.survey.bodies import heinz_rows
@@ -86,6 +87,30 @@ def test_few_varied_bodies_are_unusual_and_hardly_any_could_not_be(kind):
     found = [list(clashes({k: m.mm for k, m in c.measurements.items()}, kind)) for c in people(kind)]
     impossible = sum(any(clash.impossible for clash in one) for one in found)
     assert impossible <= 0.01 * len(found)
+
+
+@pytest.mark.parametrize(
+    ("kind", "larger", "smaller", "caught"),
+    [
+        ("woman", "hip_girth", "bust_girth", 0.8),
+        ("woman", "back_width", "chest_width", 0.95),
+        ("man", "back_width", "chest_width", 0.65),
+        ("child", "back_width", "chest_width", 0.95),
+    ],
+)
+def test_exchanged_figures_are_asked_about_and_fewer_than_one_in_two_hundred_in_vain(
+    kind, larger, smaller, caught
+):
+    """Of the exchanged, those count that lie as far apart as cloth shows: girths by 4 cm, widths by 1.5 cm."""
+
+    def asks(values):
+        return any(found.exchange.larger == larger for found in exchanged(values, kind))
+
+    bodies = [{key: m.mm for key, m in c.measurements.items()} for c in people(kind)]
+    assert sum(map(asks, bodies)) < len(bodies) / 200
+    apart = [b for b in bodies if b[larger] - b[smaller] >= (40 if larger == "hip_girth" else 15)]
+    other_way = [b | {larger: b[smaller], smaller: b[larger]} for b in apart]
+    assert len(apart) > 100 and sum(map(asks, other_way)) > caught * len(apart)
 
 
 def test_one_seed_gives_one_body_and_another_seed_another():
