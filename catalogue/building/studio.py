@@ -141,6 +141,12 @@ def find_files(root: Path) -> Files:
                 message = "the name of this file has characters in it that cannot be shown, so it is not read"
                 findings.append(Finding("file-name", message, Place(shown), "Give it a plain name."))
                 continue
+            if path.is_dir():
+                message = "this folder is a link, so nothing in it is read"
+                findings.append(
+                    Finding("link-to-folder", message, Place(name), "Copy the folder into the studio.")
+                )
+                continue
             if leads_outside(path, root):
                 message = "this link leads out of the studio folder, so it is not followed"
                 findings.append(
@@ -257,12 +263,15 @@ def _unread(root: Path, errors: list[OSError]) -> str:
 
 
 def _walk(folder: Path, unread: list[OSError]) -> Iterator[Path]:
+    """The files below a folder, and the links to folders, which are not followed."""
+
     def refused(error: OSError) -> None:
         if not isinstance(error, FileNotFoundError):
             unread.append(error)
 
     for base, below, files in os.walk(folder, onerror=refused, followlinks=False):
         below[:] = sorted(b for b in below if not b.startswith("."))
+        yield from (Path(base) / name for name in below if (Path(base) / name).is_symlink())
         yield from (Path(base) / file for file in files if not is_passing(file))
 
 

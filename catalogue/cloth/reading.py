@@ -212,20 +212,21 @@ class _ClothReader(FrontReader):
         """Note a width in centimetres that looks like one in inches, and the other way."""
         entry = parts["width"]
         number = re.match(r"\s*[\d.,]+", entry.text or "")
+        is_bare = (entry.text or "").strip()[-1:].isdigit()
+        is_meant = "usable width" in parts and not is_bare  # Both may have been typed in the other unit.
         if width > WIDEST_BOLT and number:
             hint = f"Did you mean {number[0].strip()} cm?"
-        elif IN_INCHES[0] <= width <= IN_INCHES[1] and "usable width" not in parts and number:
-            hint = f"Did you mean {number[0].strip()} in? If it is as narrow as that, write its usable width too."
+        elif IN_INCHES[0] <= width <= IN_INCHES[1] and not is_meant and number:
+            typed = number[0].strip()
+            hint = f"Did you mean {typed} in? If it is as narrow as that, {_meant(entry, self.unit)}."
         elif (
             number
             and self.unit is Unit.IN
-            and (entry.text or "").strip()[-1:].isdigit()
+            and is_bare
             and IN_CENTIMETRES[0] <= width / Unit.IN.mm <= IN_CENTIMETRES[1]
-            and "usable width" not in parts
         ):
-            hint = (
-                f"Did you mean {number[0].strip()} cm? If it is as wide as that, write its usable width too."
-            )
+            typed = number[0].strip()
+            hint = f"Did you mean {typed} cm? If it is as wide as that, {_meant(entry, self.unit)}."
         else:
             return
         unit = "" if (entry.text or "")[-1:].isalpha() else f" {self.unit.value}"
@@ -432,3 +433,9 @@ class _ClothReader(FrontReader):
             self.add("not-a-text", f"“{part}” must be a text, not {entry.kind}", entry.place)
             return ""
         return " ".join(entry.text.split())[:300]
+
+
+def _meant(entry: FrontEntry, unit: Unit) -> str:
+    """How to write a width so that its unit is not asked about."""
+    text = (entry.text or "").strip()
+    return f"write {f'{text} {unit.value}' if text[-1:].isdigit() else text} and its usable width"

@@ -38,6 +38,8 @@ BROKEN_FILES: dict[str, tuple[Callable[[Path], object], str]] = {
     "link out": (lambda p: p.symlink_to("/etc/passwd"), "leads out"),
     "link to itself": (lambda p: p.symlink_to(p.name), "not a plain file"),
     "link to nothing": (lambda p: p.symlink_to("nothing.md"), "not a plain file"),
+    "link to a folder": (lambda p: p.symlink_to(p.parent), "nothing in it is read"),
+    "link to a folder elsewhere": (lambda p: p.symlink_to("/etc"), "nothing in it is read"),
     "pipe": (lambda p: os.mkfifo(p), "not a plain file"),
     "empty": (lambda p: p.write_bytes(b""), "empty"),
     "blanks": (lambda p: p.write_bytes(b" \n\n\t\n"), "empty"),

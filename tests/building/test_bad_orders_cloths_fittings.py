@@ -22,6 +22,8 @@ BAD_CLOTHS: dict[str, tuple[str, int, str]] = {
     "no lines": ("", 0, "must be names with values"),
     "a width in metres": ("width: 1.4", 1, "Did you mean 140 cm?"),
     "a width in inches": ("width: 55", 1, "Did you mean 55 in?"),
+    "both widths in inches": ("width: 60\nusable width: 54", 1, "Did you mean 60 in?"),
+    "a bolt in inches with its unit": ("width: 55 cm", 1, "write 55 cm and its usable width"),
     "a width of a road": ("width: 14 m", 1, "out of range"),
     "a width that is none": ("width: wide", 1, "wide"),
     "usable width on the fold": ("width: 145\nusable width: 72", 2, "Measure from selvedge to selvedge"),
