@@ -1,8 +1,9 @@
 """What takes long to work out and is the same at every run, kept in the user's own folder for such things.
 
-It holds styles as they were read, page templates as they were compiled, and the drawn examples of the handbook: nothing
-of a client. Everything lies in a folder named after a digest of the program's own files and of the libraries it draws
-with, so that a changed program takes nothing of what another made. Nobody else may write there, and only values of the
+It holds styles as they were read, page templates as they were compiled, and the drawn examples of the handbook. What is
+said of a client is sealed, so that only who has the studio's files can read it. Everything lies in a folder named after
+a digest of the program's own files and of the libraries it draws with, so that a changed program takes nothing of what
+another made. Nobody else may write there, and only values of the
 program's own kinds are taken. What is kept may be lost at any time: it is then worked out again.
 """
 
@@ -18,7 +19,7 @@ import shutil
 import stat
 import sys
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
 from pathlib import Path
@@ -42,6 +43,7 @@ _LIBRARIES = (
     "shapely",
     "uharfbuzz",
 )
+_PARTICULARS = (".dist-info", ".egg-info")
 _OURS = "catalogue."
 _PLAIN = frozenset(
     {
@@ -72,48 +74,77 @@ def kept(kind: str, key: tuple[str, ...], work_out: Callable[[], T]) -> T:
     return found
 
 
-def recalled(kind: str, key: tuple[str, ...]) -> Any:
-    """What was kept for this key; None where nothing was, or it can't be read."""
+def recalled(kind: str, key: tuple[str, ...], secret: str = "") -> Any:
+    """What was kept for this key and sealed with this secret; None where nothing was, or it can't be read."""
     place = _place(kind, key)
     try:
-        return None if place is None else _unpacked(place.name, _read(place))
+        return None if place is None else _unpacked(place.name, _read(place), secret)
     except Exception:  # Not there, cut off, or not ours: it is worked out as if there were nothing.
         return None
 
 
-def keep(kind: str, key: tuple[str, ...], value: object) -> None:
-    """Keep a value for later runs, where there is a place for it."""
+def keep(kind: str, key: tuple[str, ...], value: object, secret: str = "") -> None:
+    """Keep a value for later runs, where there is a place for it.
+
+    Args:
+        secret: a text without which it can't be read, and which is kept nowhere here; "" for what anyone may read.
+            One secret must seal one value alone.
+    """
     place = _place(kind, key)
     if place is not None:
         with contextlib.suppress(OSError):
-            _put(place, packed(value))
+            _put(place, packed(value), secret)
 
 
 @cache
 def of_the_program() -> str:
     """Digest of this program: its own files, the built-in templates, and versions of Python and of libraries."""
-    from importlib import metadata  # slow to import
-
     package = Path(__file__).resolve().parent
     # In a checkout the built-in templates lie beside the package, once installed in it.
-    versions = [repr(sys.version_info)]
-    for library in _LIBRARIES:
-        try:
-            versions.append(f"{library} {metadata.version(library)}")
-        except metadata.PackageNotFoundError:
-            versions.append(library)
+    versions = [repr(sys.version_info), *_versions(sys.path)]
     return _digest((package, package.parent / "site_template"), versions)
+
+
+def _versions(folders: Iterable[str]) -> Iterator[str]:
+    """The libraries with their versions: the names of what installing them put beside them.
+
+    To import what reads their particulars takes longer than all else here.
+    """
+    there: list[str] = []
+    for folder in folders:
+        with contextlib.suppress(OSError):
+            there += sorted(
+                each.name for each in os.scandir(folder or ".") if each.name.endswith(_PARTICULARS)
+            )
+    for library in _LIBRARIES:
+        beginning = f"{library.replace('-', '_')}-"
+        found = [name for name in there if name.lower().startswith(beginning)]
+        if not found:
+            from importlib import metadata
+
+            with contextlib.suppress(metadata.PackageNotFoundError):
+                found = [metadata.version(library)]
+        yield " ".join((library, *found))
 
 
 def _digest(folders: Iterable[Path], besides: Iterable[str]) -> str:
     taken = hashlib.blake2b("\n".join(besides).encode(), digest_size=16)
     for folder in folders:
-        for path in sorted(folder.rglob("*")):
-            if path.suffix != ".pyc" and path.is_file():
-                data = path.read_bytes()
-                taken.update(f"\n{path.relative_to(folder).as_posix()}:{len(data)}:".encode())
-                taken.update(data)
+        for name in sorted(_below(str(folder))):
+            data = Path(folder, name).read_bytes()
+            taken.update(f"\n{name}:{len(data)}:".encode())
+            taken.update(data)
     return taken.hexdigest()
+
+
+def _below(folder: str, before: str = "") -> Iterator[str]:
+    """The paths of all files below a folder that are no compiled ones."""
+    with contextlib.suppress(FileNotFoundError), os.scandir(folder) as there:
+        for each in there:
+            if each.is_dir():
+                yield from _below(each.path, f"{before}{each.name}/")
+            elif not each.name.endswith(".pyc") and each.is_file():
+                yield before + each.name
 
 
 def _place(kind: str, key: tuple[str, ...]) -> Path | None:
@@ -170,12 +201,12 @@ def _is_ours_alone(folder: Path) -> bool:
     return sys.platform == "win32" or (status.st_uid == os.getuid() and not status.st_mode & 0o022)
 
 
-def _put(place: Path, data: bytes) -> None:
+def _put(place: Path, body: bytes, secret: str = "") -> None:
     _make_room(place.parent)
     handle, name = tempfile.mkstemp(dir=place.parent, prefix=".")
     try:
         with os.fdopen(handle, "wb") as file:
-            file.write(_signed(place.name, data) + data)
+            file.write(_sealed(_signed(place.name, body) + body, secret))
         Path(name).replace(place)
     except OSError:
         Path(name).unlink(missing_ok=True)
@@ -233,7 +264,16 @@ def _signed(name: str, body: bytes) -> bytes:
     return hashlib.blake2b(name.encode() + b"\0" + body, digest_size=_DIGEST).digest()
 
 
-def _unpacked(name: str, data: bytes) -> Any:
+def _sealed(data: bytes, secret: str) -> bytes:
+    """The data sealed, or the seal taken off again; the same data without a secret."""
+    if not secret:
+        return data
+    stream = hashlib.shake_256(secret.encode()).digest(len(data))
+    return (int.from_bytes(data) ^ int.from_bytes(stream)).to_bytes(len(data))
+
+
+def _unpacked(name: str, data: bytes, secret: str = "") -> Any:
+    data = _sealed(data, secret)
     body = data[_DIGEST:]
     if _signed(name, body) != data[:_DIGEST]:
         raise ValueError("cut off, or another's")

@@ -1,105 +1,71 @@
-"""A studio read and drafted to find what is wrong with it; nothing is written in it.
+"""A check: find out whether anything changed since the last, and if so what is wrong now. It writes nothing.
 
-What was found to be right, by the last build or the last check, is not drafted again while it comes from the same.
-Nothing more of it is kept between runs than fingerprints of what it comes from.
+What the last check said is kept between runs, sealed with the fingerprint of all that it was said of. Where that is the
+same it is said again, without reading a style, and without importing what drafts.
 """
 
 from __future__ import annotations
 
-from operator import attrgetter
+from collections.abc import Callable
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.between_runs import keep, recalled
-from catalogue.building import manifest
-from catalogue.building.common import Common
-from catalogue.building.folder import Refused
-from catalogue.building.kind import Definition, UnitKind
-from catalogue.building.known_units import KnownUnits
-from catalogue.building.making import Checker, internal
-from catalogue.building.manifest import Manifest
-from catalogue.building.pool import Pool, cores
-from catalogue.building.reading import read_studio
-from catalogue.building.removal import refuse_removal
-from catalogue.building.report import Progress, Report, Request, gathered, lacking
-from catalogue.building.selection import chosen
-from catalogue.building.sources import SourceBook
+from catalogue.building import fingerprint
+from catalogue.building.report import MANIFEST, Progress, Report, Request
 from catalogue.building.studio import Files, find_files
-from catalogue.building.unit import Sources, UnitName
 from catalogue.findings import Finding
-from catalogue.studio.unused_names import unused_names
+
+if TYPE_CHECKING:
+    from catalogue.building.kind import Definition
+
+SAID = "said"
+"""Under this what the last check of a studio said is kept."""
 
 
-def _refused(request: Request, files: Files, built: Manifest) -> tuple[Finding, ...]:
+class _Said(NamedTuple):
+    """What a check said, and on which day: on an earlier one, a date that had come would still be to come."""
+
+    report: Report
+    day: date
+
+
+def check(
+    request: Request, definition: Definition | Callable[[], Definition], progress: Progress | None = None
+) -> Report:
+    """Read and draft everything, write nothing. Raises NotAStudio, CannotRead and UnknownName.
+
+    Args:
+        definition: what a catalogue is made of, or what gives it: it is asked for only when something changed.
+    """
+    files = find_files(request.studio)
+    besides = _refused(request, files)
+    key = (str(request.studio.resolve()), *sorted(request.styles), "", *sorted(request.clients))
+    secret = fingerprint.of(files.fingerprint, besides, key)
+    today = date.today()
+    said = None if request.force else recalled(SAID, key, secret)
+    if isinstance(said, _Said) and said.day <= today:
+        return said.report
+    from catalogue.building.check_under_way import check_closely
+
+    definition = definition() if callable(definition) else definition
+    report, lasts = check_closely(request, definition, files, besides, progress)
+    # A file that was written to meanwhile may say something else than what its fingerprint was taken of.
+    if lasts and find_files(request.studio) == files:
+        keep(SAID, key, _Said(report, today), secret)
+    return report
+
+
+def _refused(request: Request, files: Files) -> tuple[Finding, ...]:
     """What a build of the same studio would be refused for, where it has been built before."""
+    if not (request.output / MANIFEST).exists():
+        return ()  # So that nothing is imported for nothing.
+    from catalogue.building import manifest
+    from catalogue.building.folder import Refused
+    from catalogue.building.removal import refuse_removal
+
     try:
-        refuse_removal(built, files, request.output)
+        refuse_removal(manifest.read_head(request.output).about, files, request.output)
     except Refused as refused:
         return (Finding("most-gone", str(refused)),)
     return ()
-
-
-def check(request: Request, definition: Definition, progress: Progress | None = None) -> Report:
-    """Read and draft everything, write nothing. Raises NotAStudio and UnknownName."""
-    jobs = request.jobs or cores()
-    files = find_files(request.studio)
-    studio = read_studio(files, definition.readers, jobs)
-    common = Common(studio)
-    drafts = chosen(studio, request, definition.drafts(common))
-    styles, clients = {"", *(name.style for name in drafts)}, {"", *(name.client for name in drafts)}
-
-    def wanted(kind: UnitKind) -> list[UnitName]:
-        if kind.is_draft:
-            return drafts
-        # Of pages, only the templates can be wrong, whatever they show.
-        whole = kind.uses_templates or not (request.styles or request.clients)
-        return [n for n in kind.names(common) if whole or (n.style in styles and n.client in clients)]
-
-    names = [name for kind in definition.kinds if kind.is_checked(common) for name in wanted(kind)]
-    built = manifest.read(request.output)
-    sources = {} if request.force else _sources(definition, common, names)
-    before: frozenset[str] = frozenset(recalled(KEPT, _key(request)) or ())
-    right = before | {unit.source for unit in built.units.values() if not unit.findings}
-    told: dict[UnitName, tuple[Finding, ...]] = {
-        name: () for name, source in sources.items() if source.plain in right
-    }
-    left = [name for name in names if name not in told]
-    for kind in {name.kind: definition.kind_of(name) for name in left}.values():
-        kind.warm_to_check()
-    with Pool(Checker(definition, common), jobs) as pool:
-        for number, outcome in enumerate(
-            pool.run(sorted(left, key=attrgetter("client")), attrgetter("client")), 1
-        ):
-            told[outcome.task] = outcome.answer or ()
-            if outcome.trouble:
-                told[outcome.task] = (internal(outcome, outcome.task, studio),)
-            if progress:
-                progress(number, len(left), str(outcome.task))
-    now = {source.plain for name, source in sources.items() if not told[name]}
-    if request.styles or request.clients:
-        now |= before
-    if now != before:
-        keep(KEPT, _key(request), tuple(sorted(now)))
-    shown = {studio.by_style[name].file for name in styles if name}
-    unused = (f for f in unused_names(studio.styles) if f.place is not None and f.place.file in shown)
-    findings = [(f, "") for f in (*_refused(request, files, built), *studio.all_findings(), *unused)]
-    for name in names:
-        who = studio.by_client[name.client].name if definition.kind_of(name).is_draft else ""
-        findings += [(f, who) for f in told[name]]
-    pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in drafts)
-    waiting, sentences = lacking(pairs)
-    return Report(gathered(findings), len(drafts), len(drafts), waiting=waiting, lacking=sentences)
-
-
-KEPT = "found-right"
-"""Under this the fingerprints of what a studio's units come from that had nothing wrong with them are kept."""
-
-
-def _key(request: Request) -> tuple[str, ...]:
-    return (str(request.studio.resolve()),)
-
-
-def _sources(definition: Definition, common: Common, names: list[UnitName]) -> dict[UnitName, Sources]:
-    """What units come from that show no others; none where page templates of the studio's own may be wrong too."""
-    if common.has_templates:
-        return {}
-    book = SourceBook(definition, common, KnownUnits())
-    return {name: book.of(name) for name in names if not definition.kind_of(name).shows}

@@ -25,9 +25,9 @@ import msgspec
 
 from catalogue.building import fingerprint
 from catalogue.building.made_units import MadeUnit, finding_in, finding_out, packed, safe
-from catalogue.building.report import Report, Told
+from catalogue.building.report import MANIFEST, Report, Told
 
-NAME = ".catalogue.json"
+NAME = MANIFEST
 RECORDS = ".catalogue"
 """Folder beside it with what the page of each draft needs of its draft, for when only the page is made again."""
 PARTS = f"{RECORDS}/manifest"

@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from catalogue.building.made_units import MadeUnit
 from catalogue.findings import BLOCK_FAILS, Finding, Place, Severity
 
 if TYPE_CHECKING:
+    from catalogue.building.made_units import MadeUnit
     from catalogue.people import Client
     from catalogue.studio.style import Style
+
+MANIFEST = ".catalogue.json"
+"""Name of the file in the output folder that says what was built there (see `manifest.py`)."""
 
 Progress = Callable[[int, int, str], None]
 """Called with units done, units to do, and what was last done."""

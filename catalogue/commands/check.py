@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import argparse
 import sys
+from typing import TYPE_CHECKING
 
 from catalogue.commands.arguments import Commands, add_command, jobs, request_of, some, studio
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG
+
+if TYPE_CHECKING:
+    from catalogue.building.kind import Definition
 
 
 def add(commands: Commands) -> None:
@@ -24,13 +28,18 @@ def add(commands: Commands) -> None:
     jobs(command)
 
 
+def _definition() -> Definition:
+    from catalogue.building.units import CATALOGUE
+
+    return CATALOGUE
+
+
 def run(given: argparse.Namespace) -> int:
     from catalogue.building.checking import check
     from catalogue.building.progress import Teller
-    from catalogue.building.units import CATALOGUE
 
     with Teller(sys.stderr) as teller:
-        report = check(request_of(given), CATALOGUE, teller.progress)
+        report = check(request_of(given), _definition, teller.progress)
     teller.findings(report, sys.stdout)
     teller.checked(report)
     return ALL_MADE if report.ok else SOMETHING_WRONG

@@ -15,10 +15,6 @@ ALL_MADE, SOMETHING_WRONG, WRONG_USAGE, NOT_WRITTEN, STOPPED = 0, 1, 2, 3, 130
 
 def guarded(run: Callable[[], int]) -> int:
     """`run()`, with what can't be carried out said in a sentence."""
-    from catalogue.building.disk import CannotWrite
-    from catalogue.building.folder import Busy, Refused
-    from catalogue.building.studio import CannotRead, NotAStudio, UnknownName
-
     if hasattr(signal, "SIGTERM"):
         signal.signal(signal.SIGTERM, _stop)
     _collect_seldom()
@@ -27,12 +23,12 @@ def guarded(run: Callable[[], int]) -> int:
         if sys.stdout is not None:
             sys.stdout.flush()
         return status
-    except (NotAStudio, UnknownName, Refused) as error:
-        return say(str(error), WRONG_USAGE)
-    except (Busy, CannotRead, CannotWrite) as error:
-        return say(str(error), NOT_WRITTEN)
     except KeyboardInterrupt:
         return say("Stopped. The catalogue is as it was before.", STOPPED)
+    except _not_to_be_done() as error:
+        return say(str(error), WRONG_USAGE)
+    except _failed() as error:
+        return say(str(error), NOT_WRITTEN)
     except BrokenPipeError:
         _let_go_of_output()  # Whoever read our words has gone.
         return SOMETHING_WRONG
@@ -48,6 +44,23 @@ def guarded(run: Callable[[], int]) -> int:
             f"A fault of this program, not of your files: {what} (for details set CATALOGUE_DEBUG=1).",
             NOT_WRITTEN,
         )
+
+
+def _not_to_be_done() -> tuple[type[Exception], ...]:
+    """What is raised where what was asked for can't be meant; imported when something is raised."""
+    from catalogue.building.folder import Refused
+    from catalogue.building.studio import NotAStudio, UnknownName
+
+    return NotAStudio, UnknownName, Refused
+
+
+def _failed() -> tuple[type[Exception], ...]:
+    """What is raised where files can't be read or written."""
+    from catalogue.building.disk import CannotWrite
+    from catalogue.building.folder import Busy
+    from catalogue.building.studio import CannotRead
+
+    return Busy, CannotRead, CannotWrite
 
 
 def _let_go_of_output() -> None:

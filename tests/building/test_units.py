@@ -147,7 +147,7 @@ def test_what_a_check_looks_at_is_drafted_and_said(desk: Desk) -> None:
     desk.measure(1, "901", "990")
     report = check(Request(desk.studio, desk.output, jobs=1), fakes(more=(Checked(),)))
     assert [t.finding.code for t in report.findings] == ["wide"]
-    assert check(Request(desk.studio, desk.output, jobs=1), BOTH).findings == ()
+    assert check(Request(desk.studio, desk.output, jobs=1, force=True), BOTH).findings == ()
 
 
 def test_units_shown_are_those_about_the_same_style_and_client() -> None:

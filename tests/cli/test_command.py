@@ -81,23 +81,36 @@ def test_version() -> None:
     assert run("--version").stdout == f"catalogue {catalogue.__version__}\n"
 
 
+HEAVY = {
+    *("numpy", "shapely", "reportlab", "jinja2", "lark", "markdown_it", "msgspec", "pypdf", "rich"),
+    *("watchdog", "yaml"),
+}
+
+
+def loaded_by(*arguments: str) -> set[str]:
+    """Modules that a run of the command imports."""
+    told = (
+        "import sys; from catalogue.cli import main\ntry: main(sys.argv[1:])\nexcept SystemExit: pass\n"
+        "print(); print(*sys.modules)"
+    )
+    command = [sys.executable, "-c", told, *arguments]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    return set(done.stdout.splitlines()[-1].split())
+
+
 def test_help_imports_nothing_heavy() -> None:
-    told = "import sys; from catalogue.cli import main\ntry: main(['--help'])\nexcept SystemExit: print(*sys.modules)"
-    done = subprocess.run([sys.executable, "-c", told], cwd=ROOT, capture_output=True, text=True, check=True)
-    loaded = set(done.stdout.rpartition("\n")[0].rpartition("\n")[2].split())
-    heavy = {
-        "numpy",
-        "shapely",
-        "reportlab",
-        "jinja2",
-        "lark",
-        "markdown_it",
-        "pypdf",
-        "rich",
-        "watchdog",
-    }
+    loaded = loaded_by("--help")
     assert "catalogue.cli" in loaded
-    assert not loaded & heavy
+    assert not loaded & HEAVY
+
+
+def test_a_check_in_which_nothing_changed_imports_nothing_heavy(tmp_path: Path) -> None:
+    for folder in ("styles", "clients"):
+        (tmp_path / folder).mkdir()
+    first, second = (loaded_by("check", str(tmp_path)) for _ in range(2))
+    assert {"catalogue.drafting", "catalogue.building.check_under_way"} <= first
+    assert "catalogue.building.checking" in second
+    assert not second & {*HEAVY, "catalogue.drafting", "catalogue.studio", "catalogue.people"}
 
 
 @pytest.mark.parametrize(
