@@ -2,76 +2,9 @@
 // the file's text together. Nothing is sent anywhere but, when asked, to the preview server the page came from.
 (function () {
   "use strict";
-  var MM = { mm: 1, cm: 10, m: 1000, "in": 25.4, ft: 304.8, yd: 914.4 };
-  var UNITS = { mm: "mm", cm: "cm", cms: "cm", m: "m", "in": "in", ins: "in", inch: "in", inches: "in", "\"": "in", "″": "in", "”": "in", "“": "in", ft: "ft", "'": "ft", "′": "ft", "’": "ft", yd: "yd" };
-  var PARTS = { "½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8, "⅓": 1 / 3, "⅔": 2 / 3 };
-
-  function all(selector, within) { return Array.prototype.slice.call((within || document).querySelectorAll(selector)); }
-  function one(selector, within) { return (within || document).querySelector(selector); }
-
-  // ---- lengths: "92,5", "36 1/2", "36½ in", "3 ft 2 in" to mm; null when it is none ----
-  function figures(text) {
-    // Figures of every script: each block of ten begins at its nought.
-    return text.replace(/\p{Nd}/gu, function (c) {
-      var code = c.codePointAt(0), nought = code;
-      while (code - nought < 9 && /\p{Nd}/u.test(String.fromCodePoint(nought - 1))) nought -= 1;
-      return String(code - nought);
-    }).replace(/٫/g, ".").replace(/\u00a0/g, " ").trim();
-  }
-  // What is wrong with a figure in inches: 61/8 for 6 1/8, 29 2/1 for 29 1/2, a part that no tape shows, 5 ft 6.
-  function slip(text, unit) {
-    text = figures(text);
-    var inches = /in|["″”“]|''/i.test(text) || unit === "in" && !/[a-z]/i.test(text);
-    var m = /(?:(\d+)[\s-]+)?(\d+)\s*[\/⁄]\s*(\d+)/.exec(text), feet = /^(\d+)\s*(?:ft|feet|['′’])\s*(\d+)$/i.exec(text);
-    if (feet) return "Write the inches with their unit: " + feet[1] + " ft " + feet[2] + " in.";
-    if (!m || !inches) return "";
-    var whole = m[1], top = m[2], below = m[3], meant = [];
-    if (+top >= +below) {
-      if (!whole) for (var n = 1; n < top.length; n += 1) if (top[n] !== "0" && +top.slice(n) < +below) meant.push(top.slice(0, n) + " " + top.slice(n) + "/" + below);
-      if (whole && halved(+below, +top)) meant.push(whole + " " + below + "/" + top);
-      return top + "/" + below + " is one inch or more. " + (meant.length ? "Did you mean " + meant.join(" or ") + "?" : "Write whole inches first, as in 6 1/8.");
-    }
-    return halved(+top, +below) ? "" : "No tape measure shows " + top + "/" + below + " of an inch: write halves to sixty-fourths.";
-  }
-  // Whether a tape that is divided by halving shows so many parts of an inch.
-  function halved(top, below) { return top < below && 64 * top % below === 0; }
-  function millimetres(text, unit) {
-    if (slip(text, unit)) return null;
-    var rest = figures(text), total = 0, parts = 0;
-    while (rest) {
-      var m = /^(\d+)\s*[\/⁄]\s*(\d+)/.exec(rest), amount;
-      if (m) amount = m[1] / m[2];
-      else if ((m = /^([½¼¾⅛⅜⅝⅞⅓⅔])/.exec(rest))) amount = PARTS[m[1]];
-      else if ((m = /^(\d+)[\s-]+(\d+)\s*[\/⁄]\s*(\d+)/.exec(rest))) amount = +m[1] + m[2] / m[3];
-      else if ((m = /^(\d+)\s*([½¼¾⅛⅜⅝⅞⅓⅔])/.exec(rest))) amount = +m[1] + PARTS[m[2]];
-      else if ((m = /^(\d+(?:[.,]\d+)?)/.exec(rest))) amount = +m[1].replace(",", ".");
-      else return null;
-      rest = rest.slice(m[0].length).trim();
-      var word = /^(''|[^\s\d½¼¾⅛⅜⅝⅞⅓⅔]+)/.exec(rest), its = parts ? null : unit;
-      if (word) {
-        its = word[1] === "''" ? "in" : UNITS[word[1].toLowerCase().replace(/\.$/, "")];
-        rest = rest.slice(word[0].length).trim();
-      }
-      if (!its || !isFinite(amount) || parts > 2) return null;
-      total += amount * MM[its];
-      parts += 1;
-    }
-    return parts && total > 0 && total <= 100000 ? total : null;
-  }
-  // `towards` rounds up (1) or down (-1), so that a range told holds nothing that is outside it.
-  function shown(mm, unit, towards) {
-    var rounded = towards ? (towards > 0 ? Math.ceil : Math.floor) : Math.round;
-    if (unit !== "in") return String(rounded(mm) / 10).replace(".", document.body.dataset.decimal || ".") + " cm";
-    var sixteenths = rounded(mm / 25.4 * 16), whole = Math.floor(sixteenths / 16), top = sixteenths % 16, below = 16;
-    while (top && top % 2 === 0) { top /= 2; below /= 2; }
-    return (top ? (whole ? whole + " " : "") + top + "/" + below : String(whole)) + " in";
-  }
-  function kilograms(text) {
-    var said = figures(text), stone = /^(\d+)\s*(?:st|stones?)\s*(?:(\d+)\s*(?:lbs?|pounds?)?)?$/i.exec(said);
-    if (stone) return (stone[1] * 14 + +(stone[2] || 0)) * 0.45359237;
-    var m = /^(\d+(?:[.,]\d+)?)\s*(?:(kgs?|kilos?)|lbs?|pounds?)$/i.exec(said);
-    return m ? +m[1].replace(",", ".") * (m[2] ? 1 : 0.45359237) : null;
-  }
+  var all = catalogue.all, one = catalogue.one, figures = catalogue.figures.plain, slip = catalogue.figures.slip;
+  var millimetres = catalogue.figures.millimetres, shown = catalogue.figures.shown, kilograms = catalogue.figures.kilograms;
+  var withDrawing = catalogue.choosing.withDrawing, options = catalogue.choosing.options, chosenOptions = catalogue.choosing.chosenOptions;
 
   // ---- a text as the front matter writes it ----
   function quoted(text) {
@@ -83,105 +16,6 @@
     var stem = name.normalize("NFKD").replace(/\p{M}/gu, "").replace(/[đĐ]/g, "d").replace(/ł/gi, "l").replace(/ø/gi, "o").toLowerCase();
     stem = stem.replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-+|-+$/g, "").slice(0, 50);
     return (stem || "client") + ".md";
-  }
-
-  // A slider for a length with a range, and the drawing of what is nearest to what is written. Where the range is that
-  // of a standard size, what lies outside it may be right for the client.
-  function withDrawing(row, input, o, unit, label, standard) {
-    var root = document.body.dataset.root, slider = null, image = null, step = unit() === "in" ? 3.175 : 5;
-    if (o.low !== undefined && o.high > o.low) {
-      slider = document.createElement("input");
-      input.insertAdjacentElement("afterend", slider);
-      slider.type = "range";
-      // What was worked out begins and ends between two marks of the tape; the slider goes from mark to mark.
-      slider.min = o.made ? Math.ceil(o.low / step) * step : o.low;
-      slider.max = o.made ? Math.floor(o.high / step) * step : o.high;
-      slider.step = step;
-      slider.value = o.at;
-      slider.setAttribute("aria-label", label + ", as a slider");
-    }
-    if (o.picture) {
-      image = row.appendChild(document.createElement("img"));
-      image.loading = "lazy";
-      image.width = 300;
-      image.height = 260;
-    }
-    function see() {
-      var at = -1, mm = o.words ? null : millimetres(input.value, unit()), word = input.value || o.usual;
-      if (o.words) at = o.words.indexOf(word);
-      else if (slider) {
-        // Near an end that end is drawn; between them both are, for the nearer one would show a change the wrong way.
-        var share = ((mm === null ? o.at : mm) - o.low) / (o.high - o.low);
-        at = share < 1 / 3 ? 0 : share > 2 / 3 ? 1 : -1;
-      }
-      if (slider) { slider.value = mm === null ? o.at : mm; slider.setAttribute("aria-valuetext", shown(mm === null ? o.at : mm, unit())); }
-      input.setAttribute("aria-invalid", String(!!slider && !(standard && o.made) && mm !== null && (mm < o.low - 0.5 || mm > o.high + 0.5)));
-      if (!image) return;
-      image.alt = label + (o.words ? ": " + word : at > 0 ? " at " + o.to : at === 0 ? " at " + o.from : " at both ends of its range");
-      var view = root + o.picture + (at >= 0 && at < 4 ? "#v" + at : "");
-      if (image.getAttribute("src") !== view) image.setAttribute("src", view);
-    }
-    input.addEventListener("input", see);
-    if (slider) slider.addEventListener("input", function () {
-      input.value = shown(+slider.value, unit());
-      see();
-    });
-    return see;
-  }
-
-  // ---- the options of a style: words to choose from, lengths with a slider, and the drawing of what is nearest ----
-  function options(place, list, unit, given) {
-    place.textContent = "";
-    list.forEach(function (o, n) {
-      var row = place.appendChild(document.createElement("div")), id = "option-" + n, input;
-      row.className = "option";
-      var label = row.appendChild(document.createElement("label"));
-      label.htmlFor = id;
-      label.textContent = o.name.charAt(0).toUpperCase() + o.name.slice(1);
-      if (o.words) {
-        input = document.createElement("select");
-        o.words.forEach(function (word) {
-          var item = input.appendChild(document.createElement("option"));
-          item.textContent = word;
-          item.value = word;
-          if (word === o.usual) item.textContent += " (usual)";
-        });
-        input.value = o.usual;
-      } else {
-        input = document.createElement("input");
-        input.type = "text";
-        input.placeholder = o.usual;
-        input.spellcheck = false;
-      }
-      input.id = id;
-      input.dataset.option = o.name;
-      input.dataset.usual = o.words ? o.usual : "";
-      row.appendChild(input);
-      var about = row.appendChild(document.createElement("p"));
-      about.className = "note";
-      about.id = id + "-about";
-      about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "") + (o.made ? " In a standard size " + shown(o.low, unit(), 1) + " to " + shown(o.high, unit(), -1) + ", usually " + shown(o.at, unit()) + "; for a client it is worked out from the measurements." : "");
-      input.setAttribute("aria-describedby", about.id);
-      var see = withDrawing(row, input, o, unit, label.textContent, true);
-      if (given && given.get("o." + o.name)) input.value = given.get("o." + o.name);
-      see();
-    });
-  }
-  function chosenOptions(place) {
-    return all("[data-option]", place).filter(function (i) { return i.value.trim() && i.value !== i.dataset.usual; }).map(function (i) { return [i.dataset.option, i.value.trim()]; });
-  }
-  function choosing(form) {
-    var link = one("[data-to-order]", form), to = link.getAttribute("href");
-    options(one(".options", form), JSON.parse(form.dataset.options), function () { return form.dataset.units === "in" ? "in" : "cm"; }, null);
-    function follow() {
-      var told = new URLSearchParams({ style: form.dataset.style }), client = "";
-      try { client = JSON.parse(localStorage.getItem("catalogue:client") || '""'); } catch (error) { /* forgotten */ }
-      if (client) told.set("client", client);
-      chosenOptions(form).forEach(function (o) { told.set("o." + o[0], o[1]); });
-      link.setAttribute("href", to + "#" + told);
-    }
-    form.addEventListener("input", follow);
-    follow();
   }
 
   function start(form) {
@@ -494,6 +328,5 @@
     return null;
   }
 
-  window.catalogueForms = { millimetres: millimetres, shown: shown, quoted: quoted, fileName: fileName };
-  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); all(".choosing").forEach(choosing); });
+  document.addEventListener("DOMContentLoaded", function () { var form = one("form.filling"); if (form) start(form); });
 })();

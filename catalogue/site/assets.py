@@ -5,12 +5,13 @@ from __future__ import annotations
 from catalogue.site.palette import accent_sheet
 from catalogue.site.templates import Templates
 
-NAMES = ("catalogue.css", "catalogue.js", "forms.js", "mark.svg")
+STYLE_SHEETS = ("catalogue.css", "print.css")
+SCRIPTS = ("catalogue.js", "browsing.js", "comparing.js", "draft.js", "figures.js", "choosing.js", "forms.js")
 
 
 def assets(templates: Templates, accent: str) -> dict[str, bytes]:
     """Files by path from the site's root; `accent` is the studio's colour."""
-    files = {f"assets/{name}": _found(templates, name) for name in NAMES}
+    files = {f"assets/{name}": _found(templates, name) for name in (*STYLE_SHEETS, *SCRIPTS, "mark.svg")}
     files["assets/studio.css"] = accent_sheet(accent).encode()
     for folder in reversed(templates.folders):
         for font in sorted((folder / "fonts").glob("*.woff2")):

@@ -2,72 +2,20 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from catalogue.drafting import draft_style
 from catalogue.lengths import LengthError, Unit, parse_length
 from catalogue.people import Client
 from catalogue.people.reading import read_client
-from catalogue.preview import News, PreviewServer
-from catalogue.site.extremes import choice_picture_path, values_drawn
+from catalogue.preview import PreviewServer
 from catalogue.site.pages import Site
-from catalogue.starter import make_studio
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 
 TODAY = "2026-11-27"
-PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><view id="v0" viewBox="0 0 4 9"/></svg>'
-
-
-@pytest.fixture
-def studio(tmp_path: Path) -> Path:
-    """A new studio with the pages that its forms are on."""
-    root = tmp_path / "näh studio"
-    make_studio(root)
-    styles = [read_style(p, root) for p in sorted((root / "styles").glob("*.md"))]
-    clients = [read_client(p, root) for p in (root / "clients").glob("*.md") if p.name != "measurements.md"]
-    site = Site(Settings(), styles, clients)
-    pages: dict[str, str | bytes] = {**site.home_pages({}), **site.assets()}
-    pages |= {f"clients/{c.slug}/add/index.html": site.adding_page(c) for c in clients}
-    # The forms show these; what is in them is tried where they are drawn.
-    drawn = [(s, c) for s in styles for c in s.choices if values_drawn(c)]
-    pages |= {choice_picture_path(s.slug, c): PICTURE for s, c in drawn}
-    for path, text in pages.items():
-        file = root / "site" / path
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(text if isinstance(text, bytes) else text.encode())
-    return root
-
-
-@pytest.fixture
-def server(studio: Path) -> Iterator[PreviewServer]:
-    server = PreviewServer(studio / "site", 0, News(), studio)
-    threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True).start()
-    yield server
-    server.news.close()
-    server.shutdown()
-    server.server_close()
-
-
-@pytest.fixture
-def served(server: PreviewServer, page: Any, quiet_page: Any) -> str:
-    """The address of the preview, which the pages of this test have been let into."""
-    for each in (page, quiet_page):
-        each.goto(server.address)
-    return server.address.partition("?")[0]
-
-
-@pytest.fixture
-def quiet_page(browser: Any) -> Iterator[Any]:
-    """A page that may complain: of a refusal, or of axe reading style sheets that the policy keeps from it."""
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    yield context.new_page()
-    context.close()
 
 
 def told(page: Any, key: str) -> str:
@@ -150,7 +98,7 @@ def test_lengths_are_read_as_the_program_reads_them(page: Any, studio: Path) -> 
                 expected = parse_length(text, unit)
             except LengthError:
                 expected = 0.0
-            got = page.evaluate("([t, u]) => catalogueForms.millimetres(t, u)", [text, unit.value])
+            got = page.evaluate("([t, u]) => catalogue.figures.millimetres(t, u)", [text, unit.value])
             if text in (
                 ".5",
                 "9 99/100",
@@ -204,78 +152,12 @@ def test_the_studio_takes_a_new_client_and_then_new_figures(
     assert read_client(studio / "clients/first-client.md", studio).measurements["waist_girth"].mm == 780
 
 
-def test_options_chosen_on_a_page_go_into_the_order(page: Any, studio: Path, served: str) -> None:
-    page.goto(
-        served + "orders/new/index.html#style=first-skirt&client=first-client&note=in+navy&o.length=70+cm"
-    )
-    length, ease = page.locator('[data-option="length"]'), page.locator('[data-option="hip ease"]')
-    assert length.input_value() == "70 cm" and ease.input_value() == ""
-    view = page.locator(".option img").first
-    assert str(view.get_attribute("src")).endswith("choices/length.svg"), "70 cm is between 40 and 90: both"
-    length.fill("85 cm")
-    assert str(view.get_attribute("src")).endswith("choices/length.svg#v1")
-    slider = page.get_by_label("Hip ease, as a slider")
-    slider.focus()
-    page.keyboard.press("End")
-    assert ease.input_value() == "8 cm"
-    length.fill("95 cm")
-    assert "The length is outside its range." in page.inner_text(".result .state")
-    length.fill("45 cm")
-    assert str(view.get_attribute("src")).endswith("length.svg#v0")
-    page.fill("[name=name]", "navy skirt")
-    page.click("[data-keep]")
-    page.wait_for_selector(".said.fine")
-    [order] = read_client(studio / "clients/first-client.md", studio).orders
-    assert {name: chosen.text for name, chosen in order.choices.items()} == {
-        "length": "45 cm",
-        "hip ease": "8 cm",
-    }
-    assert order.note == "in navy"
-
-
-def test_choices_are_added_below_their_style(page: Any, studio: Path, served: str) -> None:
-    page.goto(served + "clients/first-client/add/index.html")
-    page.check("[value=choices]")
-    assert page.is_disabled("[data-copy]")
-    page.fill('[data-choice="hip ease"]', "5 cm")
-    page.click("[data-keep]")
-    page.wait_for_selector(".said.fine")
-    client = read_client(studio / "clients/first-client.md", studio)
-    assert client.ok and client.choices["first-skirt"]["hip ease"].text == "5 cm"
-
-
-def test_choices_to_compare_with_get_a_name_and_change_none(page: Any, studio: Path, served: str) -> None:
-    page.goto(served + "clients/first-client/add/index.html#what=compare&style=first-skirt")
-    page.fill('[data-choice="length"]', "70 cm")
-    assert "Say what this set of choices is called." in page.inner_text(".result .state")
-    page.fill("[name=called]", "longer: to the calf")
-    page.click("[data-keep]")
-    page.wait_for_selector(".said.fine")
-    client = read_client(studio / "clients/first-client.md", studio)
-    assert client.ok and client.choices["first-skirt"]["length"].text == "64 cm"
-    [longer] = client.compared["first-skirt"]
-    assert longer.name == "longer: to the calf"
-    assert {name: each.text for name, each in longer.choices.items()} == {"length": "70 cm"}
-
-
-def test_a_choice_that_is_emptied_is_as_the_style_has_it(page: Any, studio: Path, served: str) -> None:
-    page.goto(served + "clients/first-client/add/index.html#what=choices&style=first-skirt")
-    assert page.input_value('[data-choice="length"]') == "64 cm" and page.is_disabled("[data-copy]")
-    page.fill('[data-choice="length"]', "")
-    page.click("[data-keep]")
-    page.wait_for_selector(".said.fine")
-    client = read_client(studio / "clients/first-client.md", studio)
-    assert client.choices["first-skirt"]["length"].text == "usual"
-    style = read_style(studio / "styles/first-skirt.md", studio)
-    [length] = [choice for choice in style.choices if choice.name == "length"]
-    drafted = draft_style(style, client, Settings())
-    assert not drafted.findings and drafted.choices["length"] == length.default
-
-
 CHOOSING = (
     "clients/first-client/add/index.html#what=compare",
     "orders/new/index.html#style=first-skirt&client=first-client",
 )
+
+
 """Where options are chosen by words, sliders and drawings."""
 
 
@@ -300,47 +182,6 @@ def test_axe_finds_nothing_and_nothing_is_cut_off(
         page.fill("#m-waist_girth", "7")
     assert Axe().run(page).response["violations"] == []
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-
-
-def test_a_range_that_depends_on_measurements_has_a_slider_of_the_clients_own(
-    page: Any, studio: Path
-) -> None:
-    """The first client measures 20.5 cm from waist to hip: 40.7 to 82 cm. The standard size need not do for anyone."""
-    file = studio / "styles/first-skirt.md"
-    plain = "length: 60 cm (40 cm to 90 cm)"
-    text = file.read_text(encoding="utf-8")
-    assert plain in text
-    made = "length: waist_to_hip + 40 cm (waist_to_hip + 20.2 cm to waist_to_hip * 4)"
-    file.write_text(text.replace(plain, made), encoding="utf-8")
-    style, client = read_style(file, studio), read_client(studio / "clients/first-client.md", studio)
-    site = Site(Settings(), [style], [client])
-    adding, ordering = (
-        studio / "site/clients/first-client/add/index.html",
-        studio / "site/orders/new/index.html",
-    )
-    adding.write_text(site.adding_page(client), encoding="utf-8")
-    ordering.write_text(site.home_pages({})["orders/new/index.html"], encoding="utf-8")
-
-    page.goto(adding.as_uri() + "#what=choices&style=first-skirt")
-    assert "For First Client: 40.7 cm to 82 cm, left empty 60.5 cm." in page.inner_text(
-        "#about-first-skirt-1"
-    )
-    length, slider = page.locator("[data-choice=length]"), page.get_by_label("Length, as a slider")
-    slider.focus()
-    for key, there in (("Home", "41 cm"), ("End", "82 cm")):
-        page.keyboard.press(key)
-        assert length.input_value() == there and length.get_attribute("aria-invalid") == "false"
-    length.fill("83 cm")
-    assert "The length is outside its range." in page.inner_text(".result .state")
-    length.fill("")
-    assert slider.get_attribute("aria-valuetext") == "60.5 cm"
-
-    page.goto(ordering.as_uri() + "#style=first-skirt&client=first-client")
-    about = page.inner_text("#option-0-about")
-    assert "In a standard size " in about and "for a client it is worked out from the measurements" in about
-    assert page.get_by_label("Length, as a slider").is_visible()
-    page.locator("[data-option=length]").fill("120 cm")
-    assert "outside its range" not in page.inner_text(".result .state")
 
 
 @pytest.mark.parametrize("path", CHOOSING)
@@ -449,6 +290,8 @@ HOSTILE = [
     ),
     *("{{ x }}", "می\u200cخواهم", "hem up 1 cm - seen: drags: to the #left"),
 ]
+
+
 """Lines that mean something else to what reads the file, each of which must stay what it is."""
 
 
@@ -511,22 +354,6 @@ def test_a_page_that_is_made_again_keeps_what_was_typed(
         server.news.tell([path], "again")
     page.wait_for_load_state()
     assert page.input_value("#m-waist_girth") == ""
-
-
-def test_options_of_an_order_stay_when_its_page_is_made_again(
-    page: Any, server: PreviewServer, served: str
-) -> None:
-    page.goto(served + "orders/new/index.html")
-    page.select_option("[name=client]", "first-client")
-    page.select_option("[name=style]", "first-skirt")
-    page.fill('[data-use="main"]', "Blue linen")
-    page.fill('[data-option="length"]', "62 cm")
-    with page.expect_navigation():
-        server.news.tell(["orders/new/index.html"], "")
-    page.wait_for_selector('.said:has-text("made again meanwhile")')
-    assert page.input_value("[name=style]") == "first-skirt"
-    assert page.input_value('[data-use="main"]') == "Blue linen"
-    assert page.input_value('[data-option="length"]') == "62 cm"
 
 
 def write_pages(studio: Path, client: Client) -> None:
