@@ -16,7 +16,8 @@ from catalogue.site.markdown import plain
 from catalogue.site.page import Page
 from catalogue.site.words import in_words
 from catalogue.studio.reading import AUDIENCES
-from catalogue.studio.settings import PAPERS, Settings
+from catalogue.studio.setting_values import PAPERS
+from catalogue.studio.settings import Settings
 from catalogue.studio.signs import MARKS, PARTS
 from catalogue.trade_names import GROUPS
 

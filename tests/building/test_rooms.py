@@ -407,7 +407,7 @@ def test_a_client_without_a_date_gets_no_made_up_one(desk: Desk) -> None:
 
 def test_settings_and_sheets_know_the_same_papers() -> None:
     from catalogue.sheets.paper import PAPERS as PRINTED
-    from catalogue.studio.settings import PAPERS
+    from catalogue.studio.setting_values import PAPERS
 
     assert set(PRINTED) == set(PAPERS)
     for name, size in PAPERS.items():
