@@ -3,27 +3,24 @@
 from __future__ import annotations
 
 import hashlib
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 from catalogue.between_runs import kept
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, another_beginning, decode, read_bytes
-from catalogue.language.lines import is_drawn
-from catalogue.language.parser import parse_block, parse_formula
+from catalogue.language.parser import parse_formula
 from catalogue.language.tree import Node
 from catalogue.people import REGISTER, Register
 from catalogue.people.mending import split_mended
 from catalogue.slugs import slugify
 from catalogue.studio.alterations import LANDMARK
-from catalogue.studio.body import Part, code_spans, cut_up, fence_of
-from catalogue.studio.choices import ChoiceReader, with_source
+from catalogue.studio.body_reading import BodyReader
+from catalogue.studio.choices import ChoiceReader
 from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.measured import used_measurements
-from catalogue.studio.sketches import SKETCH, sketches_in
-from catalogue.studio.style import Choice, DraftLines, Formula, Prose, Section, Style
+from catalogue.studio.style import Choice, DraftLines, Section, Style
 
 KEYS = (
     "title",
@@ -50,28 +47,8 @@ _NOT_HERE = dict.fromkeys(
 """Keys that other files have, or that are looked for here, and what to do instead."""
 AUDIENCES = ("women", "men", "girls", "boys", "children")
 
-_FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
-_OPEN = re.compile(r"(?<!\\)\{(?=[^{}]*(?:\{|$))")
-"""A brace that is not closed before the next one opens or the row ends."""
-
-_MARKED = re.compile(r"[`{}\ue000\ue001]")
-"""What a row of prose has in it that is not left as it is written."""
-
-MOST_STATEMENTS = 4000
-"""Lines of drafting in one style: many times what the longest coat needs."""
-
 MOST_UNKNOWN = 20
 """Unknown names in the front matter that are spoken of."""
-
-MOST_PARTS = 2000
-"""Headings, texts and draft blocks in one style."""
-
-MOST_FORMULAS = 2000
-"""Opening braces in the prose of one style."""
-
-MOST_MISTAKES = 40
-"""Lines and formulas not understood, after which the rest of a style is not read."""
-
 
 WORTH_KEEPING = 2000
 """Bytes of a style file from which on it takes longer to read it than to look up how it was read before."""
@@ -119,9 +96,6 @@ class _StyleReader:
         self.stem = stem
         self.digest = digest
         self.findings: list[Finding] = []
-        self.blocks = 0
-        self.formulas = 0
-        self.mistakes = 0
 
     def say(
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
@@ -140,7 +114,7 @@ class _StyleReader:
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         receives = tuple(ChoiceReader(self.front, self.findings).choices("receives", choices))
         cut_from = tuple(CutFromReader(self.front, self.findings).cut_from())
-        sections = tuple(self.sections())
+        sections = tuple(BodyReader(self.front, self.findings).sections())
         if place := another_beginning(self.front, "title"):
             self.say(
                 "second-in-file",
@@ -308,164 +282,6 @@ class _StyleReader:
                     did_you_mean(word, AUDIENCES) or f"Known: {', '.join(AUDIENCES)}.",
                 )
         return tuple(w for w in words if w in AUDIENCES)
-
-    # --- the body -------------------------------------------------------------------------------------------
-
-    def sections(self) -> Iterator[Section]:
-        rows = list(cut_up(self.front.body, self.front.body_line))
-        if self.too_long(rows):
-            return
-        level, heading, heading_line = 0, "", self.front.body_line
-        parts: list[Prose | DraftLines] = []
-        for row in rows:
-            if row.kind == "heading":
-                if heading or parts:
-                    yield Section(level, heading, tuple(parts), heading_line)
-                level, heading, heading_line, parts = row.level, row.text, row.line, []
-            elif row.kind == "prose":
-                parts.append(self.prose(row.text, row.line))
-            else:
-                if row.kind == "open block":
-                    self.say(
-                        "open-fence",
-                        f"The draft block that begins on line {row.line - 1} is not closed.",
-                        Place(self.front.file, row.line - 1),
-                        "End it with a line of three backticks: ```",
-                    )
-                parts.append(self.block(row.text, row.line, is_open=row.kind == "open block"))
-        if heading or parts:
-            yield Section(level, heading, tuple(parts), heading_line)
-
-    def too_long(self, rows: Sequence[Part]) -> bool:
-        """Say so when the style is larger than any style can be; nothing of it is read then."""
-        lines = formulas = 0
-        for count, row in enumerate(rows, 1):
-            if "block" in row.kind:
-                lines += sum(map(is_drawn, row.text.split("\n")))
-            else:
-                formulas += row.text.count("{")
-            for found, most, what in (
-                (count, MOST_PARTS, "headings, texts and draft blocks"),
-                (lines, MOST_STATEMENTS, "lines of drafting"),
-                (formulas, MOST_FORMULAS, "formulas in braces"),
-            ):
-                if found > most:
-                    self.say(
-                        "too-long",
-                        f"A style has at most {most} {what}; this one has more.",
-                        Place(self.front.file, row.line),
-                        "Split it into two styles.",
-                    )
-                    return True
-        return False
-
-    def block(self, source: str, line: int, *, is_open: bool = False) -> DraftLines:
-        """A draft block; of an open one what comes before the first line that is not understood."""
-        self.blocks += 1
-        if self.mistakes > MOST_MISTAKES:
-            return DraftLines(self.blocks, source, (), Place(self.front.file, line))
-        nodes, findings = parse_block(source, self.front.file, line)
-        if is_open and findings:
-            # From there on it may be prose, of which there is nothing to say.
-            end = min(f.place.line for f in findings if f.place is not None)
-            return DraftLines(
-                self.blocks,
-                source,
-                tuple(node for node in nodes if node.place.line < end),
-                Place(self.front.file, line),
-            )
-        self.findings.extend(findings)
-        self.note_mistakes(len(findings), line)
-        return DraftLines(self.blocks, source, nodes, Place(self.front.file, line))
-
-    def note_mistakes(self, count: int, line: int) -> None:
-        """Stop reading formulas after many bad ones: a file of another kind gives no thousand findings."""
-        before, self.mistakes = self.mistakes, self.mistakes + count
-        if before <= MOST_MISTAKES < self.mistakes:
-            self.say(
-                "too-many-mistakes",
-                f"More than {MOST_MISTAKES} lines are not understood; those from here on were not read.",
-                Place(self.front.file, line),
-                "Correct those above first.",
-            )
-
-    def prose(self, text: str, line: int) -> Prose:
-        formulas: list[Formula] = []
-        fence = ""
-        out: list[str] = []
-        in_sketch = False  # which may be set in deeper, below an item of a list
-        for offset, row in enumerate(text.split("\n")):
-            mark = fence_of(row)
-            if not mark.ticks:
-                deeper = fence_of(row.lstrip(" "))
-                mark = deeper if in_sketch or (not fence and deeper.word == SKETCH) else mark
-            in_sketch = mark.word == SKETCH if mark.ticks and not fence else in_sketch and bool(fence)
-            if fence:
-                fence = "" if mark.closes(fence) else fence
-                out.append(row)
-            elif mark.ticks:
-                fence = mark.ticks
-                out.append(row)
-            elif _MARKED.search(row) is None:
-                out.append(row)
-            else:
-                out.append(self.row(row, line + offset, formulas))
-        if SKETCH in text:
-            self.check_sketches(text, line)
-        return Prose("\n".join(out), line, tuple(formulas))
-
-    def check_sketches(self, text: str, line: int) -> None:
-        """Report rows of sketches that are not understood; the rest of the sketch is drawn."""
-        for start, indent, sketch in sketches_in(text):
-            for wrong in sketch.mistakes:
-                if self.mistakes > MOST_MISTAKES:
-                    return
-                place = Place(self.front.file, line + start + 1 + wrong.row, wrong.column + indent)
-                self.say("sketch", wrong.message, place, wrong.hint, Severity.WARNING)
-                self.note_mistakes(1, place.line)
-
-    def row(self, row: str, number: int, formulas: list[Formula]) -> str:
-        """A line of prose with its formulas taken out; those inside code stay as written."""
-        out: list[str] = []
-        end = 0
-        for start, after in code_spans(row):
-            out += [self.plain(row, end, start, number, formulas), row[start:after]]
-            end = after
-        out.append(self.plain(row, end, len(row), number, formulas))
-        return "".join(out)
-
-    def plain(self, row: str, start: int, end: int, number: int, formulas: list[Formula]) -> str:
-        """A part of a line of prose that holds no code, its formulas taken out."""
-
-        def take(found: re.Match[str]) -> str:
-            if self.mistakes > MOST_MISTAKES:
-                return found.group(0)
-            column = start + found.start(1) + 1
-            try:
-                tree = parse_formula(found.group(1), Place(self.front.file, number, column))
-            except Trouble as trouble:
-                for finding in trouble.findings:
-                    self.findings.append(with_source(finding, self.front))
-                self.note_mistakes(1, number)
-                return found.group(0)
-            formulas.append(
-                Formula(self.formulas, found.group(1), tree, Place(self.front.file, number, column))
-            )
-            self.formulas += 1
-            return Prose.slot(self.formulas - 1)
-
-        for brace in _OPEN.finditer(row, start, end):
-            if self.mistakes > MOST_MISTAKES:
-                break
-            self.say(
-                "open-brace",
-                "This brace is not closed; expected } on the same line.",
-                Place(self.front.file, number, brace.start() + 1),
-                "Close the formula with }, or write \\{ for a plain brace.",
-            )
-            self.note_mistakes(1, number)
-        clean = row[start:end].replace("\ue000", "\ufffd").replace("\ue001", "\ufffd")
-        return _FORMULA.sub(take, clean).replace("\\{", "{").replace("\\}", "}")
 
     def trees(self, sections: tuple[Section, ...], choices: tuple[Choice, ...]) -> Iterator[Node]:
         for choice in choices:

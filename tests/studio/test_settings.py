@@ -10,7 +10,8 @@ import pytest
 from catalogue.findings import Place, Severity
 from catalogue.lengths import Unit, Units
 from catalogue.money import Currency
-from catalogue.studio.settings import PAPERS, Settings, contrast_with_white, read_settings, setting_names
+from catalogue.studio.setting_values import PAPERS
+from catalogue.studio.settings import Settings, contrast_with_white, read_settings, setting_names
 
 STUDIO = Path(__file__).parents[2]
 
