@@ -103,6 +103,19 @@ class Names:
                 f"Write {keys}, or give the name on an earlier line.",
             )
         known = [*self.values, *self.measurements, *(here.points if here else ()), *ALWAYS]
+        for piece in pieces.values():
+            edges = [edge.name for edge in piece.edges]
+            if name in edges:
+                beside = edges[(edges.index(name) + 1) % len(edges)]
+                likely = self._likely(name, known)
+                or_else = "" if likely == USUAL_HINT else f" {likely}"
+                raise self.messages.trouble(
+                    "edge-not-value",
+                    f"“{name}” is an edge of “{piece.name}”; expected a point, a line or a length.",
+                    node.place,
+                    f"Write {piece.name}.{name} for the edge, or (corner of {piece.name}.{name} and {beside}) for the "
+                    f"point where it ends.{or_else}",
+                )
         raise self.messages.trouble(
             "unknown-name", f"“{name}” is not known here.", node.place, self._likely(name, known)
         )

@@ -306,18 +306,24 @@ HINTS: tuple[Hint, ...] = (
     _hint(
         "dart-where",
         r"^\s*dart\s+\S+\s+(at|in|on)\b",
-        "Say where its middle is: middle at halfway, or middle at (9 cm along front.waist from A).",
+        "Say where its middle is: middle at halfway, or, from a point A of that edge, middle at "
+        "(9 cm along front.waist from A).",
         "at|in|on",
     ),
     _hint(
         "dart-middle-from",
         r"^\s*dart\b[^,]*,\s*middle\s+at\s+[^,]*\bfrom\b",
-        "Say along which edge it is measured: middle at (9 cm along front.waist from A).",
+        "Say along which edge it is measured and from which point of it: middle at (9 cm along front.waist "
+        "from A).",
         "from",
     ),
     _hint("dart-centre", r"\b(cent(er|re)|centred|centered)\s+(at|on)\b", "Write middle at."),
     _hint("dart-width", r"^\s*dart\b.*\b(width|wide|depth|take|takes|size)\b", "Write intake 2 cm."),
-    _hint("press-to", r"^\s*dart\b.*\b(press|pressed)\b", "Write fold to centre."),
+    _hint(
+        "press-to",
+        r"^\s*dart\b.*\b(press|pressed)\b",
+        "Write fold to and an edge of the piece, or a direction: fold to left.",
+    ),
     _hint(
         "allow-edge-first",
         rf"^\s*allow\s+{NAME}",

@@ -129,6 +129,11 @@ def nested_pdf(
         any(is_for_child(d.client.kind, d.style.audience) for d in drafts),
         tuple((o.name, o.style) for o in owners),
         drill_key((m.piece for g in groups for m in g), drafts[0].client.units),
+        notices=tuple(
+            f"{name}: {notice}"
+            for name, draft in zip(names, drafts, strict=True)
+            for notice in draft.client.notices
+        ),
     )
     words = " · ".join(w for w in (isolated(title), who, day) if w)
     count = assemble(file, laid, sheet_of, text, words, with_grid=settings.grid)

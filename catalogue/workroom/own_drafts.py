@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from catalogue.days import day_words
+from catalogue.drafting.more_or_less import more_or_less
+from catalogue.lengths import LengthError, Unit, parse_length
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -21,7 +24,23 @@ def chosen_otherwise(client: Client, order: Order, style: Style) -> Mapping[str,
     """What an order chooses otherwise than the client's usual draft has it, as written, by the choice's name."""
     usual = {choice.name: choice.default for choice in style.choices}
     usual |= {name: chosen.text for name, chosen in client.choices.get(style.slug, {}).items()}
-    return {name: chosen.text for name, chosen in order.choices.items() if chosen.text != usual.get(name)}
+    unit = client.units.primary
+    return {
+        name: chosen.text
+        for name, chosen in order.choices.items()
+        if _meant(chosen.text, unit) != _meant(usual.get(name, ""), unit)
+    }
+
+
+@lru_cache(maxsize=4096)
+def _meant(text: str, unit: Unit) -> str | float:
+    """What a choice comes to where it is a length, in tenths of a mm: 65 cm and 650 mm are one; else its words."""
+    if more_or_less(text) is not None:
+        return text  # “+5 cm” is no length.
+    try:
+        return round(parse_length(text, unit, negative=True, taped=True) * 10)
+    except LengthError:
+        return text
 
 
 def differs(client: Client, order: Order, style: Style) -> bool:

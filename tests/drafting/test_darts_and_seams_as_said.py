@@ -330,3 +330,13 @@ def test_a_fold_that_ends_opens_out(lines, edges):
 
 def test_a_fold_ends_at_points_of_its_edge():
     assert "away from the edge “centre”" in told(SLIT.replace("from hem to slit", "from hem to bust"))[0]
+
+
+def test_an_edge_where_a_point_is_meant_is_answered_with_what_to_write():
+    waisted = FRONT.replace("shoulder:", "waist:")
+    line = "\ndart front.waist, middle at (9 cm along front.waist from {}), intake 2 cm, length 10 cm, fold to left"
+    message, hint = told(waisted + line.format("centre"))
+    assert message == "“centre” is an edge of “front”; expected a point, a line or a length."
+    written = "(corner of front.centre and waist)"
+    assert f"or {written} for the point" in hint
+    good(waisted + line.format(written))

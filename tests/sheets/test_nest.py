@@ -46,6 +46,14 @@ def strokes_by_owner(data: bytes) -> dict[str, list[Stroke]]:
     return found
 
 
+def test_the_first_page_says_which_order_a_clients_outline_is_not_for() -> None:
+    drafts = sizes()
+    notice = "The order “red one” has other options (length 70 cm): print it from the order, not this."
+    drafts[1].client.notices = (notice,)
+    first = pypdf.PdfReader(io.BytesIO(nested_pdf(drafts, PAPERS["a3"], SETTINGS).data)).pages[0]
+    assert f"Client B: {notice}" in " ".join(first.extract_text().split())
+
+
 def test_every_client_is_drawn_with_a_line_of_its_own_at_true_length() -> None:
     drafts = sizes()
     result = nested_pdf(drafts, PAPERS["a0"], SETTINGS)

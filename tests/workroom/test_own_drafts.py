@@ -13,6 +13,11 @@ from catalogue.building.order_papers import pack
 from catalogue.building.report import Request
 from catalogue.building.run import build
 from catalogue.building.units import CATALOGUE
+from catalogue.findings import Place
+from catalogue.people import Client
+from catalogue.people.client import Chosen, Order
+from catalogue.studio.style import Style
+from catalogue.workroom.own_drafts import chosen_otherwise
 from tests.building.odd_studio import CLIENT, PLAIN
 from tests.workroom.test_orders_made import with_orders
 
@@ -76,6 +81,27 @@ def centre(site, path: str) -> float:
 def test_only_an_order_with_other_options_has_a_draft_of_its_own(site):
     assert sorted(p.name for p in (site / "orders/bea").iterdir()) == ["red-one"]
     assert centre(site, RED) == pytest.approx(700) and centre(site, USUAL) == pytest.approx(620)
+
+
+@pytest.mark.parametrize(
+    ("usual", "ordered", "is_other"),
+    [
+        ("65 cm", "650 mm", False),
+        ("65", "65 cm", False),
+        ("5 cm", "+5 cm", True),
+        ("5 cm more", "5 cm longer", True),
+        ("65 cm", "65.2 cm", True),
+        ("full", "slim", True),
+        ("full", "full", False),
+    ],
+)
+def test_options_are_compared_by_what_they_come_to(usual, ordered, is_other):
+    nowhere = Place("a.md")
+    chosen = {name: Chosen(text, nowhere, nowhere) for name, text in (("usual", usual), ("other", ordered))}
+    client = Client("a", "a.md", "A", choices={"skirt": {"length": chosen["usual"]}})
+    order = Order("b", "b", "skirt", nowhere, nowhere, choices={"length": chosen["other"]})
+    style = Style("skirt", "skirt.md", "Skirt")
+    assert bool(chosen_otherwise(client, order, style)) is is_other
 
 
 def test_print_ticket_and_pack_of_an_order_have_one_length(studio, site, tmp_path):
