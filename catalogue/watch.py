@@ -19,7 +19,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Busy, OutputFolder, Refused
@@ -84,23 +84,30 @@ class Builder:
         theirs.close()
 
     def build(
-        self, first: Pairs | None = None, interrupted: Callable[[], bool] = lambda: False
+        self,
+        first: Pairs | None = None,
+        interrupted: Callable[[], bool] = lambda: False,
+        progress: Callable[[int, int, str], None] = lambda *_: None,
     ) -> Built | None:
         """Build; `first` as in `Request`.
 
         Args:
             interrupted: asked several times a second. Once it says so the build is broken off, the catalogue stays as
                 it was, and the answer is None.
+            progress: called now and then with how many are done, of how many, and what comes next.
         """
         try:
             self._pipe.send(("build", first))
             asked = False
-            while not self._pipe.poll(LOOK):
+            while True:
+                if self._pipe.poll(LOOK):
+                    answer: Built | _Far | None = self._pipe.recv()
+                    if not isinstance(answer, _Far):
+                        return answer
+                    progress(*answer)
                 if not asked and interrupted():
                     self._pipe.send(("break off", None))
                     asked = True
-            built: Built | None = self._pipe.recv()
-            return built
         except (EOFError, OSError):
             self._process.join()
             self._pipe.close()
@@ -136,7 +143,15 @@ def _build_on_request(request: Request, definition: Definition, pipe: Any, paren
             if word == "stop":
                 return
             if word == "build":  # or else it was to be broken off when it was just done
-                pipe.send(_built(replace(request, first=first), definition, pipe.poll))
+                pipe.send(_built(replace(request, first=first), definition, pipe.poll, pipe.send))
+
+
+class _Far(NamedTuple):
+    """How far a build is: how many are done, of how many, and what comes next."""
+
+    done: int
+    total: int
+    what: str
 
 
 class _BrokenOff(Exception):
@@ -147,10 +162,18 @@ def _interrupt(*_: object) -> None:
     raise KeyboardInterrupt
 
 
-def _built(request: Request, definition: Definition, called: Callable[[], bool]) -> Built | None:
-    def go_on(*_: object) -> None:
+def _built(
+    request: Request, definition: Definition, called: Callable[[], bool], tell: Callable[[_Far], None]
+) -> Built | None:
+    told = 0.0
+
+    def go_on(*far: Any) -> None:
+        nonlocal told
         if called():
             raise _BrokenOff
+        if time.monotonic() - told >= LOOK:
+            told = time.monotonic()
+            tell(_Far(*far))
 
     try:
         return Built(build(request, definition, go_on))
@@ -379,8 +402,8 @@ def build_and_tell(
     Returns:
         Whether more is to be made.
     """
-    teller = Teller(sys.stderr)  # takes the time from when it is made
-    built = builder.build(first, interrupted)
+    with Teller(sys.stderr) as teller:  # takes the time from when it is made
+        built = builder.build(first, interrupted, teller.progress)
     if built is None:
         return False
     if built.report is None:

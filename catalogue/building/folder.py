@@ -159,6 +159,17 @@ class OutputFolder:
                 yield from (Path(base) / file for file in sorted(files))
 
 
+def is_being_written(folder: Path) -> bool:
+    """Whether a build is writing to an output folder just now."""
+    try:
+        os.close(_lock(folder))
+    except BlockingIOError:
+        return True
+    except OSError:
+        return False
+    return False
+
+
 def is_marked(page: Path) -> bool:
     """Whether a page says near its top that this program made it."""
     try:

@@ -24,6 +24,7 @@ from typing import NamedTuple, TypeAlias
 import msgspec
 
 from catalogue.building import fingerprint, manifest
+from catalogue.building.folder import LOCK, STAGING, is_being_written
 from catalogue.building.made_units import MadeUnit, Written, safe
 from catalogue.building.manifest import Damaged, Head
 
@@ -253,6 +254,15 @@ class Verified(NamedTuple):
 
 def verify(output: Path) -> Verified:
     """Look into every file of a published catalogue; nothing is written."""
+    writing, before = is_being_written(output), digest_of(output / manifest.NAME)
+    found = _verified(output)
+    written = writing or is_being_written(output) or digest_of(output / manifest.NAME) != before
+    if written and not found.ok:
+        return Verified(trouble=f"A build was writing to “{output}” meanwhile: look again when it is done.")
+    return found
+
+
+def _verified(output: Path) -> Verified:
     head = manifest.read_head(output)
     old = head.whole(output)
     if not old.found:
@@ -274,6 +284,9 @@ def verify(output: Path) -> Verified:
             changed.append(written.path)
     others = []
     for base, below, names in os.walk(output):
+        if Path(base) == output:  # What a build is making, or left when it was stopped, is no one else's.
+            below[:] = [name for name in below if not name.startswith(STAGING)]
+            names = [name for name in names if name != LOCK]
         below.sort()
         links = [name for name in below if (Path(base) / name).is_symlink()]
         paths = [(Path(base) / name).relative_to(output).as_posix() for name in (*names, *links)]

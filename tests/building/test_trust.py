@@ -11,7 +11,7 @@ import pytest
 
 from catalogue.building import disk, manifest, publish, published
 from catalogue.building.checking import check
-from catalogue.building.folder import JOURNAL, STAGING, Refused
+from catalogue.building.folder import JOURNAL, STAGING, OutputFolder, Refused
 from catalogue.building.published import verify
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
@@ -325,6 +325,21 @@ def test_verify_names_what_is_missing_changed_and_foreign(
     assert main(["verify", str(desk.studio), "--out", str(desk.output)]) == 0
     (desk.output / manifest.NAME).write_text("{}")
     assert "damaged" in verify(desk.output).trouble
+
+
+def test_verify_does_not_blame_what_a_build_is_writing(desk: Desk) -> None:
+    desk.build()
+    (desk.output / ".catalogue-new-a1").mkdir()
+    (desk.output / ".catalogue-new-a1/moves.json").write_text("{}")
+    assert verify(desk.output).ok and verify(desk.output).others == ()
+    (desk.output / "index.html").unlink()
+    assert verify(desk.output).missing == ("index.html",)
+    folder = OutputFolder(desk.output)
+    folder.claim()
+    try:
+        assert "A build was writing" in verify(desk.output).trouble
+    finally:
+        folder.release()
 
 
 def test_ones_own_annotated_print_is_set_aside_and_named(desk: Desk) -> None:

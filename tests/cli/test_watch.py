@@ -318,7 +318,9 @@ def test_a_build_that_is_broken_off_leaves_the_catalogue_as_it_was(tmp_path: Pat
     request = Request(studio, tmp_path / "site", jobs=1)
     builder = Builder(request, fakes())
     try:
-        assert builder.build() is not None
+        far: list[tuple[int, int, str]] = []
+        assert builder.build(progress=lambda *each: far.append(each)) is not None
+        assert far and all(0 < done <= total for done, total, _ in far)
         before = site_files(request.output)
         for path in studio.glob("styles/*.md"):
             path.write_text(path.read_text() + "SLOW\n")
@@ -367,7 +369,7 @@ class _SlowBuilder(Builder):
     def __init__(self) -> None:
         pass
 
-    def build(self, first: object = None, interrupted: object = None) -> Built:
+    def build(self, first: object = None, interrupted: object = None, progress: object = None) -> Built:
         time.sleep(0.2)
         return Built(Report(drafts=1, made=1, changed=("index.html",)))
 
