@@ -32,7 +32,6 @@ from catalogue.site.paths import (
 from catalogue.site.records import DraftView
 from catalogue.site.summaries import Download, DraftSummary, State
 from catalogue.studio.style import Style
-from catalogue.workroom.notions import notions_in_units
 from catalogue.workroom.own_drafts import called, how_it_differs, notice_for, own_drafts
 
 USUAL_PAPERS = ("a4", "letter")
@@ -103,7 +102,6 @@ class DraftPage(Page):
     """The page of a draft.
 
     Attributes:
-        notions: the style's, lengths in the client's units.
         broken: whether there is an error, so that the draft stops early.
         findings: the draft's own, those of the style, and the warnings of the client's file.
         missing: measurements that the draft waits for; `body` defines what their drawings point at.
@@ -127,7 +125,6 @@ class DraftPage(Page):
     draft: DraftView
     style: Style
     client: Client
-    notions: tuple[str, ...]
     verdict: DraftVerdict
     broken: bool
     findings: tuple[Finding, ...]
@@ -181,7 +178,6 @@ def draft_page(
         draft=view,
         style=style,
         client=client,
-        notions=notions_in_units(style.notions, client.units),
         verdict=_verdict(view, findings, style, client),
         broken=any(f.is_error for f in findings),
         findings=findings,

@@ -45,6 +45,7 @@ from catalogue.site.story import story as story_of
 from catalogue.site.words import in_words
 from catalogue.studio.alterations import Alteration
 from catalogue.studio.style import Style
+from catalogue.workroom.notions import notion_words
 
 Stories = Callable[[Style], Story]
 Show = Callable[[float], str]
@@ -104,6 +105,7 @@ def draft_view(
         halves=bool(draft.halves),
         ease=ease_view(draft, show),
         alterations=tuple(each.slug for each in possible_alterations(draft, own)),
+        notions=tuple(notion_words(draft)),
     )
 
 

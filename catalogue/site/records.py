@@ -156,6 +156,7 @@ class DraftView:
         ease: the garment's girths beside the body's, level by level.
         halves: the two halves of the body differ, so the steps are those of the right one.
         alterations: slugs of those that can be made on it at a fitting.
+        notions: the style's, with the draft's own figures, in the client's units.
     """
 
     findings: tuple[Finding, ...]
@@ -182,3 +183,4 @@ class DraftView:
     undrawn: str = ""
     ease: EaseView = field(default_factory=EaseView)
     alterations: tuple[str, ...] = ()
+    notions: tuple[str, ...] = ()

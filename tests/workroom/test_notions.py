@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from decimal import Decimal
 from types import SimpleNamespace
 
@@ -133,3 +134,13 @@ def test_lengths_in_notions_are_in_the_clients_units():
     )
     assert notions_in_units(notions, Units(Unit.CM)) == (*notions[:3], "20.3 cm zip")
     assert notions_in_units(notions[:1], Units(Unit.CM, both=True)) == ("20 cm (7 7/8 in) zip",)
+
+
+def test_a_drafts_page_says_how_many_the_draft_says(demo_site):
+    folder = demo_site / "styles/mens-shirt/nadim"
+    values = json.loads((folder / "draft.json").read_text(encoding="utf-8"))["values"]
+    count = values["buttons_in_all"]["value"]
+    told = (folder / "index.html").read_text(encoding="utf-8")
+    assert f"flat 11 mm buttons ({count:.0f}) and one to spare" in told
+    for page in demo_site.glob("styles/*/*/index.html"):
+        assert "the draft says how many" not in page.read_text(encoding="utf-8"), page
