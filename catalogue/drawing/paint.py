@@ -9,7 +9,7 @@ from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
 from catalogue.drawing.piece_lines import LinePainter, Look
 from catalogue.drawing.room import LEADING, PLACES, Block, Room, Spot, along_edge, place_label, readable
-from catalogue.geometry import Path, Point
+from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import InnerLine, Mark, Piece
 from catalogue.pattern.darts import SHORT_OF_POINT, drill_holes
 
@@ -64,9 +64,8 @@ class RoomPainter(LinePainter):
     def __init__(self, canvas: Canvas, piece: Piece, cut_line: Path | None, look: Look) -> None:
         super().__init__(canvas, piece, cut_line, look)
         fine = 0.35 * max(look.scale, 1.0)
-        self.room = Room(piece.outline.flatten(fine))
-        if cut_line is not None:
-            self.room.keep_clear(cut_line.flatten(fine), 0.5)
+        around = () if cut_line is None else cut_line.flatten(fine)
+        self.room = Room(piece.outline.flatten(fine), around=around)
 
     def keep_clear(self, line: Path | Sequence[Point], distance: float) -> None:
         self.room.keep_clear(line.flatten(0.5) if isinstance(line, Path) else list(line), distance)
@@ -86,8 +85,11 @@ class _Painter(RoomPainter):
         self, canvas: Canvas, piece: Piece, cut_line: Path | None, look: Look, avoid: Sequence[Join]
     ) -> None:
         super().__init__(canvas, piece, cut_line, look)
-        self._joins = [strip for join in avoid for strip in _strip(*join)]
-        self._avoided = [([a, b], reach) for a, b, reach in avoid]
+        # Words kept off joins stand on the piece, so that joins further off do not matter.
+        near = piece.outline.bounds().grown(12 * self.mm)
+        crossing = [join for join in avoid if _comes_near(join, near)]
+        self._joins = [strip for join in crossing for strip in _strip(*join)]
+        self._avoided = [([a, b], reach) for a, b, reach in crossing]
 
     def name_fold_mark(self, line: Path) -> None:
         spot = self._beside(line, ON_FOLD, 4 * self.mm, 1.2 * self.mm, self._last_line())
@@ -271,6 +273,18 @@ class _Painter(RoomPainter):
 
     def _put(self, words: str, spot: Spot, kind: str) -> None:
         self.canvas.text(spot.at, words, spot.size, anchor="middle", angle=spot.angle, kind=kind)
+
+
+def _comes_near(join: Join, box: Box) -> bool:
+    """Whether the box round a join's strip meets another box."""
+    (ax, ay), (bx, by), reach = join
+    left, top, right, bottom = box
+    return (
+        max(ax, bx) + reach >= left
+        and min(ax, bx) - reach <= right
+        and max(ay, by) + reach >= top
+        and min(ay, by) - reach <= bottom
+    )
 
 
 def _strip(a: Point, b: Point, reach: float) -> list[tuple[list[Point], float]]:

@@ -102,10 +102,12 @@ class Room:
         outline: the seam line as a closed polygon.
         lines: polylines that no words may cross, each with the distance in mm to keep from it; they become more
             (see `keep_clear`), and none is changed or taken away.
+        around: a line round the outline, which words that reach beyond may not cross either.
     """
 
     outline: list[Point]
     lines: list[tuple[list[Point], float]] = field(default_factory=list)
+    around: Sequence[Point] = ()
     _known: _Known = field(default_factory=_Known, repr=False, compare=False)
     _stretches: list[_Stretch] = field(default_factory=list, init=False, repr=False, compare=False)
     _looked_at: int = field(
@@ -118,7 +120,7 @@ class Room:
 
     def with_lines(self, lines: Sequence[tuple[list[Point], float]]) -> Room:
         """The same space with these lines in it instead."""
-        return Room(self.outline, list(lines), self._known)
+        return Room(self.outline, list(lines), self.around, self._known)
 
     def seen(
         self,
@@ -127,7 +129,7 @@ class Room:
         more: Iterable[tuple[Sequence[Point], float]] = (),
     ) -> Room:
         """The same space for asking what `is_clear` of all but some of its lines, and of more."""
-        room = Room(self.outline, self.lines, self._known)
+        room = Room(self.outline, self.lines, self.around, self._known)
         room._stretches, room._looked_at = self._drawn(), len(self.lines)
         room._without = frozenset(map(id, without))
         room._more = [stretch for points, _ in more for stretch in self._known.stretches_of(points)]
@@ -166,10 +168,12 @@ class Room:
         return True
 
     def _drawn(self) -> list[_Stretch]:
-        """The stretches of the outline and of all lines."""
+        """The stretches of the outline, of what is round it and of all lines."""
         found, known = self._stretches, self._known
         if not found:
             found += known.stretches_of(self.outline)
+            if self.around:
+                found += known.stretches_of(self.around)
         for points, _ in self.lines[self._looked_at :]:
             found += known.stretches_of(points)
         self._looked_at = len(self.lines)

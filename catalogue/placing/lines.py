@@ -55,16 +55,24 @@ def touch_cells(
         if end >= columns:
             end = columns - 1
         whole = (2 << end) - (1 << start) if end >= start else 0
+        if slope == 0.0:
+            for row in range(first, last + 1):
+                found[row] |= whole
+            x0, y0 = x1, y1
+            continue
+        rising = slope < 0.0
         for row in range(first, last + 1):
             up, down = row - reach, row + 1 + reach
-            if level or (up <= low and down >= high):
-                found[row] |= whole
-                continue
-            a = x0 + ((up if up > low else low) - y0) * slope
-            b = x0 + ((down if down < high else high) - y0) * slope
-            if a > b:
-                a, b = b, a
-            start, end = floor(a - reach), floor(b + reach)
+            if up <= low:
+                if down >= high:
+                    found[row] |= whole
+                    continue
+                up = low
+            if down > high:
+                down = high
+            if rising:
+                up, down = down, up
+            start, end = floor(x0 + (up - y0) * slope - reach), floor(x0 + (down - y0) * slope + reach)
             if start < 0:
                 start = 0
             if end >= columns:
@@ -77,7 +85,7 @@ def touch_cells(
 def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]:
     """Row by row, the cells whose middle lies inside the closed polygon (even-odd)."""
     left, top, cell, columns, rows = grid
-    crossing: list[list[float]] = [[] for _ in range(rows)]
+    found = [0] * rows
     x0, y0 = points[-1]
     for x1, y1 in points:
         if y0 != y1:
@@ -90,21 +98,15 @@ def cells_inside(points: Sequence[tuple[float, float]], grid: Grid) -> list[int]
             if first <= last:
                 slope = (x1 - x0) / (y1 - y0)
                 for row in range(first, last + 1):
-                    crossing[row].append(x0 + (top + (row + 0.5) * cell - y0) * slope)
+                    x = x0 + (top + (row + 0.5) * cell - y0) * slope
+                    column = ceil((x - left) / cell - 0.5)
+                    if column < 0:
+                        column = 0
+                    elif column > columns:
+                        column = columns
+                    # All cells further right change sides; those beyond the grid an even number of times.
+                    found[row] ^= -1 << column
         x0, y0 = x1, y1
-    found = []
-    for xs in crossing:
-        xs.sort()
-        bits = 0
-        for a, b in zip(xs[::2], xs[1::2], strict=False):
-            start, end = ceil((a - left) / cell - 0.5), ceil((b - left) / cell - 0.5)
-            if start < 0:
-                start = 0
-            if end > columns:
-                end = columns
-            if end > start:
-                bits |= (1 << end) - (1 << start)
-        found.append(bits)
     return found
 
 

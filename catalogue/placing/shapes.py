@@ -49,10 +49,10 @@ def shape_of(rows: Sequence[int], wide: int) -> CellShape:
 
 def quarter_turned(shape: CellShape) -> CellShape:
     """The shape after a quarter turn clockwise."""
-    across = zip(*(format(bits, f"0{shape.wide}b") for bits in shape.rows), strict=True)
+    wide = shape.wide
+    cells = "".join([format(bits, f"0{wide}b") for bits in shape.rows])
     # A column read from its top becomes a row read from its right: what lay at the foot comes first.
-    rows = [int("".join(column), 2) for column in across]
-    rows.reverse()
+    rows = [int(cells[column::wide], 2) for column in range(wide - 1, -1, -1)]
     return shape_of(rows, shape.tall)
 
 

@@ -66,15 +66,34 @@ class Sheet(NamedTuple):
     squares: Sequence[Square]
 
 
-def lay_on_paper(laid: Sequence[SheetItem], paper: Paper, *, may_turn: bool = True, effort: int = 1) -> Sheet:
+class LaidBefore:
+    """What is known of pieces that were laid on a paper before: their shapes, and the sheet without any labels."""
+
+    def __init__(self) -> None:
+        self.shapes: Known = {}
+        self.bare: tuple[TileGrid, Layout, bool] | None = None
+
+
+def lay_on_paper(
+    laid: Sequence[SheetItem],
+    paper: Paper,
+    *,
+    may_turn: bool = True,
+    effort: int = 1,
+    before: LaidBefore | None = None,
+) -> Sheet:
     """Lay pieces on a paper, and labels that have no room on them in free room near them.
 
-    A label that finds none is laid as part of its piece. Raises ValueError when the paper is too small to print on.
+    A label that finds none is laid as part of its piece. `before` is given again where the same pieces are laid
+    another time with other labels. Raises ValueError when the paper is too small to print on.
     """
     bound: set[int] = set()
-    known: Known = {}
-    items = [each.item(with_label=False) for each in laid]
-    grid, layout, panel = _lay(items, paper, may_turn, effort, known)
+    before = before or LaidBefore()
+    known = before.shapes
+    if before.bare is None:
+        items = [each.item(with_label=False) for each in laid]
+        before.bare = _lay(items, paper, may_turn, effort, known)
+    grid, layout, panel = before.bare
     while True:
         asides = [None if i in bound else each.aside for i, each in enumerate(laid)]
         cut = _cut_to_length(grid, layout)
@@ -219,7 +238,7 @@ def _add_sheet(file: PdfFile, laid: Sequence[SheetItem], lies: Sheet, with_grid:
     wide, tall = grid.extent(layout.columns, layout.rows)
     if with_grid:
         _draw_grid(sheet, wide, tall)
-    joins = _paper_joins(grid, layout)
+    joins = paper_joins(grid, layout)
     for i, (each, move) in enumerate(zip(laid, layout.moves, strict=False)):
         each.draw(sheet, move, joins)
         if i in labels:
@@ -309,7 +328,7 @@ def _where(box: Box, windows: Sequence[Box], layout: Layout, grid: TileGrid) -> 
     return index, Box(corner.x, corner.y, other.x, other.y)
 
 
-def _paper_joins(grid: TileGrid, layout: Layout) -> list[Join]:
+def paper_joins(grid: TileGrid, layout: Layout) -> list[Join]:
     """The strips where pages overlap and joins are marked, as lines right through the sheet."""
     wide, tall = grid.extent(layout.columns, layout.rows)
     first, last = -DIAMOND, OVERLAP  # from where the diamonds begin to where the overlap ends

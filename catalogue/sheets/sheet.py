@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.days import day_words
 from catalogue.drawing.arrange import moved_piece
+from catalogue.drawing.bounds import Recorder
 from catalogue.drawing.labels import (
     LabelLine,
     allowance_words,
@@ -23,12 +24,12 @@ from catalogue.drawing.piece_lines import Look
 from catalogue.findings import Finding, Severity
 from catalogue.geometry import Path, Transform
 from catalogue.sheets.allowances import allowance_facts
-from catalogue.sheets.assembly import SheetItem, assemble, lay_on_paper
+from catalogue.sheets.assembly import LaidBefore, Sheet, SheetItem, assemble, lay_on_paper, paper_joins
 from catalogue.sheets.basis import basis_of
 from catalogue.sheets.cover import CoverPiece, CoverText, is_for_child
 from catalogue.sheets.fonts import SCRIPTS
 from catalogue.sheets.ink import PdfCanvas
-from catalogue.sheets.outside import Aside, beside, seems_to_hold
+from catalogue.sheets.outside import beside, seems_to_hold
 from catalogue.sheets.packing import LARGEST, Layout, fits
 from catalogue.sheets.paper import Paper
 from catalogue.sheets.pdf import PdfFile
@@ -90,18 +91,6 @@ def sheet_pdf(draft: Draft, paper: Paper, settings: SheetSettings) -> SheetResul
 
     Raises ValueError when the paper is too small to print on at all.
     """
-    aside: set[str] = set()
-    while True:
-        result, crowded = _printed(draft, paper, settings, aside)
-        if not crowded:
-            return result
-        aside |= crowded
-
-
-def _printed(
-    draft: Draft, paper: Paper, settings: SheetSettings, aside: Collection[str]
-) -> tuple[SheetResult, set[str]]:
-    """The print with the labels of some pieces beside them, and the pieces that have no room for theirs after all."""
     lines = settings.cut_lines or draft.cut_lines
     letters = letters_of(list(draft.pieces.values()))
     pieces = [p for p in draft.pieces.values() if fits(lines.get(p.name, p.outline))]
@@ -110,17 +99,14 @@ def _printed(
     )
     day = day_words(settings.day, draft.client.units.dates) if settings.day else ""
     title, client = draft.style.title, client_words(draft.client)
-    crowded: set[str] = set()
     look = Look(drill=drill_words(draft.client.units))
-    laid = []
+    parts = []
     for piece in pieces:
         own = settings.allowance if any(e.allowance for e in piece.edges) else ""
         own = own or allowance_words([piece])
         label = label_lines(piece, letters[piece.name], title, client, day=day, allowance=own)
-        line = lines.get(piece.name)
-        holds = piece.name not in aside and seems_to_hold(piece, line, label)
-        laid.append(_laid(piece, letters[piece.name], line, label, look, crowded if holds else None))
-    sheet_of = lay_on_paper(laid, paper, may_turn=settings.may_turn, effort=settings.effort)
+        parts.append(_PrintedPiece(piece, letters[piece.name], lines.get(piece.name), label, look))
+    laid, sheet_of = _laid_whole(parts, paper, settings)
     grid, layout, panel = sheet_of.grid, sheet_of.layout, sheet_of.panel
     file = new_file(title, client, paper, settings)
     text = CoverText(
@@ -142,7 +128,83 @@ def _printed(
             Finding("no-pieces", f"“{title}” for {client} has no pieces, so there is nothing to print.")
         )
     tiles = tuple(t.label for t in layout.tiles)
-    return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound), crowded
+    return SheetResult(file.getvalue(), count, tiles, tuple(findings), layout.lower_bound)
+
+
+def _laid_whole(
+    parts: Sequence[_PrintedPiece], paper: Paper, settings: SheetSettings
+) -> tuple[list[SheetItem], Sheet]:
+    """The pieces on a paper, each with its whole label: beside it, where there turns out to be no room on it."""
+    before = LaidBefore()
+    while True:
+        laid = [part.item() for part in parts]
+        sheet = lay_on_paper(laid, paper, may_turn=settings.may_turn, effort=settings.effort, before=before)
+        joins = paper_joins(sheet.grid, sheet.layout)
+        crowded = [
+            part
+            for part, move in zip(parts, sheet.layout.moves, strict=False)
+            if not part.aside and not part.painted(move, joins).whole
+        ]
+        if not crowded:
+            return laid, sheet
+        for part in crowded:
+            part.aside = True
+
+
+class _Painted(NamedTuple):
+    """A piece drawn somewhere, and whether its whole label stands on it."""
+
+    drawing: Recorder
+    whole: bool
+
+
+class _PrintedPiece:
+    """A piece with its label, drawn where it is laid.
+
+    Attributes:
+        aside: whether its label stands beside it.
+    """
+
+    def __init__(
+        self, piece: Piece, letter: str, cut_line: Path | None, label: list[LabelLine], look: Look
+    ) -> None:
+        self._piece, self._letter, self._cut_line, self._label, self._look = (
+            piece,
+            letter,
+            cut_line,
+            label,
+            look,
+        )
+        self.aside = not seems_to_hold(piece, cut_line, label)
+        self._painted: tuple[object, _Painted] | None = None
+
+    def item(self) -> SheetItem:
+        """What is laid on the sheet."""
+        outline = self._cut_line or self._piece.outline
+        aside = beside(outline, self._label) if self.aside else None
+        return SheetItem(CoverPiece(self._piece, self._letter, (outline,)), aside, self._draw)
+
+    def painted(self, move: Transform, joins: Sequence[Join]) -> _Painted:
+        """The piece where `move` takes it; drawn once, as long as nothing changes."""
+        asked = self.aside, move, joins
+        if self._painted is None or self._painted[0] != asked:
+            # Where the whole label stands beside the piece, it has its letter.
+            label = [LabelLine(self._letter, 8.0, "strong")] if self.aside else self._label
+            line = self._cut_line.transformed(move) if self._cut_line else None
+            drawing = Recorder()
+            whole = paint_piece(
+                drawing,
+                moved_piece(self._piece, move),
+                label=label,
+                cut_line=line,
+                look=self._look,
+                avoid=joins,
+            )
+            self._painted = asked, _Painted(drawing, whole)
+        return self._painted[1]
+
+    def _draw(self, canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
+        self.painted(move, joins).drawing.replay(canvas)
 
 
 def client_words(client: Client) -> str:
@@ -154,35 +216,6 @@ def _days(draft: Draft) -> dict[object, str]:
     """The days on which measurements were taken, in words."""
     dates = {m.date for m in draft.client.measurements.values() if m.date is not None}
     return {day: day_words(day, draft.client.units.dates) for day in dates}
-
-
-def _laid(
-    piece: Piece,
-    letter: str,
-    cut_line: Path | None,
-    label: list[LabelLine],
-    look: Look,
-    crowded: set[str] | None,
-) -> SheetItem:
-    """A piece with its way of being drawn.
-
-    Its label stands on it, and its name is put into `crowded` if it has no room for it; where that is None, beside it.
-    """
-    outline = cut_line or piece.outline
-    aside: Aside | None = None
-    if crowded is None:
-        aside = beside(outline, label)
-        label = [LabelLine(letter, 8.0, "strong")]  # the whole label stands beside it
-
-    def draw(canvas: PdfCanvas, move: Transform, joins: Sequence[Join]) -> None:
-        line = cut_line.transformed(move) if cut_line else None
-        whole = paint_piece(
-            canvas, moved_piece(piece, move), label=label, cut_line=line, look=look, avoid=joins
-        )
-        if crowded is not None and not whole:
-            crowded.add(piece.name)
-
-    return SheetItem(CoverPiece(piece, letter, (outline,)), aside, draw)
 
 
 def new_file(title: str, client: str, paper: Paper, settings: SheetSettings) -> PdfFile:
