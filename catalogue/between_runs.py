@@ -19,11 +19,11 @@ import shutil
 import stat
 import sys
 import tempfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, overload
 
 T = TypeVar("T")
 
@@ -278,6 +278,51 @@ def _unpacked(name: str, data: bytes, secret: str = "") -> Any:
     if _signed(name, body) != data[:_DIGEST]:
         raise ValueError("cut off, or another's")
     return _Unpacker(io.BytesIO(body)).load()
+
+
+class Later(Sequence[T]):
+    """Values that stay packed until they are looked at."""
+
+    __slots__ = ("_packed", "_values")
+
+    def __init__(self, packed: bytes, values: tuple[T, ...] | None = None) -> None:
+        self._packed = packed
+        self._values = values
+
+    @classmethod
+    def of(cls, values: Iterable[T]) -> Later[T]:
+        """These values; they are packed now, so that keeping them later costs nothing."""
+        values = tuple(values)
+        return cls(packed(values), values)
+
+    def _all(self) -> tuple[T, ...]:
+        if self._values is None:
+            self._values = tuple(_Unpacker(io.BytesIO(self._packed)).load())
+        return self._values
+
+    @overload
+    def __getitem__(self, at: int) -> T: ...
+    @overload
+    def __getitem__(self, at: slice) -> Sequence[T]: ...
+    def __getitem__(self, at: int | slice) -> T | Sequence[T]:
+        return self._all()[at]
+
+    def __len__(self) -> int:
+        return len(self._all())
+
+    def __iter__(self) -> Iterator[T]:
+        return iter(self._all())
+
+    def __eq__(self, other: object) -> bool:
+        return self._all() == tuple(other) if isinstance(other, Later | tuple) else NotImplemented
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __repr__(self) -> str:
+        return repr(self._all())
+
+    def __reduce__(self) -> tuple[type[Later[T]], tuple[bytes]]:
+        return Later, (self._packed,)
 
 
 class _Packer(pickle.Pickler):

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from catalogue.between_runs import kept
+from catalogue.between_runs import Later, kept
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, another_beginning, decode, read_bytes
 from catalogue.language.parser import parse_formula
@@ -21,6 +21,7 @@ from catalogue.studio.choices import ChoiceReader
 from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.measured import used_measurements
 from catalogue.studio.style import Choice, DraftLines, Section, Style
+from catalogue.studio.unused_names import unused_in
 
 KEYS = (
     "title",
@@ -70,8 +71,9 @@ def read_style(path: Path, root: Path, register: Register = REGISTER) -> Style:
         return style_from(data, path.stem, file, register)
 
     def read() -> Style:
-        # The studio's measurements are not kept with each of its styles.
-        return replace(style_from(data, path.stem, file, register), register=REGISTER)
+        # The studio's measurements are not kept with each of its styles. Of most styles the sections are not looked at.
+        style = style_from(data, path.stem, file, register)
+        return replace(style, register=REGISTER, sections=Later.of(style.sections))
 
     key = (path.stem, file, repr(register.own), hashlib.sha256(data).hexdigest())
     return replace(kept("style", key, read), register=register)
@@ -154,7 +156,7 @@ class _StyleReader:
                 node.place,
                 "Choose another name.",
             )
-        return Style(
+        style = Style(
             slug=slugify(self.stem),
             file=self.front.file,
             title=title or self.stem,
@@ -186,6 +188,7 @@ class _StyleReader:
             cloth_places=self.cloth_places(),
             landmarks=dict(self.landmarks()),
         )
+        return replace(style, unused=tuple(unused_in(style)))
 
     # --- front matter ---------------------------------------------------------------------------------------
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -124,6 +124,7 @@ class Style:
         alternatives: measurements of which one of each group is enough ("either bust_girth or chest_girth").
         optional: measurements that are used where a client has them; another that it needs anyway does instead.
         findings: what is wrong with the file; a style with an error is not drafted.
+        unused: warnings of names in it that nothing in it uses (see `studio/unused_names.py`).
         digest: hash of the file's bytes.
         lines: the file's lines, for showing the one that a finding speaks of.
         everyday: names that its formulas use for measurements ("waist_circumference"), to their keys.
@@ -152,11 +153,12 @@ class Style:
     choices: tuple[Choice, ...] = ()
     sources: tuple[str, ...] = ()
     picture: str = ""
-    sections: tuple[Section, ...] = ()
+    sections: Sequence[Section] = ()
     needs: tuple[str, ...] = ()
     alternatives: tuple[tuple[str, ...], ...] = ()
     optional: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
+    unused: tuple[Finding, ...] = ()
     digest: str = ""
     lines: tuple[str, ...] = ()
     flat: bool = True

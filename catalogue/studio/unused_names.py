@@ -39,10 +39,11 @@ def unused_names(styles: Iterable[Style]) -> Iterator[Finding]:
     cut_from = {cut.slug for style in every for cut in style.cut_from}
     for style in every:
         if style.ok and not style.is_block and style.slug not in cut_from:
-            yield from _unused(style)
+            yield from style.unused
 
 
-def _unused(style: Style) -> Iterator[Finding]:
+def unused_in(style: Style) -> Iterator[Finding]:
+    """A warning for each such name of a style, whatever it is there for."""
     given: dict[str, Node] = {}
     used: set[str] = set()
     naming: set[Place] = set()

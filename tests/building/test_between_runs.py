@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import pickle
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -220,6 +221,32 @@ def test_a_style_is_read_once_and_again_when_a_letter_or_a_measurement_changes(
     file.write_text(STYLE.replace("1 cm", "2 cm"))
     assert read_style(file, tmp_path) != first
     assert len(times) == 3
+
+
+def test_of_a_style_that_was_kept_sections_are_unpacked_when_they_are_looked_at(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "styles" / "apron.md"
+    file.parent.mkdir()
+    file.write_text(STYLE + "\n```draft\nstray = 1 cm\n```\n")
+    first = read_style(file, tmp_path)
+    unpacked: list[str] = []
+    plain = between_runs._Unpacker.find_class
+
+    def find_class(self: object, module: str, name: str) -> object:
+        unpacked.append(name)
+        return plain(self, module, name)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(between_runs._Unpacker, "find_class", find_class)
+    style = read_style(file, tmp_path)
+    assert style.title == "Apron" and style.unused == first.unused and len(style.unused) == 1
+    assert "Style" in unpacked and "Section" not in unpacked
+    assert style.sections[0].heading == "Step 2" and "Section" in unpacked
+    assert style == first and first == style
+    # Whoever looks at a section twice finds the same one, and another process finds them all.
+    assert all(a is b for a, b in zip(style.sections, style.sections, strict=True))
+    assert pickle.loads(pickle.dumps(style.sections)) == style.sections[:]
+    assert style.sections != first.sections[1:]
 
 
 def test_a_template_is_compiled_anew_when_it_changes(folder: Path, tmp_path: Path) -> None:
