@@ -79,6 +79,11 @@ def read_style(path: Path, root: Path, register: Register = REGISTER) -> Style:
     return replace(kept("style", key, read), register=register)
 
 
+def _digest_of_blocks(sections: Sequence[Section]) -> str:
+    blocks = (part for section in sections for part in section.parts if isinstance(part, DraftLines))
+    return hashlib.sha256("\0".join(block.source for block in blocks).encode()).hexdigest()
+
+
 def style_from(data: bytes, stem: str, file: str, register: Register = REGISTER) -> Style:
     """A style from the bytes of its file; `stem` names it, `file` is for findings."""
     digest = hashlib.sha256(data).hexdigest()
@@ -181,6 +186,7 @@ class _StyleReader:
             optional=used.optional,
             findings=tuple(self.findings),
             digest=self.digest,
+            blocks_digest=_digest_of_blocks(sections),
             lines=self.front.lines,
             everyday=used.everyday,
             given=used.given,

@@ -126,6 +126,7 @@ class Style:
         findings: what is wrong with the file; a style with an error is not drafted.
         unused: warnings of names in it that nothing in it uses (see `studio/unused_names.py`).
         digest: hash of the file's bytes.
+        blocks_digest: hash of its draft blocks alone.
         lines: the file's lines, for showing the one that a finding speaks of.
         everyday: names that its formulas use for measurements ("waist_circumference"), to their keys.
         given: every name that the style itself gives; a studio's own measurement of that name is not meant there.
@@ -160,6 +161,7 @@ class Style:
     findings: tuple[Finding, ...] = ()
     unused: tuple[Finding, ...] = ()
     digest: str = ""
+    blocks_digest: str = ""
     lines: tuple[str, ...] = ()
     flat: bool = True
     is_block: bool = False

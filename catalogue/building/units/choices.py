@@ -19,16 +19,12 @@ class Choices(UnitKind):
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
         # What is told besides the drafting doesn't change a picture, and to draft a style many times takes a while.
-        from catalogue.studio.style import DraftLines
-
         style = common.studio.by_style[name.style]
-        parts = (part for section in style.sections for part in section.parts)
-        blocks = [part.source for part in parts if isinstance(part, DraftLines)]
         own = common.own(style.uses)
         return Source(
             (
                 *(style.title, style.choices, style.receives, style.flat),
-                *(style.audience, style.needs, style.ok, blocks, own),
+                *(style.audience, style.needs, style.ok, style.blocks_digest, own),
                 [(cut.name, [(each.choice, each.text) for each in cut.stated]) for cut in style.cut_from],
                 [block.digest for block in style.blocks.values()],
             )
