@@ -13,6 +13,7 @@ import os
 import pickle
 import signal
 import sys
+import threading
 import time
 import traceback
 from collections import deque
@@ -21,6 +22,7 @@ from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkContext, SpawnContext
 from multiprocessing.process import BaseProcess
+from queue import SimpleQueue
 from typing import Generic, TypeVar
 
 from catalogue.between_runs import packed
@@ -221,15 +223,27 @@ def _serve(
         inherited.close()
     if release:
         release()
-    while True:
+    tasks: SimpleQueue[tuple[T] | None] = SimpleQueue()
+    threading.Thread(target=_take_in, args=(pipe, tasks), daemon=True).start()
+    while (given := tasks.get()) is not None:
         try:
-            task = pipe.recv()
-        except (EOFError, OSError):
-            return
-        try:
-            pipe.send_bytes(packed(attempt(work, task)))
+            pipe.send_bytes(packed(attempt(work, given[0])))
         except OSError:
             return
+
+
+def _take_in(pipe: Connection, tasks: SimpleQueue[tuple[T] | None]) -> None:
+    """Take tasks from the pipe as they come.
+
+    Were they left in it while an answer is on its way, and both larger than what a pipe holds, each side would wait
+    for ever for the other to read.
+    """
+    try:
+        with contextlib.suppress(EOFError, OSError):
+            while True:
+                tasks.put((pipe.recv(),))
+    finally:
+        tasks.put(None)
 
 
 def start_method() -> ForkContext | SpawnContext:

@@ -39,6 +39,14 @@ def test_every_task_is_answered_once(count: int) -> None:
     assert (os.getpid() in {pid for pid, _ in answers}) == (count == 1)
 
 
+def test_tasks_and_answers_larger_than_a_pipe_holds_pass_each_other() -> None:
+    """As of the pages of styles with hundreds of clients: nobody waits for the other to read first."""
+    large = [bytes([n]) * 1_000_000 for n in range(12)]
+    with Pool(work, 2) as pool:
+        answers = [outcome.answer for outcome in pool.run(large)]
+    assert sorted(task for _, task in answers) == large
+
+
 @pytest.mark.parametrize("count", [1, 2])
 def test_a_failing_task_tells_why(count: int) -> None:
     with Pool(work, count) as pool:
