@@ -10,7 +10,7 @@ from catalogue.drafting.model import Draft
 from catalogue.drafting.once import once
 from catalogue.geometry import Path, Point, crossings
 from catalogue.pattern import Piece
-from catalogue.pattern.girths import GirthPlace, girth_at
+from catalogue.pattern.girths import Garment, GirthPlace
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.partners import SewnTogether, is_inside
 
@@ -70,7 +70,7 @@ def girth_profile(draft: Draft) -> tuple[GirthLevel, ...]:
 def _profile(draft: Draft) -> Iterator[GirthLevel]:
     body = {name: m.mm for name, key, _ in LEVELS if (m := draft.client.measurements.get(key))}
     outside = [p for p in draft.pieces.values() if p.cut.cloth == "main" and not is_inside(p)]
-    seams = _seams(draft)
+    garment = Garment(draft.pieces, _seams(draft))
     down, last = 0.0, ""
     for upper, lower in pairwise([level for level in LEVELS if _on(outside, level[2]) and level[0] in body]):
         piece = next((p for p in outside if _at(p, upper[2]) and _at(p, lower[2])), None)
@@ -87,7 +87,7 @@ def _profile(draft: Draft) -> Iterator[GirthLevel]:
                 continue
             mm = _stated(draft, body[named]) if named else None
             if mm is None:
-                mm = _round(draft, piece, top.y + share * deep, seams)
+                mm = _round(garment, piece, top.y + share * deep)
             if mm is None:
                 continue
             there = body[upper[0]] + share * (body[lower[0]] - body[upper[0]])
@@ -96,12 +96,10 @@ def _profile(draft: Draft) -> Iterator[GirthLevel]:
             last = named
         down += deep
         if last == "hip":
-            yield from _to_the_hem(draft, piece, end.y, down, seams)
+            yield from _to_the_hem(garment, piece, end.y, down)
 
 
-def _to_the_hem(
-    draft: Draft, piece: Piece, hip: float, down: float, seams: list[SewnTogether]
-) -> Iterator[GirthLevel]:
+def _to_the_hem(garment: Garment, piece: Piece, hip: float, down: float) -> Iterator[GirthLevel]:
     """Half way from the hip to the hem, and the hem, where a level still goes round there."""
     hem = next((e.path for e in piece.edges if e.name == "hem"), None)
     centre = next((e.path for e in piece.edges if e.name == "centre"), None)
@@ -113,7 +111,7 @@ def _to_the_hem(
     if deep < 50.0:
         return
     for share, name in ((0.5, "below hip"), (1.0, "hem")):
-        mm = _round(draft, piece, hip + share * deep, seams)
+        mm = _round(garment, piece, hip + share * deep)
         if mm is not None:
             yield GirthLevel(name, mm, None, down + share * deep)
 
@@ -146,7 +144,7 @@ def _is_edge(pieces: Mapping[str, Piece], edge: str) -> bool:
     return piece in pieces and any(e.name == name for e in pieces[piece].edges)
 
 
-def _round(draft: Draft, piece: Piece, y: float, seams: list[SewnTogether]) -> float | None:
+def _round(garment: Garment, piece: Piece, y: float) -> float | None:
     """mm round the garment at a height of the paper; None where no level goes round there."""
     box = piece.outline.bounds()
     across = Path.line(Point(box.left - 10.0, y), Point(box.right + 10.0, y))
@@ -158,7 +156,7 @@ def _round(draft: Draft, piece: Piece, y: float, seams: list[SewnTogether]) -> f
     # Beside the middle of the piece, where a dart or a line drawn along it is less often met.
     at = across.point_at(start + 0.47 * wide)
     try:
-        found = girth_at(draft.pieces, seams, [GirthPlace(piece.name, at)], False)
+        found = garment.girth_at([GirthPlace(piece.name, at)], False)
     except (PieceError, KeyError, ValueError):
         return None
     if any(girth.loose_ends for girth in found):

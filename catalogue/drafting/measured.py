@@ -13,7 +13,7 @@ from catalogue.findings import Place
 from catalogue.geometry import Path, Point, contains
 from catalogue.language.wording import in_words
 from catalogue.pattern import InnerLine, Piece, girths
-from catalogue.pattern.girths import Girth, girth_at, length_along
+from catalogue.pattern.girths import Garment, Girth, length_along
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.partners import SewnTogether, is_inside
 
@@ -48,9 +48,10 @@ def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
     """
     if any(f.is_error and f.code != "seam-gone" for f in desk.messages.findings):
         return
+    whole = Garment(dict(desk.table.pieces), _seams(desk))
     for wanted in desk.asked.finished:
         try:
-            taken = _fitted(wanted, desk) if wanted.fitted else _taken(wanted, desk)
+            taken = _fitted(wanted, whole, desk) if wanted.fitted else _taken(wanted, whole, desk)
         except PieceError as error:
             if wanted.block:
                 continue  # It was stated for the block's own pieces.
@@ -65,14 +66,14 @@ def measure_all(desk: Desk, garment: str, tags: Collection[str]) -> None:
             if wanted.claimed is None:
                 continue
             taken = None
-        desk.trace.finished.append(_judged(wanted, taken, desk, garment, tags))
+        desk.trace.finished.append(_judged(wanted, taken, whole, desk, garment, tags))
 
 
 BESIDE = (0.0, 1.5, 4.0)
 """mm that a level may be measured lower on a piece that was altered: a corner of it may now be a peak."""
 
 
-def _fitted(wanted: FinishedWanted, desk: Desk) -> Taken | None:
+def _fitted(wanted: FinishedWanted, whole: Garment, desk: Desk) -> Taken | None:
     """As `_taken`, on pieces that a fitting changed. Raises PieceError where no level beside can be measured either."""
     for n, down in enumerate(BESIDE):
         levels = tuple(
@@ -80,7 +81,7 @@ def _fitted(wanted: FinishedWanted, desk: Desk) -> Taken | None:
             for level in wanted.levels
         )
         try:
-            return _taken(replace(wanted, levels=levels), desk)
+            return _taken(replace(wanted, levels=levels), whole, desk)
         except PieceError:
             if n == len(BESIDE) - 1:
                 raise
@@ -97,11 +98,11 @@ def _lower(level: Level, down: float, desk: Desk) -> Point | None:
     return None if at is None else Point((box.left + box.right) / 2, at.y + down)
 
 
-def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
+def _taken(wanted: FinishedWanted, whole: Garment, desk: Desk) -> Taken | None:
     if wanted.stretches:
         return _along(wanted.stretches, desk)
     if wanted.levels:
-        found = _round(wanted, wanted.levels, desk)
+        found = _round(wanted, wanted.levels, whole, desk)
         paired = {name for seam in desk.asked.seams if seam.left_to_right for name in seam.first}
         for end in (e for girth in found for e in girth.loose_ends if e not in paired):
             if wanted.block:
@@ -118,12 +119,17 @@ def _taken(wanted: FinishedWanted, desk: Desk) -> Taken | None:
     return None
 
 
-def _round(wanted: FinishedWanted, levels: Sequence[Level], desk: Desk) -> tuple[Girth, ...]:
-    pieces = dict(desk.table.pieces)
+def _round(wanted: FinishedWanted, levels: Sequence[Level], whole: Garment, desk: Desk) -> tuple[Girth, ...]:
+    pieces = dict(whole.pieces)
     places = [place for level in levels for place in _places(level, pieces, desk)]
+    # Pieces on which a level was drawn are measured by themselves.
+    measured = whole if pieces == whole.pieces else Garment(pieces, whole.partners.seams)
+    return measured.girth_at(places, _is_limb(wanted))
+
+
+def _seams(desk: Desk) -> list[SewnTogether]:
     asked = [s for s in desk.asked.seams if not s.whole and not s.left_to_right]
-    seams = [SewnTogether(s.first, s.second, s.start) for s in asked]
-    return girth_at(pieces, seams, places, _is_limb(wanted))
+    return [SewnTogether(s.first, s.second, s.start) for s in asked]
 
 
 def _is_limb(wanted: FinishedWanted) -> bool | None:
@@ -224,7 +230,12 @@ def _listed(items: Sequence[str]) -> str:
 
 
 def _judged(
-    wanted: FinishedWanted, taken: Taken | None, desk: Desk, garment: str, tags: Collection[str]
+    wanted: FinishedWanted,
+    taken: Taken | None,
+    whole: Garment,
+    desk: Desk,
+    garment: str,
+    tags: Collection[str],
 ) -> Finished:
     mm = taken.mm if taken is not None else wanted.claimed
     assert mm is not None
@@ -252,7 +263,7 @@ def _judged(
             f"{_apart(taken.mm - wanted.claimed, desk)}"
         )
     if taken is None and wanted.claimed is not None:
-        _warn_claimed(wanted, desk)
+        _warn_claimed(wanted, whole, desk)
     return Finished(
         wanted.name,
         mm,
@@ -310,7 +321,7 @@ def _warn_unusual(wanted: FinishedWanted, ease: float, usual: Usual, desk: Desk)
     )
 
 
-def _warn_claimed(wanted: FinishedWanted, desk: Desk) -> None:
+def _warn_claimed(wanted: FinishedWanted, whole: Garment, desk: Desk) -> None:
     """A formula alone, where the pieces show the level that a body measurement is known by and measure otherwise."""
     if wanted.measurement is None or wanted.claimed is None:
         return
@@ -318,7 +329,7 @@ def _warn_claimed(wanted: FinishedWanted, desk: Desk) -> None:
     if level is None:
         return
     try:
-        found = _round(wanted, (level,), desk)
+        found = _round(wanted, (level,), whole, desk)
     except PieceError:
         return
     if not all(g.closed or all(_is_middle(end, desk) for end in g.ends) for g in found):

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from catalogue.drafting.desk import Desk
 from catalogue.findings import Finding, Place, Severity
 from catalogue.pattern import Piece
-from catalogue.pattern.girths import GirthPlace, girth_at
+from catalogue.pattern.girths import Garment, GirthPlace
 from catalogue.pattern.making import PieceError
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.partners import SewnTogether, is_inside
@@ -162,6 +162,7 @@ class _AsSewn:
         self.seams = [
             SewnTogether(s.first, s.second, s.start) for s in asked if not s.whole and not s.left_to_right
         ]
+        self.garment = Garment(desk.table.pieces, self.seams)
         self.opens = any(_CLOSURES.search(_NONE_OF.sub("", notion)) for notion in desk.asked.notions)
 
     @property
@@ -228,7 +229,7 @@ class _AsSewn:
 
     def _round(self, piece: Piece, edge: str, *, limb: bool) -> _AllRound | None:
         try:
-            (girth,) = girth_at(self.desk.table.pieces, self.seams, [GirthPlace(piece.name, edge=edge)], limb)
+            (girth,) = self.garment.girth_at([GirthPlace(piece.name, edge=edge)], limb)
         except (PieceError, KeyError, ValueError):
             return None
         shut = girth.closed or all(self._is_shut(end) for end in girth.ends)

@@ -34,10 +34,26 @@ def view_box(box: Box, n: Callable[[float], str] = tenths) -> str:
     return f"{n(box.left)} {n(box.top)} {n(box.width)} {n(box.height)}"
 
 
-def path_data(
-    path: Path, *, closed: bool = False, by: Point = _NOWHERE, n: Callable[[float], str] = formatted
-) -> str:
-    """The `d` of a path, absolute, with true curves; moved `by`; `n` writes a number."""
+def page_path_data(path: Path, *, closed: bool = False) -> str:
+    """The `d` of a path as `path_data` writes it with `tenths`, for drawings on a page, which hold thousands."""
+    x, y = path.start
+    parts = [f"M{x:.1f} {y:.1f}"]
+    for s in path.segments:
+        x, y = s.end
+        if isinstance(s, Cubic):
+            (ax, ay), (bx, b_y) = s.c1, s.c2
+            parts.append(f"C{ax:.1f} {ay:.1f} {bx:.1f} {b_y:.1f} {x:.1f} {y:.1f}")
+        else:
+            parts.append(f"L{x:.1f} {y:.1f}")
+    if closed:
+        parts.append("Z")
+    # Every number has one decimal, so that these are whole ones.
+    return "".join(parts).replace("-0.0", "0").replace(".0", "")
+
+
+def path_data(path: Path, *, closed: bool = False, by: Point = _NOWHERE) -> str:
+    """The `d` of a path, absolute, with true curves; moved `by`."""
+    n = formatted
     dx, dy = by
     x, y = path.start
     parts = [f"M{n(x + dx)} {n(y + dy)}"]

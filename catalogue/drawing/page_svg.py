@@ -6,7 +6,7 @@ import re
 from collections.abc import Container, Sequence
 
 from catalogue.drawing.canvas import LineKind
-from catalogue.drawing.markup import path_data, tenths
+from catalogue.drawing.markup import page_path_data, tenths
 from catalogue.drawing.paint import paint_lines
 from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Path, Point
@@ -46,11 +46,11 @@ class PageCanvas:
         pass
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
-        self.strokes.append((_CLASSES[line], path_data(path, closed=closed, n=tenths)))
+        self.strokes.append((_CLASSES[line], page_path_data(path, closed=closed)))
 
     def fill(self, path: Path, tone: str) -> None:
         kind = "face" if tone == "paper" else "head"
-        self.strokes.append((kind, path_data(path, closed=True, n=tenths)))
+        self.strokes.append((kind, page_path_data(path, closed=True)))
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         n, r = tenths, tenths(radius)

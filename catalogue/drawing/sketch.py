@@ -8,7 +8,7 @@ from typing import Unpack
 
 from catalogue.drawing.canvas import Canvas, Lettering, LineKind
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.markup import path_data, tenths, view_box
+from catalogue.drawing.markup import page_path_data, tenths, view_box
 from catalogue.geometry import Box, Path, Point, Transform
 from catalogue.studio.sketches import AREAS, Sketch, Stroke
 
@@ -119,7 +119,7 @@ class _PageSketch:
     def close_group(self) -> None: ...
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
-        data = path_data(path, closed=closed, n=tenths)
+        data = page_path_data(path, closed=closed)
         start = f'<path class="{_CLASSES[line]}" d="'
         if line is LineKind.FRAME and self.elements[-1].startswith(start):  # all hatching of an area in one
             self.elements[-1] = self.elements[-1].removesuffix('"/>') + f'{data}"/>'
@@ -127,7 +127,7 @@ class _PageSketch:
             self.elements.append(f'{start}{data}"/>')
 
     def fill(self, path: Path, tone: str) -> None:
-        self.elements.append(f'<path class="{_CLASSES[tone]}" d="{path_data(path, closed=True, n=tenths)}"/>')
+        self.elements.append(f'<path class="{_CLASSES[tone]}" d="{page_path_data(path, closed=True)}"/>')
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         self.elements.append(

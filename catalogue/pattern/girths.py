@@ -94,16 +94,7 @@ def girth_at(
     Raises:
         PieceError: there is no such level, or it runs into an armhole.
     """
-    garment = _Garment(pieces, seams)
-    found: list[Girth] = []
-    passed: set[str] = set()
-    for place in places:
-        if (f"{place.piece}.{place.edge}" if place.edge else place.piece) in passed:
-            continue
-        chain = garment.along_edges(place) if place.edge else garment.across(place)
-        passed.update(chain.passed)
-        found.append(Girth(tuple(chain.widths), _times(chain, pieces, limb), chain.closed, tuple(chain.ends)))
-    return tuple(found)
+    return Garment(pieces, seams).girth_at(places, limb)
 
 
 def length_along(piece: Piece, edge: str, start: Point | None = None, end: Point | None = None) -> float:
@@ -145,12 +136,25 @@ class _Step:
     way: Point
 
 
-class _Garment:
-    """The pieces with their seams, for a level to go through."""
+class Garment:
+    """The pieces with their seams, for levels to go through; each seam is walked once for all of them."""
 
     def __init__(self, pieces: Mapping[str, Piece], seams: Sequence[SewnTogether]) -> None:
         self.pieces = pieces
         self.partners = Partners(pieces, seams)
+
+    def girth_at(self, places: Sequence[GirthPlace], limb: bool | None = None) -> tuple[Girth, ...]:
+        """As the function `girth_at`."""
+        found: list[Girth] = []
+        passed: set[str] = set()
+        for place in places:
+            if (f"{place.piece}.{place.edge}" if place.edge else place.piece) in passed:
+                continue
+            chain = self.along_edges(place) if place.edge else self.across(place)
+            passed.update(chain.passed)
+            times = _times(chain, self.pieces, limb)
+            found.append(Girth(tuple(chain.widths), times, chain.closed, tuple(chain.ends)))
+        return tuple(found)
 
     def across(self, place: GirthPlace) -> _Chain:
         """Level with a point, both ways from it, through every piece."""

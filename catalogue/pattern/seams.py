@@ -148,14 +148,7 @@ def walk(
     allowed = allowed or Allowed()
     one, other = laid(pieces, first, sewn), laid(pieces, second, sewn)
     if start is None:
-        other = min(
-            (other, other.reversed()),
-            key=lambda side: (
-                _ends_apart(one, side, sewn),
-                round(_notches_apart(one, side)),
-                _drawn(one, side),
-            ),
-        )
+        other = _likelier_way(one, other, sewn)
     else:
         one, other = _from_edge(one, start[0]), _from_edge(other, start[1])
     pairs = _paired(one, other)
@@ -174,6 +167,17 @@ def walk(
         matches.append(Match(a, b, miss, abs(miss) <= allowed.within + 1e-6 if plain else section.ok))
     bends = tuple(bend for at_end in (False, True) if (bend := _bend(one, other, at_end, sewn)))
     return Walked(one, other, tuple(matches), sections, bends)
+
+
+def _likelier_way(one: SeamSide, other: SeamSide, sewn: Sewn) -> SeamSide:
+    """The other side as it is laid, or turned where it then sooner starts and ends together with the first."""
+    turned = other.reversed()
+    there, back = (_ends_apart(one, side, sewn) for side in (other, turned))
+    if there == back:
+        there, back = (round(_notches_apart(one, side)) for side in (other, turned))
+    if there == back:
+        return turned if _drawn(one, other) > _drawn(one, turned) else other
+    return turned if there > back else other
 
 
 def _from_edge(side: SeamSide, beside: str) -> SeamSide:

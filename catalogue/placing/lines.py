@@ -126,11 +126,23 @@ def cells_stepped(points: Sequence[tuple[float, float]], rows: list[int], column
         across, down = x1 - x0, y1 - y0
         steps = ceil(max(abs(across), abs(down))) or 1
         across, down = across / steps, down / steps
-        for n in range(steps + 1):
-            x, y = floor(x0 + across * n), floor(y0 + down * n)
-            if 0 <= x < columns and 0 <= y < count:
-                rows[y] |= 1 << x
-            else:
+        if across and down:
+            for n in range(steps + 1):
+                x, y = floor(x0 + across * n), floor(y0 + down * n)
+                if 0 <= x < columns and 0 <= y < count:
+                    rows[y] |= 1 << x
+                else:
+                    inside = False
+        else:  # along a row or a column, every cell from end to end
+            left, right = sorted((floor(x0), floor(x0 + across * steps)))
+            top, bottom = sorted((floor(y0), floor(y0 + down * steps)))
+            if left < 0 or right >= columns or top < 0 or bottom >= count:
                 inside = False
+                left, right = max(left, 0), min(right, columns - 1)
+                top, bottom = max(top, 0), min(bottom, count - 1)
+            if left <= right:
+                whole = (2 << right) - (1 << left)
+                for y in range(top, bottom + 1):
+                    rows[y] |= whole
         x0, y0 = x1, y1
     return inside

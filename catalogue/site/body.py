@@ -25,7 +25,7 @@ from catalogue.drawing.body_outline import (
     Spot,
     head_knots,
 )
-from catalogue.drawing.markup import path_data, tenths, view_box
+from catalogue.drawing.markup import page_path_data, tenths, view_box
 from catalogue.geometry import Box, Knot, Path, Point, smooth, union
 
 WAIST, HIP, CROTCH, KNEE, ARMPIT = 281.0, 372.0, 392.0, 546.0, 187.0
@@ -240,4 +240,4 @@ def _frame(tape: Box) -> Box:
 
 
 def _data(path: Path) -> str:
-    return path_data(path, n=tenths)
+    return page_path_data(path)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from markupsafe import Markup, escape
 
 from catalogue.drafting.model import Draft, Item, Step
-from catalogue.drawing.markup import pair, path_data, tenths, titled, view_box
+from catalogue.drawing.markup import page_path_data, pair, tenths, titled, view_box
 from catalogue.drawing.page_svg import Stroke, elements, piece_strokes
 from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import Box, Path, Point, union
@@ -257,7 +257,7 @@ class _Drawer:
             centre = f'cx="{tenths(shape.x)}" cy="{tenths(shape.y)}"'
             return f'<circle id="{id}" class="dot" {centre} r="{1.6 * px:.2f}"/>'
         if isinstance(shape, Path):
-            return f'<path id="{id}" class="line" d="{path_data(shape, n=tenths)}"/>'
+            return f'<path id="{id}" class="line" d="{page_path_data(shape)}"/>'
         before = self.before.get(item.id)
         had = frozenset(self.strokes_of(before, shown)) if before is not None else frozenset()
         return f'<g id="{id}">{elements(self.strokes_of(shape, shown), had)}</g>'

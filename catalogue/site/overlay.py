@@ -17,7 +17,7 @@ import msgspec
 from catalogue.days import day_words
 from catalogue.drafting import Draft
 from catalogue.drafting.fitting_plan import lines_for
-from catalogue.drawing.markup import pair, path_data, tenths
+from catalogue.drawing.markup import page_path_data, pair
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
 from catalogue.people import Client
@@ -178,4 +178,4 @@ def drawn(piece: Piece) -> str:
         for end in (d.apex, d.far_apex)
         if end is not None
     )
-    return path_data(piece.outline, closed=True, n=tenths) + darts
+    return page_path_data(piece.outline, closed=True) + darts

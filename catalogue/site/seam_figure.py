@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from catalogue.drafting.model import Draft, Seam
 from catalogue.drawing.arrange import arrange
-from catalogue.drawing.markup import pair, path_data, tenths, titled, view_box
+from catalogue.drawing.markup import page_path_data, pair, tenths, titled, view_box
 from catalogue.drawing.page_svg import elements, piece_strokes
 from catalogue.drawing.piece_lines import Look
 from catalogue.geometry import union
@@ -63,7 +63,7 @@ def seam_figure(draft: Draft, seam: Seam, show: Callable[[float], str], id: str)
 
 def _edge(piece: Piece, name: str, show: Callable[[float], str], labels: Labels) -> str:
     path = piece.edge(name).path
-    drawn = f'<path class="unmet" d="{path_data(path, n=tenths)}"/>'
+    drawn = f'<path class="unmet" d="{page_path_data(path)}"/>'
     words = f"{in_words(name)} {show(path.length)}"
     label = labels.along(rough(*path.segments), words)
     if label is None:
