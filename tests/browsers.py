@@ -35,6 +35,7 @@ ARGUMENTS = (
     "--disable-sync",
     "--disable-gpu",
 )
+VIEWPORT = {"width": 1440, "height": 900}
 BRIEFLY = {"resultTypes": ["violations"]}
 """For axe-core: every rule is tried as ever, but the elements that are right are not all described, which takes longer
 than to look at them."""
@@ -131,17 +132,64 @@ def browser(browser_program: Path) -> Iterator[Any]:
         browser.close()
 
 
-@pytest.fixture
-def page(browser: Any) -> Iterator[Any]:
-    """An empty page (Playwright's `Page`) with storage of its own. The test fails if the page reports an error."""
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    page = context.new_page()
-    complaints: list[str] = []
-    page.on("pageerror", lambda error: complaints.append(str(error)))
-    page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
-    yield page
+@pytest.fixture(scope="session")
+def tab(browser: Any) -> Iterator[Any]:
+    """The page that is emptied for each test, one for all of a worker: to open one takes longer than most tests."""
+    context = browser.new_context(viewport=VIEWPORT)
+    yield context.new_page()
     context.close()
+
+
+@pytest.fixture(scope="session")
+def blank(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The address of a page with nothing on it; pages on the disk share what they store."""
+    file = tmp_path_factory.mktemp("blank") / "blank.html"
+    file.write_text('<!doctype html><html lang="en"><title>Blank</title></html>')
+    return file.as_uri()
+
+
+@pytest.fixture
+def emptied_tab(tab: Any, blank: str) -> Any:
+    """The page as if it were new: nothing stored, no other page open, of the usual size and colours."""
+    for other in tab.context.pages:
+        if other is not tab:
+            other.close()
+    tab.context.clear_cookies()
+    tab.goto(blank)  # by now all is stored that a page stores when it is left
+    tab.evaluate("() => { localStorage.clear(); sessionStorage.clear(); }")
+    tab.set_viewport_size(VIEWPORT)
+    tab.emulate_media(media="null", color_scheme="null", reduced_motion="null")
+    return tab
+
+
+@contextmanager
+def without_complaint(page: Any) -> Iterator[Any]:
+    """The page; it is a failure if it reports an error meanwhile."""
+    complaints: list[str] = []
+    told = {
+        "pageerror": lambda error: complaints.append(str(error)),
+        "console": lambda said: complaints.append(said.text) if said.type == "error" else None,
+    }
+    for event, listener in told.items():
+        page.on(event, listener)
+    yield page
+    for event, listener in told.items():
+        page.remove_listener(event, listener)
     assert not complaints, f"the page complained: {complaints}"
+
+
+@pytest.fixture
+def page(emptied_tab: Any, blank: str) -> Iterator[Any]:
+    """An empty page (Playwright's `Page`) with nothing stored. The test fails if the page reports an error."""
+    with without_complaint(emptied_tab):
+        yield emptied_tab
+        emptied_tab.goto(blank)
+
+
+@pytest.fixture
+def quiet_page(emptied_tab: Any) -> Any:
+    """An empty page that may complain: of a refusal, or of axe reading style sheets that the policy keeps from it."""
+    return emptied_tab
 
 
 @pytest.fixture(scope="session")

@@ -11,9 +11,19 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from catalogue.between_runs import VARIABLE
-from tests.browsers import browser, browser_program, demo_site, leave_out_browser_tests, page
+from tests.browsers import (
+    blank,
+    browser,
+    browser_program,
+    demo_site,
+    emptied_tab,
+    leave_out_browser_tests,
+    page,
+    quiet_page,
+    tab,
+)
 
-__all__ = ["browser", "browser_program", "demo_site", "page"]
+__all__ = ["blank", "browser", "browser_program", "demo_site", "emptied_tab", "page", "quiet_page", "tab"]
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -20,10 +21,10 @@ from catalogue.studio.settings import Settings
 PICTURE = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><view id="v0" viewBox="0 0 4 9"/></svg>'
 
 
-@pytest.fixture
-def studio(tmp_path: Path) -> Path:
-    """A new studio with the pages that its forms are on."""
-    root = tmp_path / "näh studio"
+@pytest.fixture(scope="session")
+def made_studio(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A new studio with the pages that its forms are on, for copying."""
+    root = tmp_path_factory.mktemp("forms") / "studio"
     make_studio(root)
     styles = [read_style(p, root) for p in sorted((root / "styles").glob("*.md"))]
     clients = [read_client(p, root) for p in (root / "clients").glob("*.md") if p.name != "measurements.md"]
@@ -41,6 +42,14 @@ def studio(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
+def studio(made_studio: Path, tmp_path: Path) -> Path:
+    """A new studio with the pages that its forms are on."""
+    root = tmp_path / "näh studio"
+    shutil.copytree(made_studio, root)
+    return root
+
+
+@pytest.fixture
 def server(studio: Path) -> Iterator[PreviewServer]:
     server = PreviewServer(studio / "site", 0, News(), studio)
     threading.Thread(target=server.serve_forever, args=(0.01,), daemon=True).start()
@@ -51,16 +60,7 @@ def server(studio: Path) -> Iterator[PreviewServer]:
 
 
 @pytest.fixture
-def served(server: PreviewServer, page: Any, quiet_page: Any) -> str:
-    """The address of the preview, which the pages of this test have been let into."""
-    for each in (page, quiet_page):
-        each.goto(server.address)
+def served(server: PreviewServer, emptied_tab: Any) -> str:
+    """The address of the preview, which the page of this test has been let into."""
+    emptied_tab.goto(server.address)
     return server.address.partition("?")[0]
-
-
-@pytest.fixture
-def quiet_page(browser: Any) -> Iterator[Any]:
-    """A page that may complain: of a refusal, or of axe reading style sheets that the policy keeps from it."""
-    context = browser.new_context(viewport={"width": 1440, "height": 900})
-    yield context.new_page()
-    context.close()

@@ -49,7 +49,11 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def visit(page: Any, site: Path) -> Iterator[Any]:
     """Opens a page of the site from disk; no request may leave the disk."""
     asked: list[str] = []
-    page.on("request", lambda request: asked.append(request.url))
+
+    def noted(request: Any) -> None:
+        asked.append(request.url)
+
+    page.on("request", noted)
 
     def go(path: str) -> Any:
         file, hash, fragment = path.partition("#")
@@ -57,4 +61,5 @@ def visit(page: Any, site: Path) -> Iterator[Any]:
         return page
 
     yield go
+    page.remove_listener("request", noted)
     assert asked and all(url.startswith("file:") for url in asked), asked

@@ -13,7 +13,8 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
-from tests.browsers import BRIEFLY
+from tests.browsers import BRIEFLY, without_complaint
+from tests.extent import THOROUGH
 from tests.prints import texts
 from tests.site import sample
 from tests.site.test_pages import made
@@ -154,18 +155,20 @@ def test_ticks_survive_a_reload_and_belong_to_one_draft(visit: Any) -> None:
     assert page.locator("[data-tick]:checked").count() == 0
 
 
-@pytest.mark.parametrize(
-    ("today", "told"),
-    [("2026-09-01", ""), ("2027-03-01", "taken a year ago"), ("2029-03-01", "taken 3 years ago")],
-)
-def test_old_measurements_are_told_on_the_day_the_page_is_read(
-    visit: Any, page: Any, today: str, told: str
-) -> None:
+def test_old_measurements_are_told_on_the_day_the_page_is_read(browser: Any, site: Path) -> None:
     """An adult is measured again after a year, a child after half; common practice, no source."""
-    page.clock.set_fixed_time(today)
-    visit("styles/plain-bodice/amaka/index.html")
-    note = page.locator(".verdict .old-figures")
-    assert told in note.inner_text() if told else not note.is_visible()
+    context = browser.new_context()  # of its own: a clock that was set can't be set going again
+    with without_complaint(context.new_page()) as page:
+        note = page.locator(".verdict .old-figures")
+        for today, told in (
+            ("2026-09-01", ""),
+            ("2027-03-01", "taken a year ago"),
+            ("2029-03-01", "taken 3 years ago"),
+        ):
+            page.clock.set_fixed_time(today)
+            page.goto((site / DRAFT).as_uri())
+            assert told in note.inner_text() if told else not note.is_visible()
+    context.close()
 
 
 def test_edges_are_folded_away_but_printed(visit: Any) -> None:
@@ -262,11 +265,14 @@ def test_no_page_is_wider_than_the_screen_and_targets_are_large_enough(visit: An
         assert page.evaluate(TARGETS) == [], width
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1440, "dark")])
+@pytest.mark.parametrize(
+    ("width", "scheme"), [(1440, "light"), *([(1440, "dark"), (390, "light")] if THOROUGH else [])]
+)
 def test_axe_finds_nothing(browser: Any, site: Path, scheme: str, width: int) -> None:
     """axe-core (Deque, MPL 2.0), rules of WCAG 2.0 to 2.2, A and AA, and its best practices.
 
-    Narrow pages in dark colours and wide ones in light colours are looked at in the demo: `tests.browser.test_walk`.
+    Narrow pages in dark colours are looked at in the demo: `tests.browser.test_walk`. So each kind of page is seen at
+    both widths and in both schemes of colours; with --thorough in all four ways.
     """
     from axe_playwright_python.sync_playwright import Axe
 
