@@ -130,18 +130,27 @@ def _pattern(name: str) -> re.Pattern[str]:
 
 
 @cache
-def _patterns() -> tuple[tuple[re.Pattern[str], tuple[str, ...]], ...]:
+def _patterns() -> tuple[tuple[re.Pattern[str], dict[str, str]], ...]:
+    """Of each row a pattern for any of its names, and the names, each with itself in small letters."""
     return tuple(
-        (re.compile(r"\b(?:" + "|".join(map(re.escape, names)) + r")\b", re.IGNORECASE), names)
+        (
+            re.compile(r"\b(?:" + "|".join(map(re.escape, names)) + r")\b", re.IGNORECASE),
+            {name: name.casefold() for name in names},
+        )
         for names in ROWS
     )
 
 
 def other_names(text: str) -> tuple[str, ...]:
     """Names that the text does not have, of things that it names."""
-    found = (name for pattern, names in _patterns() if pattern.search(text) for name in names)
     low = text.casefold()
-    return tuple(dict.fromkeys(name for name in found if name.casefold() not in low))
+    # Most texts name few of these things, and a plain search tells so sooner than a pattern.
+    rows = (
+        names
+        for pattern, names in _patterns()
+        if any(small in low for small in names.values()) and pattern.search(text)
+    )
+    return tuple(dict.fromkeys(name for names in rows for name, small in names.items() if small not in low))
 
 
 def names_for(name: str) -> tuple[str, ...]:
