@@ -9,21 +9,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.geometry import Path, Point, Transform
+from catalogue.geometry.arrays import coordinates
 from catalogue.pattern import Piece
 from catalogue.placing import (
     CellShape,
     Grid,
     Overlaps,
-    cells_inside,
-    cells_touched,
     first_of,
     joined,
     rectangle,
-    shape_of,
 )
+from catalogue.placing.outlines import shapes_of_outlines
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 CELL = 10.0
 """mm."""
@@ -97,7 +100,7 @@ def lay_of(cloth: str, width: float, pieces: Sequence[Piece], cut_lines: Mapping
     if any(_along(s) > MOST_CLOTH for _, s in fitting):
         return too_long
     columns = int(width / CELL + 1e-6)
-    ways = {shape: _ways_up(shape, columns) for shape in dict.fromkeys(s for _, s in fitting)}
+    ways = _ways_up(list(dict.fromkeys(s for _, s in fitting)), columns)
     ready = [_cut(name, ways[shape]) for name, shape in fitting]
     first = sorted(ready, key=lambda c: (-c.along, -c.across))
     other = sorted(ready, key=lambda c: -c.along * c.across)
@@ -154,11 +157,11 @@ class _Way(NamedTuple):
     """A cut one way up, its frame's corner at (0, 0).
 
     Attributes:
-        points: corner points.
+        points: an array of n x 2 of its corner points, mm.
         cells: those it touches.
     """
 
-    points: tuple[Point, ...]
+    points: NDArray[np.float64]
     cells: CellShape
 
 
@@ -180,23 +183,24 @@ class _PlacedCut(NamedTuple):
     row: int
 
     def laid(self) -> LaidCut:
-        by = Point(self.column * CELL, self.row * CELL)
-        return LaidCut(self.cut.name, tuple([p + by for p in self.way.points]))
+        right, down = self.column * CELL, self.row * CELL
+        return LaidCut(
+            self.cut.name, tuple([Point(x + right, y + down) for x, y in self.way.points.tolist()])
+        )
 
 
 def _cut(name: str, ways: tuple[_Way, _Way]) -> _CutShape:
-    points = ways[0].points
-    return _CutShape(name, ways, _along(points), across(points))
+    wide, deep = ways[0].points.max(axis=0).tolist()
+    return _CutShape(name, ways, deep, wide)
 
 
-def _ways_up(shape: tuple[Point, ...], columns: int) -> tuple[_Way, _Way]:
-    def cornered(points: tuple[Point, ...]) -> _Way:
-        left, top = min([x for x, _ in points]), min([y for _, y in points])
-        own = tuple([Point(x - left, y - top) for x, y in points])
-        rows = _cells(own, columns)
-        return _Way(own, shape_of(rows, max(bits.bit_length() for bits in rows)))
-
-    return cornered(shape), cornered(tuple([-p for p in shape]))
+def _ways_up(shapes: Sequence[tuple[Point, ...]], columns: int) -> dict[tuple[Point, ...], tuple[_Way, _Way]]:
+    """Each shape both ways up; their cells are worked out together, which is quicker than one by one."""
+    arrays = [coordinates(shape) for shape in shapes]
+    both = [each - each.min(axis=0) for array in arrays for each in (array, -array)]
+    cells = shapes_of_outlines(both, CELL, columns)
+    ways = [_Way(each, own) for each, own in zip(both, cells, strict=True)]
+    return dict(zip(shapes, zip(ways[::2], ways[1::2], strict=True), strict=True))
 
 
 def _laid(cuts: Sequence[_CutShape], columns: int, limit: float) -> tuple[float, list[_PlacedCut]]:
@@ -219,14 +223,6 @@ def _laid(cuts: Sequence[_CutShape], columns: int, limit: float) -> tuple[float,
         if length >= limit:
             break
     return length, laid
-
-
-def _cells(points: tuple[Point, ...], columns: int) -> list[int]:
-    """The cells that a shape at the corner (0, 0) touches, row by row."""
-    rows = int(_along(points) / CELL - 1e-9) + 1
-    grid = Grid(0.0, 0.0, CELL, columns, rows)
-    closed = (*points, points[0])
-    return [a | b for a, b in zip(cells_touched(closed, grid), cells_inside(points, grid), strict=True)]
 
 
 def _first_room(cells: CellShape, overlaps: Overlaps, columns: int, stride: int) -> int:
