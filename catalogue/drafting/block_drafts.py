@@ -11,9 +11,8 @@ from typing import NamedTuple
 from catalogue.drafting import words_blocks
 from catalogue.drafting.blocks import BlockDraft, OnHand, Settled
 from catalogue.drafting.choosing import take_choices
-from catalogue.drafting.courses import Courses
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.evaluate import do_lines, evaluate
+from catalogue.drafting.evaluate import evaluate
 from catalogue.drafting.fitting_plan import NO_FITTINGS, Plan
 from catalogue.drafting.fittings import carry_out_fittings
 from catalogue.drafting.messages import Broken
@@ -77,13 +76,10 @@ class BlockDrafts:
         plan: Plan = NO_FITTINGS,
         *,
         silent: bool = False,
-        courses: Courses | None = None,
     ) -> BlockDraft:
         """A block drafted for a client, with the choices that a style states and the values it gives, and fittings.
 
-        Args:
-            silent: nobody will read its workings.
-            courses: of other drafts for this client, without fittings, to follow.
+        `silent` where nobody will read its workings.
         """
         settled = {name: each.value for name, each in (*stated.items(), *given.items())}
         below = frozenset(block.slug for block in style.chain)
@@ -98,7 +94,7 @@ class BlockDrafts:
                 unfitted = unfitted._replace(desk=unfitted.desk.twin(), steps=list(unfitted.steps))
             else:
                 self.drafted += 1
-                unfitted = _draw_block(style, client, settled, plan, silent, courses)
+                unfitted = _draw_block(style, client, settled, plan, silent)
             kept = _Kept(_fit_block(unfitted, client, plan), style, silent)
         self._kept[key] = kept
         while len(self._kept) > self.most:
@@ -156,20 +152,13 @@ BLOCK_DRAFTS = BlockDrafts()
 
 
 def _draw_block(
-    style: Style,
-    client: Client,
-    settled: Mapping[str, Value],
-    plan: Plan,
-    silent: bool,
-    courses: Courses | None = None,
+    style: Style, client: Client, settled: Mapping[str, Value], plan: Plan, silent: bool
 ) -> _Unfitted:
     desk = desk_for(style, client, silent=silent)
     refused: dict[str, Finding] = {}
     choices = take_choices(style, client, desk, settled, refused)
-    lay_out_blocks(style, client, desk, plan, courses)
-    steps, rendered = carry_out_steps(
-        style, desk, do_lines if courses is None else courses.of(style).do_lines
-    )
+    lay_out_blocks(style, client, desk, plan)
+    steps, rendered = carry_out_steps(style, desk)
     return _Unfitted(style, desk, refused, choices, steps, rendered)
 
 
@@ -193,12 +182,8 @@ def _fit_block(unfitted: _Unfitted, client: Client, plan: Plan) -> BlockDraft:
     )
 
 
-def lay_out_blocks(
-    style: Style, client: Client, desk: Desk, plan: Plan = NO_FITTINGS, courses: Courses | None = None
-) -> None:
+def lay_out_blocks(style: Style, client: Client, desk: Desk, plan: Plan = NO_FITTINGS) -> None:
     """Put a style's blocks at hand, with the choices that it states for them; they are drafted when they are used.
-
-    With `courses` they follow what was drafted before of the same blocks for the client.
 
     Raises ValueError for a style that was not joined with its blocks.
     """
@@ -235,6 +220,6 @@ def lay_out_blocks(
     silent = desk.trace.silent
 
     def drafted(block: Style, stated: Mapping[str, Settled], given: Mapping[str, Settled]) -> BlockDraft:
-        return BLOCK_DRAFTS.draft(block, client, stated, given, plan, silent=silent, courses=courses)
+        return BLOCK_DRAFTS.draft(block, client, stated, given, plan, silent=silent)
 
     desk.blocks.draft = drafted

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
@@ -17,8 +18,6 @@ from catalogue.findings import Place, Trouble
 from catalogue.language.values import Value
 from catalogue.lengths import Units
 from catalogue.people import Register
-
-_HELD = (dict, list, set)
 
 Held = TypeVar("Held", Messages, Budget, Trace, DraftingTable, Names, Requests, Blocks)
 
@@ -89,11 +88,11 @@ class Desk:
 
 def _apart(part: Held, **others: Any) -> Held:
     """A part of the desk with lists of its own, beside the `others` of the new desk."""
-    kind = type(part)
-    made = kind.__new__(kind)
-    for name in kind.__slots__:
+    made = copy(part)
+    for name in part.__slots__:
         value = getattr(part, name)
-        setattr(made, name, value.copy() if isinstance(value, _HELD) else value)
+        if isinstance(value, dict | list | set):
+            setattr(made, name, value.copy())
     for name, other in others.items():
         setattr(made, name, other)
     return made

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.desk import Desk
@@ -14,13 +14,9 @@ from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import BlockUsed, Draft, FittingDone, Step
 from catalogue.findings import Finding, Place, Trouble
 from catalogue.geometry import Path, Point
-from catalogue.language.tree import Node
 from catalogue.language.values import Quantity
 from catalogue.people import Client
 from catalogue.studio.style import DraftLines, Prose, Section, Style
-
-DoLines = Callable[[Iterable[Node], Desk], None]
-"""Carries out lines on a desk, as `evaluate.do_lines` does."""
 
 
 def desk_for(style: Style, client: Client, *, silent: bool = False) -> Desk:
@@ -44,12 +40,12 @@ def desk_for(style: Style, client: Client, *, silent: bool = False) -> Desk:
     return desk
 
 
-def carry_out_steps(style: Style, desk: Desk, do: DoLines = do_lines) -> tuple[list[Step], dict[int, str]]:
+def carry_out_steps(style: Style, desk: Desk) -> tuple[list[Step], dict[int, str]]:
     """The steps of a style and the text of its formulas, as far as they could be done."""
     steps: list[Step] = []
     rendered: dict[int, str] = {}
     try:
-        _go_through(style, desk, steps, rendered, do)
+        _go_through(style, desk, steps, rendered)
     except OutOfBudget as trouble:
         desk.messages.findings.extend(trouble.findings)
     return steps, rendered
@@ -119,7 +115,7 @@ def _blocks_used(desk: Desk) -> tuple[BlockUsed, ...]:
     return tuple(sorted(used, key=lambda each: each.step))
 
 
-def _go_through(style: Style, desk: Desk, steps: list[Step], rendered: dict[int, str], do: DoLines) -> None:
+def _go_through(style: Style, desk: Desk, steps: list[Step], rendered: dict[int, str]) -> None:
     """Each block in turn; the formulas of the prose before it are rendered once it is drawn."""
     waiting: list[Prose] = []
     above = ""
@@ -129,7 +125,7 @@ def _go_through(style: Style, desk: Desk, steps: list[Step], rendered: dict[int,
             if isinstance(part, Prose):
                 waiting.append(part)
                 continue
-            steps.append(do_block(part, section, above, desk, do))
+            steps.append(do_block(part, section, above, desk))
             for prose in waiting:
                 _render(prose, desk, rendered)
             waiting = []
@@ -148,10 +144,10 @@ def heading_above(sections: Iterable[Section], section: Section) -> str:
     return found
 
 
-def do_block(block: DraftLines, section: Section, above: str, desk: Desk, do: DoLines = do_lines) -> Step:
+def do_block(block: DraftLines, section: Section, above: str, desk: Desk) -> Step:
     """Draft one block; `above` is the heading that its section stands under."""
     desk.trace.begin(block.number)
-    do(block.statements, desk)
+    do_lines(block.statements, desk)
     number = block.number
     changed = [i for i in desk.trace.items if i.born == number or i.gone == number]
     touched = dict.fromkeys(i.paper for i in changed)

@@ -9,7 +9,6 @@ from catalogue.drafting import words_blocks, words_checks
 from catalogue.drafting.block_drafts import lay_out_blocks
 from catalogue.drafting.budget import OutOfBudget
 from catalogue.drafting.choosing import take_choices
-from catalogue.drafting.courses import Course, Courses
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.drafter import allow_for_seams, draft_style
 from catalogue.drafting.measured import measure_all
@@ -29,8 +28,7 @@ def draft_ways(
     """The style drafted once for each way, to see what its choices change.
 
     Every draft has the pieces, checks and finished measurements that `draft_style` gives. Seams may be named and not
-    walked; cutting lines, workings with their guides, and the formulas of the prose may be left out, and items may have
-    other ids.
+    walked; cutting lines, workings with their guides, and the formulas of the prose may be left out.
 
     Args:
         ways: the style's choices, with other defaults.
@@ -39,12 +37,10 @@ def draft_ways(
     measured = {key: m.mm for key, m in client.measurements.items()}
     if style.missing_from(measured) or not style.ok or not client.ok:
         return [draft_style(each, client, settings) for each in styles]
-    courses = Courses()
-    course = courses.of(style)
     desk = desk_for(style, client, silent=True)
-    _begin(style, client, desk, courses)
+    _begin(style, client, desk)
     begun = [desk_for(each, client, silent=True) for each in styles]
-    taken = [_begin(each, client, start, courses) for each, start in zip(styles, begun, strict=True)]
+    taken = [_begin(each, client, start) for each, start in zip(styles, begun, strict=True)]
     sources = [
         (part, section, heading_above(style.sections, section))
         for section in style.sections
@@ -57,30 +53,25 @@ def draft_ways(
     found: dict[int, Draft] = {}
     work = desk.budget.spent
     steps: list[Step] = []
-    before: list[Desk] = []
     try:
-        # The usual way first, to the end: the others follow it.
-        for block, section, above in sources:
-            before.append(desk.twin())
-            steps.append(do_block(block, section, above, desk, course.do_lines))
-        before.append(desk)
+        for n in range(max((at for at in first if at is not None), default=-1) + 1):
+            for way in (w for w, at in enumerate(first) if at == n):
+                own = _with_choices(desk.twin(), begun[way], work)
+                found[way] = _carried_on(styles[way], client, settings, own, taken[way], steps, sources[n:])
+            if n < len(sources):
+                block, section, above = sources[n]
+                steps.append(do_block(block, section, above, desk))
     except OutOfBudget:
         pass  # A style that asks for too much is drafted as far as that goes, below.
-    for way, at in enumerate(first):
-        if at is not None and at < len(before):
-            own = _with_choices(before[at].twin(), begun[way], work)
-            found[way] = _carried_on(
-                styles[way], client, settings, own, taken[way], steps[:at], sources[at:], course
-            )
     return [
         found[way] if way in found else draft_style(each, client, settings) for way, each in enumerate(styles)
     ]
 
 
-def _begin(style: Style, client: Client, desk: Desk, courses: Courses) -> dict[str, str]:
+def _begin(style: Style, client: Client, desk: Desk) -> dict[str, str]:
     """Take the style's choices and put its blocks at hand."""
     taken = take_choices(style, client, desk)
-    lay_out_blocks(style, client, desk, courses=courses)
+    lay_out_blocks(style, client, desk)
     return taken
 
 
@@ -123,7 +114,6 @@ def _carried_on(
     choices: dict[str, str],
     before: Sequence[Step],
     sources: Sequence[StepSource],
-    course: Course,
 ) -> Draft:
     """What becomes of the work on a desk when the blocks that are left are drafted."""
     steps = list(before)
@@ -132,7 +122,7 @@ def _carried_on(
     )
     try:
         for block, section, above in sources:
-            steps.append(do_block(block, section, above, desk, course.do_lines))
+            steps.append(do_block(block, section, above, desk))
     except OutOfBudget as trouble:
         desk.messages.findings.extend(trouble.findings)
     words_blocks.ask_for_blocks(desk)

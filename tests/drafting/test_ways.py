@@ -7,10 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from catalogue.drafting import Draft, Step, courses, draft_style, steps, ways
+from catalogue.drafting import Draft, Step, draft_style, steps, ways
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.ways import draft_ways
-from catalogue.language.tree import Node
 from catalogue.people import Client
 from catalogue.site.extremes import values_drawn
 from catalogue.site.neutral import standard_person
@@ -98,9 +97,9 @@ def test_what_the_ways_have_in_common_is_drafted_once(monkeypatch: pytest.Monkey
     drafted: list[int] = []
     real = steps.do_block
 
-    def counted(block: DraftLines, section: Section, above: str, desk: Desk, do: steps.DoLines) -> Step:
+    def counted(block: DraftLines, section: Section, above: str, desk: Desk) -> Step:
         drafted.append(block.number)
-        return real(block, section, above, desk, do)
+        return real(block, section, above, desk)
 
     monkeypatch.setattr(ways, "do_block", counted)
     style = sheet()
@@ -110,36 +109,6 @@ def test_what_the_ways_have_in_common_is_drafted_once(monkeypatch: pytest.Monkey
     # the tall that hangs on it; "plain" is what is taken anyhow.
     assert drafted.count(1) == 1 + 2
     assert drafted.count(2) == 1 + 2 + 2 + 1
-
-
-def test_a_long_line_is_carried_out_again_only_where_what_it_looks_at_differs(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    done: list[str] = []
-    real = courses.do_lines
-
-    def noted(lines: Sequence[Node], desk: Desk) -> None:
-        done.extend(line.word for line in lines)
-        real(lines, desk)
-
-    monkeypatch.setattr(courses, "do_lines", noted)
-    style = sheet()
-    made = draft_ways(style, person(), Settings(), each_way(style))
-    assert [told(d) for d in made] == [told(apart(style, way, person())) for way in each_way(style)]
-    # The piece is another for each width and each tall, and the same where the sheet is notched.
-    assert done.count("piece") == 1 + 2 + 2
-    # The note depends on the width too.
-    assert done.count("when") == 1 + 2 + 1
-
-
-def test_a_piece_takes_along_a_point_that_is_there_one_way_only() -> None:
-    source = SOURCE.replace(
-        '  note "Notched" when width is more than 1 cm', "  extra = 1 cm right and 1 cm down from a"
-    )
-    style = sheet(source)
-    made = draft_ways(style, person(), Settings(), each_way(style))
-    assert [told(d) for d in made] == [told(apart(style, way, person())) for way in each_way(style)]
-    assert ["extra" in d.pieces["sheet"].points for d in made] == [False] * 5 + [True] + [False] * 2
 
 
 def test_a_style_that_asks_for_too_much_is_drafted_as_far_as_it_goes(monkeypatch: pytest.MonkeyPatch) -> None:
