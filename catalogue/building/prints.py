@@ -4,16 +4,22 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from catalogue.building.common import Common
 from catalogue.building.disk import CannotWrite
 from catalogue.building.outputs import OutputFile, sheets, wrong
 from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
-from catalogue.building.studio import choose, find_files
-from catalogue.findings import Finding
+from catalogue.building.studio import UnknownName, choose, find_files
+from catalogue.findings import Finding, did_you_mean
+from catalogue.slugs import slugify
+
+if TYPE_CHECKING:
+    from catalogue.people import Client
+    from catalogue.studio.style import Style
 
 
 class Printed(NamedTuple):
@@ -24,12 +30,18 @@ class Printed(NamedTuple):
 
 
 def print_draft(
-    root: Path, style_name: str, client_name: str, papers: Sequence[str] = (), out: Path | None = None
+    root: Path,
+    style_name: str,
+    client_name: str,
+    papers: Sequence[str] = (),
+    out: Path | None = None,
+    options: str = "",
 ) -> Printed:
     """Draft a style for a client and print it on each paper; the catalogue is left as it is.
 
     Args:
         papers: names; the studio's own when empty.
+        options: an order of the client's, or a set under `compare:`, whose options count; "" for the usual draft.
         out: the file, or a folder for several; the current folder when None.
 
     Raises NotAStudio, UnknownName and CannotWrite.
@@ -37,7 +49,9 @@ def print_draft(
     studio = read_studio(find_files(root), StudioReaders(), papers=papers)
     style = next(s for s in studio.styles if s.slug in choose((style_name,), studio.styles, "style"))
     client = next(c for c in studio.clients if c.slug in choose((client_name,), studio.clients, "client"))
-    draft = Common(studio).draft(style, client)
+    common = Common(studio)
+    drafted, which = _with_options(common, style, client, options) if options else (client, "")
+    draft = common.draft(style, drafted)
     told = list(wrong(draft))
     if draft.missing:
         names = ", ".join(map(style.register.name_of, draft.missing))
@@ -49,11 +63,38 @@ def print_draft(
     written = []
     for each in files:
         # draft-letter.pdf beside a page is straight-skirt-ada-letter.pdf among other files.
-        name = f"{style.slug}-{client.slug}-{each.name.removeprefix('draft-')}"
+        name = f"{style.slug}-{client.slug}{which}-{each.name.removeprefix('draft-')}"
         path = print_path(out, name, len(files))
         write_print(path, each.data, "print")
         written.append((path, each.download.pages if each.download else 0))
     return Printed(tuple(written), (*told, *(each for each in made if isinstance(each, Finding))))
+
+
+def _with_options(common: Common, style: Style, client: Client, name: str) -> tuple[Client, str]:
+    """The client with the options of an order or of a set, and what the name of the print's file says of it."""
+    orders = {order.slug: order for order in client.orders if order.style == style.slug}
+    sets = {each.slug: each for each in client.compared.get(style.slug, ())}
+    slug = slugify(name)
+    if slug in orders:
+        return common.ordered(style, client, orders[slug]), f"-{slug}"
+    if slug in sets:
+        chosen = ", ".join(f"{choice} {each.text}" for choice, each in sets[slug].choices.items())
+        called = f"“{sets[slug].name}”"
+        return (
+            replace(
+                client.with_choices(style.slug, sets[slug].choices),
+                for_order=called,
+                notices=(f"Pattern with the options {called}: {chosen}.",),
+            ),
+            f"-{slug}",
+        )
+    known = [name for name in (*(o.name for o in orders.values()), *(s.name for s in sets.values())) if name]
+    hint = did_you_mean(name, known) or (
+        f"There are: {', '.join(known)}." if known else "There are none yet."
+    )
+    raise UnknownName(
+        f"{client.name} has no order of “{style.title}”, and no set of options, “{name}”. {hint}"
+    )
 
 
 def print_path(out: Path | None, name: str, count: int) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from catalogue.commands.arguments import Commands, add_command, client, papers, printed, studio, style
+from catalogue.commands.arguments import Commands, a_name, add_command, client, papers, printed, studio, style
 from catalogue.commands.ending import ALL_MADE, SOMETHING_WRONG, say
 
 
@@ -22,6 +22,13 @@ def add(commands: Commands) -> None:
     style(command)
     client(command)
     studio(command)
+    command.add_argument(
+        "--options",
+        type=a_name,
+        metavar="NAME",
+        help="with the options of this order, or of this set under compare: in the client's file (default: the "
+        "client's usual draft)",
+    )
     papers(command, "print on these papers")
     printed(command, "for several (default: in the current folder)")
 
@@ -31,7 +38,7 @@ def run(given: argparse.Namespace) -> int:
     from catalogue.building.progress import finding_text, printable
     from catalogue.building.report import Told
 
-    told = print_draft(given.studio, given.style, given.client, given.paper, given.out)
+    told = print_draft(given.studio, given.style, given.client, given.paper, given.out, given.options or "")
     for finding in told.findings:
         print(finding_text(Told(finding)), file=sys.stderr)
     if not told.files:

@@ -12,9 +12,17 @@ from catalogue.building.prints import print_draft
 from catalogue.building.studio import UnknownName
 from catalogue.cli import main
 from tests.building.odd_studio import CLIENT, PLAIN
+from tests.workroom.test_orders_made import with_orders
 
 PAPERS = {"letter": (8.5 * 72, 11 * 72), "a4": (210 / 25.4 * 72, 297 / 25.4 * 72)}
 """Points: ASME Y14.1 and ISO 216."""
+
+OTHER = """compare:
+  first-skirt:
+    at the fair: {length: 66 cm}
+orders:
+  red one: {style: first-skirt, ordered: 2026-03-03, choices: {length: 70 cm}}
+"""
 
 
 @pytest.fixture(scope="module")
@@ -23,6 +31,7 @@ def studio(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for folder, name, text in (
         ("styles", "first-skirt.md", PLAIN),
         ("clients", "ada.md", CLIENT.replace("name: A", "name: Ada")),
+        ("clients", "cleo.md", with_orders(CLIENT.replace("name: A", "name: Cleo"), OTHER)),
         ("clients", "bea.md", CLIENT.replace("name: A", "name: Bea").replace("    waist girth: 76\n", "")),
     ):
         (root / folder).mkdir(parents=True, exist_ok=True)
@@ -43,6 +52,48 @@ def test_one_draft_on_two_papers(studio: Path, tmp_path: Path) -> None:
         box = read[0].mediabox
         assert sorted((float(box.width), float(box.height))) == pytest.approx(sorted(size), abs=0.5)
     assert sorted(studio.rglob("*")) == before
+
+
+@pytest.mark.parametrize(
+    ("options", "file", "words", "length"),
+    [
+        (
+            "",
+            "first-skirt-cleo-a3.pdf",
+            "The order “red one” has other options (length 70 cm)",
+            "length 60 cm",
+        ),
+        (
+            "Red one",
+            "first-skirt-cleo-red-one-a3.pdf",
+            "Pattern for the order “red one”, which has other options (length 70 cm).",
+            "length 70 cm",
+        ),
+        (
+            "at the fair",
+            "first-skirt-cleo-at-the-fair-a3.pdf",
+            "Pattern with the options “at the fair”: length 66 cm.",
+            "length 66 cm",
+        ),
+    ],
+)
+def test_the_options_of_an_order_or_of_a_set_are_printed_and_named(
+    studio: Path, tmp_path: Path, options: str, file: str, words: str, length: str
+) -> None:
+    [(path, _)] = print_draft(studio, "first-skirt", "cleo", ("a3",), tmp_path, options).files
+    assert path.name == file
+    first = " ".join(PdfReader(path).pages[0].extract_text().split())
+    assert words in first and length in first
+
+
+def test_options_that_nobody_has_are_refused_with_those_there_are(
+    studio: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ["print", "first-skirt", "cleo", str(studio), "--options"]
+    assert main([*asked, "rde one"]) == 2
+    assert "Did you mean “red one”?" in capsys.readouterr().err
+    with pytest.raises(UnknownName, match="There are none yet"):
+        print_draft(studio, "first-skirt", "ada", options="red one")
 
 
 def test_only_a_print_of_ours_is_written_over(studio: Path, tmp_path: Path) -> None:
