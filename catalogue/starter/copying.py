@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 from collections.abc import Callable, Iterator
@@ -9,6 +10,7 @@ from pathlib import Path
 
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Refused
+from catalogue.building.studio import leads_outside
 from catalogue.findings import Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
 from catalogue.slugs import slugify
@@ -58,18 +60,26 @@ def copy_style(
                     f"“{path}” is there already and is another than that of “{origin}”: the copy is cut from the one "
                     "that is there. Compare the two drafts before cloth is cut."
                 )
-    if target.exists():
-        raise Refused(f"“{target}” is there already, so nothing was written. Give the copy another title.")
+    # What differs from it in capitals or blanks alone would be called the same in the catalogue.
+    there = [path for path in (studio / "styles").glob("*.md") if slugify(path.stem) == target.stem]
+    for path in (*there, target):
+        if os.path.lexists(path):
+            raise Refused(f"“{path}” is there already, so nothing was written. Give the copy another title.")
+    begun: list[Path] = []
     try:
         for path, data in wanted.items():
             with path.open("xb") as file:
+                begun.append(path)
                 file.write(data)
         picture = origin / "styles" / chosen.picture
         beside = studio / "styles" / Path(chosen.picture).name
         if not is_same and chosen.picture and _is_below(picture, origin / "styles") and not beside.exists():
+            begun.append(beside)
             shutil.copyfile(picture, beside)
             wanted[beside] = b""
     except OSError as error:
+        for path in begun:  # Half a file would be taken for a style.
+            path.unlink(missing_ok=True)
         raise CannotWrite(f"“{error.filename or studio}” can't be written: {error.strerror}.") from error
     return list(wanted)
 
@@ -80,7 +90,10 @@ def _is_below(picture: Path, folder: Path) -> bool:
 
 
 def _styles(origin: Path) -> list[Path]:
-    return sorted((origin / "styles").glob("*.md"))
+    """Plain files alone: to read a pipe is to wait for ever, and a link may lead anywhere."""
+    return [
+        p for p in sorted((origin / "styles").glob("*.md")) if p.is_file() and not leads_outside(p, origin)
+    ]
 
 
 def _find(origin: Path, name: str) -> Style:

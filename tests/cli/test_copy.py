@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import os
+import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Refused
 from catalogue.starter import make_studio
 from catalogue.starter.copying import copy_style
@@ -88,3 +92,39 @@ def test_a_picture_is_taken_from_the_folder_of_styles_alone(studio: Path, tmp_pa
     (tmp_path / "other/secret.txt").write_text("a secret")
     (tmp_path / "other/styles/cut.md").write_text(BLOCK.replace("block: yes", "picture: ../secret.txt"))
     assert [p.name for p in copy_style(studio, "cut", source=tmp_path / "other")] == ["a-block.md"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="makes files that Windows does not have")
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda styles: os.mkfifo(styles / "newer-one.md"),
+        lambda styles: (styles / "newer-one.md").symlink_to("nowhere"),
+        lambda styles: (styles / "Newer One.md").write_text("---\ntitle: Other\n---\n"),
+    ],
+    ids=["a pipe", "a link to nothing", "a name that differs in capitals"],
+)
+def test_what_would_be_called_the_same_is_never_copied_beside(
+    studio: Path, make: Callable[[Path], object]
+) -> None:
+    make(studio / "styles")
+    before = sorted(studio.rglob("*"))
+    with pytest.raises(Refused, match="is there already"):
+        copy_style(studio, "first-skirt", "Newer one")
+    assert sorted(studio.rglob("*")) == before
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a full disk")
+def test_a_full_disk_leaves_no_half_of_a_style(studio: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = Path.open
+
+    def full(path: Path, mode: str = "r", *rest: object, **more: object) -> object:
+        if mode == "xb":
+            real(path, mode).close()
+            return open("/dev/full", "wb", buffering=0)  # noqa: PTH123
+        return real(path, mode, *rest, **more)  # type: ignore[call-overload]
+
+    monkeypatch.setattr(Path, "open", full)
+    with pytest.raises(CannotWrite):
+        copy_style(studio, "first-skirt", "Newer one")
+    assert not (studio / "styles/newer-one.md").exists()
