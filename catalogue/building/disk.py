@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import shutil
 import sys
@@ -29,6 +30,13 @@ class CannotWrite(OSError):
     """The disk or the folder does not take what a build wants to write; the text is a sentence for the
     reader.
     """
+
+
+def read(path: Path) -> bytes:
+    """What a plain file holds. Raises OSError; of a pipe too, whose end one would wait for without end."""
+    if not path.is_file():
+        raise FileNotFoundError(errno.ENOENT, "there is no plain file", str(path))
+    return path.read_bytes()
 
 
 def make_folder(path: Path) -> None:

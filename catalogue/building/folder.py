@@ -172,6 +172,8 @@ def is_being_written(folder: Path) -> bool:
 
 def is_marked(page: Path) -> bool:
     """Whether a page says near its top that this program made it."""
+    if not page.is_file():
+        return False
     try:
         with page.open("rb") as file:
             return bool(MARK.search(file.read(4096)))

@@ -23,7 +23,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from catalogue.building import fingerprint
+from catalogue.building import disk, fingerprint
 from catalogue.building.made_units import MadeUnit, finding_in, finding_out, packed, safe
 from catalogue.building.report import MANIFEST, Report, Told
 
@@ -188,7 +188,7 @@ def read(folder: Path) -> Manifest:
 def read_head(folder: Path) -> Head:
     """What the manifest's own file says; `found` is False when it can't be trusted."""
     try:
-        body, seal = (folder / NAME).read_bytes().rstrip(b"\n").rsplit(b"\n", 1)
+        body, seal = disk.read(folder / NAME).rstrip(b"\n").rsplit(b"\n", 1)
         if fingerprint.of_bytes(body).encode() != seal:
             return Head()
         told = msgspec.json.decode(body, type=_Told)
@@ -212,7 +212,7 @@ def read_head(folder: Path) -> Head:
 def read_part(folder: Path, digest: str) -> bytes:
     """What a part holds. Raises Damaged."""
     try:
-        data = (folder / part_path(digest)).read_bytes()
+        data = disk.read(folder / part_path(digest))
     except OSError as error:
         raise Damaged from error
     if fingerprint.of_bytes(data) != digest:
@@ -223,7 +223,7 @@ def read_part(folder: Path, digest: str) -> bytes:
 def holds(folder: Path, head: bytes) -> bool:
     """Whether the manifest's own file is just this."""
     try:
-        return (folder / NAME).read_bytes() == head
+        return disk.read(folder / NAME) == head
     except OSError:
         return False
 

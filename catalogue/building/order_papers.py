@@ -134,12 +134,20 @@ def pack(
     if not orders:
         raise UnknownName(f"Nothing is open for “{name}”. Name the order itself to pack one that is paid.")
     wanted = {(client.slug, order.slug) for client, order in orders}
-    views = [
-        view
+    found = {
+        (slug, view.order.slug): view
         for slug in dict.fromkeys(client.slug for client, _ in orders)
         for view in order_views(common, slug)
         if (slug, view.order.slug) in wanted
-    ]
+    }
+    views = list(found.values())
+    lost = [order for client, order in orders if (client.slug, order.slug) not in found]
+    if not views:
+        raise UnknownName(
+            f"“{lost[0].name}” can't be packed: its style can't be read. See “catalogue check”."
+        )
+    for order in lost:
+        tell(f"“{order.name}” is not in this pack: its style can't be read. See “catalogue check”.")
     parts = []
     for view in views:
         parts += _papers(view, settings.name, settings.language)
@@ -159,7 +167,8 @@ def pack(
             parts.append(PackPart(view.order.name, f"Pattern on {paper.title}", printed.data))
     client, order = orders[0]
     file = f"{client.slug}-{order.slug}.pdf" if len(orders) == 1 else f"{client.slug}-orders.pdf"
-    path = out / file if out and out.is_dir() else out or Path(file)
+    is_folder = out and (out.is_dir() or not (out.suffix or os.path.lexists(out)))
+    path = out / file if out and is_folder else out or Path(file)
     if not _is_a_pack(path):
         raise CannotWrite(
             f"“{path}” is not a pack that this program wrote, so it is left. Choose another with --out."

@@ -174,7 +174,7 @@ def _write_list(stage: Stage, name: str, moves: Iterable[Move]) -> None:
 def read_list(path: Path) -> list[Move]:
     """The moves that a list states; none when it can't be trusted."""
     try:
-        told = json.loads(path.read_bytes())
+        told = json.loads(disk.read(path))
         moves = [Move(str(p), str(staged), int(number), str(aside)) for p, staged, number, aside in told]
     except (OSError, ValueError, TypeError):
         return []

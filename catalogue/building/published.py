@@ -230,7 +230,7 @@ class Published:
 def digest_of(path: str | Path) -> str:
     """Fingerprint of a published file, "" when it can't be read."""
     try:
-        return fingerprint.of_file(Path(path))
+        return fingerprint.of_file(Path(path)) if Path(path).is_file() else ""
     except OSError:
         return ""
 

@@ -6,6 +6,7 @@ import os
 from collections.abc import Collection, Container, Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
+from catalogue.building import disk
 from catalogue.building.made_units import Written
 from catalogue.building.manifest import RECORDS
 from catalogue.building.published import Published
@@ -118,7 +119,7 @@ def _is_damaged(place: Path, new: bytes) -> bool:
     try:
         if place.stat().st_size > LARGEST:
             return False
-        data = place.read_bytes()
+        data = disk.read(place)
     except OSError:
         return False
     return not data.strip(b"\0") or new.startswith(data)

@@ -66,7 +66,7 @@ class Stage:
         """What a file holds that was made now or before; b"" when that is no longer what was written."""
         try:
             there = self.folder / made.staged if made.staged else self.output / made.written.path
-            data = there.read_bytes()
+            data = disk.read(there)
         except OSError:
             return b""
         return data if fingerprint.of_bytes(data) == made.written.digest else b""
@@ -105,7 +105,7 @@ def cannot(output: Path, error: OSError) -> CannotWrite:
 
 def _holds(path: Path, data: bytes) -> bool:
     try:
-        return path.read_bytes() == data
+        return disk.read(path) == data
     except OSError:
         return False
 

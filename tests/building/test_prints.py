@@ -8,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from catalogue.building.disk import CannotWrite
+from catalogue.building.order_papers import pack
 from catalogue.building.prints import print_draft
 from catalogue.building.studio import UnknownName
 from catalogue.cli import main
@@ -22,6 +23,7 @@ OTHER = """compare:
     at the fair: {length: 66 cm}
 orders:
   red one: {style: first-skirt, ordered: 2026-03-03, choices: {length: 70 cm}}
+  lost one: {style: nowhere, ordered: 2026-03-03}
 """
 
 
@@ -94,6 +96,17 @@ def test_options_that_nobody_has_are_refused_with_those_there_are(
     assert "Did you mean “red one”?" in capsys.readouterr().err
     with pytest.raises(UnknownName, match="There are none yet"):
         print_draft(studio, "first-skirt", "ada", options="red one")
+
+
+def test_an_order_without_its_style_is_not_left_out_of_a_pack_in_silence(
+    studio: Path, tmp_path: Path
+) -> None:
+    with pytest.raises(UnknownName, match="“lost one” can't be packed"):
+        pack(studio, "lost one", tmp_path / "lost.pdf")
+    told: list[str] = []
+    path, pages = pack(studio, "cleo", tmp_path / "a new folder", ("a3",), told.append)
+    assert path.parent.name == "a new folder" and pages > 1
+    assert [words for words in told if "“lost one” is not in this pack" in words]
 
 
 def test_only_a_print_of_ours_is_written_over(studio: Path, tmp_path: Path) -> None:

@@ -327,6 +327,18 @@ def test_verify_names_what_is_missing_changed_and_foreign(
     assert "damaged" in verify(desk.output).trouble
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="makes files that Windows does not have")
+@pytest.mark.parametrize("path", [manifest.NAME, "index.html", PRINT])
+def test_a_pipe_in_the_catalogue_is_not_waited_for(desk: Desk, path: str) -> None:
+    desk.build()
+    good = site_files(desk.output)
+    (desk.output / path).unlink()
+    os.mkfifo(desk.output / path)
+    assert not verify(desk.output).ok
+    desk.build()
+    assert verify(desk.output).ok and (desk.output / path).read_bytes() == good[path]
+
+
 def test_verify_does_not_blame_what_a_build_is_writing(desk: Desk) -> None:
     desk.build()
     (desk.output / ".catalogue-new-a1").mkdir()
