@@ -167,15 +167,23 @@ def wordings(name: str) -> Iterator[tuple[str, str, str]]:
     text = _plain(name)
     if len(text) > LONGEST:
         return
-    for row in ROWS:
-        # The longest first: “sleeve head” is no head.
-        for theirs in sorted(map(_plain, row), key=len, reverse=True):
-            if not (found := _pattern(theirs).search(text)):
+    for row, patterns in _plain_rows():
+        for theirs, pattern in patterns:
+            if not (found := pattern.search(text)):
                 continue
-            for ours in map(_plain, row):
+            for ours in row:
                 if ours != theirs:
                     yield text[: found.start()] + ours + text[found.end() :], theirs, ours
             break
+
+
+@cache
+def _plain_rows() -> tuple[tuple[tuple[str, ...], tuple[tuple[str, re.Pattern[str]], ...]], ...]:
+    """Each row in plain words, and its names with their patterns, the longest first: “sleeve head” is no head."""
+    rows = (tuple(map(_plain, row)) for row in ROWS)
+    return tuple(
+        (row, tuple((name, _pattern(name)) for name in sorted(row, key=len, reverse=True))) for row in rows
+    )
 
 
 def called_here(name: str, known: Iterable[str]) -> tuple[OtherName, ...]:

@@ -15,8 +15,8 @@ from catalogue.starter import make_studio
 from tests.building.odd_studio import (
     CLIENT,
     INCHES,
+    PLAIN,
     ROOT,
-    STYLE,
     Desk,
     captured,
     no_more_memory_than,
@@ -137,7 +137,7 @@ DRAWN = ("a/draft.svg", "a/draft-a4.pdf", "a/draft.json", "sizes/hatbox-a4.pdf")
 def drawn(desk: Desk, save: Callable[[str], bytes]) -> dict[str, bytes]:
     """What is drawn of a style, a client and a table of sizes that were saved in some way."""
     for file, text in (
-        ("styles/first-skirt.md", STYLE),
+        ("styles/first-skirt.md", PLAIN),
         ("clients/a.md", CLIENT),
         ("clients/sizes/hatbox.md", TABLE),
     ):

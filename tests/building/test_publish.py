@@ -10,13 +10,15 @@ import random
 import re
 import shutil
 import signal
-import subprocess
 import sys
+import time
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from catalogue.building import disk, manifest, publish, switching
+from catalogue.building.common import Common
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import Busy, OutputFolder
 from catalogue.building.made_units import MadeUnit, Written, safe
@@ -28,11 +30,12 @@ from catalogue.building.report import Request
 from catalogue.building.run import build
 from catalogue.building.setting_aside import to_set_aside
 from catalogue.building.stage import Made, Move, Stage
-from tests.building.fakes import dangling_links, fakes, site_files, write_studio
+from catalogue.building.unit import Products, Results, UnitName
+from tests.building.fakes import FakePair, dangling_links, fakes, site_files, write_studio
 from tests.extent import THOROUGH
+from tests.forked import Forked
 
 UNIX = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
-ROOT = Path(__file__).parents[2]
 
 
 class Faults:
@@ -264,25 +267,23 @@ def test_killed_while_undoing_the_next_build_undoes_the_rest(
     assert site_files(output) == old
 
 
-KILLED = """
-import sys
-from pathlib import Path
-from catalogue.building import disk, manifest
-from catalogue.building.report import Request
-from catalogue.building.run import build
-from tests.building.fakes import fakes
-def told(word):
-    real = getattr(disk, word)
-    def done(*arguments):
-        print(word, flush=True)
-        return real(*arguments)
-    setattr(disk, word, done)
-for word in ("replace", "remove"):
-    told(word)
-manifest.FEW, manifest.PART = int(sys.argv[3]), 20
-build(Request(Path(sys.argv[1]), Path(sys.argv[2]), jobs=2), fakes(), lambda *_: print("made", flush=True))
-print("done", flush=True)
-"""
+def told_of_build(studio: Path, output: Path, few: int) -> None:
+    """Build, and print a line for each thing that is made, moved or removed."""
+
+    def told(word: str) -> None:
+        real = getattr(disk, word)
+
+        def done(*arguments: object) -> object:
+            print(word, flush=True)
+            return real(*arguments)
+
+        setattr(disk, word, done)
+
+    for word in ("replace", "remove"):
+        told(word)
+    manifest.FEW, manifest.PART, disk.SYNCS = few, 20, True
+    build(Request(studio, output, jobs=2), fakes(), lambda *_: print("made", flush=True))
+    print("done", flush=True)
 
 
 def without_manifest(files: dict[str, bytes]) -> dict[str, bytes]:
@@ -310,18 +311,13 @@ def test_kill_9_at_any_moment_leaves_a_catalogue_that_works(
         build(Request(studio, tmp_path / "fresh", jobs=1), fakes())
         new = site_files(tmp_path / "fresh")
         generations.append(new)
-        process = subprocess.Popen(
-            [sys.executable, "-c", KILLED, str(studio), str(output), str(few)],
-            stdout=subprocess.PIPE,
-            text=True,
-            cwd=ROOT,
-        )
-        assert process.stdout is not None
+        process = Forked(partial(told_of_build, studio, output, few))
         # Some 80 things are made, and then as many moved; it goes on while it is being killed.
         said = [process.stdout.readline() for _ in range(chance.randint(1, 170))]
         process.send_signal(signal.SIGKILL)
         finished = "done" in "".join(said) + process.stdout.read()
         process.wait()
+        process.stdout.close()
         after = published(output)
         assert dangling_links(output) == []
         assert set(without_manifest(after)) == set(without_manifest(before))
@@ -332,18 +328,11 @@ def test_kill_9_at_any_moment_leaves_a_catalogue_that_works(
     assert site_files(output) == site_files(tmp_path / "fresh")
 
 
-INTERRUPTED = """
-import os, sys, time
-from pathlib import Path
-from catalogue.building.report import Request
-from catalogue.building.run import build
-from tests.building.fakes import FakePair, fakes
 class Endless(FakePair):
-    def make(self, common, name, results):
-        os.write(1, b"drafting\\n")  # at one go, whoever else says so
+    def make(self, common: Common, name: UnitName, results: Results) -> Products:
+        os.write(1, b"drafting\n")  # at one go, whoever else says so
         time.sleep(3600)
-build(Request(Path(sys.argv[1]), Path(sys.argv[2]), jobs=2), fakes(pair=Endless()))
-"""
+        raise AssertionError("an hour was waited for")
 
 
 @UNIX
@@ -353,15 +342,8 @@ def test_ctrl_c_stops_at_once_and_leaves_no_process(tmp_path: Path) -> None:
     before = site_files(output)
     for client in (studio / "clients").iterdir():
         client.write_text(client.read_text().replace("girth = 9", "girth = 19"))
-    process = subprocess.Popen(
-        [sys.executable, "-c", INTERRUPTED, str(studio), str(output)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        text=True,
-        cwd=ROOT,
-        start_new_session=True,
-    )
-    assert process.stdout is not None
+    asked = Request(studio, output, jobs=2)
+    process = Forked(lambda: build(asked, fakes(pair=Endless())) and None, new_session=True)
     assert [process.stdout.readline() for _ in range(2)] == ["drafting\n"] * 2
     # As a terminal does: the signal goes to every process of the group.
     os.killpg(process.pid, signal.SIGINT)

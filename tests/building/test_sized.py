@@ -43,13 +43,17 @@ PAGE = "styles/first-skirt/index.html"
 
 
 class Desk:
+    """A studio and its catalogue in a folder."""
+
     def __init__(self, folder: Path) -> None:
         self.folder, self.studio, self.output = folder, folder / "studio", folder / "site"
+        self.table = self.studio / "clients/sizes" / "hatbox.md"
+
+    def write(self) -> None:
         make_studio(self.studio)
         shutil.rmtree(self.studio / "clients/sizes", ignore_errors=True)
         (self.studio / "clients/sizes").mkdir()
         (self.studio / "styles" / "bag.md").write_text(SECOND, encoding="utf-8")
-        self.table = self.studio / "clients/sizes" / "hatbox.md"
         self.table.write_text(TABLE, encoding="utf-8")
 
     def build(self, **asked: object) -> Report:
@@ -65,11 +69,19 @@ class Desk:
         return differing(site_files(self.output), site_files(output)) == []
 
 
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    desk = Desk(tmp_path)
+@pytest.fixture(scope="module")
+def first_build(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The studio as it is first built, for copying."""
+    desk = Desk(tmp_path_factory.mktemp("sized"))
+    desk.write()
     assert desk.build().ok
-    return desk
+    return desk.folder
+
+
+@pytest.fixture
+def desk(first_build: Path, tmp_path: Path) -> Desk:
+    shutil.copytree(first_build, tmp_path, symlinks=True, dirs_exist_ok=True)
+    return Desk(tmp_path)
 
 
 def test_the_page_of_the_style_offers_the_sheets_with_their_count(desk: Desk) -> None:

@@ -7,7 +7,6 @@ import os
 import re
 import shutil
 import signal
-import subprocess
 import sys
 import threading
 import time
@@ -19,36 +18,37 @@ import pytest
 
 import catalogue.building.studio as studio_files
 import catalogue.watch as watching_module
+from catalogue.building import disk
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.preview import News
-from catalogue.watch import Builder, Built, Changes, build_and_tell
+from catalogue.watch import Builder, Built, Changes, build_and_tell, watch
 from tests.building.fakes import dangling_links, fakes, site_files, write_studio
+from tests.forked import Forked
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
-ROOT = Path(__file__).parents[2]
-PROGRAM = """
-import sys, time
-from pathlib import Path
-from catalogue import watch as watching
-from catalogue.building.report import Request
-from catalogue.watch import watch
-from tests.building.fakes import fakes
-start, wait, held = watching.Builder._start, watching.Changes.wait, Path(sys.argv[5])
-def told(self):
-    start(self)
-    print("builder", self._process.pid, flush=True)
-def told_of_waiting(self):
-    print("waiting", flush=True)
-    wait(self)
-    print("stirred", flush=True)
-    while held.exists():
-        time.sleep(0.01)
-watching.Builder._start = told
-watching.Changes.wait = told_of_waiting
-request = Request(Path(sys.argv[1]), Path(sys.argv[2]), jobs=2)
-sys.exit(watch(request, fakes(Path(sys.argv[3])), port=0, poll=sys.argv[4] == "poll"))
-"""
+
+def watch_and_tell(studio: Path, output: Path, log: Path, held: Path, poll: bool) -> int:
+    """Watch a studio of the fakes, and say which process builds, when changes are waited for and when one has come."""
+    start, wait = Builder._start, Changes.wait
+
+    def told(self: Builder) -> None:
+        start(self)
+        print("builder", self._process.pid, flush=True)  # type: ignore[union-attr]
+
+    def told_of_waiting(self: Changes) -> None:
+        print("waiting", flush=True)
+        wait(self)
+        print("stirred", flush=True)
+        while held.exists():
+            time.sleep(0.01)
+
+    disk.SYNCS = True
+    Builder._start = told  # type: ignore[method-assign]
+    Changes.wait = told_of_waiting  # type: ignore[method-assign]
+    return watch(Request(studio, output, jobs=2), fakes(log), port=0, poll=poll)
+
+
 DEADLINE = 600.0
 """Seconds after which what has not come is taken never to come, on a machine with other things to do."""
 
@@ -72,15 +72,8 @@ class Watching:
         self.output = self.studio / "site"
         self.log = folder / "drafts.log"
         self.held = folder / "held"
-        arguments = [self.studio, self.output, self.log, "poll" if poll else "told", self.held]
-        self.process = subprocess.Popen(
-            [sys.executable, "-u", "-c", PROGRAM, *map(str, arguments)],
-            cwd=ROOT,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            start_new_session=True,
-        )
+        asked = (self.studio, self.output, self.log, self.held, poll)
+        self.process = Forked(lambda: watch_and_tell(*asked), new_session=True)
         self.said: list[str] = []
         self._reader = threading.Thread(target=self._read, daemon=True)
         self._reader.start()
@@ -89,7 +82,6 @@ class Watching:
         self.port, self.headers = int(port), {"Cookie": f"catalogue-{port}={token}"}
 
     def _read(self) -> None:
-        assert self.process.stdout is not None
         for line in self.process.stdout:
             self.said.append(line)
 
