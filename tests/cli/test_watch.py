@@ -28,6 +28,7 @@ from tests.forked import Forked
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="ends processes as Unix does")
 
+
 def watch_and_tell(studio: Path, output: Path, log: Path, held: Path, poll: bool) -> int:
     """Watch a studio of the fakes, and say which process builds, when changes are waited for and when one has come."""
     start, wait = Builder._start, Changes.wait
