@@ -11,7 +11,7 @@ from catalogue.drafting.evaluate import do_lines
 from catalogue.drafting.finished_wanted import FinishedWanted
 from catalogue.drafting.fitting_follow import follow_names, meet_again, points_kept_on_edges, strips_follow
 from catalogue.drafting.fitting_plan import NOT_ALTERED, Correction, Plan, not_altered
-from catalogue.drafting.landmarks import Landmarked, landmarked, missing
+from catalogue.drafting.landmarks import Landmarked, is_there, landmarked, missing
 from catalogue.drafting.model import Draft, EdgeMoved, FittingDone, Step
 from catalogue.drafting.trace import Trace
 from catalogue.findings import Finding, Severity
@@ -224,11 +224,11 @@ def _is_of_block(each: Correction, style: Style) -> bool:
 
 
 def _applies(step: AlterationStep, pieces: Mapping[str, Landmarked]) -> bool:
-    return not missing(step.landmarks, pieces) and not _is_barred(step, pieces)
+    return all(is_there(name, pieces) for name in step.landmarks) and not _is_barred(step, pieces)
 
 
 def _is_barred(step: AlterationStep, pieces: Mapping[str, Landmarked]) -> bool:
-    return any(not missing([name], pieces) for name in step.without)
+    return any(is_there(name, pieces) for name in step.without)
 
 
 def _of_side(side: str) -> str:

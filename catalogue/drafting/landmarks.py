@@ -217,15 +217,18 @@ def _left_and_right(piece: Piece) -> tuple[Point | None, Point | None]:
 
 def missing(landmarks: Iterable[str], pieces: Mapping[str, Landmarked]) -> tuple[str, ...]:
     """Those of the landmarks ("back", "back.centre") that are not there."""
-    found = []
-    for name in landmarks:
-        piece, _, part = name.partition(".")
-        known = pieces.get(piece)
-        if known is None or (
-            part
-            and part not in known.piece.points
-            and all(e.name != part for e in known.piece.edges)
-            and all(d.name != part for d in known.piece.darts)
-        ):
-            found.append(name)
-    return tuple(found)
+    return tuple([name for name in landmarks if not is_there(name, pieces)])
+
+
+def is_there(landmark: str, pieces: Mapping[str, Landmarked]) -> bool:
+    """Whether a landmark ("back", "back.centre") is there."""
+    name, _, part = landmark.partition(".")
+    known = pieces.get(name)
+    if known is None or not part:
+        return known is not None
+    piece = known.piece
+    return (
+        part in piece.points
+        or part in [edge.name for edge in piece.edges]
+        or part in [dart.name for dart in piece.darts]
+    )

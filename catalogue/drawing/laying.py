@@ -22,10 +22,10 @@ def laid(piece: Piece, edge: str, target: Polyline, outward: int, gathered: bool
     Args:
         gathered: its edge is drawn together to the length of the other.
     """
-    own = length_of(patch_of(piece).edges[edge])
+    ways = both_ways(piece, outward)
+    own = length_of(ways[0 if outward > 0 else 1].edges[edge])
     if not gathered and own * FULL < length_of(target) and _is_level(target):
         target = _inner_part(target, own)  # a bib on a part of the waist
-    ways = both_ways(piece, outward)
     # A level seam takes a piece as well either way; then it is not turned over, unless its middle is then out of place.
     patches = sorted(ways, key=lambda p: round(turn_of(p, edge, target)))
     lay = gathered_on if gathered and _is_level(target) else follow

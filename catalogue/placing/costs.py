@@ -19,4 +19,7 @@ class Costs:
 
     def of(self, cells: int, at: int = 0) -> int:
         """The costs of all the cells together, each `at` bits further on than it is set."""
-        return sum(((plane >> at) & cells).bit_count() << i for i, plane in enumerate(self._planes))
+        total = 0
+        for i, plane in enumerate(self._planes):
+            total += ((plane >> at) & cells).bit_count() << i
+        return total

@@ -76,7 +76,9 @@ class Labels:
 
     def add_dot(self, at: Point) -> None:
         """Keep labels off a point."""
-        self._costs.add(self._cells_along((at, at))[0], DOT)
+        x, y = floor(at[0] / self._cell - self._left), floor(at[1] / self._cell - self._top)
+        if 0 <= x < self._grid.columns and 0 <= y < self._grid.rows:
+            self._costs.add(1 << (y * self._stride + x), DOT)
 
     def beside(self, at: Point, words: str) -> Label:
         """The best place beside a point for its name."""
@@ -131,14 +133,12 @@ class Labels:
                     break
                 off = side * size * 0.82
                 x, y = middle[0] - dy * off, middle[1] + dx * off
-                covered, beyond = 0, False
+                lines = []
                 for up in (-0.3 * size, 0.3 * size):
                     cx, cy = x - dy * up, y + dx * up
-                    ends = ((cx - dx * half, cy - dy * half), (cx + dx * half, cy + dy * half))
-                    more, inside = self._cells_along(ends)
-                    covered |= more
-                    beyond |= not inside
-                cost = self._costs.of(covered) + OUTSIDE * beyond + dislike
+                    lines.append(((cx - dx * half, cy - dy * half), (cx + dx * half, cy + dy * half)))
+                covered, inside = self._cells_along(*lines)
+                cost = self._costs.of(covered) + OUTSIDE * (not inside) + dislike
                 if cost < least:
                     drop = 0.35 * size
                     best, least = Label(Point(x - dy * drop, y + dx * drop), "middle", angle), cost
@@ -148,18 +148,20 @@ class Labels:
         self._costs.add(cells, WORDS)
         return best
 
-    def _cells_along(self, points: Sequence[tuple[float, float]]) -> tuple[int, bool]:
-        """Cells that straight lines from point to point touch, rows joined, and whether none lies beyond the grid."""
+    def _cells_along(self, *lines: Sequence[tuple[float, float]]) -> tuple[int, bool]:
+        """Cells that lines through points touch, rows joined, and whether none lies beyond the grid."""
         _, _, cell, columns, rows = self._grid
         left, top = self._left, self._top
-        levels = [y / cell - top for _, y in points]
+        levels = [y for line in lines for _, y in line]
         # Most lines lie in a few rows: only these are looked at.
-        first, last = max(floor(min(levels)), 0), min(floor(max(levels)), rows - 1)
+        first, last = max(floor(min(levels) / cell - top), 0), min(floor(max(levels) / cell - top), rows - 1)
         if first > last:
             return 0, False
-        in_cells = [(x / cell - left, y - first) for (x, _), y in zip(points, levels, strict=True)]
         found = [0] * (last - first + 1)
-        inside = cells_stepped(in_cells, found, columns)
+        inside = True
+        for line in lines:
+            in_cells = [(x / cell - left, y / cell - top - first) for x, y in line]
+            inside &= cells_stepped(in_cells, found, columns)
         return joined(found, self._stride) << first * self._stride, inside
 
     def _block(self, cells: Window) -> tuple[int, int, int]:
