@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from math import cos, radians, sin
+from math import cos, inf, radians, sin
 from typing import Unpack
 
 from catalogue.drawing.canvas import Anchor, Canvas, Lettering, LineKind
@@ -74,10 +74,24 @@ class BoundsCanvas:
     """Measures the box of what is drawn (line widths left out, text by estimate)."""
 
     def __init__(self) -> None:
-        self.box: Box | None = None
+        self._left = self._top = inf
+        self._right = self._bottom = -inf
 
-    def _take(self, box: Box) -> None:
-        self.box = box if self.box is None else self.box.union(box)
+    @property
+    def box(self) -> Box | None:
+        """What all that was drawn takes; None where nothing was."""
+        box = Box(self._left, self._top, self._right, self._bottom)
+        return box if box.left < inf else None
+
+    def _take(self, left: float, top: float, right: float, bottom: float) -> None:
+        if left < self._left:
+            self._left = left
+        if top < self._top:
+            self._top = top
+        if right > self._right:
+            self._right = right
+        if bottom > self._bottom:
+            self._bottom = bottom
 
     def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
         pass
@@ -86,13 +100,13 @@ class BoundsCanvas:
         pass
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
-        self._take(path.bounds())
+        self._take(*path.bounds())
 
     def fill(self, path: Path, tone: str) -> None:
-        self._take(path.bounds())
+        self._take(*path.bounds())
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
-        self._take(Box(at[0] - radius, at[1] - radius, at[0] + radius, at[1] + radius))
+        self._take(at[0] - radius, at[1] - radius, at[0] + radius, at[1] + radius)
 
     def text(
         self,
@@ -106,4 +120,4 @@ class BoundsCanvas:
     ) -> None:
         corners = text_corners(at, words, size, anchor, angle)
         xs, ys = [p[0] for p in corners], [p[1] for p in corners]
-        self._take(Box(min(xs), min(ys), max(xs), max(ys)))
+        self._take(min(xs), min(ys), max(xs), max(ys))

@@ -300,14 +300,25 @@ def place_label(
         some = lines[:count]
         slight = min(line.size for line in some)
         factors = [f for f in _SHRINK if f > above and f >= least and not slight * f * scale < smallest]
-        # Where a label fits, a smaller one fits as well; so the largest is found by halving.
-        found: tuple[float, Block] | None = None
-        low, high = 0, len(factors)
-        while low < high:
+        if not factors:
+            return None
+
+        def at(factor: float) -> tuple[float, Block] | None:
+            block = room.frame(angle, gap).fit(some, factor, scale, free_in)
+            return (factor, block) if block else None
+
+        # Where a label fits, a smaller one fits as well: most fit at full size or not at all, and for the others the
+        # largest is found by halving.
+        found = at(factors[0])
+        if found or len(factors) == 1:
+            return found
+        found = at(factors[-1])
+        low, high = 1, len(factors) - 1
+        while found and low < high:
             middle = (low + high) // 2
-            block = room.frame(angle, gap).fit(some, factors[middle], scale, free_in)
-            if block:
-                found, high = (factors[middle], block), middle
+            larger = at(factors[middle])
+            if larger:
+                found, high = larger, middle
             else:
                 low = middle + 1
         return found

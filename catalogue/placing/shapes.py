@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from catalogue.placing.bits import row_runs, smeared
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CellShape:
     """The cells of a shape, its corner at the first of each.
 
@@ -29,7 +30,7 @@ class CellShape:
         """How many rows it has."""
         return len(self.rows)
 
-    @property
+    @cached_property
     def mirrored(self) -> tuple[int, ...]:
         """The rows after half a turn."""
         return tuple([int(format(bits, f"0{self.wide}b")[::-1], 2) for bits in reversed(self.rows)])
@@ -62,7 +63,9 @@ def half_turned(shape: CellShape) -> CellShape:
     bars = tuple(
         [(tall - row - high, wide - first - count, count, high) for row, first, count, high in shape.bars]
     )
-    return CellShape(shape.mirrored, bars, shape.lengths, wide)
+    turned = CellShape(shape.mirrored, bars, shape.lengths, wide)
+    vars(turned)["mirrored"] = shape.rows
+    return turned
 
 
 class Overlaps:
@@ -78,6 +81,8 @@ class Overlaps:
 
         What it says of places from which the shape would reach beyond the end of a row is wrong.
         """
+        if not self._taken:
+            return 0
         stride, known = self._stride, self._smeared
         have, bits = 1, self._taken
         for count in shape.lengths:

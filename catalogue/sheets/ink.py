@@ -60,6 +60,7 @@ class PdfCanvas:
         self.owner = ""
         self.styles: Mapping[LineKind, LineStyle] = STYLES
         self.marked: list[Marked] = []
+        self._last: tuple[Path, str] | None = None  # a path and its operators: filled, and then drawn round
 
     def open_group(self, name: str, *, kind: str = "", title: str = "") -> None:
         opens = self._tagged and kind in TAGS and not any(marked for marked, _ in self._groups)
@@ -77,11 +78,16 @@ class PdfCanvas:
 
     def stroke(self, path: Path, line: LineKind, *, closed: bool = False) -> None:
         ink = self._lined(line)
-        ink.operators.append(path_operators(path) + (" s" if closed else " S"))
+        ink.operators.append(self._made(path) + (" s" if closed else " S"))
 
     def fill(self, path: Path, tone: str) -> None:
         ink = self._toned(formatted(_TONES[tone]), MARKS)
-        ink.operators.append(path_operators(path) + " f")
+        ink.operators.append(self._made(path) + " f")
+
+    def _made(self, path: Path) -> str:
+        if self._last is None or self._last[0] is not path:
+            self._last = path, path_operators(path)
+        return self._last[1]
 
     def dot(self, at: Point, radius: float, *, filled: bool = True, line: LineKind = LineKind.MARK) -> None:
         ink = self._toned(formatted(self.styles[line].tone), MARKS) if filled else self._lined(line)

@@ -109,12 +109,18 @@ def shape(text: str, *, bold: bool = False) -> Shaped:
 
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """How wide `text` is at type size `size`, in the unit of `size`."""
+    return _ems(text, bold) * size
+
+
+@lru_cache(maxsize=16384)
+def _ems(text: str, bold: bool) -> float:
+    """The width of a line of text in ems; lines are broken at one size after the other until they fit."""
     used = face("sans-bold" if bold else "sans")
     if not text or not _latin_in(used).issuperset(text):
-        return shape(text, bold=bold).width * size
+        return shape(text, bold=bold).width
     script = _script_of(text)
     blanks = (len(words := text.split(" ")) - 1) * _blank(used).advance
-    return (sum([_word(word, used, script).width for word in words]) + blanks) / used.units * size
+    return (sum([_word(word, used, script).width for word in words]) + blanks) / used.units
 
 
 class _Word(NamedTuple):
