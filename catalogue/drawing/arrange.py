@@ -34,7 +34,7 @@ def moved_piece(piece: Piece, move: Transform) -> Piece:
     turned = move.apply_vector(Point(1.0, 0.0)).angle
     return replace(
         piece,
-        edges=tuple(replace(e, path=e.path.transformed(move)) for e in piece.edges),
+        edges=tuple(replace(e, path=e.path.moved(move)) for e in piece.edges),
         grain=None if piece.grain is None else (at(piece.grain[0]), at(piece.grain[1])),
         darts=tuple(
             replace(
@@ -48,7 +48,7 @@ def moved_piece(piece: Piece, move: Transform) -> Piece:
         ),
         notches=tuple(replace(n, at=at(n.at)) for n in piece.notches),
         marks=tuple(replace(m, at=at(m.at), angle=m.angle + turned) for m in piece.marks),
-        lines=tuple(replace(line, path=line.path.transformed(move)) for line in piece.lines),
+        lines=tuple(replace(line, path=line.path.moved(move)) for line in piece.lines),
         points={name: at(p) for name, p in piece.points.items()},
     )
 

@@ -81,6 +81,12 @@ def nearest_within(distance: float, path: Path, point: Point) -> tuple[float, fl
     return found if isfinite(found[1]) else path.nearest(point)
 
 
+def distance_within(distance: float, path: Path, point: Point) -> float:
+    """How far a point lies from a path, looked for within `distance` mm first."""
+    found = path.distance(point, distance)
+    return found if isfinite(found) else path.distance(point)
+
+
 def _legs(dart: Dart) -> list[Path]:
     if dart.far_apex is None:
         return [Path.polyline([dart.legs[0], dart.apex, dart.legs[1]])]

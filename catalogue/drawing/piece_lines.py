@@ -8,7 +8,7 @@ from math import ceil
 
 from catalogue.drawing.canvas import Canvas, LineKind
 from catalogue.drawing.cutline import cut_and_fold
-from catalogue.drawing.parts import Tick, leg_ticks, nearest_within
+from catalogue.drawing.parts import Tick, distance_within, leg_ticks, nearest_within
 from catalogue.geometry import Path, Point, parallel
 from catalogue.pattern import Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.pattern.darts import drill_holes
@@ -188,11 +188,12 @@ class LinePainter:
         inside = 4 * mm
         outside = 2 * mm
         if self.cut_line is not None:
-            outside = nearest_within(allowance + 1.0, self.cut_line, notch.at)[1]
+            outside = distance_within(allowance + 1.0, self.cut_line, notch.at)
         apart = 3.0 * mm
         for i in range(notch.count):
             at = min(max(s + (i - (notch.count - 1) / 2) * apart, 0.0), path.length)
-            foot, inward = path.point_at(at), _inward(path, at)
+            foot, along = path.point_and_tangent_at(at)
+            inward = along.normal()
             ends = [foot - inward * outside, foot + inward * inside]
             self.canvas.stroke(Path.polyline(ends), LineKind.NOTCH)
             self.keep_clear(ends, 1.5 * mm)

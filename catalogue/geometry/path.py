@@ -160,16 +160,18 @@ class Path:
             return rest.tangent_at(min(s, rest.length), before)
         return self.segments[i].tangent_at(t)
 
+    def point_and_tangent_at(self, s: float) -> tuple[Point, Point]:
+        """What `point_at` and `tangent_at` give, in half the time."""
+        i, t = self.parameter(s)
+        segment = self.segments[i]
+        return segment.point_at(t), self.tangent_at(s) if zero_length(segment) else segment.tangent_at(t)
+
     def nearest(self, point: Point, below: float = math.inf) -> tuple[float, float]:
         """(s, distance) of the point of the path nearest to `point`; the first of several equally near.
 
         (0, inf) when none is nearer than `below` mm.
         """
-        best, where, at = below, -1, 0.0
-        for i, segment in enumerate(self.segments):
-            t, distance = nearest_on(segment, point, best)
-            if distance < best:
-                best, where, at = distance, i, t
+        where, at, best = self._nearest(point, below)
         if where < 0:
             return 0.0, math.inf
         if at == 1.0:
@@ -177,6 +179,20 @@ class Path:
         if where == 0 and at == 0.0:
             return 0.0, best
         return self.marks[where] + (self.segments[where].length_to(at) if at else 0.0), best
+
+    def distance(self, point: Point, below: float = math.inf) -> float:
+        """How far off a point lies, as `nearest` tells it; quicker, as nothing is measured along the path."""
+        where, _, best = self._nearest(point, below)
+        return best if where >= 0 else math.inf
+
+    def _nearest(self, point: Point, below: float) -> tuple[int, float, float]:
+        """(index, parameter, distance) of the nearest point; -1 for the index when none is nearer than `below`."""
+        best, where, at = below, -1, 0.0
+        for i, segment in enumerate(self.segments):
+            t, distance = nearest_on(segment, point, best)
+            if distance < best:
+                best, where, at = distance, i, t
+        return where, at, best
 
     def between(self, s0: float, s1: float) -> Path:
         """The part from s0 to s1; backwards when s0 > s1, of no length when they are equal."""
@@ -205,6 +221,12 @@ class Path:
 
     def transformed(self, m: Transform) -> Path:
         return Path(tuple(s.transformed(m) for s in self.segments))
+
+    def moved(self, m: Transform) -> Path:
+        """The path after a rigid movement: as `transformed`, and what was measured is not measured again."""
+        path = Path(tuple([s.moved(m) for s in self.segments]))
+        _set_marks(path, self._marks)
+        return path
 
     def corners(self) -> tuple[float, ...]:
         """`s` of every place where the direction jumps by more than a degree; of a closed path also 0."""

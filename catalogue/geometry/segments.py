@@ -58,6 +58,8 @@ class Line:
     def transformed(self, m: Transform) -> Line:
         return Line(m.apply(self.start), m.apply(self.end))
 
+    moved = transformed
+
     def bounds(self) -> Box:
         """The smallest upright box around it. Worked out once."""
         box = self._hull
@@ -186,6 +188,13 @@ class Cubic:
 
     def transformed(self, m: Transform) -> Cubic:
         return Cubic(m.apply(self.start), m.apply(self.c1), m.apply(self.c2), m.apply(self.end))
+
+    def moved(self, m: Transform) -> Cubic:
+        """The curve after a rigid movement, which leaves its length what it is."""
+        cubic = self.transformed(m)
+        _set_steady(cubic, self._steady)
+        _set_length(cubic, self._length)
+        return cubic
 
     def hull(self) -> Box:
         """A box that surely holds the curve: the one around its ends and handles. Worked out once."""

@@ -40,10 +40,13 @@ def shape_of(rows: Sequence[int], wide: int) -> CellShape:
     """The shape of these cells."""
     bars: list[tuple[int, int, int, int]] = []
     going: dict[tuple[int, int], int] = {}  # bars of the row above, and where they began
+    above = 0
     for r, bits in enumerate([*rows, 0]):
+        if bits == above:
+            continue  # its bars go on
         here = {bar: going.get(bar, r) for bar in row_runs(bits)}
         bars += [(start, *bar, r - start) for bar, start in going.items() if bar not in here]
-        going = here
+        going, above = here, bits
     lengths = tuple(sorted({count for _, _, count, _ in bars}))
     return CellShape(tuple(rows), tuple(bars), lengths, wide)
 

@@ -91,10 +91,4 @@ def _small(line: LabelLine) -> LabelLine:
 def seems_to_hold(piece: Piece, cut_line: Path | None, lines: Sequence[LabelLine]) -> bool:
     """Whether every line of a piece's label should find room on it; whether it does, painting it tells."""
     box = piece.outline.bounds()
-    narrow = min(box.width, box.height)
-    if narrow >= _ROOMY:
-        return True
-    if not may_hold(piece, lines, cut_line):
-        return False
-    # On a small piece the names of its edges may leave no room for the label.
-    return True
+    return min(box.width, box.height) >= _ROOMY or may_hold(piece, lines, cut_line)

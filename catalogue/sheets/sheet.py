@@ -190,7 +190,7 @@ class _PrintedPiece:
         if self._painted is None or self._painted[0] != asked:
             # Where the whole label stands beside the piece, it has its letter.
             label = [LabelLine(self._letter, 8.0, "strong")] if self.aside else self._label
-            line = self._cut_line.transformed(move) if self._cut_line else None
+            line = self._cut_line.moved(move) if self._cut_line else None
             drawing = Recorder()
             whole = paint_piece(
                 drawing,

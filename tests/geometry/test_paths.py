@@ -211,6 +211,26 @@ def test_moving_a_path():
     assert mirrored.end == Point(-60, 200)
 
 
+@given(paths(), POINTS, MM)
+def test_a_rigid_movement_keeps_lengths(path, by, degrees):
+    """What was measured before the movement is what measuring afterwards gives."""
+    assume(path.length > 1)
+    move = Transform.rotation(degrees).then(Transform.translation(by))
+    moved, measured = path.moved(move), path.transformed(move)
+    assert moved == measured
+    assert moved.marks == pytest.approx(measured.marks, abs=1e-6)
+
+
+@given(paths(), POINTS, PART)
+def test_asking_for_less_gives_the_same(path, point, part):
+    assume(path.length > 1)
+    distance = path.nearest(point)[1]
+    assert path.distance(point) == distance
+    assert path.distance(point, distance) == math.inf
+    s = part * path.length
+    assert path.point_and_tangent_at(s) == (path.point_at(s), path.tangent_at(s))
+
+
 def test_arcs():
     quarter = arc(Point(0, 0), Point(100, 0), 90)
     assert quarter.end.distance(Point(0, 100)) < 1e-9 and len(quarter.segments) == 3

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from functools import cache
 from itertools import combinations, pairwise
 
@@ -13,7 +14,7 @@ from shapely.geometry import Point as ShapelyPoint
 
 from catalogue.drafting import Draft
 from catalogue.geometry import Path, Point
-from catalogue.sheets import PAPERS, sheet_pdf
+from catalogue.sheets import PAPERS, assembly, sheet_pdf
 from catalogue.sheets import sheet as sheet_module
 from catalogue.sheets.assembly import Sheet, SheetItem
 from tests.drafting.people_and_styles import demo_client, demo_style, draft, suited
@@ -80,6 +81,26 @@ def test_the_whole_label_of_a_narrow_curved_piece_is_printed() -> None:
     words = pypdf.PdfReader(io.BytesIO(data)).pages[0].extract_text()
     said = words.count("Seam allowance included") + words.count("Seam allowance not included")
     assert said == len(draft.pieces)  # the last line of each label
+
+
+def test_a_label_without_room_on_its_place_lays_no_piece_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A label of a coat's that seemed to have room has none once the other words stand on its piece."""
+    laid: list[int] = []
+
+    def pack_on(items: Sequence[object], *args: object, **named: object) -> object:
+        laid.append(len(items))
+        return real(items, *args, **named)  # type: ignore[arg-type]
+
+    real = assembly.pack_on
+    monkeypatch.setattr(assembly, "pack_on", pack_on)
+    draft = drafted(*next(pair for pair in suited() if pair[0] == "notched-coat"))
+    asked: list[Sheet] = []
+    lay = sheet_module.lay_on_paper
+    monkeypatch.setattr(sheet_module, "lay_on_paper", lambda *a, **n: asked.append(lay(*a, **n)) or asked[-1])
+    sheet_pdf(draft, PAPERS["a4"], SETTINGS)
+    assert len(asked) == 2
+    assert len(asked[1].labels) > len(asked[0].labels)
+    assert laid == [len(draft.pieces)]
 
 
 def test_points_far_apart_are_filled_up() -> None:
