@@ -95,11 +95,13 @@ def is_told_well(told: Run, studio: Path) -> None:
     # What a draft waits for is no mistake, and has no line in the file.
     rest = [row for row in rest if not re.fullmatch(r"clients/.+\.md: no .+, which is needed for .+", row)]
     assert len(rest) == 1 and re.fullmatch(r".*\d+ drafts?.*\(\d+\.\d s\)\.", rest[0]), told.printed
+    lines: dict[Path, int] = {}
     for head in filter(None, heads):
         path = studio / head["file"]
         if path.is_file() and path.stat().st_size < 2_000_000:
-            lines = re.split(r"\r\n|\r|\n", path.read_bytes().decode(errors="replace"))
-            assert 1 <= int(head["line"]) <= len(lines) + 1, head[0]
+            if path not in lines:
+                lines[path] = len(re.split(r"\r\n|\r|\n", path.read_bytes().decode(errors="replace")))
+            assert 1 <= int(head["line"]) <= lines[path] + 1, head[0]
         assert int(head["column"]) >= 1
         assert not re.search(r"\b(None|Exception|Error:|object at 0x|<class)\b", head["words"]), head[0]
     assert any(h["kind"] == "error" for h in filter(None, heads)) == (told.status == 1), told.printed

@@ -17,6 +17,7 @@ from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Choice, DraftLines, Section, Style
 from tests.drafting.people_and_styles import DEMO_STYLES, demo_style, person
+from tests.extent import few_of
 
 SOURCE = """---
 title: Sheet
@@ -80,7 +81,7 @@ def apart(style: Style, choices: Sequence[Choice], client: Client | None = None)
 @pytest.mark.parametrize("slug", DEMO_STYLES)
 def test_demo_styles_come_out_as_drafted_by_themselves(slug: str) -> None:
     style = demo_style(slug)
-    choices = each_way(style)[::3]
+    choices = few_of(each_way(style))
     made = draft_ways(style, standard_person(style), Settings(), choices)
     assert len(made) == len(choices) >= 1
     for way, draft in zip(choices, made, strict=True):
