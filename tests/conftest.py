@@ -6,11 +6,12 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 
-from catalogue.between_runs import VARIABLE
+from catalogue import between_runs
 from tests.browsers import (
     blank,
     browser,
@@ -43,9 +44,13 @@ def pytest_configure(config: pytest.Config) -> None:
     # is started from here, workers too, takes over the environment.
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     sys.dont_write_bytecode = False
-    # Likewise what the program keeps between runs: it is shared by all tests of a run, and gone after it.
+    # Likewise what the program keeps between runs: it is shared by all tests of a run, and gone after it. What the very
+    # same program has kept already, when it built the demo, need not be worked out again.
     if not hasattr(config, "workerinput"):
-        os.environ[VARIABLE] = tempfile.mkdtemp(prefix="catalogue-kept-")
+        shared, already = Path(tempfile.mkdtemp(prefix="catalogue-kept-")), between_runs._folder()
+        if already is not None:
+            shutil.copytree(already, shared / already.name)
+        os.environ[between_runs.VARIABLE] = str(shared)
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:
@@ -75,7 +80,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 def pytest_unconfigure(config: pytest.Config) -> None:
     if not hasattr(config, "workerinput"):
-        shutil.rmtree(os.environ.pop(VARIABLE), ignore_errors=True)
+        shutil.rmtree(os.environ.pop(between_runs.VARIABLE), ignore_errors=True)
     # Said last, so that a run without them is never taken for a whole one.
     if config.getoption("--no-browser", False) and not hasattr(config, "workerinput"):
         print("Left out on purpose, by --no-browser: all tests in a browser.")
