@@ -64,15 +64,15 @@ class Common:
     @cached_property
     def suited(self) -> list[tuple[str, str]]:
         """Slugs of every style with each client that it suits."""
-        from catalogue.drafting import suits
+        from catalogue.studio.suiting import suits
 
         return [(s.slug, c.slug) for s in self.studio.styles for c in self.studio.clients if suits(s, c)]
 
     def needed(self, style: Style) -> frozenset[str]:
         """Keys of the measurements that a style uses, that its figure is drawn from, and that doubts about wearing it
         are judged by."""
-        from catalogue.drafting.wearable import WORN
         from catalogue.drawing.body_outline import MEASURED
+        from catalogue.studio.suiting import WORN
 
         if style.slug not in self._needed:
             drawn = MEASURED if style.flat else frozenset()
@@ -202,7 +202,7 @@ def what_counts(style: Style, client: Client, keys: Collection[str]) -> Client:
 
     Drafts are made from this, so that what a fingerprint leaves out can't find its way into a drawing.
     """
-    from catalogue.drafting.fitting_plan import lines_for
+    from catalogue.studio.suiting import lines_for
     from catalogue.workroom.own_drafts import notices
 
     plain = _without_particulars(client)

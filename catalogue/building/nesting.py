@@ -137,8 +137,8 @@ def heading_of(table: SizeTable, sizes: Iterable[Size]) -> str:
 
 def _people(studio: Studio, style: Style, asked: Asked) -> tuple[list[Client], str]:
     """Whom the style is nested for: clients, then sizes, and what both are called together."""
-    from catalogue.drafting import suits
     from catalogue.drawing.linestyles import OWN_LINES
+    from catalogue.studio.suiting import suits
 
     tables = _tables(studio, asked) if asked.tables or asked.sizes else []
     wanted = choose(

@@ -191,7 +191,9 @@ def exchange(settings: Settings, draft: Draft) -> Iterator[OutputFile]:
 @output("lay-*.svg")
 def lay_pictures(settings: Settings, draft: Draft) -> Iterator[OutputFile | Finding]:
     """A picture of each cloth's lay, with how much cloth it takes; a warning where it would be too long to work out."""
-    from catalogue.cloth import MOST_CLOTH, lay_picture, lays, length_to_buy, width_in, width_words
+    from catalogue.cloth.lay import MOST_CLOTH, lays
+    from catalogue.cloth.picture import lay_picture
+    from catalogue.cloth.words import length_to_buy, width_in, width_words
     from catalogue.drawing.labels import letters_of
     from catalogue.slugs import slugify
 
@@ -283,7 +285,7 @@ def wrong(draft: Draft) -> tuple[Finding, ...]:
                 _unmet("finished-fails", name, finished.detail, finished.place or Place(style.file), style)
             )
     if style.cloth:
-        from catalogue.cloth import width_findings
+        from catalogue.cloth.narrow import width_findings
 
         found.extend(width_findings(draft))
     return tuple(dict.fromkeys(found))

@@ -1,6 +1,6 @@
 """Drafting: `draft_style` works a style out for a client, step by step, and gives a `Draft`."""
 
-from catalogue.drafting.drafter import Extent, draft_style, suits
+from catalogue.drafting.drafter import Extent, draft_style
 from catalogue.drafting.model import BlockUsed, Check, Draft, Finished, Item, Seam, Step, Working
 
 __all__ = [
@@ -14,5 +14,4 @@ __all__ = [
     "Step",
     "Working",
     "draft_style",
-    "suits",
 ]

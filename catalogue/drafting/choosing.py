@@ -9,12 +9,12 @@ from typing import NamedTuple
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate, kind_of
 from catalogue.drafting.messages import Broken
-from catalogue.drafting.more_or_less import more_or_less
 from catalogue.findings import Finding, Place, Trouble, did_you_mean
 from catalogue.language.parser import parse_formula
 from catalogue.language.values import Quantity, Value, Word
 from catalogue.lengths import LengthError, parse_length
 from catalogue.people import Client
+from catalogue.people.more_or_less import more_or_less
 from catalogue.studio.style import Choice, Style
 
 NOTHING: Mapping[str, Value] = {}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import replace
@@ -63,32 +62,6 @@ WORD_ROOMS = (
     words_truing,
 )
 """Importing them registers the words."""
-
-
-_MEANT_FOR = {
-    "woman": {"women"},
-    "man": {"men"},
-    "girl": {"girls", "children"},
-    "boy": {"boys", "children"},
-    "child": {"children", "girls", "boys"},
-}
-
-
-def _folded(name: str) -> str:
-    return " ".join(unicodedata.normalize("NFC", name).split()).casefold()
-
-
-def suits(style: Style, client: Client) -> bool:
-    """Whether a style is drafted for a client: it is meant for such a person, or the client ordered it.
-
-    One that is reserved for clients is drafted for these alone, whatever others have in their files.
-    """
-    if style.reserved_for and client.slug:  # not anybody of a kind
-        names = {_folded(name) for name in style.reserved_for}
-        return not names.isdisjoint({_folded(client.name), client.slug})
-    if not style.audience or style.slug in client.garments:
-        return True
-    return bool(_MEANT_FOR.get(client.kind, set()) & set(style.audience))
 
 
 class Extent(Enum):

@@ -7,7 +7,7 @@ that the style is cut from, or on another garment cut from that block.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from catalogue.days import day_shown
@@ -19,6 +19,7 @@ from catalogue.studio.alterations import TURNS, Alteration, known_alterations
 from catalogue.studio.fitting_words import NotUnderstood, Side, understand
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import family_of, lines_for
 
 SAME = 2.0
 """mm within which a measurement taken again counts as the same: what two people read off one tape differs by more."""
@@ -117,20 +118,6 @@ def fitting_plan(style: Style, client: Client, settings: Settings | None) -> Pla
     return Plan(tuple(_in_turn(found)), free, tuple(findings))
 
 
-def lines_for(style: Style, lines: Iterable[FittingLine]) -> tuple[FittingLine, ...]:
-    """The lines that may concern a draft of the style."""
-    return tuple(line for line in lines if _family(line.garment, style))
-
-
-def _family(garment: str, style: Style) -> frozenset[str]:
-    """Slugs of the style and of its blocks on which a fitting of a garment may be carried out."""
-    if garment == style.slug:
-        return frozenset({style.slug, *(block.slug for block in style.chain)})
-    return frozenset(
-        block.slug for block in (style, *style.chain) if block.slug == garment or garment in block.cut_into
-    ) | frozenset(below.slug for block in style.chain if block.slug == garment for below in block.chain)
-
-
 def not_altered(line: FittingLine, message: str, place: Place | None = None, hint: str = "") -> Finding:
     """That a line was not carried out, and why."""
     return Finding(
@@ -190,7 +177,7 @@ def _understood(
     # style draws after it follows.
     _doubt_little(line, alteration, amount, client.units, findings)
     family = (
-        frozenset({line.garment}) if stays and line.garment != style.slug else _family(line.garment, style)
+        frozenset({line.garment}) if stays and line.garment != style.slug else family_of(line.garment, style)
     )
     return Correction(line, alteration, amount, side, stays, family)
 

@@ -19,11 +19,6 @@ from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.partners import SewnTogether, is_inside
 from catalogue.studio.style import Style
 
-WORN = frozenset(
-    {"head_girth", "bust_girth", "chest_girth", "hip_girth", "hand_girth", "foot_length", "waist_to_knee"}
-)
-"""Keys of the measurements that a doubt is judged by, where they are known."""
-
 STRETCHES = 1.5
 """Times its own length that the edge of a knit can be pulled to (own judgement)."""
 HEEL = 1.2

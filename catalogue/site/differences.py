@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import chain
 
-from catalogue.cloth import lays, length_to_buy, width_in
-from catalogue.cloth.words import shop_length
+from catalogue.cloth.lay import lays
+from catalogue.cloth.words import length_to_buy, shop_length, width_in
 from catalogue.drafting import Draft
 from catalogue.drawing.labels import cloth_words, count_words, cut_words
 from catalogue.geometry import union

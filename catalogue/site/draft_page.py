@@ -9,7 +9,6 @@ from typing import ClassVar, NamedTuple
 from markupsafe import Markup
 
 from catalogue.days import day_words
-from catalogue.drafting import suits
 from catalogue.findings import Finding
 from catalogue.people import Client
 from catalogue.people.client import Order
@@ -32,6 +31,7 @@ from catalogue.site.paths import (
 from catalogue.site.records import DraftView
 from catalogue.site.summaries import Download, DraftSummary, State
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 from catalogue.workroom.own_drafts import called, how_it_differs, notice_for, own_drafts
 
 USUAL_PAPERS = ("a4", "letter")

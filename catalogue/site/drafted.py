@@ -13,7 +13,7 @@ from functools import partial
 
 from markupsafe import Markup
 
-from catalogue.cloth import too_wide, width_findings, width_note
+from catalogue.cloth.narrow import too_wide, width_findings, width_note
 from catalogue.drafting import BlockUsed, Draft, Working
 from catalogue.drafting.fittings import FITTING
 from catalogue.drafting.possible_alterations import possible_alterations

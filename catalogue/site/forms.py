@@ -15,7 +15,6 @@ from typing import Any, ClassVar
 
 from markupsafe import Markup
 
-from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
 from catalogue.people import Client, Measurement, Register
 from catalogue.people.client import Measured
@@ -30,6 +29,7 @@ from catalogue.site.paths import NEW_CLIENT, NEW_ORDER, adding_path, style_path
 from catalogue.studio.alterations import Alteration, known_alterations
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 
 _NOTHING: Mapping[str, Sequence[str]] = {}
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from catalogue.days import day_words
-from catalogue.drafting import suits
 from catalogue.lengths import Units, show_length
 from catalogue.people import Client, Measurement
 from catalogue.people.client import Chosen
 from catalogue.site.paths import PICTURE, beside, draft_path
 from catalogue.site.summaries import DraftSummary, State, from_plain
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,11 @@ import math
 from dataclasses import replace
 from functools import cache
 
-from catalogue.drafting import suits
 from catalogue.findings import Place
 from catalogue.lengths import Unit, Units
 from catalogue.people import Client, Measured
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 
 INCH = 25.4
 

@@ -16,7 +16,6 @@ import msgspec
 
 from catalogue.days import day_words
 from catalogue.drafting import Draft
-from catalogue.drafting.fitting_plan import lines_for
 from catalogue.drawing.markup import page_path_data, pair
 from catalogue.lengths import show_length
 from catalogue.pattern import Piece
@@ -25,6 +24,7 @@ from catalogue.people.client import Chosen, Measured
 from catalogue.site.measured import needed
 from catalogue.site.words import in_words
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import lines_for
 from catalogue.workroom.kept_garments import KeptGarment, KeptOutlines
 
 FILE = "outline.js"

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from jinja2 import Environment
 
 import catalogue
-from catalogue.drafting import Draft, suits
+from catalogue.drafting import Draft
 from catalogue.findings import Finding, caret
 from catalogue.people import Client, SizeTable
 from catalogue.site.assets import assets
@@ -39,6 +39,7 @@ from catalogue.site.titles import titled_name
 from catalogue.site.words import in_words
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 
 if TYPE_CHECKING:
     from catalogue.workroom.kept_garments import KeptGarment

@@ -11,11 +11,13 @@ import json
 import stat
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from catalogue.cloth.laying import Filler, fill_quickly
 from catalogue.cloth.strip import FilledStrip, Stone, StonePlace
 from catalogue.geometry import Point
+
+if TYPE_CHECKING:
+    from catalogue.cloth.laying import Filler
 
 FOLDER = "clients/lays"
 _TURN = 0.01
@@ -71,6 +73,7 @@ def as_text(lays: Mapping[str, FilledStrip]) -> str:
 
 def kept_or_quick(kept: Mapping[str, FilledStrip]) -> Filler:
     """A filler that takes a kept lay where there is one."""
+    from catalogue.cloth.laying import fill_quickly  # slow to import
 
     def fill(stones: Sequence[Stone], width: float, repeats: tuple[float, float]) -> FilledStrip | None:
         found = kept.get(key_of(stones, width, repeats)) if kept else None

@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from catalogue.days import day_words
-from catalogue.drafting.more_or_less import more_or_less
 from catalogue.lengths import LengthError, Unit, parse_length
+from catalogue.people.more_or_less import more_or_less
 
 if TYPE_CHECKING:
     from catalogue.people import Client

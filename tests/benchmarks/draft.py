@@ -13,12 +13,13 @@ import statistics
 import time
 from pathlib import Path
 
-from catalogue.drafting.drafter import draft_style, suits
+from catalogue.drafting.drafter import draft_style
 from catalogue.people import Client
 from catalogue.studio.joining import joined
 from catalogue.studio.reading import read_style
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 from tests.demo import demo_clients
 
 ROOT = Path(__file__).parents[2]

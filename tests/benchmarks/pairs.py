@@ -23,11 +23,12 @@ from catalogue.building.outputs import lay_pictures
 from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
 from catalogue.building.studio import find_files
-from catalogue.drafting import Draft, draft_style, suits
+from catalogue.drafting import Draft, draft_style
 from catalogue.drafting.record import draft_record
 from catalogue.drawing.overview import draft_svg
 from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
 from catalogue.site.pictures import draft_picture
+from catalogue.studio.suiting import suits
 
 ROOT = Path(__file__).parents[2]
 FLOOR_MS = {"draft": 5.6, "svg": 0.7, "page": 0.2, "pdf": 15.8}

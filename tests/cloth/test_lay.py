@@ -9,8 +9,8 @@ import pytest
 from shapely.geometry import Polygon, box
 
 from catalogue.building.outputs import OutputFile, lay_pictures
-from catalogue.cloth import MOST_CLOTH, lay_of, lays, length_to_buy, width_in
-from catalogue.cloth.lay import FLATNESS
+from catalogue.cloth.lay import FLATNESS, MOST_CLOTH, lay_of, lays
+from catalogue.cloth.words import length_to_buy, width_in
 from catalogue.findings import Finding
 from catalogue.geometry import Path, Point, signed_area
 from catalogue.lengths import Unit, Units

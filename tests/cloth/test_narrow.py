@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from catalogue.building.outputs import OutputFile, lay_pictures, wrong
-from catalogue.cloth import too_wide
+from catalogue.cloth.narrow import too_wide
 from catalogue.drafting import Draft
 from catalogue.findings import Severity
 from catalogue.lengths import Unit

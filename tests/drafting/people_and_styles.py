@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from catalogue.drafting.drafter import draft_style, suits
+from catalogue.drafting.drafter import draft_style
 from catalogue.drafting.model import Draft
 from catalogue.findings import Place
 from catalogue.lengths import Unit, Units, parse_length
@@ -15,6 +15,7 @@ from catalogue.people.client import Chosen
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 from tests.demo import CLIENT_FILES, demo_client, demo_styles
 
 ROOT = Path(__file__).parents[2]

@@ -10,13 +10,14 @@ from itertools import pairwise
 import pytest
 
 from catalogue.building.outputs import wrong
-from catalogue.drafting.drafter import draft_style, suits
+from catalogue.drafting.drafter import draft_style
 from catalogue.drafting.model import Draft
 from catalogue.frontmatter import split
 from catalogue.lengths import Units
 from catalogue.people import REGISTER, Client, SizeTable
 from catalogue.people.size_reading import SizeReader
 from catalogue.studio.settings import Settings
+from catalogue.studio.suiting import suits
 from tests.drafting.people_and_styles import DEMO_STYLES, demo_style
 from tests.extent import few_of
 from tests.people.published import ASTM_MISSES, TRADE_MISSES, TRADE_PETITE, TRADE_WOMEN, Published

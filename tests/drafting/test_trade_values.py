@@ -11,11 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from catalogue.drafting import draft_style, suits
+from catalogue.drafting import draft_style
 from catalogue.drafting.model import Draft
 from catalogue.people import Client
 from catalogue.studio.joining import read_with_blocks
 from catalogue.studio.settings import Settings
+from catalogue.studio.suiting import suits
 from tests.demo import demo_clients, demo_styles
 from tests.extent import few_of
 

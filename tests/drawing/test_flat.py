@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from shapely import Polygon, box
 
-from catalogue.drafting import Draft, draft_style, suits
+from catalogue.drafting import Draft, draft_style
 from catalogue.drawing.assembly import half
 from catalogue.drawing.body_outline import BREADTH, body_outline_for
 from catalogue.drawing.flat import flat, garment_svg, why_no_flat
@@ -28,6 +28,7 @@ from catalogue.people.client import Chosen
 from catalogue.site.neutral import standard_person
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
+from catalogue.studio.suiting import suits
 from tests.demo import demo_clients, demo_styles
 from tests.extent import one_each
 

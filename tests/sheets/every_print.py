@@ -23,11 +23,11 @@ from catalogue.building.common import Common
 from catalogue.building.readers import StudioReaders
 from catalogue.building.reading import read_studio
 from catalogue.building.studio import find_files
-from catalogue.drafting import suits
 from catalogue.drafting.model import Draft
 from catalogue.sheets import PAPERS, SheetSettings, sheet_pdf
 from catalogue.sheets.sheet import SheetResult
 from catalogue.sheets.tiles import Tile, TileGrid, tile_grid
+from catalogue.studio.suiting import suits
 from tests.sheets.reading import PIXELS, pages_by_pdfium, parts_of_sheet, squares
 
 ROOT = Path(__file__).parents[2]

@@ -19,7 +19,7 @@ from catalogue.drafting.block_drafts import BLOCK_DRAFTS, lay_out_blocks
 from catalogue.drafting.blocks import OnHand
 from catalogue.drafting.choosing import take_choices
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.drafter import allow_for_seams, draft_style, suits
+from catalogue.drafting.drafter import allow_for_seams, draft_style
 from catalogue.drafting.fitting_plan import NO_FITTINGS, NOT_ALTERED, Correction, Plan
 from catalogue.drafting.fittings import carry_out_fittings, steps_for
 from catalogue.drafting.landmarks import landmarked
@@ -33,6 +33,7 @@ from catalogue.people.fittings import FittingLine
 from catalogue.studio.alterations import Alteration, library
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 from tests.survey.bodies import heinz_rows
 from tests.survey.drafting import demo_styles
 from tests.survey.varied import children, varied

@@ -17,13 +17,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from catalogue.drafting.drafter import draft_style, suits
+from catalogue.drafting.drafter import draft_style
 from catalogue.drafting.model import Draft
 from catalogue.geometry import contains, self_crossings
 from catalogue.pattern.piece import Piece
 from catalogue.people import Client
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
+from catalogue.studio.suiting import suits
 from tests.demo import demo_styles
 from tests.survey.bodies import Body, ansur_rows, clients, heinz_rows
 from tests.survey.options import options_drawn

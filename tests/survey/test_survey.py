@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import pytest
 
-from catalogue.drafting.drafter import suits
 from catalogue.findings import Place
 from catalogue.people.client import Chosen, Client
 from catalogue.people.relations import clashes
+from catalogue.studio.suiting import suits
 from tests.extent import THOROUGH
 from tests.survey.bodies import PROPORTIONS, heinz
 from tests.survey.drafting import demo_styles, survey

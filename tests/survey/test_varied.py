@@ -8,10 +8,10 @@ from functools import cache
 import numpy as np
 import pytest
 
-from catalogue.drafting.drafter import suits
 from catalogue.people import Client
 from catalogue.people.exchanged import exchanged
 from catalogue.people.relations import clashes
+from catalogue.studio.suiting import suits
 from tests.extent import THOROUGH
 from tests.survey.bodies import heinz_rows
 from tests.survey.drafting import demo_styles, people_asked, survey

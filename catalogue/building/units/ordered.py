@@ -38,8 +38,8 @@ class OrderedDraft(UnitKind):
         return f"{super().folder(name)}{name.item}/"
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
-        from catalogue.drafting import suits
         from catalogue.site.other_options import other_options
+        from catalogue.studio.suiting import suits
         from catalogue.workroom.own_drafts import notice_for
 
         style, client = common.studio.by_style[name.style], common.studio.by_client[name.client]

@@ -102,7 +102,7 @@ def _is_drafted_anew(order: Order) -> bool:
 
 def _of_its_choices(client: Client, order: Order, draft: Draft) -> list[Finding]:
     """What is wrong with the draft of an order that is drafted anew: no other draft tells of it."""
-    from catalogue.drafting.more_or_less import more_or_less
+    from catalogue.people.more_or_less import more_or_less
 
     if not _is_drafted_anew(order):
         return []

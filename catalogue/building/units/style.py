@@ -15,9 +15,9 @@ class StylePages(UnitKind):
     shows = ("pair", "sizes")
 
     def comes_from(self, common: Common, name: UnitName, sources: SourcesOf) -> Source:
-        from catalogue.drafting import suits
         from catalogue.site.other_options import other_options
         from catalogue.site.overlay import earlier_days
+        from catalogue.studio.suiting import suits
 
         style = common.studio.by_style[name.style]
         needed = sorted(common.needed(style))
