@@ -68,9 +68,9 @@ class StudioReaders:
         return read_style(path, root, settings.register)
 
     def client(self, path: Path, root: Path, settings: Settings) -> Client:
-        from catalogue.people import read_client
+        from catalogue.building.kept_clients import client_at
 
-        return read_client(path, root, settings.units, self.today or date.today(), settings.register)
+        return client_at(path, root, settings.units, self.today or date.today(), settings.register)
 
     def sizes(self, path: Path, root: Path, settings: Settings) -> SizeTable:
         from catalogue.people import read_sizes

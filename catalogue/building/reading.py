@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Generic, TypeAlias, TypeVar, cast
 from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.doubted_prices import doubted_prices
+from catalogue.building.kept_clients import waits_for_a_day
 from catalogue.building.pool import Pool
 from catalogue.building.readers import Readers
 from catalogue.building.studio import (
@@ -154,13 +155,6 @@ def _read_all(
         if is_lasting and (path not in left or _is_still(path, digest_of(path, files))):
             _known[key] = each
     return [found[path] for path in keys]
-
-
-def waits_for_a_day(each: Document) -> bool:
-    """Whether a file says something else on a later day, though nothing in it is changed: its date has then come."""
-    from catalogue.people.fitting_reading import DATE_TO_COME
-
-    return any(finding.code.endswith(DATE_TO_COME) for finding in each.findings)
 
 
 def digest_of(path: Path, files: Files) -> str:

@@ -42,7 +42,7 @@ class SourceBook:
             source = kind.comes_from(self.common, name, self.of)
             shown = [(*other, self.known.digest(other)) for other in kind.shown(name, self.known)]
             shared = self.shared_pages if kind.uses_templates else self.shared
-            plain = fingerprint.of(shared, source.content, shown)
+            plain = fingerprint.of(shared, source.content, fingerprint.of_plain(shown))
             placed = fingerprint.of(plain, source.places) if source.places is not None else ""
             self._found[name] = Sources(plain, placed)
         return self._found[name]

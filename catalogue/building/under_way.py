@@ -11,6 +11,7 @@ from catalogue.building import fingerprint, handover, manifest, publish
 from catalogue.building.common import Common
 from catalogue.building.disk import CannotWrite
 from catalogue.building.folder import OutputFolder
+from catalogue.building.kept_clients import waits_for_a_day
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.known_units import KnownUnits
 from catalogue.building.made_units import MadeUnit
@@ -18,7 +19,7 @@ from catalogue.building.making import Account, Maker, Task, internal
 from catalogue.building.manifest import Manifest
 from catalogue.building.pool import Outcome, Pool, cores
 from catalogue.building.published import Published
-from catalogue.building.reading import read_studio, waits_for_a_day
+from catalogue.building.reading import read_studio
 from catalogue.building.removal import held_by
 from catalogue.building.report import Progress, Report, Request, report_of
 from catalogue.building.selection import chosen

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from catalogue.building import fingerprint
 from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
 from catalogue.building.unit import Products, Results, Source, SourcesOf, UnitName
@@ -44,7 +45,9 @@ class StylePages(UnitKind):
             for c in common.studio.clients
             if c.fittings and style.is_a_block and suits(style, c)
         ]
-        return Source((style.digest, clients, tables, common.own(needed), cut, fitted))
+        # Of a large studio these are tens of thousands of words.
+        about = fingerprint.of_plain((clients, cut, fitted))
+        return Source((style.digest, about, tables, common.own(needed)))
 
     def make(self, common: Common, name: UnitName, results: Results) -> Products:
         from catalogue.site.paths import compare_path, style_path
