@@ -99,12 +99,14 @@ class FrontReader:
         about: tuple[str, ...] | None = None,
     ) -> None:
         """Note what is wrong; `about` are the keys of the measurements that it is about, if it is about some."""
+        if len(self.findings) >= MOST - 1:
+            much = f"there are more than {MOST - 1} things to say of this file, so it is not read further"
+            hint = "Mend those above first, then check it again."
+            raise Trouble(*self.findings, self.front.finding("too-much", much, place, hint))
         finding = self.front.finding(code, message, place, hint, severity)
         self.findings.append(finding)
         if about is not None:
             self.concerning[finding] = frozenset(about)
-        if len(self.findings) >= MOST:
-            raise Trouble(*self.findings)
 
     def text(self, key: str) -> tuple[str, Place]:
         """The text of `key` with single spaces, "" when it is missing or no text."""

@@ -37,9 +37,16 @@ def read_option_sets(
                 _not_a_group(reader, style, group)
             continue
         sets = {each.slug: each for each in found.get(slugify(style), ())}
+        over: list[FrontEntry] = []
         for name, each in group.mapping.items():
-            if one := _one(reader, " ".join(name.split())[:80], each, sets):
+            if len(sets) >= MOST_SETS and each.mapping:
+                over.append(each)
+            elif one := _one(reader, " ".join(name.split())[:80], each, sets):
                 sets[one.slug] = one
+        if over:
+            count = f"this set and {len(over) - 1} below it are" if over[1:] else "this set is"
+            message = f"{count} not drafted: {MOST_SETS} sets of choices of a style are compared at most"
+            reader.add("too-many-sets", message, over[0].key_place, "", Severity.WARNING, about=())
         found[slugify(style)] = tuple(sets.values())
     return {style: sets for style, sets in found.items() if sets}, places
 
@@ -57,10 +64,6 @@ def _one(
         message = f"there is a set “{before[slug].name}” already"
         reader.add("twice", message, entry.key_place, "Give one of the two another name.", about=())
         return None
-    if len(before) >= MOST_SETS:
-        message = f"“{name}” is not drafted: {MOST_SETS} sets of choices of a style are compared at most"
-        reader.add("too-many-sets", message, entry.key_place, "", Severity.WARNING, about=())
-        return None
     choices: dict[str, Chosen] = {}
     for key, value in entry.mapping.items():
         if not value.text:
@@ -71,6 +74,12 @@ def _one(
             reader.add("twice", message, value.key_place, "Keep one of the two.", about=())
         else:
             choices[known] = Chosen(" ".join(value.text.split()), value.place, value.key_place)
+    texts = {key: chosen.text for key, chosen in choices.items()}
+    for each in before.values():
+        if choices and texts == {key: chosen.text for key, chosen in each.choices.items()}:
+            message = f"“{name}” has the same choices as “{each.name}”, so there is nothing to compare"
+            reader.add("set-twice", message, entry.key_place, "", Severity.WARNING, about=())
+            return None
     return OptionSet(slug, name, entry.key_place, choices) if choices else None
 
 

@@ -287,6 +287,7 @@ def test_a_hostile_file_takes_little_work(tmp_path: Path) -> None:
     path.write_text(f"---\nname: A\nfor: woman\nmeasurements:\n{lines}---\n")
     client, work = calls(lambda: read_client(path, tmp_path))
     assert len(client.findings) == 100
+    assert client.findings[-1].code == "too-much" and client.findings[-1].is_error
     assert work < 40 * 40_000  # measured: 22 calls of functions a line
 
 

@@ -81,7 +81,17 @@ def test_what_is_wrong_is_told_at_its_line_and_stops_nothing(tmp_path: Path) -> 
 
 
 def test_no_more_are_drafted_than_a_page_can_show(tmp_path: Path) -> None:
-    sets = "".join(f"    set {n}:\n      vent: no\n" for n in range(MOST_SETS + 2))
+    sets = "".join(f"    set {n}:\n      hip ease: {n} cm\n" for n in range(MOST_SETS + 1_000))
     body = client(tmp_path, f"  straight-skirt:\n{sets}")
     assert len(body.compared["straight-skirt"]) == MOST_SETS
-    assert [f.code for f in body.findings] == ["too-many-sets", "too-many-sets"] and body.ok
+    [finding] = body.findings  # One alone: a hundred would keep the measurements from being read.
+    assert finding.code == "too-many-sets" and "this set and 999 below it" in finding.message and body.ok
+    assert body.measurements
+
+
+def test_a_set_like_another_is_asked_about(tmp_path: Path) -> None:
+    body = client(tmp_path, "  straight-skirt:\n    a: {vent: no}\n    b: {vent: no}\n")
+    assert [each.name for each in body.compared["straight-skirt"]] == ["a"] and body.ok
+    assert [f.message for f in body.findings] == [
+        "“b” has the same choices as “a”, so there is nothing to compare"
+    ]
