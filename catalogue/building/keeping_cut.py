@@ -93,6 +93,8 @@ def _order(client: Client, style: str, name: str) -> Order | None:
 
 def _put(beside: Path, name: str, files: dict[str, bytes]) -> Path:
     """Write a folder as a whole under the first free name."""
+    if beside.is_symlink():  # What is behind it is read by no build.
+        raise CannotWrite(f"“{beside}” is a link, so nothing is kept there. Put a folder in its place.")
     passing = beside / f".{name}.part"
     try:
         shutil.rmtree(passing, ignore_errors=True)  # of a run that was broken off

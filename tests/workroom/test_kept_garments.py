@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import re
+import sys
 
 import pytest
 from pypdf import PdfReader
@@ -186,6 +187,15 @@ orders:
     due: 2026-10-01
     as cut: 2026-03-21
 """
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="makes links that Windows does not have")
+def test_nothing_is_kept_behind_a_link_where_no_build_reads_it(studio, tmp_path):
+    (tmp_path / "elsewhere").mkdir()
+    (studio / "clients/bea").symlink_to(tmp_path / "elsewhere")
+    with pytest.raises(CannotWrite, match="is a link"):
+        keep(studio, "plain", "bea", DAY)
+    assert not list((tmp_path / "elsewhere").iterdir())
 
 
 def test_an_order_makes_a_garment_again_as_it_was_cut(studio):
