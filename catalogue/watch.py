@@ -40,6 +40,8 @@ QUIET = 0.1
 """Seconds without a further change after which a burst of saves is taken to be over."""
 LONGEST = 1.0
 """Seconds after which a burst is built although it goes on."""
+LONGEST_WAIT = 120.0
+"""Seconds that another build of the same catalogue is waited for."""
 POLL = 1.0
 """Seconds between looks with --poll."""
 
@@ -175,8 +177,16 @@ def _built(
             told = time.monotonic()
             tell(_Far(*far))
 
+    end = time.monotonic() + LONGEST_WAIT
     try:
-        return Built(build(request, definition, go_on))
+        while True:
+            try:
+                return Built(build(request, definition, go_on))
+            except Busy:  # Given up at once, what was just saved would wait for the next save.
+                if time.monotonic() > end:
+                    raise
+                time.sleep(LOOK)
+                go_on(0, 1, "waiting for another build")
     except _BrokenOff:
         return None
     except (NotAStudio, CannotRead, Refused, Busy, CannotWrite) as error:

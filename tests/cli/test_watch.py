@@ -19,6 +19,7 @@ import pytest
 import catalogue.building.studio as studio_files
 import catalogue.watch as watching_module
 from catalogue.building import disk
+from catalogue.building.folder import OutputFolder
 from catalogue.building.report import Report, Request
 from catalogue.building.run import build
 from catalogue.preview import News
@@ -322,6 +323,26 @@ def test_a_build_that_is_broken_off_leaves_the_catalogue_as_it_was(tmp_path: Pat
         built = builder.build()
         assert built is not None and built.report is not None and built.report.made == 9
     finally:
+        builder.stop()
+
+
+def test_another_build_of_the_catalogue_is_waited_for(tmp_path: Path) -> None:
+    request = Request(write_studio(tmp_path / "studio"), tmp_path / "site", jobs=1)
+    builder = Builder(request, fakes())
+    other = OutputFolder(request.output)
+    other.claim()
+    waited: list[str] = []
+
+    def progress(done: int, total: int, what: str) -> None:
+        waited.append(what)
+        other.release()
+
+    try:
+        built = builder.build(progress=progress)
+        assert built is not None and built.report is not None and built.report.made == 9
+        assert waited[0] == "waiting for another build"
+    finally:
+        other.release()
         builder.stop()
 
 
