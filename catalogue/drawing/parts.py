@@ -112,9 +112,9 @@ def _ticks(piece: Piece, cut: Path) -> list[Tick]:
         for i in range(notch.count):
             at = s + (i - (notch.count - 1) / 2) * NOTCH_APART
             at = min(max(at, 0.0), path.length)
-            foot = path.point_at(at)
+            foot, along = path.point_and_tangent_at(at)
             at_cut = cut.point_at(nearest_within(allowance + 1.0, cut, foot)[0])
-            found.append(Tick(at_cut, foot, path.tangent_at(at).normal()))
+            found.append(Tick(at_cut, foot, along.normal()))
     return found
 
 

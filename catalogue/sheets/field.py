@@ -175,9 +175,6 @@ class _Search:
     def __init__(self, field: Field, sheet: Filled) -> None:
         self._field, self._sheet = field, sheet
         self._overlaps = Overlaps(sheet.taken, field.stride)
-        # At most so many cells of the pages in use are free.
-        _, step_x, step_y = field.page_cells
-        self._left = sheet.pages.bit_count() * (step_x + SPARE) * (step_y + SPARE) - sheet.taken.bit_count()
 
     def best(self, ways: Sequence[Way]) -> tuple[Way, int, int]:
         """The best way and the column and row of its first cell."""
@@ -203,8 +200,6 @@ class _Search:
         """Those of the places from which it would lie on pages in use alone."""
         way, spots, lowest = option
         field, used = self._field, self._sheet.pages
-        if way.cells.bit_count() > self._left:
-            return _Option(way, 0, lowest)
         last = (used.bit_length() - 1) // field.page_cells.columns
         rows = (last + 1) * field.page_cells.step_y + SPARE - way.shape.tall + 1 if used else 0
         if rows <= 0:
