@@ -69,7 +69,18 @@
           found[k][stop ? "stop" : "doubt"] = (stop ? "This does not go with the " : "Unusual beside the ") + beside + ": " + r.why + ". Measure both again.";
         });
       });
+      if (fresh) JSON.parse(form.dataset.exchanges).forEach(function (each) { exchanged(each, values, found); });
       return found;
+    }
+    // Two figures of a first set that may stand in each other's line: asked as a build asks, by what else was measured.
+    function exchanged(each, values, found) {
+      var gap = values[each.larger] - values[each.smaller];
+      var line = each.lines.filter(function (l) { return Object.keys(l.shares).every(function (k) { return values[k] > 0; }); })[0];
+      if (each.bodies.indexOf(body()) < 0 || !line || !(gap <= -each.least)) return;
+      var usual = Object.keys(line.shares).reduce(function (sum, k) { return sum + line.shares[k] * values[k]; }, line.constant);
+      var told = found[each.larger] = found[each.larger] || {}, other = one('.asked[data-key="' + each.smaller + '"]').dataset.name;
+      if (usual > 0 && -2 * gap * usual / (line.spread * line.spread) > line.surely)
+        told.doubt = "This and the " + other + " may have changed places: it is usually some " + shown(5 * Math.round(usual / 5), unit()) + " larger. Look whether each stands in the right line.";
     }
     function tell(row, verdict, text) {
       var place = one(".told", row), input = one("input", row), last = input.dataset.last;

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import asdict, dataclass, fields
 from pathlib import PurePosixPath
 from typing import Any, ClassVar
 
@@ -18,6 +18,7 @@ from markupsafe import Markup
 from catalogue.lengths import Units, show_length
 from catalogue.people import Client, Measurement, Register
 from catalogue.people.client import Measured
+from catalogue.people.exchanged import EXCHANGES
 from catalogue.people.measurements import BODIES
 from catalogue.people.relations import RELATIONS, Ratio
 from catalogue.site.body import body_definitions
@@ -83,6 +84,7 @@ class NewClientPage(Page):
         units: "cm", "mm" or "in": what the studio measures in.
         taken: file names and names of the clients there are, for the script.
         relations: which measurements go together, for the script.
+        exchanges: which two may have changed places, for the script.
     """
 
     template: ClassVar = "new-client.html"
@@ -93,6 +95,7 @@ class NewClientPage(Page):
     units: str
     taken: str
     relations: str
+    exchanges: str
     body: Markup
 
 
@@ -173,6 +176,7 @@ def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings
         settings.units.primary.value,
         _data(taken),
         _relations(),
+        _data([asdict(each) for each in EXCHANGES]),
         body_definitions(),
     )
 

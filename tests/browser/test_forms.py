@@ -88,6 +88,28 @@ def test_figures_that_do_not_go_together_are_told(page: Any, studio: Path) -> No
     }
 
 
+def test_figures_that_may_have_changed_places_are_asked_about_as_a_build_asks(
+    page: Any, studio: Path
+) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    page.fill("[name=name]", "Ada")
+    page.fill("[name=date]", TODAY)
+    for figures, doubted, words in (
+        ({"bust_girth": "100", "hip_girth": "88", "waist_girth": "64"}, "hip_girth", "some 10.5 cm larger"),
+        ({"bust_girth": "104", "hip_girth": "98", "waist_girth": "84"}, "hip_girth", ""),
+        ({"back_width": "33", "chest_width": "36"}, "back_width", "some 4.5 cm larger"),
+        ({"back_width": "36", "chest_width": "33"}, "back_width", ""),
+    ):
+        for key, text in figures.items():
+            page.fill(f"#m-{key}", text)
+        assert ("changed places" in told(page, doubted)) == bool(words) and words in told(page, doubted)
+        found = new_client(studio, page.input_value("textarea.file")).findings
+        assert [f.code for f in found] == (["exchanged"] if words else [])
+        assert not words or words in found[0].message
+        for key in figures:
+            page.fill(f"#m-{key}", "")
+
+
 def test_lengths_are_read_as_the_program_reads_them(page: Any, studio: Path) -> None:
     page.goto((studio / "site/clients/new/index.html").as_uri())
     texts = ["92", "92,5", ".5", "36 1/2", "36-1/2", "36½", "1/2", "3 ft 2 in", '38"', "97cm", "970 mm", "0"]
