@@ -90,20 +90,17 @@ def build(studio: Path, output: Path) -> Taken:
     """Build, and see what it took."""
     before, spent = numbers(output), processor_seconds()
     began = time.perf_counter()
-    process = subprocess.Popen(
-        [sys.executable, "-m", "catalogue", "build", str(studio), "--out", str(output)],
-        cwd=ROOT,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-    )
-    peak = 0.0
-    while process.poll() is None:
-        peak = max(peak, memory(process.pid))
-        time.sleep(0.05 if time.perf_counter() - began > 1 else 0.005)
-    seconds = time.perf_counter() - began
-    _, complaints = process.communicate()
-    assert process.returncode in (0, 1), complaints
+    command = [sys.executable, "-m", "catalogue", "build", str(studio), "--out", str(output)]
+    # What it says of thousands of drafts would fill a pipe that is not read meanwhile.
+    with tempfile.TemporaryFile("w+") as said:
+        process = subprocess.Popen(command, cwd=ROOT, stdout=said, stderr=said)
+        peak = 0.0
+        while process.poll() is None:
+            peak = max(peak, memory(process.pid))
+            time.sleep(0.05 if time.perf_counter() - began > 1 else 0.005)
+        seconds = time.perf_counter() - began
+        said.seek(0)
+        assert process.returncode in (0, 1), said.read()
     written = [
         size for path, (inode, size) in numbers(output).items() if before.get(path, (0, 0))[0] != inode
     ]
