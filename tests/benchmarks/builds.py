@@ -1,12 +1,13 @@
 """How long builds of small and large studios take, how much memory, and how much they write.
 
-    python -m tests.benchmarks.builds [STYLESxCLIENTS ...] [--keep FOLDER]
+    python -m tests.benchmarks.builds [STYLESxCLIENTS ...] [--keep FOLDER] [--plain]
 
 Makes studios of those sizes out of the demo's styles (each copy with a title of its own) and invented people (the
 demo's women with every measurement a little different), and times the command as a whole process: a first build, one
 with nothing changed, one client's measurement, one client's notes, one style and one page template changed. Memory is
 the proportional share of all processes of a build together, looked at twenty times a second. Prints a table and how
-the time per pair grows from the first size to the others.
+the time per pair grows from the first size to the others. With `--plain` every style is the starter's skirt, so that
+thousands of drafts are made in minutes and what a build does besides drafting weighs most.
 """
 
 from __future__ import annotations
@@ -20,12 +21,13 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-STYLES = ("circle-skirt", "bodice-block", "skirt-block")
+STYLES = tuple(ROOT / "styles" / f"{name}.md" for name in ("circle-skirt", "bodice-block", "skirt-block"))
+PLAIN = (ROOT / "catalogue" / "starter" / "studio" / "styles" / "first-skirt.md",)
 WOMEN = ("ines", "thuy-mien")
 SIZES = ("10x10", "50x50", "60x200")
 
@@ -48,8 +50,10 @@ class Taken:
         )
 
 
-def make_studio(folder: Path, styles: int, clients: int, seed: int = 1) -> Path:
-    """A studio of that many styles and clients, the same every time."""
+def make_studio(
+    folder: Path, styles: int, clients: int, seed: int = 1, copied: Sequence[Path] = STYLES
+) -> Path:
+    """A studio of that many styles, copies of those `copied`, and clients, the same every time."""
     chance = random.Random(seed)
     (folder / "styles").mkdir(parents=True)
     (folder / "clients").mkdir()
@@ -57,11 +61,11 @@ def make_studio(folder: Path, styles: int, clients: int, seed: int = 1) -> Path:
     # The demo's women are measured in ways of the demo's own too.
     shutil.copy(ROOT / "clients" / "measurements.md", folder / "clients")
     for number in range(styles):
-        name = STYLES[number % len(STYLES)]
-        text = (ROOT / "styles" / f"{name}.md").read_text(encoding="utf-8")
+        style = copied[number % len(copied)]
+        text = style.read_text(encoding="utf-8")
         text = re.sub(r"^title: (.*)$", rf"title: \1, number {number + 1}", text, count=1, flags=re.MULTILINE)
         text = text.replace("block: yes\n", "", 1)  # each is a garment here
-        (folder / "styles" / f"{name}-{number + 1:03}.md").write_text(text, encoding="utf-8")
+        (folder / "styles" / f"{style.stem}-{number + 1:03}.md").write_text(text, encoding="utf-8")
     for number in range(clients):
         (folder / "clients" / f"client-{number + 1:03}.md").write_text(
             person(number, chance), encoding="utf-8"
@@ -180,6 +184,7 @@ def main() -> None:
         "sizes", nargs="*", default=SIZES, metavar="STYLESxCLIENTS", help=f"default: {' '.join(SIZES)}"
     )
     parser.add_argument("--keep", type=Path, help="leave the studios and catalogues in this folder")
+    parser.add_argument("--plain", action="store_true", help="copies of the starter's skirt alone")
     given = parser.parse_args()
     print(
         "| styles x clients | build | s | ms a pair | processor s | memory, MB | files | MB written | KB a pair |"
@@ -193,7 +198,10 @@ def main() -> None:
         with tempfile.TemporaryDirectory() as temporary:
             folder = (given.keep or Path(temporary)) / size
             shutil.rmtree(folder, ignore_errors=True)
-            studio, output = make_studio(folder / "studio", styles, clients), folder / "site"
+            studio, output = (
+                make_studio(folder / "studio", styles, clients, copied=PLAIN if given.plain else STYLES),
+                folder / "site",
+            )
             for name, change in CHANGES:
                 change(studio)
                 taken = build(studio, output)
