@@ -13,7 +13,6 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
-from catalogue.between_runs import kept
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, decode, read_bytes, split
 from catalogue.language.parser import parse_block
@@ -130,8 +129,7 @@ class Alteration:
 @cache
 def library() -> Mapping[str, Alteration]:
     """The catalogue's own alterations, by slug, in the order of their names."""
-    # To read them takes every process longer than to look up how they were read: 50 files with their drafting.
-    return {a.slug: a for a in kept("alterations", (), lambda: read_alterations(OWN, OWN.parent))}
+    return {a.slug: a for a in read_alterations(OWN, OWN.parent)}
 
 
 def read_alterations(folder: Path, root: Path, register: Register = REGISTER) -> tuple[Alteration, ...]:
