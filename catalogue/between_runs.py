@@ -64,7 +64,7 @@ def kept(kind: str, key: tuple[str, ...], work_out: Callable[[], T]) -> T:
     """What `work_out` gives (not None), worked out only where it was not kept for this key.
 
     Args:
-        kind: short, for the name of the file.
+        kind: short, for the name of the file; no two places that keep things may have the same.
         key: texts that decide, together with the program, what it gives.
     """
     found: T | None = recalled(kind, key)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from catalogue.days import day_shown
 from catalogue.drafting.desk import Desk
@@ -112,7 +113,7 @@ def _lacking(each: Correction, pieces: Mapping[str, Landmarked]) -> tuple[str, .
     barred = {name for step in required for name in step.without}
     lacking = [missing(s.landmarks, pieces) for s in required if not s.follows and not _is_barred(s, pieces)]
     of_this_kind = [names for names in lacking if barred.isdisjoint(names)]
-    return tuple(dict.fromkeys(name for names in of_this_kind or lacking for name in names))
+    return tuple(dict.fromkeys(chain.from_iterable(of_this_kind or lacking)))
 
 
 def _alter(style: Style, desk: Desk, each: Correction, steps: list[Step]) -> FittingDone | None:
