@@ -44,8 +44,8 @@ def make_lists(folder: Path, styles: int, clients: int, only: Collection[str] = 
     def made(name: UnitName) -> list[Product]:
         return list(kinds[name.kind].make(common, name, Results(summaries)).values())
 
-    for name in STYLES:
-        alike = [s for s in studio.styles if s.slug.startswith(name)]
+    for copied in STYLES:
+        alike = [s for s in studio.styles if s.slug.startswith(copied.stem)]
         style = alike[0]
         for path, picture in made(UnitName("choices", style.slug))[0].files.items():
             write(site / path, picture)
