@@ -1,10 +1,10 @@
 """What takes long to work out and is the same at every run, kept in the user's own folder for such things.
 
-It holds styles as they were read, page templates as they were compiled, and the drawn examples of the handbook. What is
-said of a client is sealed, so that only who has the studio's files can read it. Everything lies in a folder named after
-a digest of the program's own files and of the libraries it draws with, so that a changed program takes nothing of what
-another made. Nobody else may write there, and only values of the
-program's own kinds are taken. What is kept may be lost at any time: it is then worked out again.
+It holds styles and alterations as they were read, page templates as they were compiled, and the drawn examples of the
+handbook. What is said of a client is sealed, so that only who has the studio's files can read it. Everything lies in a
+folder named after a digest of the program's own files and of the libraries it draws with, so that a changed program
+takes nothing of what another made. Nobody else may write there, and only values of the program's own kinds are taken.
+What is kept may be lost at any time: it is then worked out again.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ _PLAIN = frozenset(
 )
 """What is made beside the classes of our modules."""
 _DIGEST = 32
-_PROGRAM, _THING = re.compile(r"[0-9a-f]{32}"), re.compile(r"[a-z]+-[0-9a-f]{32}|\.\w{8}")
+_PROGRAM, _THING = re.compile(r"[0-9a-f]{32}"), re.compile(r"[a-z-]+-[0-9a-f]{32}|\.\w{8}")
 """Names of the folders and files that are made here. A folder that a user names may hold anything else."""
 
 

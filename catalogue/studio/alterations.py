@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
+from catalogue.between_runs import kept
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, decode, read_bytes, split
 from catalogue.language.parser import parse_block
@@ -129,7 +130,8 @@ class Alteration:
 @cache
 def library() -> Mapping[str, Alteration]:
     """The catalogue's own alterations, by slug, in the order of their names."""
-    return {a.slug: a for a in read_alterations(OWN, OWN.parent)}
+    # To read them takes every process longer than to look up how they were read: 50 files with their drafting.
+    return {a.slug: a for a in kept("library", (), lambda: read_alterations(OWN, OWN.parent))}
 
 
 def read_alterations(folder: Path, root: Path, register: Register = REGISTER) -> tuple[Alteration, ...]:

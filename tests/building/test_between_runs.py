@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import pickle
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -181,7 +182,7 @@ def test_old_programs_and_much_that_is_kept_are_cleared_away(
     assert folder.is_dir()
     monkeypatch.setattr(between_runs, "MOST", 10)
     for n in range(12):
-        kept("text", (str(n),), Work("a"))
+        kept("found-right" if n % 2 else "text", (str(n),), Work("a"))
     between_runs._make_room.cache_clear()
     kept("text", ("last",), Work("a"))
     assert len(list(folder.iterdir())) == 6
@@ -256,3 +257,15 @@ def test_a_template_is_compiled_anew_when_it_changes(folder: Path, tmp_path: Pat
         own.write_text(words)
         assert Templates(tmp_path).environment.get_template("base.html").render() == words
     assert len(list(folder.glob("template-*"))) == 2
+
+
+def test_no_two_places_keep_things_under_one_name() -> None:
+    """Two that did would each be given the other's, of the same key."""
+    places: dict[str, set[Path]] = {}
+    for file in Path(between_runs.__file__).parent.rglob("*.py"):
+        code = file.read_text(encoding="utf-8")
+        kinds = dict(re.findall(r"^([A-Z]+) = \"([a-z-]+)\"", code, flags=re.MULTILINE))
+        for said in re.findall(r"\b(?:kept|keep|recalled)\((\"[a-z-]+\"|[A-Z]+)", code):
+            places.setdefault(kinds.get(said, said.strip('"')), set()).add(file)
+    assert {"style", "library", "client", "said"} <= places.keys()
+    assert not {kind: files for kind, files in places.items() if len(files) > 1}

@@ -10,6 +10,7 @@ from pathlib import Path as FilePath
 
 import pytest
 
+from catalogue.between_runs import VARIABLE
 from catalogue.drafting.drafter import draft_style
 from catalogue.drafting.model import Draft, FittingDone
 from catalogue.findings import Place
@@ -22,7 +23,7 @@ from catalogue.pattern.making import make_piece
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.shifting import Shift, shifted
 from catalogue.people.fittings import FittingLine
-from catalogue.studio.alterations import Alteration, library, read_alteration
+from catalogue.studio.alterations import OWN, Alteration, library, read_alteration, read_alterations
 from catalogue.studio.fitting_words import NotUnderstood, understand
 from catalogue.studio.settings import Settings
 from tests.demo import demo_client
@@ -103,6 +104,20 @@ def change(slug: str, edge: str) -> float:
 
 def most(slug: str) -> float:
     return library()[slug].usual[1]
+
+
+def test_the_library_is_the_same_read_and_kept(tmp_path: FilePath, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(VARIABLE, str(tmp_path))
+    asked: list[FilePath] = []
+
+    def noted(folder: FilePath, root: FilePath) -> tuple[Alteration, ...]:
+        asked.append(folder)
+        return read_alterations(folder, root)
+
+    monkeypatch.setattr("catalogue.studio.alterations.read_alterations", noted)
+    read, kept = library.__wrapped__(), library.__wrapped__()
+    assert asked == [OWN]
+    assert list(kept.items()) == list(read.items()) and repr(kept) == repr(read)
 
 
 def test_the_library_has_what_a_workroom_asks_for() -> None:
