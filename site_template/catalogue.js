@@ -17,7 +17,11 @@
 
   function all(selector, within) { return Array.prototype.slice.call((within || document).querySelectorAll(selector)); }
   function one(selector, within) { return (within || document).querySelector(selector); }
-  function plain(text) { return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase(); }
+  // In small letters without accents; `folded` of the program's `sorting.py` is the same.
+  var letters = { "đ": "d", "ð": "d", "ø": "o", "ł": "l", "ħ": "h", "ı": "i", "æ": "ae", "œ": "oe", "ß": "ss", "ς": "σ" };
+  function plain(text) {
+    return text.normalize("NFKD").replace(/[\u0300-\u036f\u0591-\u05c7\u0640\u064b-\u065f\u0670]/g, "").toLowerCase().replace(/[đðøłħıæœßς]/g, function (c) { return letters[c]; });
+  }
   // A word of the search is in a text, also when it is typed in the plural: skirts.
   function has(text, word) { return text.indexOf(word) >= 0 || word.length > 3 && word.slice(-1) === "s" && text.indexOf(word.slice(0, -1)) >= 0; }
   function make(tag, text, attributes) {
@@ -256,7 +260,7 @@
     });
   }
 
-  window.catalogue = { all: all, one: one, make: make, memory: memory, standing: standing, chosenClient: chosenClient };
+  window.catalogue = { all: all, one: one, make: make, memory: memory, standing: standing, chosenClient: chosenClient, plain: plain };
 
   document.addEventListener("DOMContentLoaded", function () {
     var data = window.catalogueData;

@@ -13,6 +13,7 @@ from catalogue.building.pictures import Pictures, look_through, without_left_out
 from catalogue.building.studio import TEMPLATE, Studio, kept_for
 from catalogue.building.unit import Product
 from catalogue.findings import Finding
+from catalogue.sorting import in_order
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft, Extent
@@ -151,7 +152,7 @@ class Common:
     @property
     def cloths(self) -> list[str]:
         """Names of the studio's cloths."""
-        return [cloth.name for cloth in self.studio.cloths.values()]
+        return in_order(cloth.name for cloth in self.studio.cloths.values())
 
     @cached_property
     def site(self) -> Site:

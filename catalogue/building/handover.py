@@ -35,6 +35,7 @@ from catalogue.building.studio import (
 )
 from catalogue.findings import BLOCK_FAILS, Finding, Place, Severity
 from catalogue.people.orders import CODE as ORDERS
+from catalogue.sorting import in_order
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -123,7 +124,7 @@ def narrowed(studio: Studio, drafted: Collection[str], names: Iterable[str]) -> 
         style for style in studio.styles if (not asked or style.slug in asked) and style.slug in drafted
     )
     if asked and len(styles) < len(asked):
-        left = ", ".join(sorted(asked - {style.slug for style in styles}))
+        left = ", ".join(in_order(asked - {style.slug for style in styles}))
         raise UnknownName(
             f"Not for this client: {left}. To draft a style for a client all the same, list it under “garments” in "
             "the client's file."

@@ -17,6 +17,7 @@ from catalogue.building.studio import UnknownName, called, find_files
 from catalogue.building.units.orders import kept_file, order_views
 from catalogue.findings import did_you_mean
 from catalogue.slugs import slugify
+from catalogue.sorting import in_order
 
 if TYPE_CHECKING:
     from catalogue.people import Client
@@ -62,7 +63,9 @@ def chosen_orders(common: Common, names: Sequence[str], *, open_only: bool) -> l
             raise UnknownName(f"“{name}” could be {shown}. Write one of them.")
         if not meant and not of_client:
             known = [*(order.slug for _, order in every), *(client.slug for client, _ in every)]
-            hint = did_you_mean(name, known) or f"It has: {', '.join(sorted(set(known))[:12]) or 'none yet'}."
+            hint = (
+                did_you_mean(name, known) or f"It has: {', '.join(in_order(set(known))[:12]) or 'none yet'}."
+            )
             raise UnknownName(f"This studio has no client with orders, and no order, called “{name}”. {hint}")
         found += meant or of_client
     return list({(client.slug, order.slug): (client, order) for client, order in found}.values())

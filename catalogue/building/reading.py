@@ -24,11 +24,13 @@ from catalogue.building.studio import (
     Files,
     Studio,
     of_one_name,
+    title_of,
     unknown_clients,
     unknown_cloths,
     unknown_styles,
 )
 from catalogue.findings import Finding, Place, Trouble
+from catalogue.sorting import sort_key
 from catalogue.studio.joining import joined
 
 if TYPE_CHECKING:
@@ -169,7 +171,7 @@ def _is_still(path: Path, digest: str) -> bool:
 
 
 def _tell_apart(read: Iterable[T], findings: list[Finding]) -> tuple[T, ...]:
-    """Those whose names differ; two that would share a folder of the site are both left out and named."""
+    """Those whose names differ, in order; two that would share a folder of the site are both left out and named."""
     claims: dict[str, list[T]] = {}
     for each in read:
         claims.setdefault(unicodedata.normalize("NFC", each.slug).casefold(), []).append(each)
@@ -182,4 +184,5 @@ def _tell_apart(read: Iterable[T], findings: list[Finding]) -> tuple[T, ...]:
             findings.append(
                 Finding("same-name", message, Place(each.file), "Give one of the files another name.")
             )
-    return tuple(claimants[0] for _, claimants in sorted(claims.items()) if len(claimants) == 1)
+    kept = (claimants[0] for claimants in claims.values() if len(claimants) == 1)
+    return tuple(sorted(kept, key=lambda each: (sort_key(title_of(each)), each.slug)))

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from catalogue.findings import BLOCK_FAILS, Finding, Place, Severity
+from catalogue.sorting import sort_key
 
 if TYPE_CHECKING:
     from catalogue.building.made_units import MadeUnit
@@ -101,7 +102,9 @@ def lacking(pairs: Iterable[tuple[Style, Client]]) -> tuple[int, tuple[str, ...]
             wanted.setdefault((client.file, style.register.name_of(key)), []).append(style.title)
     return waiting, tuple(
         f"{file}: no {name}, which is needed for {', '.join(titles)}"
-        for (file, name), titles in sorted(wanted.items())
+        for (file, name), titles in sorted(
+            wanted.items(), key=lambda each: [sort_key(word) for word in each[0]]
+        )
     )
 
 
@@ -148,4 +151,9 @@ def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
         if finding not in of_files and who not in names:
             names.append(who)
     told = [Told(finding, tuple(names)) for finding, names in about.items()]
-    return tuple(sorted(told, key=lambda t: (t.finding.place is None, t.finding.place or Place(""))))
+    return tuple(sorted(told, key=lambda t: _order_of(t.finding.place)))
+
+
+def _order_of(place: Place | None) -> tuple[object, ...]:
+    """Sorts places by file, line and column, and what has none after them."""
+    return (True,) if place is None else (False, sort_key(place.file), place.line, place.column)

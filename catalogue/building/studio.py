@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from catalogue.building import fingerprint
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean, nearest
 from catalogue.slugs import slugify
+from catalogue.sorting import in_order
 from catalogue.trade_names import trade_hint
 
 if TYPE_CHECKING:
@@ -315,8 +316,8 @@ def choose(
     for name in asked:
         meant = [each.slug for each in known if called(name, each)]
         if not meant:
-            shown = [word for each in known for word in (each.slug, _title(each)) if word]
-            hint = did_you_mean(name, shown) or _listed(sorted(each.slug for each in known))
+            shown = [word for each in known for word in (each.slug, title_of(each)) if word]
+            hint = did_you_mean(name, shown) or _listed(in_order(each.slug for each in known))
             if any(called(name, each) for each in beside[0]):
                 hint = f"It is {beside[1]} {name}."
             raise UnknownName(f"This studio has no {what} “{name}”. {hint}")
@@ -327,7 +328,7 @@ def choose(
 def called(name: str, each: Document) -> bool:
     """Whether a style or client goes by `name`: slug, title, name, or name of its file."""
     file = Path(each.file)
-    return _folded(name) in map(_folded, (_title(each), file.name, file.stem, each.slug))
+    return _folded(name) in map(_folded, (title_of(each), file.name, file.stem, each.slug))
 
 
 def unknown_styles(
@@ -367,7 +368,7 @@ def unknown_styles(
             near = nearest(slug, names)
             hint = trade_hint(slug, names, names)
             if not hint:
-                hint = f"Did you mean “{names[near[0]]}”?" if near else _listed(sorted({*names.values()}))
+                hint = f"Did you mean “{names[near[0]]}”?" if near else _listed(in_order({*names.values()}))
             findings.append(front.finding("unknown-style", f"this studio has no style “{slug}”", place, hint))
     return tuple(findings)
 
@@ -406,7 +407,7 @@ def of_one_name(clients: Iterable[Client], styles: Iterable[Style] = ()) -> Iter
     first: dict[tuple[str, str], Document] = {}
     documents: tuple[Document, ...] = (*clients, *styles)
     for each in documents:
-        name, is_style = _title(each), hasattr(each, "title")
+        name, is_style = title_of(each), hasattr(each, "title")
         code = "same-style-title" if is_style else "same-client-name"
         other = first.setdefault((code, " ".join(_folded(name).split())), each)
         if other is not each:
@@ -440,7 +441,8 @@ def unknown_clients(styles: Iterable[Style], clients: Iterable[Client]) -> Itera
             yield Finding(RESERVED, message, place, hint, Severity.WARNING, source)
 
 
-def _title(each: Document) -> str:
+def title_of(each: Document) -> str:
+    """What a style is called, or the name of a client or a table."""
     return str(getattr(each, "title", "") or getattr(each, "name", ""))
 
 

@@ -15,6 +15,7 @@ from catalogue.people.client import Chosen, Order
 from catalogue.people.fitting_reading import DATE_TO_COME
 from catalogue.people.front import FrontReader, choice_name
 from catalogue.slugs import slugify
+from catalogue.sorting import sort_key
 
 STAGES = ("measured", "drafted", "toile", "fitted", "cut", "sewn", "finished", "delivered", "paid")
 """What happens to a garment, in order. A toile is not made of every garment; payment may come at any time."""
@@ -83,7 +84,7 @@ class OrderReader:
             elif order:
                 self.check_copy(order, found.values())
                 found[order.slug] = order
-        return tuple(sorted(found.values(), key=lambda o: (o.ordered or datetime.date.max, o.slug)))
+        return tuple(sorted(found.values(), key=lambda o: (o.ordered or datetime.date.max, sort_key(o.name))))
 
     def check_copy(self, order: Order, others: Iterable[Order]) -> None:
         """Note an order that is the same as another but for its name: cloth would be bought twice."""

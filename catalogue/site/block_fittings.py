@@ -9,6 +9,7 @@ from statistics import median
 
 from catalogue.lengths import Units, show_length
 from catalogue.people import Client
+from catalogue.sorting import sort_key
 from catalogue.studio.alterations import Alteration
 from catalogue.studio.fitting_words import NotUnderstood, understand
 from catalogue.studio.style import DraftLines, Style
@@ -85,7 +86,7 @@ def block_fittings(
         )
         for slug, of in amounts.items()
     ]
-    return BlockFittings(len(fitted), sorted(rows, key=lambda row: (-row.clients, row.title)))
+    return BlockFittings(len(fitted), sorted(rows, key=lambda row: (-row.clients, sort_key(row.title))))
 
 
 def _names(alteration: Alteration, style: Style) -> bool:

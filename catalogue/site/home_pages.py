@@ -12,6 +12,7 @@ from catalogue.site.meanings import Meaning, meanings_of
 from catalogue.site.measured import StyleState, last_measured
 from catalogue.site.page import Page, for_whom
 from catalogue.site.paths import client_path, style_path
+from catalogue.sorting import in_order
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 
@@ -135,4 +136,4 @@ def _client_row(client: Client, states: Sequence[StyleState]) -> ClientRow:
 
 
 def _values(values: Iterable[str]) -> tuple[str, ...]:
-    return tuple(sorted({v for v in values if v}, key=str.casefold))
+    return tuple(in_order({v for v in values if v}))

@@ -37,6 +37,7 @@ from catalogue.site.summaries import Download, Summaries
 from catalogue.site.templates import Templates, plain_page
 from catalogue.site.titles import titled_name
 from catalogue.site.words import in_words
+from catalogue.sorting import SortKey, sort_key
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
 from catalogue.studio.suiting import suits
@@ -60,9 +61,9 @@ WAYS = (
 WORKROOM = ("workroom", "workroom/index.html", "Workroom")
 
 
-def _as_listed(style: Style) -> tuple[bool, str, str]:
+def _as_listed(style: Style) -> tuple[bool, SortKey, SortKey]:
     """Sorts garments of a kind together, by title, and what garments are cut from after them."""
-    return style.is_block, (style.garment or style.title).casefold(), style.title.casefold()
+    return style.is_block, sort_key(style.garment or style.title), sort_key(style.title)
 
 
 _NOTHING: Summaries = {}

@@ -16,6 +16,7 @@ from catalogue.site.kept_pages import CutGarment, cut_garments
 from catalogue.site.page import Page
 from catalogue.site.paths import client_path, draft_path, ordered_path
 from catalogue.site.summaries import from_plain
+from catalogue.sorting import sort_key
 from catalogue.workroom.kept_garments import Differing, KeptGarment, differing
 from catalogue.workroom.lay_drawing import lay_svg
 from catalogue.workroom.lay_prints import plot_pdf, table_pdf
@@ -176,7 +177,7 @@ def _own(view: OrderView) -> str:
 
 def workroom_page(rows: Sequence[Mapping[str, Any]], dates: str = "") -> WorkroomPage:
     """The page at workroom/index.html. What is due first comes first, so what is late leads the list."""
-    every = sorted(order_rows(rows), key=lambda r: (r.due or "9999", r.client, r.name))
+    every = sorted(order_rows(rows), key=lambda r: (r.due or "9999", sort_key(r.client), sort_key(r.name)))
     return WorkroomPage(
         path="workroom/index.html",
         rows=[row for row in every if row.is_open],
@@ -194,7 +195,10 @@ def _weeks(rows: Sequence[OrderRow], dates: str) -> list[BuyingWeek]:
                 monday = day - datetime.timedelta(days=day.weekday()) if day else None
                 title = f"For the week of {day_words(monday, dates)}" if monday else "No day is set"
                 found.setdefault(title, []).append((item.cloth, item.shown, f"{row.client}, {row.name}"))
-    return [BuyingWeek(title, tuple(sorted(items))) for title, items in found.items()]
+    return [
+        BuyingWeek(title, tuple(sorted(items, key=lambda item: [sort_key(word) for word in item])))
+        for title, items in found.items()
+    ]
 
 
 def orders_page(

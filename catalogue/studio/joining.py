@@ -10,6 +10,7 @@ from pathlib import Path
 from catalogue.findings import BLOCK_FAILS, Finding, Place, did_you_mean
 from catalogue.people import REGISTER, Register
 from catalogue.slugs import slugify
+from catalogue.sorting import in_order
 from catalogue.studio.measured import Used, used_measurements
 from catalogue.studio.reading import read_style
 from catalogue.studio.style import CutFrom, Stated, Style
@@ -169,7 +170,7 @@ def _wrong_choices(style: Style, cut: CutFrom, block: Style) -> dict[str, Findin
     known = {choice.name for choice in block.choices}
     for stated in cut.stated:
         if stated.choice not in known:
-            listed = f"Its choices: {', '.join(sorted(known))}." if known else "It has none."
+            listed = f"Its choices: {', '.join(in_order(known))}." if known else "It has none."
             return {
                 cut.name: Finding(
                     "unknown-choice",

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from catalogue.sorting import sort_key
+
 SAME = 1e-6
 """mm by which lengths may differ and be the same."""
 
@@ -37,7 +39,7 @@ def left_short(claims: Iterable[Claim]) -> Iterator[Short]:
     for group in by_cloth.values():
         whole = group[0].at_hand
         left, cut = list(whole), list[tuple[str, int]]()
-        for claim in sorted(group, key=lambda each: (each.due or "9999", each.order)):
+        for claim in sorted(group, key=lambda each: (each.due or "9999", sort_key(each.order))):
             fitting = [at for at, length in enumerate(left) if length >= claim.needs - SAME]
             if fitting:
                 shortest = min(fitting, key=lambda at: left[at])
