@@ -44,6 +44,7 @@ class Finding:
         hint: what would help, for example the nearest known name; may be empty.
         source: the line of the file, for showing a caret under the column; may be empty.
         instead: the line to write in its place, for copying; may be empty.
+        about: where it came up, when that is neither the file nor a client's own draft: an order, some sizes.
     """
 
     code: str
@@ -53,6 +54,7 @@ class Finding:
     severity: Severity = Severity.ERROR
     source: str = ""
     instead: str = ""
+    about: str = ""
 
     @property
     def is_error(self) -> bool:
@@ -60,7 +62,8 @@ class Finding:
 
     def __str__(self) -> str:
         where = f"{self.place}: " if self.place else ""
-        text = f"{where}{self.severity.value}: {self.message}"
+        about = f"{self.about}: " if self.about else ""
+        text = f"{where}{self.severity.value}: {about}{self.message}"
         if self.source and self.place:
             text += f"\n    {self.source}\n    {caret(self.source, self.place.column)}"
         if self.hint:

@@ -11,13 +11,14 @@ from operator import attrgetter
 from catalogue.between_runs import keep, recalled
 from catalogue.building import manifest
 from catalogue.building.common import Common
+from catalogue.building.gathering import gathered
 from catalogue.building.kept_clients import waits_for_a_day
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.known_units import KnownUnits
 from catalogue.building.making import Checker, internal
 from catalogue.building.pool import Pool, cores
 from catalogue.building.reading import read_studio
-from catalogue.building.report import Progress, Report, Request, gathered, lacking
+from catalogue.building.report import Progress, Report, Request, lacking
 from catalogue.building.selection import chosen
 from catalogue.building.sources import SourceBook
 from catalogue.building.studio import Files

@@ -176,6 +176,7 @@ def safe(path: str) -> bool:
 
 def finding_out(finding: Finding) -> dict[str, Any]:
     place = finding.place
+    about = {"about": finding.about} if finding.about else {}
     return {
         "code": finding.code,
         "message": finding.message,
@@ -184,6 +185,7 @@ def finding_out(finding: Finding) -> dict[str, Any]:
         "severity": finding.severity.value,
         "source": finding.source,
         "instead": finding.instead,
+        **about,
     }
 
 
@@ -197,4 +199,5 @@ def finding_in(told: Mapping[str, Any]) -> Finding:
         Severity(told["severity"]),
         told["source"],
         told["instead"],
+        told.get("about", ""),
     )

@@ -15,7 +15,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -24,8 +24,9 @@ from typing import Any, NamedTuple
 import msgspec
 
 from catalogue.building import disk, fingerprint
+from catalogue.building.gathering import Told
 from catalogue.building.made_units import MadeUnit, finding_in, finding_out, packed, safe
-from catalogue.building.report import MANIFEST, Report, Told
+from catalogue.building.report import MANIFEST, Report
 
 NAME = MANIFEST
 RECORDS = ".catalogue"
@@ -297,10 +298,23 @@ def _report_out(report: Report) -> dict[str, Any]:
     return {
         "drafts": report.drafts,
         "waiting": report.waiting,
-        "told": [[finding_out(told.finding), list(told.clients)] for told in report.findings],
+        "told": [
+            [finding_out(told.finding), told.clients, told.others, told.figures] for told in report.findings
+        ],
     }
 
 
 def _report_in(told: Mapping[str, Any]) -> Report:
-    findings = tuple(Told(finding_in(finding), tuple(clients)) for finding, clients in told["told"])
+    findings = tuple(_told_in(*each) for each in told["told"])
     return Report(findings, int(told["drafts"]), waiting=int(told["waiting"]))
+
+
+def _told_in(
+    finding: Mapping[str, Any],
+    clients: Iterable[str],
+    others: Iterable[str] = (),  # A manifest of an earlier program has no more than the clients.
+    figures: Iterable[tuple[str, str]] = (),
+) -> Told:
+    return Told(
+        finding_in(finding), tuple(clients), tuple(others), tuple((who, text) for who, text in figures)
+    )

@@ -105,7 +105,7 @@ def _said(finding: Finding, names: Sequence[str]) -> Finding:
     who = ", ".join(names)
     if finding.code == _LEFT_OUT:
         return replace(finding, message=f"{who} {'are' if names[1:] else 'is'} {finding.message}")
-    return replace(finding, message=f"{who}: {finding.message}") if names else finding
+    return replace(finding, about=who) if names else finding
 
 
 def printed(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
@@ -13,9 +14,12 @@ from catalogue.building.as_called import to_be_typed
 if TYPE_CHECKING:
     from rich.progress import Progress
 
-    from catalogue.building.report import Report, Told
+    from catalogue.building.gathering import Told
+    from catalogue.building.report import Report
 
 
+SHOWN = 6
+"""Of those whom a finding concerns, as many are named."""
 _UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 """Characters that move a terminal's cursor, change its colours or turn the direction of text round."""
 
@@ -100,14 +104,22 @@ class Teller:
 
 
 def finding_text(told: Told) -> str:
-    """A finding as printed; with the clients it concerns, when it came up in drafting."""
+    """A finding as printed; with the clients, orders and sizes it concerns, when it came up in drafting."""
     text = to_be_typed(printable(str(told.finding)))
     if told.clients:
-        shown = ", ".join(told.clients[:6]) + (
-            f" and {len(told.clients) - 6} more" if len(told.clients) > 6 else ""
+        text += f"\n    for {_some(told.clients)}"
+    if told.others:
+        text += f"\n    {'also for' if told.clients else 'for'} {_some(told.others, '; ')}"
+    if told.figures:
+        text += (
+            f"\n    with other figures for {_some([f'{who} ({figures})' for who, figures in told.figures])}"
         )
-        text += f"\n    for {printable(shown)}"
     return text
+
+
+def _some(names: Sequence[str], between: str = ", ") -> str:
+    shown = printable(between.join(names[:SHOWN]))
+    return shown + (f" and {len(names) - SHOWN} more" if len(names) > SHOWN else "")
 
 
 def _count(number: int, noun: str) -> str:

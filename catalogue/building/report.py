@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from catalogue.findings import BLOCK_FAILS, Finding, Place, Severity
+from catalogue.building.gathering import Told, gathered
+from catalogue.findings import Finding
 from catalogue.sorting import sort_key
 
 if TYPE_CHECKING:
@@ -50,14 +51,6 @@ class Request:
     papers: tuple[str, ...] = ()
     allow_removal: bool = False
     first: frozenset[tuple[str, str]] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """A finding and the clients whose drafts it concerns (none when it is about the file alone)."""
-
-    finding: Finding
-    clients: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,30 +123,3 @@ def report_of(
         if name not in left:
             findings += [(finding, who) for finding in found]
     return Report(gathered(findings), drafts, waiting=waiting)
-
-
-def gathered(findings: Iterable[tuple[Finding, str]]) -> tuple[Told, ...]:
-    """Each finding once, by place, with the names of all clients it concerns.
-
-    A mistake in a client file is only a warning in drafts that do without what it concerns; it is not repeated for
-    these. Nor is one in a block for the styles that are cut from it, whose own pages say so.
-    """
-    every = list(findings)
-    own = {finding.place for finding, _ in every if finding.code != BLOCK_FAILS and finding.is_error}
-    every = [each for each in every if each[0].code != BLOCK_FAILS or each[0].place not in own]
-    of_files = {finding for finding, who in every if not who}
-    repeated = {replace(finding, severity=Severity.WARNING) for finding in of_files if finding.is_error}
-    about: dict[Finding, list[str]] = {}
-    for finding, who in every:
-        if finding in repeated and who:
-            continue
-        names = about.setdefault(finding, [])
-        if finding not in of_files and who not in names:
-            names.append(who)
-    told = [Told(finding, tuple(names)) for finding, names in about.items()]
-    return tuple(sorted(told, key=lambda t: _order_of(t.finding.place)))
-
-
-def _order_of(place: Place | None) -> tuple[object, ...]:
-    """Sorts places by file, line and column, and what has none after them."""
-    return (True,) if place is None else (False, sort_key(place.file), place.line, place.column)

@@ -37,9 +37,9 @@ def add(commands: Commands) -> None:
 def run(given: argparse.Namespace) -> int:
     from datetime import date
 
+    from catalogue.building.gathering import Told
     from catalogue.building.keeping_cut import keep
     from catalogue.building.progress import finding_text, printable
-    from catalogue.building.report import Told
     from catalogue.people.dating import EARLIEST
 
     day = given.date or date.today()

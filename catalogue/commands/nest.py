@@ -40,9 +40,9 @@ def add(commands: Commands) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
+    from catalogue.building.gathering import Told
     from catalogue.building.nesting import Asked, nest
     from catalogue.building.progress import finding_text, printable
-    from catalogue.building.report import Told
 
     asked = Asked(given.style, given.client, given.table, given.size, given.paper, given.out)
     nested = nest(given.studio, asked)

@@ -34,9 +34,9 @@ def add(commands: Commands) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
+    from catalogue.building.gathering import Told
     from catalogue.building.prints import print_draft
     from catalogue.building.progress import finding_text, printable
-    from catalogue.building.report import Told
 
     told = print_draft(given.studio, given.style, given.client, given.paper, given.out, given.options or "")
     for finding in told.findings:

@@ -156,7 +156,7 @@ def test_a_choice_of_an_order_that_can_not_be_used_is_reported(studio, made, tmp
     for look in (check, build):
         told = look(Request(root, root / "site", jobs=1), CATALOGUE)
         assert not told.ok
-        [finding] = [each.finding for each in told.findings if "Order “blue one”" in each.finding.message]
+        [finding] = [each.finding for each in told.findings if "Order “blue one”: " in str(each.finding)]
         assert finding.place and finding.place.file == "clients/bea.md"
 
 

@@ -11,7 +11,7 @@ from catalogue.building.common import Common
 from catalogue.building.kind import UnitKind
 from catalogue.building.unit import Product, Products, Results, Source, SourcesOf, UnitName
 from catalogue.days import day_shown
-from catalogue.findings import Finding, Severity
+from catalogue.findings import Finding, Place, Severity
 
 if TYPE_CHECKING:
     from catalogue.drafting import Draft
@@ -102,14 +102,15 @@ def _is_drafted_anew(order: Order) -> bool:
 
 def _of_its_choices(client: Client, order: Order, draft: Draft) -> list[Finding]:
     """What is wrong with the draft of an order that is drafted anew: no other draft tells of it."""
+    from catalogue.building.outputs import wrong
     from catalogue.people.more_or_less import more_or_less
 
     if not _is_drafted_anew(order):
         return []
     places = {place for chosen in order.choices.values() for place in (chosen.place, chosen.key_place)}
     found = [
-        replace(finding, message=f"Order “{order.name}”: {finding.message}")
-        for finding in draft.findings
+        replace(finding, about=_called(order, client, finding.place))
+        for finding in wrong(draft)
         if finding.is_error or finding.place in places
     ]
     for name, chosen in order.choices.items():
@@ -123,6 +124,12 @@ def _of_its_choices(client: Client, order: Order, draft: Draft) -> list[Finding]
             hint = "Write what it measures."
             found.append(Finding("order-beside-own", message, chosen.place, hint, Severity.WARNING))
     return found
+
+
+def _called(order: Order, client: Client, place: Place | None) -> str:
+    """An order as it is named beside what was found there: with its client, where that is another file."""
+    whose = "" if place is not None and place.file == client.file else f" of {client.name}"
+    return f"Order “{order.name}”{whose}"
 
 
 def _not_kept(order: Order, kept: Sequence[KeptGarment], dates: str) -> list[Finding]:

@@ -127,10 +127,14 @@ def _drafts(
     clients = [_client_of(style, table, size) for size in table.sizes]
     drafts, findings = drafted((client, common.draft(style, client, extent)) for client in clients)
     return drafts, [
-        replace(f, message=f"{table.name}, {f.message}", place=f.place or place)
-        for f in findings
-        if f not in style.findings
+        replace(_in_table(f, table), place=f.place or place) for f in findings if f not in style.findings
     ]
+
+
+def _in_table(finding: Finding, table: SizeTable) -> Finding:
+    if finding.about:
+        return replace(finding, about=f"{table.name}, {finding.about}")
+    return replace(finding, message=f"{table.name}, {finding.message}")
 
 
 def _client_of(style: Style, table: SizeTable, size: Size) -> Client:
