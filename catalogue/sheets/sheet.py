@@ -75,7 +75,7 @@ class SheetResult(NamedTuple):
     Attributes:
         data: the PDF.
         pages: how many, the first page included.
-        tiles: labels of the pages with the pattern, in order ("A1", "B1", ...).
+        tiles: labels of the pages with the pattern, in order ("1-1", "1-2", ...).
         lower_bound: no fewer pages could hold the pieces' area.
     """
 

@@ -26,8 +26,8 @@ class Tile(NamedTuple):
 
     @property
     def label(self) -> str:
-        """ "B3": column letter and row number."""
-        return f"{column_letters(self.column)}{self.row + 1}"
+        """ "2-3" for the third page of the second row: letters are for pieces."""
+        return f"{self.row + 1}-{self.column + 1}"
 
 
 class TileGrid(NamedTuple):
@@ -104,13 +104,3 @@ def tile_grid(paper: Paper) -> TileGrid:
     left = m.left + (wide - step_x - OVERLAP) / 2
     top = m.top + (tall - step_y - OVERLAP) / 2
     return TileGrid(paper, step_x, step_y, left, top)
-
-
-def column_letters(column: int) -> str:
-    """A, B, ... Z, AA ... for a column from 0."""
-    letters = ""
-    column += 1
-    while column:
-        column, rest = divmod(column - 1, 26)
-        letters = chr(65 + rest) + letters
-    return letters

@@ -11,11 +11,12 @@ from reportlab.lib import pagesizes
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
+from catalogue.drawing.labels import piece_letter
 from catalogue.geometry import Path, Point, Transform
 from catalogue.sheets.packing import Layout, pack, pack_on
 from catalogue.sheets.paper import PAPERS, Margins, Paper, paper_named
 from catalogue.sheets.shapes import GAP
-from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, column_letters, tile_grid
+from catalogue.sheets.tiles import FOOTER, OVERLAP, Tile, TileGrid, tile_grid
 from tests.drawing.pieces import bodice_back, bodice_front, collar, draft, line, skirt_front, sleeve, tab
 from tests.extent import examples
 from tests.geometry.measures import is_rigid
@@ -304,8 +305,10 @@ def test_page_coordinates() -> None:
 
 
 def test_labels() -> None:
-    assert Tile(1, 2).label == "B3"
-    assert [column_letters(i) for i in (0, 25, 26, 27)] == ["A", "Z", "AA", "AB"]
+    """A row and a place in it; a piece has letters, so neither is taken for the other."""
+    assert [Tile(1, 2).label, Tile(2, 1).label, Tile(26, 0).label] == ["3-2", "2-3", "1-27"]
+    pieces = {piece_letter(n) for n in range(60)}
+    assert pieces.isdisjoint(Tile(c, r).label for c in range(30) for r in range(30))
 
 
 @pytest.mark.parametrize("size", [(0.0, 0.0), (60.0, 297.0), (210.0, 40.0), (float("nan"), 300.0)])

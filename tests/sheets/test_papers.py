@@ -25,7 +25,7 @@ def test_a_plotter_gets_one_page_with_everything_on_it() -> None:
     assert "Trim" not in words
     assert words.count("100 mm") == 2 + 1  # on two sides of the square, and in the instructions
     file = reader(result.data)
-    assert file.page_labels == ["A1"]
+    assert file.page_labels == ["1-1"]
     root = file.trailer["/Root"]
     whole = root["/StructTreeRoot"]["/K"][0].get_object()  # type: ignore[index]
     tags = [e.get_object()["/S"] for e in whole["/K"]]
@@ -46,7 +46,7 @@ def test_a_piece_too_wide_for_a_roll_is_printed_in_strips_and_said_so() -> None:
     assert finding.code == "piece-wider-than-roll"
     assert not finding.is_error
     assert "“Cape” is 70 cm wide and the 24 in roll prints 59 cm" in finding.message
-    assert result.tiles == ("A1", "B1")
+    assert result.tiles == ("1-1", "1-2")
     first = reader(result.data).pages[0].mediabox
     assert (
         abs(float(first.width) - 612) < 0.1

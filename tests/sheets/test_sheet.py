@@ -157,7 +157,7 @@ def test_a_piece_of_monstrous_size_is_left_out_and_said_so() -> None:
     assert [f.code for f in result.findings] == ["piece-too-large"]
     assert "“Monster” is 400.0 × 0.0 m" in result.findings[0].message
     assert result.findings[0].is_error
-    assert result.tiles == ("A1",)
+    assert result.tiles == ("1-1",)
     assert "Tab" in words_of(result.data, 0)
 
 

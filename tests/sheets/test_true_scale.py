@@ -97,7 +97,7 @@ def test_a_long_line_is_continuous_when_pages_are_joined_by_their_marks(renderer
     marks = {name: lines_of_page(page) for name, page in pages.items()}
 
     # Only from what is printed: each page lies with its trim line on the lay-on line of the page before it.
-    origin = {"A1": (0.0, 0.0)}
+    origin = {"1-1": (0.0, 0.0)}
     for name in result.tiles:
         tile = tiles[name]
         left, above = Tile(tile.column - 1, tile.row).label, Tile(tile.column, tile.row - 1).label
@@ -107,7 +107,7 @@ def test_a_long_line_is_continuous_when_pages_are_joined_by_their_marks(renderer
             places.append((x, None))
         if tile.row and above in origin:
             places.append((None, origin[above][1] + marks[above]["bottom"] - marks[name]["top"]))
-        if name != "A1":
+        if name != "1-1":
             same_row = [o for n, o in origin.items() if tiles[n].row == tile.row]
             same_column = [o for n, o in origin.items() if tiles[n].column == tile.column]
             x = next((p[0] for p in places if p[0] is not None), same_column[0][0] if same_column else None)
@@ -137,7 +137,7 @@ def test_a_long_line_is_continuous_when_pages_are_joined_by_their_marks(renderer
             middle = dark.mean() + 0.5 + round(column) - 14
             assert abs(middle - column) <= 1.0  # and every page shows the part of the sheet that it should
             seen.append((row + 0.5 + oy, middle + ox, name))
-    steps = ["A1", "A2", "B2", "B3", "C3"]
+    steps = ["1-1", "2-1", "2-2", "3-2", "3-3"]
     assert sorted({s[2] for s in seen}) == sorted(steps)
     intercepts = {name: np.mean([x - slope * y for y, x, n in seen if n == name]) for name in steps}
     for before, after in pairwise(steps):
