@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from catalogue.drawing.canvas import Canvas
 from catalogue.drawing.labels import LabelLine
 from catalogue.drawing.lettering import text_width
-from catalogue.drawing.piece_lines import LinePainter, Look
+from catalogue.drawing.piece_lines import LENGTHEN_GAP, LinePainter, Look
 from catalogue.drawing.room import LEADING, PLACES, Block, Room, Spot, along_edge, place_label, readable
 from catalogue.geometry import Box, Path, Point
 from catalogue.pattern import InnerLine, Mark, Piece
@@ -105,8 +105,11 @@ class _Painter(RoomPainter):
             choices = self._line_words(line)
             points = line.path.flatten(0.5) if choices else []
             own = [kept for kept, _ in self.room.lines if kept == points]
+            gap = 1.5 * self.mm
+            if line.kind == "lengthen":  # beyond its second line
+                gap += LENGTHEN_GAP * max(self.mm, 1.0)
             for words in choices:
-                spot = self._beside(line.path, words, 3.4 * self.mm, 1.5 * self.mm, own, _PLACES)
+                spot = self._beside(line.path, words, 3.4 * self.mm, gap, own, _PLACES)
                 if spot:
                     self._write(words, spot)
                     break

@@ -24,7 +24,7 @@ from catalogue.drawing.labels import (
     letters_of,
     piece_letter,
 )
-from catalogue.drawing.paint import ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, paint_piece
+from catalogue.drawing.paint import LENGTHEN, ON_FOLD, PLEAT_FOLD, PLEAT_PLACE, paint_piece
 from catalogue.drawing.piece_lines import Look
 from catalogue.drawing.room import Room, Spot
 from catalogue.geometry import Path, Point, Transform, parallel
@@ -397,6 +397,21 @@ def test_no_words_run_through_the_circle_of_a_button() -> None:
     assert any(words == "centre" for words, _ in text_shapes(canvas))
     for words, shape in text_shapes(canvas):
         assert all(shape.distance(ShapelyPoint(*at)) > 5.0 for at in places), words
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180])
+@pytest.mark.parametrize("scale", [1.0, 2.6])
+def test_both_lines_to_lengthen_at_are_clear_of_their_words(scale: float, turn: int) -> None:
+    piece = skirt_front()
+    box = piece.outline.bounds()
+    level = Path.line(Point(box.left, box.centre.y), Point(box.right, box.centre.y))
+    about = Transform.rotation(turn, box.centre)
+    piece = moved_piece(piece.with_changes(lines=(InnerLine(level, "lengthen"),), grain=None), about)
+    canvas = painted(piece, scale)
+    [words] = [shape for words, shape in text_shapes(canvas) if words == LENGTHEN]
+    lines = [line for line in strokes(canvas, LineKind.GUIDE) if line.length > box.width - 1]
+    assert len(lines) == 2 and 0 < lines[0].distance(lines[1]) < 10
+    assert not any(words.intersects(line) for line in lines)
 
 
 def test_no_words_lie_over_the_cutting_line() -> None:
