@@ -62,6 +62,7 @@ def pytest_collection_finish(session: pytest.Session) -> None:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--no-browser", action="store_true", help="leave out the tests that need a browser")
+    parser.addoption("--browser-program", metavar="FILE", help="the browser that tests open pages in")
     parser.addoption(
         "--thorough",
         action="store_true",
