@@ -81,11 +81,13 @@
       var told = found[each.larger] = found[each.larger] || {}, other = one('.asked[data-key="' + each.smaller + '"]').dataset.name;
       if (usual > 0 && -2 * gap * usual / (line.spread * line.spread) > line.surely)
         told.doubt = "This and the " + other + " may have changed places: it is usually some " + shown(5 * Math.round(usual / 5), unit()) + " larger. Look whether each stands in the right line.";
+      // Too many are made so to be asked: it is only read back to whoever typed it.
+      else told.less = shown(-gap, unit()) + " less than the " + other;
     }
     function tell(row, verdict, text) {
       var place = one(".told", row), input = one("input", row), last = input.dataset.last;
       place.className = "told" + (verdict.stop ? " stop" : verdict.doubt ? " doubt" : text ? " fine" : "");
-      var words = verdict.stop || verdict.doubt || (text && row.dataset.kind !== "weight" ? "= " + shown(verdict.value, unit()) + (unit() === "in" ? "" : "") : "");
+      var words = verdict.stop || verdict.doubt || (text && row.dataset.kind !== "weight" ? "= " + shown(verdict.value, unit()) + (verdict.less ? ", " + verdict.less : "") : "");
       if (last && text && verdict.value && !verdict.stop) {
         var before = millimetres(last, unit());
         if (before) { var by = verdict.value - before; words += (words ? ". " : "") + "Last: " + last + (Math.abs(by) < 1 ? ", the same" : ", now " + shown(Math.abs(by), unit()) + (by > 0 ? " more" : " less")); }
@@ -102,7 +104,7 @@
       var clash = together(values);
       rows.forEach(function (row) {
         var text = one("input", row).value.trim(), verdict = given[row.dataset.key] || {};
-        if (text && !verdict.stop && clash[row.dataset.key]) verdict = { value: verdict.value, stop: clash[row.dataset.key].stop, doubt: clash[row.dataset.key].doubt || verdict.doubt };
+        if (text && !verdict.stop && clash[row.dataset.key]) verdict = { value: verdict.value, stop: clash[row.dataset.key].stop, doubt: clash[row.dataset.key].doubt || verdict.doubt, less: clash[row.dataset.key].less };
         tell(row, verdict, text);
         if (verdict.stop) wrong.push(row.dataset.name);
         else if (verdict.doubt) unsure += 1;

@@ -10,6 +10,7 @@ vain: of bodies drawn from that survey's moments, of 1,104 women of the US Army 
 apart and were exchanged, this many in 100 are asked: with chest and thigh 84 to 87, with under-bust and thigh 83 to 91,
 with waist, thigh and upper arm 38 to 61, with one girth of the trunk alone 4 to 56. Of exchanged widths 94 of women's
 and 60 of men's. There is no line for a man's chest and hip, which are as often one way round as the other.
+The form for a new client reads the difference back where it is too common to ask about.
 """
 
 from __future__ import annotations

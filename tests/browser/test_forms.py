@@ -111,6 +111,23 @@ def test_figures_that_may_have_changed_places_are_asked_about_as_a_build_asks(
             page.fill(f"#m-{key}", "")
 
 
+def test_a_hip_under_the_bust_is_read_back_where_too_many_are_made_so_to_be_asked(
+    page: Any, studio: Path
+) -> None:
+    page.goto((studio / "site/clients/new/index.html").as_uri())
+    page.fill("[name=name]", "Ada")
+    for bust, hip, words in (
+        ("92", "88", "= 88 cm, 4 cm less than the bust girth"),
+        ("92", "91", "= 91 cm"),
+        ("92", "96", "= 96 cm"),
+    ):
+        page.fill("#m-bust_girth", bust)
+        page.fill("#m-waist_girth", "74")
+        page.fill("#m-hip_girth", hip)
+        assert told(page, "hip_girth") == words
+        assert not new_client(studio, page.input_value("textarea.file")).findings
+
+
 def test_lengths_are_read_as_the_program_reads_them(page: Any, studio: Path) -> None:
     page.goto((studio / "site/clients/new/index.html").as_uri())
     texts = ["92", "92,5", ".5", "36 1/2", "36-1/2", "36½", "1/2", "3 ft 2 in", '38"', "97cm", "970 mm", "0"]
