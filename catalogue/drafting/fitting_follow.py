@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from catalogue.drafting.asked import SeamAsked
 from catalogue.drafting.desk import Desk
+from catalogue.drafting.table import Traced
 from catalogue.geometry import Path, Point, signed_area
 from catalogue.pattern import Piece
 from catalogue.pattern.making import PieceError
@@ -101,6 +102,31 @@ def _carried(at: Point, edges: Sequence[tuple[Path, Path]]) -> Point | None:
             if away < SAME:
                 return new.point_at(along / old.length * new.length)
     return None
+
+
+def traced_follow(
+    traced: Mapping[str, Traced], pieces: Mapping[str, Piece], altered: Mapping[str, Piece]
+) -> dict[str, Piece]:
+    """The altered pieces, and those that lie as they were traced off one of them (a facing), traced off it again.
+
+    Args:
+        pieces: all pieces before the alteration.
+        altered: those it changed, as they are now.
+    """
+    now = dict(altered)
+    for name, (source, again) in traced.items():  # a facing comes before what is traced off it
+        if name in now or name not in pieces or source not in now or source not in pieces:
+            continue
+        try:
+            if _but_for_operations(again(pieces[source])) == _but_for_operations(pieces[name]):
+                now[name] = again(now[source]).with_changes(operations=pieces[name].operations)
+        except PieceError:
+            continue  # The seam says what does not match.
+    return now
+
+
+def _but_for_operations(piece: Piece) -> Piece:
+    return piece.with_changes(operations=())
 
 
 def strips_follow(

@@ -10,7 +10,13 @@ from catalogue.days import day_shown
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines
 from catalogue.drafting.finished_wanted import FinishedWanted
-from catalogue.drafting.fitting_follow import follow_names, meet_again, points_kept_on_edges, strips_follow
+from catalogue.drafting.fitting_follow import (
+    follow_names,
+    meet_again,
+    points_kept_on_edges,
+    strips_follow,
+    traced_follow,
+)
 from catalogue.drafting.fitting_plan import NOT_ALTERED, Correction, Plan, not_altered
 from catalogue.drafting.landmarks import Landmarked, is_there, landmarked, missing
 from catalogue.drafting.model import Draft, EdgeMoved, FittingDone, Step
@@ -335,6 +341,7 @@ def _put(
     number = max((step.number for step in steps), default=0) + 1
     desk.trace.begin(number)
     altered = {n: points_kept_on_edges(desk.table.pieces[n], p) for n, p in altered.items()}
+    altered = traced_follow(desk.table.traced, desk.table.pieces, altered)
     for follow in (strips_follow, meet_again):
         altered = follow(desk.asked.seams, desk.table.pieces, {**desk.table.pieces, **altered}, altered)
     before = {name: desk.table.pieces[name] for name in altered}

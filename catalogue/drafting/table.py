@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from catalogue.drafting.budget import Budget
 from catalogue.drafting.messages import Broken, Messages
@@ -12,6 +13,13 @@ from catalogue.drafting.trace import Trace
 from catalogue.findings import Place, did_you_mean
 from catalogue.language.tree import Node
 from catalogue.pattern import Dart, Piece
+
+
+class Traced(NamedTuple):
+    """How a piece was traced: off which piece, and how to trace it off that again."""
+
+    source: str
+    again: Callable[[Piece], Piece]
 
 
 @dataclass(slots=True)
@@ -28,6 +36,7 @@ class DraftingTable:
         empty_darts: by piece, darts that this body does not need; closing one does nothing, and the piece has a point
             of that name where the dart would be.
         first_put: by piece, where the line is that first laid it on the table.
+        traced: facings, and what is traced whole for another cloth; they follow the piece they were traced off.
     """
 
     messages: Messages
@@ -42,6 +51,7 @@ class DraftingTable:
     cut_up: set[str] = field(default_factory=set)
     empty_darts: dict[str, frozenset[str]] = field(default_factory=dict)
     first_put: dict[str, Place] = field(default_factory=dict)
+    traced: dict[str, Traced] = field(default_factory=dict)
 
     def piece(self, node: Node, name: str | None = None) -> Piece:
         """The piece that `node` names. Raises Trouble with the nearest known piece."""

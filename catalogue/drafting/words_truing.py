@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import length
 from catalogue.drafting.registry import line_word
+from catalogue.drafting.table import Traced
 from catalogue.drafting.words_operations import free_name, lay, paper, path_on, point_on
 from catalogue.drafting.words_pieces import cut_from, edge_of, piece_and_part, unquoted
 from catalogue.language.tree import Node
@@ -62,13 +65,24 @@ def trace(node: Node, desk: Desk) -> None:
         if band is not None:
             for edge in band.edges:
                 edge_of(piece, edge.text, edge, desk)
-            edges = [edge.text for edge in band.edges]
-            made = tracing.band(piece, name, title, edges, length(band.depth, desk), to_cut)
+            again = partial(
+                tracing.band,
+                name=name,
+                title=title,
+                edges=[edge.text for edge in band.edges],
+                width=length(band.depth, desk),
+                to_cut=to_cut,
+            )
+            made = again(piece)
+            desk.table.traced[name] = Traced(piece.name, again)
         elif along is not None:
             holds = point_on(piece, desk, along.holds) if along.holds else None
             made = tracing.along(piece, name, title, path_on(piece, desk, along.line), holds, to_cut)
         else:
-            made = tracing.copy(piece, name, title, to_cut)
+            again = partial(tracing.copy, name=name, title=title, to_cut=to_cut)
+            made = again(piece)
+            if made.cut.cloth != piece.cut.cloth:  # else it may be another part of the garment
+                desk.table.traced[name] = Traced(piece.name, again)
     lay(desk, node, made, paper=title)
 
 
