@@ -14,7 +14,7 @@ from catalogue.drafting.model import Draft
 from catalogue.findings import Place
 from catalogue.geometry import signed_area
 from catalogue.pattern.measure import sewn_length
-from catalogue.people.fittings import FittingLine
+from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.studio.joining import joined
 from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
@@ -52,6 +52,7 @@ def apart(draft: Draft) -> list[str]:
         ("mens-shirt", "nadim", "sides taken in 10 mm"),
         ("robe", "nadim", "deeper armhole 1 cm"),
         ("princess-dress", "hester-pellow", "full bust 35 mm"),
+        ("cross-back-apron", "nadim", "side seams let out 15 mm"),
     ],
 )
 def test_bands_notches_and_the_lines_of_the_style_follow(style: str, client: str, text: str) -> None:
@@ -59,6 +60,57 @@ def test_bands_notches_and_the_lines_of_the_style_follow(style: str, client: str
     assert [f.alteration for f in draft.fittings]
     assert not [f.message for f in draft.findings if f.is_error]
     assert not apart(draft)
+
+
+def test_both_sides_stay_of_one_length_where_the_waist_sinks_nearly_to_the_hip() -> None:
+    """A boy whose waist lies 8 cm above the hip: the front's side is hollower there than the back's."""
+    boy = demo_client("aarav")
+    low = {"body_rise": 123, "waist_to_hip": 83, "hip_girth": 552, "waist_girth": 538, "crotch_length": 417}
+    figures = {key: replace(m, mm=float(low.get(key, m.mm))) for key, m in boy.measurements.items()}
+    fitting = lines("childs-dungarees", "rise lower 50 mm")
+    draft = draft_style(
+        demo_style("childs-dungarees"), replace(boy, measurements=figures, fittings=fitting), Settings()
+    )
+    assert [f.alteration for f in draft.fittings] == ["shallower-crotch"]
+    assert not apart(draft)
+
+
+def test_a_facing_is_traced_again_and_a_half_that_was_copied_is_not() -> None:
+    """Of a skirt whose front is altered alone the back, copied off it, stays; the facing of its side goes with it."""
+    text = """---
+title: Sample
+garment: skirt
+---
+
+```draft
+waist_side = 20 cm right from start
+low  = 30 cm down from start
+hem_side = 25 cm right from low
+piece skirt_front "Front", cut 1 on fold
+  outline waist: start to waist_side
+          side: waist_side to hem_side
+          hem: hem_side to low
+          centre: low to start, fold
+trace facing "Facing" from skirt_front, 4 cm from side, cut 2
+trace canvas "Interfacing" from facing, cut 2 of interfacing
+trace marked "Marked facing" from skirt_front, 4 cm from side, cut 2
+mark waist_side button "button" on marked
+trace skirt_back "Back" from skirt_front, cut 1 on fold
+```
+"""
+    style, person = style_from(text.encode(), "sample", "styles/sample.md"), demo_client("hester-pellow")
+    shift = "shift skirt_front, 1 cm right at waist_side"
+    own = FreeCorrection(DAY, "sample", "", shift, 40, Place("clients/x.md", 40))
+    before, after = (
+        draft_style(style, replace(person, corrections=corrections), Settings())
+        for corrections in ((), (own,))
+    )
+    assert not before.findings and len(after.fittings) == 1
+    same = [name for name, piece in before.pieces.items() if piece.edges == after.pieces[name].edges]
+    assert same == ["marked", "skirt_back"]  # what was marked on a facing would be lost, so it stays
+    assert after.pieces["facing"].edge("side").path.length == pytest.approx(
+        after.pieces["skirt_front"].edge("side").path.length
+    )
 
 
 def test_the_band_and_its_interfacing_become_as_long_as_the_waist() -> None:
