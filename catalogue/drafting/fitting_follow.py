@@ -114,15 +114,28 @@ def traced_follow(
         altered: those it changed, as they are now.
     """
     now = dict(altered)
-    for name, (source, again) in traced.items():  # a facing comes before what is traced off it
+    for name, (source, edges, again) in traced.items():  # a facing comes before what is traced off it
         if name in now or name not in pieces or source not in now or source not in pieces:
             continue
         try:
+            if all(_same_shape(pieces[source].edge(e).path, now[source].edge(e).path) for e in edges):
+                continue
             if _but_for_operations(again(pieces[source])) == _but_for_operations(pieces[name]):
                 now[name] = again(now[source]).with_changes(operations=pieces[name].operations)
-        except PieceError:
+        except (KeyError, PieceError):
             continue  # The seam says what does not match.
     return now
+
+
+def _same_shape(one: Path, other: Path) -> bool:
+    """Whether two lines are the same wherever they lie, as far as their ends and middles tell."""
+
+    def sides(path: Path) -> tuple[float, ...]:
+        middle = path.point_at(path.length / 2)
+        ends = (path.start, path.end)
+        return path.length, ends[0].distance(ends[1]), *(middle.distance(end) for end in ends)
+
+    return all(abs(a - b) < STRETCHED for a, b in zip(sides(one), sides(other), strict=True))
 
 
 def _but_for_operations(piece: Piece) -> Piece:

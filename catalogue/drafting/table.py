@@ -16,9 +16,10 @@ from catalogue.pattern import Dart, Piece
 
 
 class Traced(NamedTuple):
-    """How a piece was traced: off which piece, and how to trace it off that again."""
+    """How a piece was traced: off which piece, along which of its edges, and how to trace it off that again."""
 
     source: str
+    edges: tuple[str, ...]
     again: Callable[[Piece], Piece]
 
 

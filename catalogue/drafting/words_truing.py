@@ -65,16 +65,17 @@ def trace(node: Node, desk: Desk) -> None:
         if band is not None:
             for edge in band.edges:
                 edge_of(piece, edge.text, edge, desk)
+            edges = tuple(edge.text for edge in band.edges)
             again = partial(
                 tracing.band,
                 name=name,
                 title=title,
-                edges=[edge.text for edge in band.edges],
+                edges=edges,
                 width=length(band.depth, desk),
                 to_cut=to_cut,
             )
             made = again(piece)
-            desk.table.traced[name] = Traced(piece.name, again)
+            desk.table.traced[name] = Traced(piece.name, edges, again)
         elif along is not None:
             holds = point_on(piece, desk, along.holds) if along.holds else None
             made = tracing.along(piece, name, title, path_on(piece, desk, along.line), holds, to_cut)
@@ -82,7 +83,7 @@ def trace(node: Node, desk: Desk) -> None:
             again = partial(tracing.copy, name=name, title=title, to_cut=to_cut)
             made = again(piece)
             if made.cut.cloth != piece.cut.cloth:  # else it may be another part of the garment
-                desk.table.traced[name] = Traced(piece.name, again)
+                desk.table.traced[name] = Traced(piece.name, tuple(e.name for e in piece.edges), again)
     lay(desk, node, made, paper=title)
 
 
