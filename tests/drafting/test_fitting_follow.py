@@ -14,6 +14,7 @@ from catalogue.drafting.model import Draft
 from catalogue.findings import Place
 from catalogue.geometry import signed_area
 from catalogue.pattern.measure import sewn_length
+from catalogue.people.client import Chosen
 from catalogue.people.fittings import FittingLine, FreeCorrection
 from catalogue.studio.joining import joined
 from catalogue.studio.reading import style_from
@@ -73,6 +74,39 @@ def test_both_sides_stay_of_one_length_where_the_waist_sinks_nearly_to_the_hip()
     )
     assert [f.alteration for f in draft.fittings] == ["shallower-crotch"]
     assert not apart(draft)
+
+
+@pytest.mark.parametrize("flare", ["full", "half"])
+@pytest.mark.parametrize(("text", "gained"), [("let out 15 mm", 15.0), ("taken in 15 mm", -15.0)])
+def test_sides_of_a_flared_skirt_move_square_to_themselves(flare: str, text: str, gained: float) -> None:
+    """On a full circle the side lies square to the middle: moved level, it would slide along itself."""
+    person = demo_client("hester-pellow")
+    chosen = {"circle-skirt": {"flare": Chosen(flare, Place("x", 1), Place("x", 1))}}
+    before, after = (
+        draft_style(
+            demo_style("circle-skirt"),
+            replace(person, choices=chosen, fittings=lines("circle-skirt", *texts)),
+            Settings(),
+        )
+        for texts in ((), (f"side seams {text}",))
+    )
+    assert not after.findings and not apart(after)
+    for name in ("front", "back"):
+        was, now = ({e.name: e.path for e in draft.pieces[name].edges} for draft in (before, after))
+        line = was["side"].extended(100.0, 100.0)
+        off = [line.nearest(at)[1] for at in (now["side"].start, now["side"].end)]
+        assert off == pytest.approx([abs(gained)] * 2, abs=0.01)
+        assert now["side"].length == pytest.approx(was["side"].length, abs=0.01)
+        for edge in ("waist", "hem"):
+            assert now[edge].length == pytest.approx(was[edge].length + gained, abs=0.5)
+
+
+def test_the_hem_of_a_circle_skirt_is_raised_along_its_sides() -> None:
+    before, after = (fitted("circle-skirt", "omolara", *texts) for texts in ((), ("hem level 20 mm",)))
+    for name in ("front", "back"):
+        was, now = (sewn_length(draft.pieces[name], "side") for draft in (before, after))
+        assert now == pytest.approx(was - 20.0, abs=0.01)
+    assert not after.findings and not apart(after)
 
 
 def test_a_facing_is_traced_again_and_a_half_that_was_copied_is_not() -> None:
