@@ -103,8 +103,8 @@ def not_carried_out(style: Style, plan: Plan, done: Collection[FittingDone], des
             not_altered(
                 each.line,
                 f"“{each.alteration.title}” can't be made on “{style.title}”, which has no {listed}{more}",
-                hint="Where the style's file has it under another name, write there, at the top under landmarks:, "
-                f"{lacking[0] if lacking else 'back.centre'}: and that name.",
+                hint=f"{each.alteration.otherwise} Where the style's file has it under another name, write there, at "
+                f"the top under landmarks:, {lacking[0] if lacking else 'back.centre'}: and that name.".lstrip(),
             )
         )
     return findings

@@ -47,6 +47,7 @@ KEYS = (
     "undone by",
     "garments",
     "follows",
+    "otherwise",
     "source",
 )
 _NEEDED = ("title", "names", "sign", "pin", "amount", "usual", "limit", "belongs to", "turn", "source")
@@ -91,6 +92,7 @@ class Alteration:
         undone_by: slugs of the alterations that take it back.
         garments: kinds of garment it is meant for; none for all.
         follows: what must follow, in words.
+        otherwise: what to do on a garment that has no place for it.
         prose: the text before the first step.
     """
 
@@ -111,6 +113,7 @@ class Alteration:
     undone_by: tuple[str, ...] = ()
     garments: tuple[str, ...] = ()
     follows: str = ""
+    otherwise: str = ""
     source: str = ""
     prose: str = ""
     steps: tuple[AlterationStep, ...] = ()
@@ -190,6 +193,7 @@ class _Reader:
             undone_by=tuple(slugify(w) for w in self.listed("undone by")),
             garments=tuple(w.casefold() for w in self.listed("garments")),
             follows=self.text("follows"),
+            otherwise=self.text("otherwise"),
             source=self.text("source"),
             prose=prose,
             steps=steps,

@@ -109,6 +109,14 @@ def test_the_hem_of_a_circle_skirt_is_raised_along_its_sides() -> None:
     assert not after.findings and not apart(after)
 
 
+@pytest.mark.parametrize("style", ["mens-shirt", "mens-waistcoat", "robe"])
+def test_a_garment_with_no_place_for_an_alteration_says_what_to_do_instead(style: str) -> None:
+    draft = fitted(style, "nadim", "swayed back 15 mm")
+    [told] = [f for f in draft.findings if f.code == "not-altered"]
+    assert not draft.fittings and told.hint.startswith("A back cut whole on the fold")
+    assert "landmarks:" in told.hint
+
+
 def test_a_facing_is_traced_again_and_a_half_that_was_copied_is_not() -> None:
     """Of a skirt whose front is altered alone the back, copied off it, stays; the facing of its side goes with it."""
     text = """---
