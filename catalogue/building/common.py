@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from catalogue.drafting import Draft, Extent
     from catalogue.people import Client
     from catalogue.people.client import Chosen, Order
+    from catalogue.site.overlay import Held
     from catalogue.site.pages import Site
     from catalogue.studio.settings import Settings
     from catalogue.studio.style import Style
@@ -36,6 +37,7 @@ class Common:
         self._needed: dict[str, frozenset[str]] = {}
         self._clients: dict[str, tuple[str, str]] = {}
         self._figures: dict[str, list[Figures]] = {}
+        self._held: dict[str, Held] = {}
         self._kept: dict[str, list[tuple[str, str]]] | None = None
         self._kept_garments: dict[str, tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]] = {}
 
@@ -91,6 +93,14 @@ class Common:
             ]
         return self._figures[client.slug]
 
+    def held(self, client: Client) -> Held:
+        """The client's measurements that held on each day: `earlier_days` of every style asks for them."""
+        if client.slug not in self._held:
+            from catalogue.site.overlay import held_on
+
+            self._held[client.slug] = held_on(client)
+        return self._held[client.slug]
+
     def client_content(self, client: Client) -> str:
         """Fingerprint of what all drafts of a client come from."""
         return self._client(client)[0]
@@ -129,7 +139,7 @@ class Common:
             for path, digest in self.studio.files.digests.items():
                 if stem := kept_for(path):
                     self._kept.setdefault(stem, []).append((path, digest))
-        return self._kept.get(Path(client.file).stem, [])
+        return self._kept.get(Path(client.file).stem, []) if self._kept else []
 
     def kept(self, client: Client) -> tuple[tuple[KeptGarment, ...], tuple[Finding, ...]]:
         """The garments that were kept for a client, newest first, and what is wrong with those that can't be read."""

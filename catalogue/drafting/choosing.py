@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import NamedTuple
 
 from catalogue.drafting.desk import Desk
@@ -114,9 +113,7 @@ def take_choices(
 def _usual(choice: Choice, desk: Desk) -> Value | None:
     """The default of what is given; None where it is made of measurements that a client lacks and need not have."""
     try:
-        return (
-            Word(choice.default) if choice.options else evaluate(_parsed(choice.default, choice.place), desk)
-        )
+        return Word(choice.default) if choice.options else _worked_out(choice, choice.default, desk)
     except (Trouble, Broken):
         return None
 
@@ -193,13 +190,14 @@ def _no_such_word(choice: Choice, text: str, place: Place) -> Finding:
     )
 
 
-_parsed = lru_cache(maxsize=1024)(parse_formula)
-"""The style's own formulas are read once, not for each client."""
+def _worked_out(choice: Choice, text: str, desk: Desk) -> Value:
+    """The value of the default, or of an end of the range. Raises Broken, and Trouble where it is no formula."""
+    return evaluate(choice.trees.get(text) or parse_formula(text, choice.place), desk)
 
 
-def _formula(text: str, place: Place, desk: Desk) -> Value | None:
+def _formula(choice: Choice, text: str, desk: Desk) -> Value | None:
     try:
-        return evaluate(_parsed(text, place), desk)
+        return _worked_out(choice, text, desk)
     except Broken:
         return None
     except Trouble as trouble:
@@ -210,13 +208,13 @@ def _formula(text: str, place: Place, desk: Desk) -> Value | None:
 def _default(choice: Choice, desk: Desk) -> Value | None:
     if choice.options:
         return Word(choice.default)
-    return _within(choice, _formula(choice.default, choice.place, desk), desk)
+    return _within(choice, _formula(choice, choice.default, desk), desk)
 
 
 def _limits(choice: Choice, desk: Desk) -> tuple[Quantity, Quantity] | None:
     if not choice.lowest:
         return None
-    low, high = _formula(choice.lowest, choice.place, desk), _formula(choice.highest, choice.place, desk)
+    low, high = _formula(choice, choice.lowest, desk), _formula(choice, choice.highest, desk)
     return (low, high) if isinstance(low, Quantity) and isinstance(high, Quantity) else None
 
 

@@ -35,6 +35,10 @@ MOST = 3
 """Earlier days of one client that can be compared with today, at most."""
 
 
+Held = Sequence[tuple[date, Mapping[str, Measured]]]
+"""Days, and the measurements that held on each."""
+
+
 @dataclass(frozen=True, slots=True)
 class EarlierDay:
     """A day on which a client was measured before: `key` is the day as 2026-02-11, `words` as it is written.
@@ -76,9 +80,15 @@ def earlier(client: Client, style: Style) -> list[Earlier]:
     return [Earlier(day.key, day.words, then) for day, then in zip(days, clients, strict=True)]
 
 
-def earlier_days(client: Client, style: Style) -> list[EarlierDay]:
-    """The same without the client: asked for every client of a style whenever anything changed."""
-    days = [EarlierDay(on.isoformat(), day_words(on, client.units.dates)) for on, _ in _days(client, style)]
+def earlier_days(client: Client, style: Style, held: Held | None = None) -> list[EarlierDay]:
+    """The same without the client: asked for every client of a style whenever anything changed.
+
+    Args:
+        held: the client's `held_on`, where it is at hand.
+    """
+    days = [
+        EarlierDay(on.isoformat(), day_words(on, client.units.dates)) for on, _ in _days(client, style, held)
+    ]
     return [EarlierDay(UNFITTED, "without its fittings"), *days] if _is_fitted(client, style) else days
 
 
@@ -87,7 +97,20 @@ def _is_fitted(client: Client, style: Style) -> bool:
     return bool(fitted) or any(c.garment == style.slug for c in client.corrections)
 
 
-def _days(client: Client, style: Style) -> list[tuple[date, dict[str, Measured]]]:
+def held_on(client: Client) -> Held:
+    """The measurements that held on each day on which the client was measured, oldest first.
+
+    The first are those of no known day, which held before.
+    """
+    values = {key: m for s in client.sets if s.date is None for key, m in s.values.items()}
+    held: dict[date, Mapping[str, Measured]] = {date.min: values}
+    for each in sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date)):
+        if each.date is not None:
+            values = held[each.date] = values | dict(each.values)
+    return list(held.items())
+
+
+def _days(client: Client, style: Style, held: Held | None = None) -> Held:
     """The newest few of those days, newest first, with the measurements that held then."""
     keys = needed(style)
     chosen = [
@@ -96,26 +119,35 @@ def _days(client: Client, style: Style) -> list[tuple[date, dict[str, Measured]]
         for name, each in client.choices.get(slug, {}).items()
     ]
 
-    def counts(values: Mapping[str, Measured], on: Iterable[tuple[str, str, Chosen | None]]) -> object:
-        """What of a client the draft depends on."""
-        texts = sorted((slug, name, each.text) for slug, name, each in on if each is not None)
-        return {key: values[key].mm for key in keys if key in values}, texts
+    def taken(values: Mapping[str, Measured]) -> list[float | None]:
+        return [m.mm if (m := values.get(key)) else None for key in keys]
 
-    now = counts(client.measurements, chosen)
-    dated = sorted((s for s in client.sets if s.date is not None), key=lambda s: str(s.date))
-    days = {s.date for s in dated} | {one.date for *_, each in chosen for one in (each, *each.before)}
-    values = {key: m for s in client.sets if s.date is None for key, m in s.values.items()}
-    found: list[tuple[date, dict[str, Measured]]] = []
+    def options(on: Iterable[tuple[str, str, Chosen | None]]) -> list[tuple[str, str, str]]:
+        return sorted((slug, name, each.text) for slug, name, each in on if each is not None)
+
+    now, found = (taken(client.measurements), options(chosen)), []
     last: object = None
-    for on in sorted(d for d in days if d is not None):
-        values = values | {key: m for s in dated if s.date == on for key, m in s.values.items()}
-        then = counts(values, [(slug, name, each.on(on)) for slug, name, each in chosen])
+    for on, values in _with_days_of_choices(held_on(client) if held is None else held, chosen):
+        then = taken(values), options((slug, name, each.on(on)) for slug, name, each in chosen)
         # A need that may be met one way or the other is only known to be met when all is there as it is now.
-        has_all = all(key in values for key in keys if key in client.measurements)
+        has_all = all(a is not None or b is None for a, b in zip(then[0], now[0], strict=True))
         if has_all and then not in (now, last):
             found.append((on, values))
             last = then
     return found[-MOST:][::-1]
+
+
+def _with_days_of_choices(held: Held, chosen: Iterable[tuple[str, str, Chosen]]) -> Held:
+    """The days on which anything was measured or chosen, oldest first, with what held then."""
+    days = {one.date for *_, each in chosen for one in (each, *each.before) if one.date is not None}
+    if not days:
+        return held[1:]
+    of_days = dict(held[1:])
+    values, found = held[0][1], []
+    for on in sorted(days | of_days.keys()):
+        values = of_days.get(on, values)
+        found.append((on, values))
+    return found
 
 
 def cut_words(kept: Sequence[KeptGarment], style: str, dates: str = "") -> list[tuple[str, str]]:

@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from catalogue.between_runs import kept
 from catalogue.people import Client, Register
 from catalogue.site.measured import kinds_for, needed
 from catalogue.studio.style import Style
@@ -17,9 +18,14 @@ Entry = tuple[str, str, str, str]
 
 def _words(style: Style) -> str:
     """What a style is found by besides its title: what it says, and what others call what it names."""
-    said = " ".join((style.summary, *(h.heading for h in style.sections if h.level <= 2)))
-    named = other_names(" ".join((style.title, style.garment, *style.audience, *style.tags)))
-    return " ".join((said, *named))
+    about = " ".join((style.title, style.garment, *style.audience, *style.tags))
+
+    def words() -> str:
+        said = " ".join((style.summary, *(h.heading for h in style.sections if h.level <= 2)))
+        return " ".join((said, *other_names(about)))
+
+    # Asked of every style whenever anything changed; other names are looked for among hundreds.
+    return kept("search", (style.digest, about), words) if style.digest else words()
 
 
 def search_script(

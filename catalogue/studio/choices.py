@@ -10,6 +10,7 @@ from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, FrontEntry
 from catalogue.language.letters import composed, is_name
 from catalogue.language.parser import parse_formula
+from catalogue.language.tree import Node
 from catalogue.people import known_measurements
 from catalogue.studio.style import Choice
 
@@ -157,17 +158,18 @@ class ChoiceReader:
         return self.checked(Choice(name, default, "", "", options, about, entry.place))
 
     def checked(self, choice: Choice) -> Choice:
-        """The choice, after saying what is wrong with its formulas."""
+        """The choice with its formulas read, after saying what is wrong with them."""
         if choice.options:
             return choice
+        trees: dict[str, Node] = {}
         row = self.front.lines[choice.place.line - 1] if choice.place.line <= len(self.front.lines) else ""
         at = choice.place.column - 1
         for text in filter(None, (choice.default, choice.lowest, choice.highest)):
             found = row.find(text, at)
             at = found if found >= 0 else at
             try:
-                parse_formula(text, replace(choice.place, column=at + 1))
+                trees.setdefault(text, parse_formula(text, replace(choice.place, column=at + 1)))
             except Trouble as trouble:
                 self.findings += [with_source(finding, self.front) for finding in trouble.findings]
             at += len(text) if found >= 0 else 0
-        return choice
+        return replace(choice, trees=trees)

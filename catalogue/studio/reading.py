@@ -10,7 +10,6 @@ from pathlib import Path
 from catalogue.between_runs import Later, kept
 from catalogue.findings import Finding, Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, another_beginning, decode, read_bytes
-from catalogue.language.parser import parse_formula
 from catalogue.language.tree import Node
 from catalogue.people import REGISTER, Register
 from catalogue.people.mending import split_mended
@@ -294,12 +293,7 @@ class _StyleReader:
 
     def trees(self, sections: tuple[Section, ...], choices: tuple[Choice, ...]) -> Iterator[Node]:
         for choice in choices:
-            if not choice.options:
-                for text in filter(None, (choice.default, choice.lowest, choice.highest)):
-                    try:
-                        yield parse_formula(text, choice.place)
-                    except Trouble:
-                        continue
+            yield from choice.trees.values()
         for section in sections:
             for part in section.parts:
                 if isinstance(part, DraftLines):

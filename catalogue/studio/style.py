@@ -22,6 +22,7 @@ class Choice:
         lowest, highest: range of a length or number, as text; "" when there is none.
         options: the words to choose from, when it is a choice of words.
         about: what it is, for the page.
+        trees: of default, lowest and highest those that are formulas, as they were read, by their texts.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Choice:
     options: tuple[str, ...] = ()
     about: str = ""
     place: Place = NOWHERE
+    trees: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def key(self) -> str:

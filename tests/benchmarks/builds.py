@@ -78,7 +78,10 @@ def person(number: int, chance: random.Random) -> str:
     text = (ROOT / "clients" / f"{WOMEN[number % len(WOMEN)]}.md").read_text(encoding="utf-8")
     front, body = text.split("\n---\n", 1)
     front = re.sub(
-        r"^(choices|garments|orders|fittings):.*?(?=^\S|\Z)", "", front, flags=re.MULTILINE | re.DOTALL
+        r"^(choices|garments|orders|fittings|compare):.*?(?=^\S|\Z)",
+        "",
+        front,
+        flags=re.MULTILINE | re.DOTALL,
     )
     front = re.sub(r"^name: .*$", f"name: Invented Client {number + 1}", front, flags=re.MULTILINE)
     size = chance.uniform(0.97, 1.03)

@@ -21,17 +21,17 @@ class StylePages(UnitKind):
         from catalogue.studio.suiting import suits
 
         style = common.studio.by_style[name.style]
-        needed = sorted(common.needed(style))
+        needed, uses = sorted(common.needed(style)), style.uses
         tables = [(t.slug, t.notes, t.lang, t.findings) for t in common.studio.tables_for(style)]
         clients = [
             (
                 *(c.slug, c.name, c.kind),
                 "".join("x" if key in c.measurements else "-" for key in needed),
-                [day.key for day in earlier_days(c, style)]
+                [day.key for day in earlier_days(c, style, common.held(c))]
                 if len(c.sets) > 1 or c.fittings or c.corrections or c.choices
                 else (),
                 [(o.key, o.words) for o in other_options(c, style)],
-                bool(c.findings_for(style.uses)),
+                bool(c.findings_for(uses)),
                 [told for path, told in common.kept_files(c) if path.endswith("/outlines.json")],
             )
             for c in common.studio.clients
