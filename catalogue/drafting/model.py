@@ -228,7 +228,8 @@ class Draft:
         pieces: as they are at the end, by name, with an allowance on every edge.
         cut_lines: the cutting line of each piece, by its name, allowances included; a closed path.
         items: everything that was ever on the paper, for the step figures.
-        rendered: text of each formula in the style's prose, by the formula's index.
+        rendered: text of each formula in the style's prose that is there for the client, by the formula's index.
+        holding: whether each condition of that prose holds, by its index; without those that could not be worked out.
         findings: errors and warnings; a draft with an error has what could be drawn before it.
         missing: measurements the style needs and the client file lacks (nothing is drafted then).
         choices: the choices taken, as shown ("58 cm").
@@ -251,6 +252,7 @@ class Draft:
     checks: tuple[Check, ...] = ()
     finished: tuple[Finished, ...] = ()
     rendered: Mapping[int, str] = field(default_factory=dict)
+    holding: Mapping[int, bool] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
     missing: tuple[str, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)

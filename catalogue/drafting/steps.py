@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 
 from catalogue.drafting.budget import OutOfBudget
+from catalogue.drafting.conditions import is_so
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import do_lines, evaluate
 from catalogue.drafting.fitting_plan import NOT_ALTERED
@@ -13,10 +15,11 @@ from catalogue.drafting.measured import GIVING
 from catalogue.drafting.messages import Broken
 from catalogue.drafting.model import BlockUsed, Draft, FittingDone, Step
 from catalogue.findings import Finding, Place, Trouble
-from catalogue.geometry import Path, Point
+from catalogue.geometry import GeometryError, Path, Point
 from catalogue.language.values import Quantity
 from catalogue.people import Client
-from catalogue.studio.style import DraftLines, Prose, Section, Style
+from catalogue.studio.prose import SLOT, Condition, Formula, Prose
+from catalogue.studio.style import DraftLines, Section, Style
 
 
 def desk_for(style: Style, client: Client, *, silent: bool = False) -> Desk:
@@ -78,6 +81,7 @@ def as_drafted(
         checks=tuple(desk.trace.checks),
         finished=tuple(desk.trace.finished),
         rendered=rendered,
+        holding=dict(desk.trace.holding),
         findings=(
             *style.findings,
             *client.findings_for(style.uses),
@@ -166,7 +170,12 @@ def do_block(block: DraftLines, section: Section, above: str, desk: Desk) -> Ste
 
 
 def _render(prose: Prose, desk: Desk, rendered: dict[int, str]) -> None:
-    for formula in prose.formulas:
+    """Work out the formulas of a prose; in what is not there for the client nothing is asked for."""
+    formulas: Iterable[Formula] = prose.formulas
+    if prose.conditions:
+        there = {int(slot[1]) for slot in SLOT.finditer(prose.shown(partial(_holds, desk=desk)))}
+        formulas = (formula for formula in formulas if formula.index in there)
+    for formula in formulas:
         rendered[formula.index] = "…"
         try:
             rendered[formula.index] = desk.show(evaluate(formula.tree, desk))
@@ -176,6 +185,23 @@ def _render(prose: Prose, desk: Desk, rendered: dict[int, str]) -> None:
             raise
         except Trouble as trouble:
             desk.messages.findings.extend(trouble.findings)
+
+
+def _holds(condition: Condition, desk: Desk) -> bool | None:
+    """Whether a condition of the prose holds; None where that can't be worked out, which is then a finding."""
+    try:
+        desk.budget.spend(condition.place)
+        desk.trace.holding[condition.index] = is_so(condition.tree, desk)
+    except Broken:
+        return None
+    except OutOfBudget:
+        raise
+    except GeometryError as error:
+        trouble = desk.trouble("cannot-draw", f"This can't be worked out: {error}.", condition.place)
+        desk.messages.findings.extend(trouble.findings)
+    except Trouble as trouble:
+        desk.messages.findings.extend(trouble.findings)
+    return desk.trace.holding.get(condition.index)
 
 
 _ONCE = frozenset({"unknown-name", "unknown-piece"})

@@ -15,6 +15,7 @@ class Trace:
         step: the number of the step being drafted; workings and operations are its own.
         drawn: how many items there have been, for their ids.
         silent: nobody will read the workings, so they are not kept.
+        holding: whether each condition of the prose that was asked for holds, by its index.
     """
 
     step: int = 0
@@ -26,6 +27,7 @@ class Trace:
     seams: list[Seam] = field(default_factory=list)
     finished: list[Finished] = field(default_factory=list)
     silent: bool = False
+    holding: dict[int, bool] = field(default_factory=dict)
 
     def begin(self, step: int) -> None:
         """Turn to a new step."""

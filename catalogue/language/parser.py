@@ -82,6 +82,17 @@ def parse_formula(text: str, place: Place) -> Node:
     return _parse(text, "value", place.file, place.line, place.column - 1)
 
 
+def parse_condition(text: str, place: Place) -> Node:
+    """Parse the condition of a line such as `when vent is yes`. Raises Trouble."""
+    if len(text) > LONGEST_FORMULA:
+        message = f"This condition is longer than {LONGEST_FORMULA} characters."
+        raise Trouble(Finding("line-too-long", message, place, "Give parts of it names in a draft block."))
+    node = _parse(text, "statement", place.file, place.line, place.column - 1)
+    condition = node.condition
+    assert isinstance(condition, Node)
+    return condition
+
+
 def _parse_lines(
     lines: list[LogicalLine],
     start: str,

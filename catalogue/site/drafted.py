@@ -93,9 +93,9 @@ def draft_view(
         seams=tuple(_seams(draft, show)),
         finished=tuple(_finished(draft, show)),
         notes=tuple(
-            Passage(t.heading, story.html(t, draft.rendered, root))
+            Passage(t.heading, html)
             for t in story.closing
-            if t.heading or t.prose
+            if (html := story.html(t, draft.rendered, draft.holding, root)) or (t.heading and not t.prose)
         ),
         blocks=tuple(_blocks(draft, stories, root)),
         undrawn=why_no_flat(draft),
@@ -175,9 +175,10 @@ def _opening(draft: Draft, story: Story, root: str) -> Markup:
     """The prose before the first step, with its headings but the first, which is the style's title."""
     out = []
     for n, telling in enumerate(story.opening):
-        if telling.heading and n:
+        html = story.html(telling, draft.rendered, draft.holding, root)
+        if telling.heading and n and html:
             out.append(Markup("<h3>{}</h3>").format(telling.heading))
-        out.append(story.html(telling, draft.rendered, root))
+        out.append(html)
     return Markup("").join(out)
 
 
@@ -205,7 +206,9 @@ def _steps(
     drafted = {s.number: s for s in draft.steps}
     for n, telling in enumerate(story.steps):
         number = telling.number
-        prose = story.html(telling, draft.rendered, root)
+        prose = story.html(telling, draft.rendered, draft.holding, root)
+        if number is None and telling.prose and not prose:
+            continue  # nothing of it is for this client
         if number is None:
             yield StepView(
                 f"aside-{n}",

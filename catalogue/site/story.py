@@ -9,7 +9,28 @@ from markupsafe import Markup
 
 from catalogue.site.markdown import Rendered, render
 from catalogue.site.words import in_words
-from catalogue.studio.style import DraftLines, Prose, Section, Style
+from catalogue.studio.prose import Prose
+from catalogue.studio.style import DraftLines, Section, Style
+
+MOST_WAYS = 32
+"""Ways of one prose that are kept ready as HTML."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToldProse:
+    """A prose, and the HTML of it for those conditions that were asked for."""
+
+    prose: Prose
+    _ready: dict[str, Rendered] = field(default_factory=dict, compare=False, repr=False)
+
+    def rendered(self, holding: Mapping[int, bool]) -> Rendered:
+        """The prose where these conditions hold; a condition that is not among them is shown in words."""
+        markdown = self.prose.shown(lambda condition: holding.get(condition.index))
+        if markdown not in self._ready:
+            if len(self._ready) >= MOST_WAYS:
+                self._ready.clear()
+            self._ready[markdown] = render(markdown, slots=True)
+        return self._ready[markdown]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,14 +40,14 @@ class Telling:
     Attributes:
         heading: its text; empty for prose before the first heading.
         group: the heading above it that has no text of its own ("Drafting"); may be empty.
-        prose: rendered Markdown, in order.
+        prose: its texts, in order.
         number: the step it tells of; None when it has no block.
         source: the block as written.
     """
 
     heading: str
     group: str
-    prose: tuple[Rendered, ...]
+    prose: tuple[ToldProse, ...]
     number: int | None = None
     source: str = ""
 
@@ -39,7 +60,7 @@ class Story:
         opening: prose before the first step.
         steps: from the first block to the last, prose without a block in between included.
         closing: prose after the last step: cutting and sewing.
-        formulas: text of every formula in the prose, by index, as read aloud.
+        formulas: text of every formula and condition in the prose, by index, as read aloud.
     """
 
     opening: tuple[Telling, ...] = ()
@@ -47,15 +68,21 @@ class Story:
     closing: tuple[Telling, ...] = ()
     formulas: Mapping[int, str] = field(default_factory=dict)
 
-    def html(self, telling: Telling, rendered: Mapping[int, str], root: str) -> Markup:
-        """The prose of one heading with the client's figures (or the formulas, where there are none)."""
-        return Markup("").join(p.filled(rendered, self.formulas, root) for p in telling.prose)
+    def html(
+        self, telling: Telling, rendered: Mapping[int, str], holding: Mapping[int, bool], root: str
+    ) -> Markup:
+        """The prose of one heading as it is for a client, with that client's figures.
+
+        Where there are none the formulas are shown, and every text with its condition.
+        """
+        texts = (prose.rendered(holding) for prose in telling.prose)
+        return Markup("").join(text.filled(rendered, self.formulas, root) for text in texts)
 
     @property
     def pictures(self) -> tuple[str, ...]:
         """Pictures the prose shows, as paths relative to the style file."""
         tellings = (*self.opening, *self.steps, *self.closing)
-        return tuple(dict.fromkeys(p for t in tellings for r in t.prose for p in r.pictures))
+        return tuple(dict.fromkeys(p for t in tellings for r in t.prose for p in r.rendered({}).pictures))
 
 
 def story(style: Style) -> Story:
@@ -73,7 +100,7 @@ def story(style: Style) -> Story:
         tellings += _tellings(section, group)
         for part in section.parts:
             if isinstance(part, Prose):
-                formulas.update({f.index: in_words(f.text) for f in part.formulas})
+                formulas.update({index: in_words(text) for index, text in part.words().items()})
     numbered = [n for n, t in enumerate(tellings) if t.number is not None]
     first, last = (numbered[0], numbered[-1] + 1) if numbered else (len(tellings), len(tellings))
     if not numbered:
@@ -86,11 +113,11 @@ def story(style: Style) -> Story:
 def _tellings(section: Section, group: str) -> list[Telling]:
     """A section's blocks, each with the prose before it; prose after the last block stays with it."""
     found: list[Telling] = []
-    waiting: list[Rendered] = []
+    waiting: list[ToldProse] = []
     for part in section.parts:
         if isinstance(part, Prose):
             if part.markdown.strip():
-                waiting.append(render(part.markdown, slots=True))
+                waiting.append(ToldProse(part))
         elif isinstance(part, DraftLines):
             found.append(Telling(section.heading, group, tuple(waiting), part.number, part.source))
             waiting = []

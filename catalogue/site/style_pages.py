@@ -153,7 +153,9 @@ def style_page(
         card=card(style, states),
         states=[(c.name, s) for c, s in zip(clients, states, strict=True)],
         compare=compare_path(style.slug) if any(s.picture for s in states) else "",
-        intro=[Passage(t.heading if n else "", story.html(t, {}, root)) for n, t in enumerate(story.opening)],
+        intro=[
+            Passage(t.heading if n else "", story.html(t, {}, {}, root)) for n, t in enumerate(story.opening)
+        ],
         pictured=[
             PicturedChoice(c, choice_picture_path(style.slug, c), tuple(in_words(v) for v in values_drawn(c)))
             for c in style.choices

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cached_property
+from typing import NamedTuple
 
 from catalogue.findings import Finding, Place, Severity, Trouble
 from catalogue.frontmatter import Front
@@ -11,15 +13,21 @@ from catalogue.language.lines import is_drawn
 from catalogue.language.parser import parse_block, parse_formula
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import with_source
+from catalogue.studio.condition_words import is_condition, meant_as_condition, other_word, read_condition
+from catalogue.studio.conditions_in_prose import arranged
+from catalogue.studio.prose import WHEN, Condition, Formula, Prose
 from catalogue.studio.sketches import SKETCH, sketches_in
-from catalogue.studio.style import DraftLines, Formula, Prose, Section
+from catalogue.studio.style import DraftLines, Section
 
 _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
 _OPEN = re.compile(r"(?<!\\)\{(?=[^{}]*(?:\{|$))")
 """A brace that is not closed before the next one opens or the row ends."""
 
-_MARKED = re.compile(r"[`{}\ue000\ue001]")
+_MARKED = re.compile(r"[`{}\ue000\ue001\ue003\ue004]")
 """What a row of prose has in it that is not left as it is written."""
+_OURS = re.compile(r"[\ue000\ue001\ue003\ue004]")
+"""Characters that stand around the numbers of formulas and conditions."""
+_GIVEN = re.compile(r"^[ \t]*([^\W\d]\w*)[ \t]*=", re.MULTILINE)
 
 MOST_STATEMENTS = 4000
 """Lines of drafting in one style: many times what the longest coat needs."""
@@ -32,6 +40,13 @@ MOST_FORMULAS = 2000
 
 MOST_MISTAKES = 40
 """Lines and formulas not understood, after which the rest of a style is not read."""
+
+
+class _Braces(NamedTuple):
+    """What stands in braces in one text."""
+
+    formulas: list[Formula]
+    conditions: list[Condition]
 
 
 class BodyReader:
@@ -128,7 +143,7 @@ class BodyReader:
             )
 
     def prose(self, text: str, line: int) -> Prose:
-        formulas: list[Formula] = []
+        braces = _Braces([], [])
         fence = ""
         out: list[str] = []
         in_sketch = False  # which may be set in deeper, below an item of a list
@@ -140,17 +155,23 @@ class BodyReader:
             in_sketch = mark.word == SKETCH if mark.ticks and not fence else in_sketch and bool(fence)
             if fence:
                 fence = "" if mark.closes(fence) else fence
-                out.append(row)
+                out.append(_OURS.sub("\ufffd", row))
             elif mark.ticks:
                 fence = mark.ticks
-                out.append(row)
+                out.append(_OURS.sub("\ufffd", row))
             elif _MARKED.search(row) is None:
                 out.append(row)
             else:
-                out.append(self.row(row, line + offset, formulas))
+                out.append(self.row(_OURS.sub("\ufffd", row), line + offset, braces))
         if SKETCH in text:
             self.check_sketches(text, line)
-        return Prose("\n".join(out), line, tuple(formulas))
+        prose, wrong = arranged(Prose("\n".join(out), line, tuple(braces.formulas), tuple(braces.conditions)))
+        for each in wrong:
+            if self.mistakes > MOST_MISTAKES:
+                break
+            self.say("condition", each.message, each.place, each.hint)
+            self.note_mistakes(1, each.place.line)
+        return prose
 
     def check_sketches(self, text: str, line: int) -> None:
         """Report rows of sketches that are not understood; the rest of the sketch is drawn."""
@@ -162,35 +183,38 @@ class BodyReader:
                 self.say("sketch", wrong.message, place, wrong.hint, Severity.WARNING)
                 self.note_mistakes(1, place.line)
 
-    def row(self, row: str, number: int, formulas: list[Formula]) -> str:
-        """A line of prose with its formulas taken out; those inside code stay as written."""
+    def row(self, row: str, number: int, braces: _Braces) -> str:
+        """A line of prose with its formulas and conditions taken out; those inside code stay as written."""
         out: list[str] = []
         end = 0
         for start, after in code_spans(row):
-            out += [self.plain(row, end, start, number, formulas), row[start:after]]
+            out += [self.plain(row, end, start, number, braces), row[start:after]]
             end = after
-        out.append(self.plain(row, end, len(row), number, formulas))
+        out.append(self.plain(row, end, len(row), number, braces))
         return "".join(out)
 
-    def plain(self, row: str, start: int, end: int, number: int, formulas: list[Formula]) -> str:
-        """A part of a line of prose that holds no code, its formulas taken out."""
+    def plain(self, row: str, start: int, end: int, number: int, braces: _Braces) -> str:
+        """A part of a line of prose that holds no code, its formulas and conditions taken out."""
 
         def take(found: re.Match[str]) -> str:
             if self.mistakes > MOST_MISTAKES:
                 return found.group(0)
-            column = start + found.start(1) + 1
+            text, place = found.group(1), Place(self.front.file, number, start + found.start(1) + 1)
+            mark = is_condition(text)
             try:
-                tree = parse_formula(found.group(1), Place(self.front.file, number, column))
+                if mark:
+                    braces.conditions.append(read_condition(text, self.formulas, place))
+                else:
+                    braces.formulas.append(self.formula(text, place, braces))
             except Trouble as trouble:
                 for finding in trouble.findings:
                     self.findings.append(with_source(finding, self.front))
                 self.note_mistakes(1, number)
-                return found.group(0)
-            formulas.append(
-                Formula(self.formulas, found.group(1), tree, Place(self.front.file, number, column))
-            )
+                if not mark:
+                    return found.group(0)
+                braces.conditions.append(Condition(self.formulas, WHEN, text.strip(), place))
             self.formulas += 1
-            return Prose.slot(self.formulas - 1)
+            return (Condition if mark else Prose).slot(self.formulas - 1)
 
         for brace in _OPEN.finditer(row, start, end):
             if self.mistakes > MOST_MISTAKES:
@@ -202,5 +226,19 @@ class BodyReader:
                 "Close the formula with }, or write \\{ for a plain brace.",
             )
             self.note_mistakes(1, number)
-        clean = row[start:end].replace("\ue000", "\ufffd").replace("\ue001", "\ufffd")
-        return _FORMULA.sub(take, clean).replace("\\{", "{").replace("\\}", "}")
+        return _FORMULA.sub(take, row[start:end]).replace("\\{", "{").replace("\\}", "}")
+
+    def formula(self, text: str, place: Place, braces: _Braces) -> Formula:
+        """A formula. Raises Trouble, also for what would be a condition if it were said as one."""
+        if braces.conditions and text.strip() not in self.given and (other := other_word(text, place)):
+            raise Trouble(other)
+        try:
+            return Formula(self.formulas, text, parse_formula(text, place), place)
+        except Trouble as trouble:
+            meant = meant_as_condition(text, place)
+            raise Trouble(*((meant,) if meant else trouble.findings)) from None
+
+    @cached_property
+    def given(self) -> frozenset[str]:
+        """The names that lines of the style give."""
+        return frozenset(_GIVEN.findall(self.front.body))

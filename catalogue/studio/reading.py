@@ -299,4 +299,4 @@ class _StyleReader:
                 if isinstance(part, DraftLines):
                     yield from part.statements
                 else:
-                    yield from (f.tree for f in part.formulas)
+                    yield from part.trees

@@ -8,6 +8,7 @@ from typing import Any
 
 from catalogue.findings import Finding, Place
 from catalogue.people.register import REGISTER, Register
+from catalogue.studio.prose import Prose
 
 NOWHERE = Place("")
 
@@ -61,30 +62,6 @@ class CutFrom:
     slug: str
     stated: tuple[Stated, ...]
     place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Formula:
-    """A formula in braces inside the prose. `index` is its place in `Draft.rendered`."""
-
-    index: int
-    text: str
-    tree: Any
-    place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Prose:
-    """Markdown with each `{formula}` replaced by the placeholder that `Prose.slot(index)` gives."""
-
-    markdown: str
-    line: int
-    formulas: tuple[Formula, ...] = ()
-
-    @staticmethod
-    def slot(index: int) -> str:
-        """The placeholder of formula `index`: private-use characters around its number."""
-        return f"\ue000{index}\ue001"
 
 
 @dataclass(frozen=True, slots=True)

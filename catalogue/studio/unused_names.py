@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 
 from catalogue.findings import Finding, Place, Severity
 from catalogue.language.tree import Node
-from catalogue.studio.style import Prose, Style
+from catalogue.studio.prose import Prose
+from catalogue.studio.style import Style
 
 _DRAWN = frozenset(
     (
@@ -73,6 +74,6 @@ def _trees(style: Style) -> Iterator[Node]:
     for section in style.sections:
         for part in section.parts:
             if isinstance(part, Prose):
-                yield from (formula.tree for formula in part.formulas)
+                yield from part.trees
             else:
                 yield from part.statements

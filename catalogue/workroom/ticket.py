@@ -19,8 +19,8 @@ from catalogue.sheets.cover import CAUTIONS, FOR_CHILDREN, is_for_child
 from catalogue.sheets.ink import PdfCanvas
 from catalogue.sheets.pdf import PdfFile
 from catalogue.studio.body import fence_of
+from catalogue.studio.prose import Prose
 from catalogue.studio.sketches import Sketch, sketches_in
-from catalogue.studio.style import Prose
 from catalogue.workroom.columns import GAP, LINE, MARGIN, TALL, WIDE, Flow
 from catalogue.workroom.lay_drawing import drawn_box
 from catalogue.workroom.lay_prints import place_lay, spread_words
@@ -69,9 +69,7 @@ def work_steps(view: OrderView) -> list[WorkStep]:
 
 
 def _items(prose: Prose, view: OrderView) -> list[WorkStep]:
-    text = prose.markdown
-    for formula in prose.formulas:
-        text = text.replace(Prose.slot(formula.index), view.draft.rendered.get(formula.index, "…"))
+    text = prose.filled(view.draft.rendered, view.draft.holding)
     sketches = {start: sketch for start, _, sketch in sketches_in(text)}
     found: list[str] = []
     below: dict[int, tuple[Sketch, ...]] = {}

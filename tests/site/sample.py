@@ -22,7 +22,8 @@ from catalogue.site.draft_page import draft_summary
 from catalogue.site.pages import Site
 from catalogue.site.summaries import Download, as_plain
 from catalogue.studio.settings import Settings
-from catalogue.studio.style import Choice, DraftLines, Formula, Prose, Section, Style
+from catalogue.studio.prose import Formula, Prose
+from catalogue.studio.style import Choice, DraftLines, Section, Style
 
 FILE = "styles/plain-bodice.md"
 DAY, LATER = datetime.date(2025, 11, 3), datetime.date(2026, 2, 12)

@@ -3,7 +3,7 @@
 import pytest
 
 from catalogue.site.markdown import Rendered, plain, render
-from catalogue.studio.style import Prose
+from catalogue.studio.prose import Prose
 
 SLOT = Prose.slot
 

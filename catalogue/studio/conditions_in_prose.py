@@ -1,0 +1,310 @@
+"""Finding out what each condition of a prose holds for: words in a paragraph, an item, or the rows up to the next one.
+
+A condition on a row of its own holds for whole paragraphs, items and sketches, up to the next such row. One inside a
+paragraph holds to its end, or up to the next one in it; at the beginning of an item that has no other it holds for all
+of the item, with what lies below.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from catalogue.findings import Place
+from catalogue.studio.body import fence_of
+from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Condition, Prose, Stretch
+
+_ALONE = re.compile(rf"\s*{MARK.pattern}\s*")
+_DECIDING = re.compile(r"\s+(?:is\b|at least|at most|between|more than|less than)|\s*[<>=≤≥]")
+"""What parts a condition from the figure or choice that it asks about."""
+
+
+_ABOVE, _INSIDE = "on a row above", "in this paragraph"
+_END = {
+    _ABOVE: "Each ends the one before it; of two that hold together make one, joined by and.",
+    _INSIDE: "One inside a paragraph or an item ends with it.",
+}
+"""What ends a condition, by where it stands."""
+
+
+class Wrong(NamedTuple):
+    """What is wrong with a condition, and what to do about it."""
+
+    place: Place
+    message: str
+    hint: str
+
+
+def arranged(prose: Prose) -> tuple[Prose, list[Wrong]]:
+    """A prose with its stretches, and the mistakes in its conditions."""
+    if not prose.conditions:
+        return prose, []
+    reader = _Arranger(prose)
+    stretches = tuple(reader.stretches())
+    conditions = tuple(reader.by_index[c.index] for c in prose.conditions)
+    return replace(prose, conditions=conditions, stretches=stretches), reader.wrong
+
+
+@dataclass(slots=True)
+class _Series:
+    """Conditions that follow one another: `when`s, perhaps an `otherwise`, up to `always`."""
+
+    whens: list[Condition]
+    last: Condition
+    filled: bool = False
+    """Whether there is text after the last one."""
+
+
+class _Arranger:
+    def __init__(self, prose: Prose) -> None:
+        self.rows = prose.markdown.split("\n")
+        self.by_index = {c.index: c for c in prose.conditions}
+        self.wrong: list[Wrong] = []
+        self.series: _Series | None = None  # of conditions on rows of their own
+        self.inside: _Series | None = None  # of those in the paragraph that is being read
+        self.number = 0
+        self.lists: dict[
+            int, tuple[int, str]
+        ] = {}  # by depth: the series of a numbered list, its first number
+        self.parted = False  # whether the text under the condition row has more than one paragraph
+        self.ended: Condition | None = None  # where text under a condition row ended that has several
+        self.item: Stretch | None = None  # the last one, where nothing may be left of its own text
+
+    def say(self, at: Condition, message: str, hint: str) -> None:
+        self.wrong.append(Wrong(at.place, message, hint))
+
+    def stretches(self) -> Iterator[Stretch]:
+        text: list[str] = []
+        number = 0
+        while number < len(self.rows):
+            row = self.rows[number]
+            kind = self.kind(row)
+            below_text = bool(text) and not _is_table(text[0])
+            if kind == "mark" and below_text and self.is_inside(row, number):
+                kind = "text"
+            if kind == "text" and below_text:
+                text.append(row)
+                self.read_inside(row)
+                number += 1
+                continue
+            if text:
+                yield self.paragraph(text)
+                text = []
+            if kind == "blank":
+                yield Stretch("blank")
+                self.ended = None
+            elif kind == "mark":
+                self.on_a_row(self.mark_in(row))
+            elif kind == "fence":
+                end = self.end_of_fence(number)
+                rows = self.rows[number:end]
+                yield self.found(Stretch("fence", "\n".join(rows), depth=_depth(row)))
+                number = end
+                continue
+            else:
+                self.check_border(kind)
+                text = [row]
+                self.inside = None
+                self.read_inside(row)
+            number += 1
+        if text:
+            yield self.paragraph(text)
+        if self.series is not None:
+            self.check_filled(self.series)
+            self.say(
+                self.series.last,
+                f"Nothing says how far “{_said(self.series.last)}” goes.",
+                f"Write {{{ALWAYS}}} on a row of its own after the last text that it is for, before the next heading "
+                "or draft block.",
+            )
+
+    def kind(self, row: str) -> str:
+        if not row.strip():
+            return "blank"
+        if _ALONE.fullmatch(row):
+            return "mark"
+        if fence_of(row.lstrip(" ")).ticks:
+            return "fence"
+        if _is_table(row):
+            return "table"
+        return "item" if ITEM.match(row) else "text"
+
+    def mark_in(self, row: str) -> Condition:
+        found = MARK.search(row)
+        assert found is not None
+        return self.by_index[int(found[1])]
+
+    def end_of_fence(self, number: int) -> int:
+        opened = fence_of(self.rows[number].lstrip(" ")).ticks
+        for end in range(number + 1, len(self.rows)):
+            if fence_of(self.rows[end].lstrip(" ")).closes(opened):
+                return end + 1
+        return len(self.rows)
+
+    # --- conditions on rows of their own --------------------------------------------------------------------
+
+    def is_inside(self, row: str, number: int) -> bool:
+        """Whether a condition that is alone on its row, below text, belongs to that paragraph."""
+        condition = self.mark_in(row)
+        goes_on = number + 1 < len(self.rows) and self.kind(self.rows[number + 1]) == "text"
+        if condition.word == WHEN:
+            return goes_on and self.series is None
+        if self.inside is None:
+            return False
+        if self.series is not None and goes_on:
+            self.say(
+                condition,
+                f"“{_said(condition)}” may be meant for the paragraph or for the condition on a row above it.",
+                "Write it at the end of the row before, or put an empty row above it.",
+            )
+        return self.series is None
+
+    def on_a_row(self, condition: Condition) -> None:
+        self.ended = condition if self.parted or self.ended is not None else None
+        self.parted = False
+        if self.series is not None:
+            self.check_filled(self.series)
+        self.series = self.next(condition, self.series, _ABOVE)
+
+    def next(self, condition: Condition, series: _Series | None, where: str) -> _Series | None:
+        """The series with one more condition; None where that ends it."""
+        if condition.word == WHEN:
+            whens = [] if series is None or series.last.word == OTHERWISE else series.whens
+            return _Series([*whens, condition], condition)
+        if series is None:
+            self.say(
+                condition,
+                f"There is no {{{WHEN} …}} {where} that “{_said(condition)}” could belong to.",
+                f"Write {{{WHEN} …}} before the text that is for some, such as {{{WHEN} vent is yes}}. {_END[where]}",
+            )
+            return None
+        if condition.word == OTHERWISE:
+            self.check_otherwise(condition, series)
+        self.by_index[condition.index] = replace(condition, after=tuple(c.index for c in series.whens))
+        return None if condition.word == ALWAYS else _Series(series.whens, condition)
+
+    def check_otherwise(self, condition: Condition, series: _Series) -> None:
+        if series.last.word == OTHERWISE:
+            self.say(
+                condition,
+                f"{{{OTHERWISE}}} has been said already.",
+                f"Write {{{ALWAYS}}} before text that is for everybody, or {{{WHEN} …}} before another case.",
+            )
+        elif len({_DECIDING.split(c.text, maxsplit=1)[0].strip() for c in series.whens}) > 1:
+            self.say(
+                condition,
+                f"{{{OTHERWISE}}} may be meant for “{series.whens[-1].text}” alone, or for "
+                f"“{series.whens[0].text}” as well.",
+                f"Write {{{ALWAYS}}} before the last {{{WHEN} …}}: then it is meant for that alone.",
+            )
+
+    def check_filled(self, series: _Series) -> None:
+        if not series.filled:
+            self.say(
+                series.last,
+                f"There is no text after “{_said(series.last)}”.",
+                "Write what is for these clients after it, or leave the condition out.",
+            )
+
+    def check_border(self, kind: str) -> None:
+        """Say so where a paragraph goes on below rows that are not always there."""
+        if self.ended is not None and kind == "text":
+            self.say(
+                self.ended,
+                "The text below this condition goes on with a paragraph or an item that is not always there.",
+                "Put an empty row below the condition, or begin an item there.",
+            )
+        self.ended = None
+
+    # --- conditions inside a paragraph ----------------------------------------------------------------------
+
+    def read_inside(self, row: str) -> None:
+        """Note the conditions of one row of a paragraph, in their order."""
+        end = 0
+        for found in MARK.finditer(row):
+            self.fill_inside(row[end : found.start()])
+            condition = self.by_index[int(found[1])]
+            if _is_table(row):
+                self.say(
+                    condition,
+                    "Inside a table a condition can't be shown.",
+                    "Put it on a row of its own, above the rows of the table that it is for.",
+                )
+            if self.inside is not None:
+                self.check_filled(self.inside)
+            self.inside = self.next(condition, self.inside, _INSIDE)
+            end = found.end()
+        self.fill_inside(row[end:])
+
+    def fill_inside(self, words: str) -> None:
+        if self.inside is not None and words.strip():
+            self.inside.filled = True
+
+    def paragraph(self, rows: Sequence[str]) -> Stretch:
+        """The rows of a paragraph, or of the first one of an item."""
+        if self.inside is not None:
+            self.check_filled(self.inside)
+            self.inside = None
+        text = "\n".join(rows)
+        item = ITEM.match(rows[0])
+        marker = item[0] if item else ""
+        text = text[len(marker) :]
+        depth = _depth(rows[0])
+        first, *rest = MARK.split(text)
+        here = [self.by_index[int(index)] for index in rest[::2]]
+        whole = (
+            here[0].index if item and len(here) == 1 and here[0].word == WHEN and not first.strip() else None
+        )
+        series, number = self.numbered(item[1] if item else None, depth, is_item=item is not None)
+        found = self.found(Stretch("text", text, marker, depth, whole=whole, series=series, first=number))
+        always = [first, *(words for c, words in zip(here, rest[1::2], strict=True) if c.word == ALWAYS)]
+        may_be_empty = (
+            bool(here)
+            and whole is None
+            and not any(words.strip() for words in always)
+            and all(c.word != OTHERWISE for c in here)
+        )
+        self.item = replace(found, whole=here[0].index) if item and may_be_empty else None
+        return found
+
+    def numbered(self, number: str | None, depth: int, *, is_item: bool) -> tuple[int, str]:
+        """The numbered list that an item belongs to, and the number that this list begins with; -1 and "" for none."""
+        for deeper in [d for d in self.lists if d > depth or (d == depth and number is None)]:
+            del self.lists[deeper]
+        if number is None:
+            return -1, ""
+        if depth not in self.lists:
+            self.number += 1
+            self.lists[depth] = (self.number, number)
+        return self.lists[depth]
+
+    def found(self, stretch: Stretch) -> Stretch:
+        """A stretch with the condition row that it lies under."""
+        if self.item is not None and stretch.depth > self.item.depth:
+            assert self.item.whole is not None
+            self.say(
+                self.by_index[self.item.whole],
+                "Nothing may be left of this item but what lies below it.",
+                f"Write the condition on a row of its own above the item, and {{{ALWAYS}}} after all that is below it.",
+            )
+        self.item = None
+        if self.series is None:
+            return stretch
+        self.parted = self.parted or self.series.filled or bool(stretch.marker) or stretch.kind == "fence"
+        self.series.filled = True
+        return replace(stretch, under=self.series.last.index)
+
+
+def _said(condition: Condition) -> str:
+    """A condition as it is written, for a message."""
+    return f"{{{condition.word} {condition.text}}}" if condition.text else f"{{{condition.word}}}"
+
+
+def _depth(row: str) -> int:
+    return len(row) - len(row.lstrip(" "))
+
+
+def _is_table(row: str) -> bool:
+    return row.lstrip(" ").startswith("|")
