@@ -27,8 +27,13 @@ class Verdict:
     detail: str
 
 
-def is_so(node: Node, desk: Desk) -> bool:
-    """Whether a condition holds, where nobody reads why."""
+def is_so(node: Node, desk: Desk, *, as_far_as_needed: bool = False) -> bool:
+    """Whether a condition holds, where nobody reads why.
+
+    `as_far_as_needed`: what follows a part that does not hold is not looked at.
+    """
+    if as_far_as_needed:
+        return all(_one(part, desk, False).ok for part in node.comparisons)
     verdicts = [_one(part, desk, False) for part in node.comparisons]
     return all(v.ok for v in verdicts)
 

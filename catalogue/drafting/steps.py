@@ -191,7 +191,7 @@ def _holds(condition: Condition, desk: Desk) -> bool | None:
     """Whether a condition of the prose holds; None where that can't be worked out, which is then a finding."""
     try:
         desk.budget.spend(condition.place)
-        desk.trace.holding[condition.index] = is_so(condition.tree, desk)
+        desk.trace.holding[condition.index] = is_so(condition.tree, desk, as_far_as_needed=True)
     except Broken:
         return None
     except OutOfBudget:

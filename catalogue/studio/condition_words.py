@@ -60,7 +60,11 @@ def other_word(text: str, place: Place) -> Finding | None:
     """What to say of a name in braces that is meant for `otherwise` or `always`: `else`, `end`, `otherwhise`."""
     said = " ".join(text.split()).rstrip(_ENDS)
     word = _word_meant(said.casefold())
-    return Finding("condition", f"“{said}” is no condition of prose.", place, f"Write {{{word}}}.") if word else None
+    return (
+        Finding("condition", f"“{said}” is no condition of prose.", place, f"Write {{{word}}}.")
+        if word
+        else None
+    )
 
 
 def meant_as_condition(text: str, place: Place) -> Finding | None:

@@ -17,13 +17,9 @@ from catalogue.studio.body import fence_of
 from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Condition, Prose, Stretch
 
 _ALONE = re.compile(rf"\s*{MARK.pattern}\s*")
-_DECIDING = re.compile(r"\s+(?:is\b|at least|at most|between|more than|less than)|\s*[<>=≤≥]")
-"""What parts a condition from the figure or choice that it asks about."""
-
-
 _ABOVE, _INSIDE = "on a row above", "in this paragraph"
 _END = {
-    _ABOVE: "Each ends the one before it; of two that hold together make one, joined by and.",
+    _ABOVE: "An {always} above has ended it.",
     _INSIDE: "One inside a paragraph or an item ends with it.",
 }
 """What ends a condition, by where it stands."""
@@ -68,7 +64,9 @@ class _Arranger:
         self.lists: dict[
             int, tuple[int, str]
         ] = {}  # by depth: the series of a numbered list, its first number
-        self.parted = False  # whether the text under the condition row has more than one paragraph
+        self.parted = (
+            False  # whether the text under a condition row and its otherwise has more than one paragraph
+        )
         self.ended: Condition | None = None  # where text under a condition row ended that has several
         self.item: Stretch | None = None  # the last one, where nothing may be left of its own text
 
@@ -162,8 +160,11 @@ class _Arranger:
         return self.series is None
 
     def on_a_row(self, condition: Condition) -> None:
-        self.ended = condition if self.parted or self.ended is not None else None
-        self.parted = False
+        if condition.word == OTHERWISE:  # which is there where the text before it is not
+            self.ended = None
+        else:
+            self.ended = condition if self.parted or self.ended is not None else None
+            self.parted = False
         if self.series is not None:
             self.check_filled(self.series)
         self.series = self.next(condition, self.series, _ABOVE)
@@ -171,8 +172,11 @@ class _Arranger:
     def next(self, condition: Condition, series: _Series | None, where: str) -> _Series | None:
         """The series with one more condition; None where that ends it."""
         if condition.word == WHEN:
-            whens = [] if series is None or series.last.word == OTHERWISE else series.whens
-            return _Series([*whens, condition], condition)
+            if series is None:
+                return _Series([condition], condition)
+            self.check_case(condition, series)
+            series.whens.append(condition)
+            return _Series(series.whens, condition)
         if series is None:
             self.say(
                 condition,
@@ -180,25 +184,29 @@ class _Arranger:
                 f"Write {{{WHEN} …}} before the text that is for some, such as {{{WHEN} vent is yes}}. {_END[where]}",
             )
             return None
-        if condition.word == OTHERWISE:
-            self.check_otherwise(condition, series)
-        self.by_index[condition.index] = replace(condition, after=tuple(c.index for c in series.whens))
-        return None if condition.word == ALWAYS else _Series(series.whens, condition)
-
-    def check_otherwise(self, condition: Condition, series: _Series) -> None:
-        if series.last.word == OTHERWISE:
+        if condition.word == OTHERWISE and series.last.word == OTHERWISE:
             self.say(
                 condition,
                 f"{{{OTHERWISE}}} has been said already.",
                 f"Write {{{ALWAYS}}} before text that is for everybody, or {{{WHEN} …}} before another case.",
             )
-        elif len({_DECIDING.split(c.text, maxsplit=1)[0].strip() for c in series.whens}) > 1:
-            self.say(
-                condition,
-                f"{{{OTHERWISE}}} may be meant for “{series.whens[-1].text}” alone, or for "
-                f"“{series.whens[0].text}” as well.",
-                f"Write {{{ALWAYS}}} before the last {{{WHEN} …}}: then it is meant for that alone.",
-            )
+        self.by_index[condition.index] = replace(condition, after=tuple(c.index for c in series.whens))
+        return None if condition.word == ALWAYS else _Series(series.whens, condition)
+
+    def check_case(self, condition: Condition, series: _Series) -> None:
+        """Say so where a condition follows another and is no other case: it may be meant inside it or after it."""
+        last = series.whens[-1]
+        if condition.tree is None or last.tree is None:
+            return  # which was said
+        choice = _choice(condition)
+        if series.last.word == WHEN and choice and choice == _choice(last):
+            return
+        self.say(
+            condition,
+            f"“{_said(condition)}” may be meant inside “{_said(series.last)}” or after it.",
+            f"Write {{{ALWAYS}}} before it, or one condition for both: "
+            f"{{{WHEN} {series.whens[-1].text} and {condition.text}}}.",
+        )
 
     def check_filled(self, series: _Series) -> None:
         if not series.filled:
@@ -295,6 +303,12 @@ class _Arranger:
         self.parted = self.parted or self.series.filled or bool(stretch.marker) or stretch.kind == "fence"
         self.series.filled = True
         return replace(stretch, under=self.series.last.index)
+
+
+def _choice(condition: Condition) -> str:
+    """The choice of which a condition asks for one word; "" for one that is no plain case of a choice."""
+    first = condition.tree.comparisons[0]
+    return str(first.name.text) if first.word == "is_word" and first.negated is None else ""
 
 
 def _said(condition: Condition) -> str:

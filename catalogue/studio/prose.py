@@ -194,15 +194,20 @@ class _Shown:
         first, *rest = MARK.split(text)
         if not rest:
             return text
+        left_out = ""
         for index, words in zip(rest[::2], rest[1::2], strict=True):
             there = self.verdict(int(index))
+            if there is False:
+                left_out = words
+                continue
+            if left_out and not words.startswith((" ", "\n")) and not left_out.endswith((" ", "\n")):
+                first = first.rstrip(" ")  # as in **on {otherwise} off{always}**
+            left_out = ""
             if there is None:
-                first = _joined(
-                    first if first.endswith((" ", "\n")) else f"{first} ", f"{Prose.slot(int(index))} "
-                )
-            if there is not False:
-                first = _joined(first, words)
-        return "\n".join(row for row in first.split("\n") if row.strip())
+                first += "" if first.endswith((" ", "\n")) else " "
+                first += f"{Prose.slot(int(index))} "
+            first = _joined(first, words)
+        return "\n".join(row for row in first.rstrip().split("\n") if row.strip())
 
     def verdict(self, index: int) -> bool | None:
         """Whether the text after a condition is there; None where that is not known."""

@@ -21,8 +21,8 @@ from catalogue.people import Client, Measured, MeasurementSet
 from catalogue.site.draft_page import draft_summary
 from catalogue.site.pages import Site
 from catalogue.site.summaries import Download, as_plain
-from catalogue.studio.settings import Settings
 from catalogue.studio.prose import Formula, Prose
+from catalogue.studio.settings import Settings
 from catalogue.studio.style import Choice, DraftLines, Section, Style
 
 FILE = "styles/plain-bodice.md"

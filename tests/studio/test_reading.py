@@ -7,8 +7,8 @@ import pytest
 from catalogue.findings import Severity
 from catalogue.studio.body import code_spans, cut_up, fence_of, heading_of
 from catalogue.studio.body_reading import MOST_MISTAKES, MOST_STATEMENTS
-from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.prose import Prose
+from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.style import DraftLines
 
 
