@@ -76,7 +76,8 @@ class Requests:
         checks: the style's checks as they are written, with what each came to.
         block_checks: those of its blocks that may still apply.
         gives: the cloth stretches, or the garment is laced: it may measure less than the body.
-        notions: what is needed beside cloth, as the style's front matter says it.
+        notions: what is needed beside cloth, as the style's front matter says it: all of it while the steps are
+            drafted, then what this draft needs.
     """
 
     allowance: float | None = None

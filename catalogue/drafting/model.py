@@ -230,6 +230,7 @@ class Draft:
         items: everything that was ever on the paper, for the step figures.
         rendered: text of each formula in the style's prose that is there for the client, by the formula's index.
         holding: whether each condition of that prose holds, by its index; without those that could not be worked out.
+        notions: those of the style that this draft needs.
         findings: errors and warnings; a draft with an error has what could be drawn before it.
         missing: measurements the style needs and the client file lacks (nothing is drafted then).
         choices: the choices taken, as shown ("58 cm").
@@ -253,6 +254,7 @@ class Draft:
     finished: tuple[Finished, ...] = ()
     rendered: Mapping[int, str] = field(default_factory=dict)
     holding: Mapping[int, bool] = field(default_factory=dict)
+    notions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     missing: tuple[str, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from catalogue.drafting.budget import OutOfBudget
@@ -49,9 +49,18 @@ def carry_out_steps(style: Style, desk: Desk) -> tuple[list[Step], dict[int, str
     rendered: dict[int, str] = {}
     try:
         _go_through(style, desk, steps, rendered)
+        desk.asked.notions = tuple(_notions_needed(style, desk))
     except OutOfBudget as trouble:
         desk.messages.findings.extend(trouble.findings)
     return steps, rendered
+
+
+def _notions_needed(style: Style, desk: Desk) -> Iterator[str]:
+    """The notions of this draft; one of which it can't be said is among them."""
+    for n, notion in enumerate(style.notions):
+        condition = style.notion_conditions.get(n)
+        if condition is None or _holds(condition, desk) is not False:
+            yield notion
 
 
 def as_drafted(
@@ -82,6 +91,7 @@ def as_drafted(
         finished=tuple(desk.trace.finished),
         rendered=rendered,
         holding=dict(desk.trace.holding),
+        notions=desk.asked.notions,
         findings=(
             *style.findings,
             *client.findings_for(style.uses),

@@ -14,6 +14,7 @@ from catalogue.lengths import show_length
 from catalogue.site.figures import step_figures
 from catalogue.site.markdown import plain
 from catalogue.site.page import Page
+from catalogue.site.story import story
 from catalogue.site.words import in_words
 from catalogue.studio.reading import AUDIENCES
 from catalogue.studio.setting_values import PAPERS
@@ -124,6 +125,14 @@ class PrintedDraft:
 
 
 @dataclass(frozen=True, slots=True)
+class ProseInTwoWays:
+    """Prose with conditions as it is written, and as it is read: the options, and its HTML."""
+
+    written: str
+    ways: tuple[tuple[str, Markup], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ContentsPage(Page):
     """The first page of the handbook."""
 
@@ -140,6 +149,7 @@ class ChapterPage(Page):
         words: every word of the language, in the chapter on it.
         news: each version's name and what it brings, in the chapter on that.
         printed: the draft from a book, in the chapter on that.
+        prose: text with conditions, and what it is for two clients, in the chapter on style files.
         alterations: every alteration, under the headings of the trade's order, in the chapter on fitting.
         sign_parts, sign_marks: what the drawing of a sign may consist of.
         kinds: people that a style may be for.
@@ -153,6 +163,7 @@ class ChapterPage(Page):
     words: Sequence[WordEntry]
     news: Sequence[tuple[str, Markup]]
     printed: PrintedDraft | None
+    prose: ProseInTwoWays | None
     alterations: Sequence[tuple[str, Sequence[AlterationView]]]
     sign_parts: Sequence[str]
     sign_marks: Sequence[str]
@@ -182,6 +193,7 @@ def handbook_pages(settings: Settings) -> Iterator[Page]:
             words,
             new,
             book,
+            in_two_ways() if chapter.slug == "style-files" else None,
             altered,
             PARTS,
             MARKS,
@@ -282,6 +294,18 @@ def printed() -> PrintedDraft:
         workings = tuple((in_words(w.name), w.text) for w in step.workings)
         stages.append(StageView(stage.title, stage.book, stage.how, stage.code, svg, workings))
     return PrintedDraft(FRONT_MATTER, tuple(stages), tuple((c.text, c.detail) for c in draft.checks))
+
+
+@cache
+def in_two_ways() -> ProseInTwoWays:
+    """The example of prose that depends on the client, drafted by the program itself."""
+    from catalogue.handbook.prose_example import PROSE, prose_examples
+
+    ways = []
+    for options, draft in prose_examples():
+        told = story(draft.style)
+        ways.append((options, told.html(told.closing[-1], draft.rendered, draft.holding, "")))
+    return ProseInTwoWays(PROSE, tuple(ways))
 
 
 @cache

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from catalogue.findings import Place
 from catalogue.studio.body import fence_of
-from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Condition, Prose, Stretch
+from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Condition, Prose, ProseRows
 
 _ALONE = re.compile(rf"\s*{MARK.pattern}\s*")
 _ABOVE, _INSIDE = "on a row above", "in this paragraph"
@@ -25,7 +25,7 @@ _END = {
 """What ends a condition, by where it stands."""
 
 
-class Wrong(NamedTuple):
+class WrongCondition(NamedTuple):
     """What is wrong with a condition, and what to do about it."""
 
     place: Place
@@ -33,7 +33,7 @@ class Wrong(NamedTuple):
     hint: str
 
 
-def arranged(prose: Prose) -> tuple[Prose, list[Wrong]]:
+def arranged(prose: Prose) -> tuple[Prose, list[WrongCondition]]:
     """A prose with its stretches, and the mistakes in its conditions."""
     if not prose.conditions:
         return prose, []
@@ -57,7 +57,7 @@ class _Arranger:
     def __init__(self, prose: Prose) -> None:
         self.rows = prose.markdown.split("\n")
         self.by_index = {c.index: c for c in prose.conditions}
-        self.wrong: list[Wrong] = []
+        self.wrong: list[WrongCondition] = []
         self.series: _Series | None = None  # of conditions on rows of their own
         self.inside: _Series | None = None  # of those in the paragraph that is being read
         self.number = 0
@@ -68,12 +68,12 @@ class _Arranger:
             False  # whether the text under a condition row and its otherwise has more than one paragraph
         )
         self.ended: Condition | None = None  # where text under a condition row ended that has several
-        self.item: Stretch | None = None  # the last one, where nothing may be left of its own text
+        self.item: ProseRows | None = None  # the last one, where nothing may be left of its own text
 
     def say(self, at: Condition, message: str, hint: str) -> None:
-        self.wrong.append(Wrong(at.place, message, hint))
+        self.wrong.append(WrongCondition(at.place, message, hint))
 
-    def stretches(self) -> Iterator[Stretch]:
+    def stretches(self) -> Iterator[ProseRows]:
         text: list[str] = []
         number = 0
         while number < len(self.rows):
@@ -91,14 +91,14 @@ class _Arranger:
                 yield self.paragraph(text)
                 text = []
             if kind == "blank":
-                yield Stretch("blank")
+                yield ProseRows("blank")
                 self.ended = None
             elif kind == "mark":
                 self.on_a_row(self.mark_in(row))
             elif kind == "fence":
                 end = self.end_of_fence(number)
                 rows = self.rows[number:end]
-                yield self.found(Stretch("fence", "\n".join(rows), depth=_depth(row)))
+                yield self.found(ProseRows("fence", "\n".join(rows), depth=_depth(row)))
                 number = end
                 continue
             else:
@@ -250,7 +250,7 @@ class _Arranger:
         if self.inside is not None and words.strip():
             self.inside.filled = True
 
-    def paragraph(self, rows: Sequence[str]) -> Stretch:
+    def paragraph(self, rows: Sequence[str]) -> ProseRows:
         """The rows of a paragraph, or of the first one of an item."""
         if self.inside is not None:
             self.check_filled(self.inside)
@@ -266,7 +266,7 @@ class _Arranger:
             here[0].index if item and len(here) == 1 and here[0].word == WHEN and not first.strip() else None
         )
         series, number = self.numbered(item[1] if item else None, depth, is_item=item is not None)
-        found = self.found(Stretch("text", text, marker, depth, whole=whole, series=series, first=number))
+        found = self.found(ProseRows("text", text, marker, depth, whole=whole, series=series, first=number))
         always = [first, *(words for c, words in zip(here, rest[1::2], strict=True) if c.word == ALWAYS)]
         may_be_empty = (
             bool(here)
@@ -288,7 +288,7 @@ class _Arranger:
             self.lists[depth] = (self.number, number)
         return self.lists[depth]
 
-    def found(self, stretch: Stretch) -> Stretch:
+    def found(self, stretch: ProseRows) -> ProseRows:
         """A stretch with the condition row that it lies under."""
         if self.item is not None and stretch.depth > self.item.depth:
             assert self.item.whole is not None

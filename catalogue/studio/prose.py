@@ -62,7 +62,7 @@ Holds = Callable[[Condition], bool | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class ProseRows:
     """Rows of prose that are shown or left out together.
 
     Attributes:
@@ -98,7 +98,7 @@ class Prose:
     line: int
     formulas: tuple[Formula, ...] = ()
     conditions: tuple[Condition, ...] = ()
-    stretches: tuple[Stretch, ...] = ()
+    stretches: tuple[ProseRows, ...] = ()
 
     @staticmethod
     def slot(index: int) -> str:
@@ -121,7 +121,7 @@ class Prose:
 
     def shown(self, holds: Holds) -> str:
         """The Markdown that is there for a client. `holds` is asked for no condition in what is left out."""
-        return "\n".join(_Shown(self, holds).rows()) if self.conditions else self.markdown
+        return "\n".join(_WayOfProse(self, holds).rows()) if self.conditions else self.markdown
 
     def filled(self, rendered: Mapping[int, str], holding: Mapping[int, bool]) -> str:
         """The Markdown that is there for a client, with that client's figures."""
@@ -135,7 +135,7 @@ class Prose:
         return SLOT.sub(value, self.shown(lambda c: holding.get(c.index)))
 
 
-class _Shown:
+class _WayOfProse:
     """One way of showing a prose."""
 
     def __init__(self, prose: Prose, holds: Holds) -> None:
@@ -169,7 +169,7 @@ class _Shown:
             yield rows
             empty, something_left_out = 0, False
 
-    def stretch(self, stretch: Stretch, begun: set[int]) -> str:
+    def stretch(self, stretch: ProseRows, begun: set[int]) -> str:
         """Its rows as they are there; "" where nothing of it is."""
         there = True if stretch.under is None else self.verdict(stretch.under)
         if there is False:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -16,9 +17,11 @@ from catalogue.people.mending import split_mended
 from catalogue.slugs import slugify
 from catalogue.studio.alterations import LANDMARK
 from catalogue.studio.body_reading import BodyReader
-from catalogue.studio.choices import ChoiceReader
+from catalogue.studio.choices import ChoiceReader, with_source
+from catalogue.studio.condition_words import read_condition
 from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.measured import used_measurements
+from catalogue.studio.prose import WHEN, Condition
 from catalogue.studio.style import Choice, DraftLines, Section, Style
 from catalogue.studio.unused_names import unused_in
 
@@ -45,6 +48,8 @@ _NOT_HERE = dict.fromkeys(
     "Leave it out: the measurements that the formulas use are asked for, and no others.",
 )
 """Keys that other files have, or that are looked for here, and what to do instead."""
+_FOR_SOME = re.compile(rf"\{{\s*({WHEN}\b[^{{}}]*)\}}\s*([^{{}}]+)", re.IGNORECASE)
+"""A notion with a condition before it."""
 AUDIENCES = ("women", "men", "girls", "boys", "children")
 
 MOST_UNKNOWN = 20
@@ -102,6 +107,7 @@ class _StyleReader:
         self.stem = stem
         self.digest = digest
         self.findings: list[Finding] = []
+        self.notion_conditions: list[Condition] = []
 
     def say(
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
@@ -128,6 +134,8 @@ class _StyleReader:
                 place,
                 "Move the lines from here on into a file of their own.",
             )
+        notions = [self.notion(text, n) for n, text in enumerate(self.words("notions", ";"))]
+        self.notion_conditions = [condition for _, condition in notions if condition is not None]
         title = self.text("title")
         untitled = self.front.mapping.get("title")
         if not title and (untitled is None or untitled.text is not None):
@@ -170,7 +178,8 @@ class _StyleReader:
             summary=self.text("summary"),
             tags=self.words("tags"),
             cloth=tuple(self.pairs("cloth", "main")),
-            notions=self.words("notions", ";"),
+            notions=tuple(text for text, _ in notions),
+            notion_conditions={n: condition for n, (_, condition) in enumerate(notions) if condition},
             choices=choices,
             sources=self.words("sources", ";"),
             picture=self.text("picture"),
@@ -233,6 +242,32 @@ class _StyleReader:
             return ()
         return tuple(" ".join(e.text.split()) for e in entry.entries if e.text)
 
+    def notion(self, text: str, number: int) -> tuple[str, Condition | None]:
+        """A notion, and its condition where it is not always needed: `{when vent is yes} a hook`."""
+        found = _FOR_SOME.fullmatch(text)
+        entry = self.front.mapping["notions"]
+        if found is None:
+            if "{" in text or "}" in text:
+                self.say(
+                    "condition",
+                    f"“{text}” can't be read: a notion has at most one condition, before it.",
+                    entry.place,
+                    "Write {when vent is yes} hook and eye, and part notions with semicolons.",
+                )
+            return text, None
+        try:
+            return found[2], read_condition(found[1], -1 - number, self.place_of(found[1], entry.place))
+        except Trouble as trouble:
+            self.findings += [with_source(finding, self.front) for finding in trouble.findings]
+            return found[2], None
+
+    def place_of(self, text: str, start: Place) -> Place:
+        """Where a text stands in the front matter, from `start` on; `start` where it goes over the end of a row."""
+        for number, row in enumerate(self.front.lines[start.line - 1 : self.front.body_line], start.line):
+            if (at := row.find(text)) >= 0:
+                return Place(self.front.file, number, at + 1)
+        return start
+
     def pairs(self, key: str, alone: str) -> Iterator[tuple[str, str]]:
         entry = self.front.mapping.get(key)
         if entry is None:
@@ -294,6 +329,7 @@ class _StyleReader:
     def trees(self, sections: tuple[Section, ...], choices: tuple[Choice, ...]) -> Iterator[Node]:
         for choice in choices:
             yield from choice.trees.values()
+        yield from (condition.tree for condition in self.notion_conditions)
         for section in sections:
             for part in section.parts:
                 if isinstance(part, DraftLines):

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from catalogue.findings import Finding, Place
+from catalogue.language.wording import in_words
 from catalogue.people.register import REGISTER, Register
-from catalogue.studio.prose import Prose
+from catalogue.studio.prose import Condition, Prose
 
 NOWHERE = Place("")
 
@@ -98,6 +99,7 @@ class Style:
         audience: whom it is for, as words ("women", "men", "girls", ...); may be empty.
         reserved_for: names of the clients who alone it is made for; empty for anyone.
         cloth: use ("main", "lining") to description.
+        notions: what is needed beside cloth; `notion_conditions` says of some when, by their place among them.
         cloth_places: where the description of each cloth stands in the file.
         needs: keys of the measurements its formulas use, in order of first use.
         alternatives: measurements of which one of each group is enough ("either bust_girth or chest_girth").
@@ -130,6 +132,7 @@ class Style:
     tags: tuple[str, ...] = ()
     cloth: tuple[tuple[str, str], ...] = ()
     notions: tuple[str, ...] = ()
+    notion_conditions: Mapping[int, Condition] = field(default_factory=dict)
     choices: tuple[Choice, ...] = ()
     sources: tuple[str, ...] = ()
     picture: str = ""
@@ -158,6 +161,15 @@ class Style:
     def source_line(self, number: int) -> str:
         """The text of a line of the file, from 1; empty when there is none."""
         return self.lines[number - 1].rstrip() if 0 < number <= len(self.lines) else ""
+
+    @property
+    def notions_in_words(self) -> tuple[str, ...]:
+        """The notions where nothing is drafted, each that is not always needed with its condition."""
+        conditions = {n: in_words(condition.text) for n, condition in self.notion_conditions.items()}
+        return tuple(
+            f"{notion}, when {conditions[n]}" if n in conditions else notion
+            for n, notion in enumerate(self.notions)
+        )
 
     @property
     def asked(self) -> tuple[str, ...]:

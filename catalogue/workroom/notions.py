@@ -59,7 +59,7 @@ def notion_costs(
     found: list[NotionCost] = []
     unpriced: list[str] = []
     already = [words for extra in charged for words in _wordings(extra)]
-    for notion in draft.style.notions:
+    for notion in draft.notions:
         plain = re.sub(r"\([^)]*\)", "", notion).strip()
         if any(extra and extra <= _words(plain) for extra in already):
             continue
@@ -75,7 +75,7 @@ def notion_costs(
 def notion_words(draft: Draft) -> list[str]:
     """The notions as a list to fetch them by: where the draft says how many or how long, its figure stands there."""
     found = []
-    for notion in draft.style.notions:
+    for notion in draft.notions:
         plain = re.sub(r"\([^)]*\)", "", notion)
         count = _count(plain, notion, draft) if _HOW_MANY in notion else None
         length = _value(plain, ("_length", "_long"), draft, length=True) if _HOW_LONG in notion else None

@@ -177,7 +177,7 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
     of = of or style(steps)
     missing = tuple(k for k in of.needs if k not in client.measurements)
     if missing:
-        return Draft(of, client, missing=missing)
+        return Draft(of, client, missing=missing, notions=of.notions)
     # A style that needs less is drafted with a shoulder of its own.
     body = {"shoulder_length": 120.0, "neck_base_girth": 372.0} | {
         k: m.mm for k, m in client.measurements.items()
@@ -297,6 +297,7 @@ def draft(client: Client | None = None, of: Style | None = None, steps: int = le
             ),
         ),
         finished=(Finished("bust", 4 * quarter, body["bust_girth"], True, "room enough for woven cloth"),),
+        notions=of.notions,
         rendered={0: show(scye), 1: show(quarter), 2: show(neck), 3: show(20)},
         choices={"bust ease": show(60), "neck": "round"},
     )

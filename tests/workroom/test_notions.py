@@ -34,9 +34,7 @@ PRICES = Prices(
 
 def draft(*notions: str, **values: Quantity):
     """As much of a draft as notions need."""
-    return SimpleNamespace(
-        style=SimpleNamespace(notions=notions), values=values, client=SimpleNamespace(units=Units())
-    )
+    return SimpleNamespace(notions=notions, values=values, client=SimpleNamespace(units=Units()))
 
 
 def mm(length: float) -> Quantity:
