@@ -9,6 +9,7 @@ from typing import ClassVar, NamedTuple
 from markupsafe import Markup
 
 from catalogue.days import day_words
+from catalogue.drawing.labels import cloth_words
 from catalogue.findings import Finding
 from catalogue.people import Client
 from catalogue.people.client import Order
@@ -117,6 +118,7 @@ class DraftPage(Page):
             `other_options` are what they are called. adding_path: of the form that adds some, "" where it does not
             offer this style.
         order: what it is drafted for, None for the usual draft; other_orders: those that the usual draft is not for.
+        cloth: those of the style that its pieces are cut from, by use.
         block_paths: paths of the pages of its blocks, by slug, of those that have one.
     """
 
@@ -148,6 +150,7 @@ class DraftPage(Page):
     adding_path: str
     order: DraftOrder | None
     other_orders: Sequence[OtherOrder]
+    cloth: Sequence[tuple[str, str]]
 
 
 def draft_page(
@@ -200,8 +203,15 @@ def draft_page(
         adding_path=adding_path(client.slug) if is_offered(style, client) else "",
         order=order,
         other_orders=() if order else other_orders(client, style),
+        cloth=_cloth(view, style),
         block_paths={b.slug: style_path(b.slug) for b in view.blocks if b.slug in styles},
     )
+
+
+def _cloth(view: DraftView, style: Style) -> tuple[tuple[str, str], ...]:
+    """The cloths of a style that the draft has pieces of, by use; all of them where it has no pieces."""
+    taken = {row.cloth for row in view.cut_list}
+    return tuple((use, what) for use, what in style.cloth if not taken or cloth_words(use) in taken)
 
 
 def _other_paper(downloads: Sequence[Download]) -> str:

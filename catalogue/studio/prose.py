@@ -187,7 +187,7 @@ class _WayOfProse:
         if stretch.series >= 0 and stretch.series not in begun:
             begun.add(stretch.series)
             marker = re.sub(r"\d+", stretch.first, marker, count=1)
-        return marker + text
+        return marker + (text.lstrip(" ") if marker else text)
 
     def cut(self, text: str) -> str:
         """A text without what is not for the client, and without the rows and blanks that would be left of it."""
@@ -229,5 +229,5 @@ def _joined(before: str, after: str) -> str:
     if not before or before[-1] in " \n":
         after = after.lstrip(" ")
     if after[:1] in tuple(",.;:!?)"):
-        before = before.rstrip(" ")
+        before = before.rstrip(" \n")
     return before + after

@@ -192,6 +192,7 @@ def _front(file: PdfFile, page: PdfCanvas, view: OrderView, studio: str) -> None
                 place_lay(file, page, each, letters, scale, Point(right.room.left, right.y + 2))
                 right.y += box.height * scale + 4
     named = {use for use, _, _ in order.cloths}
+    named |= {use for use, _ in draft.style.cloth} - {piece.cut.cloth for piece in draft.pieces.values()}
     right.lines(f"{cloth_words(use)}: {words}" for use, words in draft.style.cloth if use not in named)
     right.head("Notions")
     right.lines(notion_words(draft), box=True)
