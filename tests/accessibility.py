@@ -45,9 +45,10 @@ LEAVE_OUT_REPETITIONS = """() => {
         const text = [...element.childNodes].some(n => n.nodeType === Node.TEXT_NODE && n.data.trim());
         const attributes = [...element.attributes].filter(a => !a.name.startsWith('data-')).map(a =>
             a.name + '=' + (own.includes(a.name) ? Boolean(a.value.trim()) : a.value));
-        const style = getComputedStyle(element), scrolls = style.overflow !== 'visible'
+        const style = getComputedStyle(element), scrolls = /auto|scroll/.test(style.overflow)
             && (element.scrollWidth > element.clientWidth || element.scrollHeight > element.clientHeight);
-        return [element.localName, text, scrolls, ...looks.map(look => style[look]), ...attributes.sort()].join(' ');
+        const shown = element instanceof SVGElement ? [] : looks.map(look => style[look]);
+        return [element.localName, text, scrolls, ...shown, ...attributes.sort()].join(' ');
     };
     const gather = element => {
         const mine = kind(element), all = new Set([mine]);

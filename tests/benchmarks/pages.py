@@ -25,7 +25,8 @@ DRAFTED = 3
 def make_lists(folder: Path, styles: int, clients: int, only: Collection[str] = ()) -> Path:
     """The catalogue of such a studio without most of its drafts; gives the folder to open it from.
 
-    With `only`, slugs of styles and clients, no other style and no other client has a page of its own.
+    With `only`, slugs of styles and clients, no other style and no other client has a page of its own, and of each
+    other style one draft is made.
     """
     from catalogue.building.common import Common
     from catalogue.building.kind import UnitKind
@@ -47,9 +48,11 @@ def make_lists(folder: Path, styles: int, clients: int, only: Collection[str] = 
     for copied in STYLES:
         alike = [s for s in studio.styles if s.slug.startswith(copied.stem)]
         style = alike[0]
-        for path, picture in made(UnitName("choices", style.slug))[0].files.items():
-            write(site / path, picture)
-        for client in studio.clients[:DRAFTED]:
+        has_page = not only or style.slug in only
+        if has_page:
+            for path, picture in made(UnitName("choices", style.slug))[0].files.items():
+                write(site / path, picture)
+        for client in studio.clients[: DRAFTED if has_page else 1]:
             pair, its_page = made(UnitName("pair", style.slug, client.slug))
             for each in alike:
                 for path, content in {**pair.files, **its_page.files}.items():

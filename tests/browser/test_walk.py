@@ -55,7 +55,7 @@ FOCUS = """() => { const e = document.activeElement;
 
 
 LOW = {"width": 1440, "height": 200}
-"""A window of a laptop's width in which little is to be drawn each time that something else gets the focus."""
+"""A window of a laptop's width in which little is to be drawn, and no picture that would be seen by scrolling alone."""
 
 
 def tab_to(page: Any, words: str, most: int = 80) -> None:
@@ -142,7 +142,7 @@ def test_no_keyboard_trap_on_any_page(page: Any, demo_site: Path) -> None:
 
 
 def test_little_moves_for_those_who_ask_for_it(browser: Any, demo_site: Path) -> None:
-    context = browser.new_context(reduced_motion="reduce")
+    context = browser.new_context(reduced_motion="reduce", viewport=LOW)
     page = context.new_page()
     moving = """() => [...document.querySelectorAll('*')].filter(e => { const s = getComputedStyle(e);
         return s.scrollBehavior === 'smooth' || s.transitionDuration.split(',').some(d => parseFloat(d) > 0)
@@ -159,7 +159,7 @@ def test_little_moves_for_those_who_ask_for_it(browser: Any, demo_site: Path) ->
 
 
 def test_pages_are_whole_without_script(browser: Any, demo_site: Path) -> None:
-    context = browser.new_context(java_script_enabled=False)
+    context = browser.new_context(java_script_enabled=False, viewport=LOW)
     page = context.new_page()
     page.goto((demo_site / DRAFT).as_uri())
     steps = page.locator(".step").count()
