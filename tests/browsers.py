@@ -92,10 +92,10 @@ def find_browser(
     ways: tuple[Callable[[], Path | None], ...] = (installed, from_package_manager, from_library),
 ) -> Path:
     """A browser's program. Fails the test with a sentence when none is to be had."""
-    found = next((path for way in ways if (path := way()) is not None), None)
-    if found is None:
-        pytest.fail(NONE_TO_BE_HAD, pytrace=False)
-    return found
+    for way in ways:
+        if (path := way()) is not None:
+            return path
+    raise pytest.fail.Exception(NONE_TO_BE_HAD, pytrace=False)
 
 
 @contextmanager
@@ -211,7 +211,8 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     Where it was built in its place already, a copy of that is brought up to date: what comes from other files, or
     another program, is made again.
     """
-    from catalogue.building.run import Request, build
+    from catalogue.building.report import Request
+    from catalogue.building.run import build
     from catalogue.building.units import CATALOGUE
 
     folder = shared_folder(tmp_path_factory)

@@ -77,7 +77,8 @@ def main() -> None:
     parser.add_argument("--lead", nargs=2, type=Path, help=argparse.SUPPRESS)
     given = parser.parse_args()
     if given.lead:
-        lead(*given.lead, given.jobs)
+        studio, output = given.lead
+        lead(studio, output, given.jobs)
         return
     print(
         "| drafts | build | s | processor s | of the leading process | its memory, MB | drafts made | files |"

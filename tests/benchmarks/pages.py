@@ -129,7 +129,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as temporary, sync_playwright() as library:
         folder = (given.keep or Path(temporary)) / given.size
         shutil.rmtree(folder, ignore_errors=True)
-        site = make_lists(folder, *map(int, given.size.split("x")))
+        styles, clients = map(int, given.size.split("x"))
+        site = make_lists(folder, styles, clients)
         browser = library.chromium.launch(executable_path=find_browser(), args=[*ARGUMENTS, "--no-sandbox"])
         page = browser.new_page(viewport={"width": 1440, "height": 900})
         data = (site / "assets" / "search.js").stat().st_size

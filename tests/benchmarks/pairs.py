@@ -16,6 +16,7 @@ import sys
 import time
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from catalogue.building.common import Common
@@ -27,7 +28,9 @@ from catalogue.drafting import Draft, draft_style
 from catalogue.drafting.record import draft_record
 from catalogue.drawing.overview import draft_svg
 from catalogue.sheets import SheetSettings, paper_named, sheet_pdf
+from catalogue.site.pages import Site
 from catalogue.site.pictures import draft_picture
+from catalogue.studio.settings import Settings
 from catalogue.studio.suiting import suits
 
 ROOT = Path(__file__).parents[2]
@@ -48,6 +51,14 @@ def milliseconds(
     return statistics.median(taken)
 
 
+def draft_page(site: Site, draft: Draft) -> object:
+    return site.draft_page(site.view(draft), draft.style, draft.client)
+
+
+def drawn_lays(settings: Settings, draft: Draft) -> object:
+    return list(lay_pictures(settings, draft))
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description="Time the parts of the demo studio's pairs.")
     parser.add_argument("--times", type=int, default=7, help="runs of each part of each pair")
@@ -65,22 +76,22 @@ def main() -> None:
             if not draft.ok:
                 continue
             tiles += sheet_pdf(draft, paper, said).pages - 1
-            works_of = {
-                "draft": lambda s=style, c=client: draft_style(s, c, studio.settings),
-                "svg": lambda d=draft: draft_svg(d),
-                "page": lambda d=draft: site.draft_page(site.view(d), d.style, d.client),
-                "picture": lambda d=draft: draft_picture(d),
-                "lays": lambda d=draft: list(lay_pictures(studio.settings, d)),
-                "json": lambda d=draft: draft_record(d),
-                "pdf": lambda d=draft: sheet_pdf(d, paper, said),
+            works_of: dict[str, Callable[[], object]] = {
+                "draft": partial(draft_style, style, client, studio.settings),
+                "svg": partial(draft_svg, draft),
+                "page": partial(draft_page, site, draft),
+                "picture": partial(draft_picture, draft),
+                "lays": partial(drawn_lays, studio.settings, draft),
+                "json": partial(draft_record, draft),
+                "pdf": partial(sheet_pdf, draft, paper, said),
             }
             for name, work in works_of.items():
                 parts.setdefault(name, []).append(milliseconds(work, times))
     pairs = len(parts["draft"])
     total = sum(statistics.mean(v) for v in parts.values())
     print(f"{pairs} pairs, {tiles / pairs:.1f} tiles each; {total:.1f} ms a pair")
-    for name, taken in parts.items():
-        mean = statistics.mean(taken)
+    for name, each in parts.items():
+        mean = statistics.mean(each)
         floor = FLOOR_MS.get(name)
         beside = f"   {mean / floor:4.1f} times the floor of {floor} ms" if floor else ""
         print(f"  {name:8} {mean:6.1f} ms{beside}")
@@ -88,9 +99,8 @@ def main() -> None:
     print(f"  in all   {total:6.1f} ms   {total / floor:4.1f} times the floor of {floor:.1f} ms")
     for arguments in COMMANDS:
         command = [sys.executable, "-m", "catalogue", *arguments]
-        taken = milliseconds(
-            lambda c=command: subprocess.run(c, capture_output=True, check=False), 5, time.perf_counter
-        )
+        run = partial(subprocess.run, command, capture_output=True, check=False)
+        taken = milliseconds(run, 5, time.perf_counter)
         print(f"  catalogue {arguments[0]:10} {taken:6.0f} ms")
 
 

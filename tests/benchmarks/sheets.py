@@ -17,6 +17,7 @@ import time
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -63,7 +64,8 @@ def one_page(sample: Any, *, new_font: bool = True) -> bytes:
     if new_font or "floor" not in pdfmetrics.getRegisteredFontNames():
         pdfmetrics.registerFont(ttfonts.TTFont("floor", str(font_folder() / "sans.ttf")))
     out = io.BytesIO()
-    canvas = Canvas(out, pagesize=(3000, 4000), invariant=1, pageCompression=1, initialFontName="floor")
+    font: Any = "floor"  # a name, though the library's types say a number
+    canvas = Canvas(out, pagesize=(3000, 4000), invariant=1, pageCompression=1, initialFontName=font)
     k = 72 / 25.4
     for args, _ in recorder.of("stroke"):
         path, kind = args
@@ -99,7 +101,8 @@ def font_bytes(data: bytes) -> int:
 
     found = {}
     for page in pypdf.PdfReader(io.BytesIO(data)).pages:
-        for name, font in page["/Resources"]["/Font"].items():  # type: ignore[union-attr]
+        resources: Any = page["/Resources"]
+        for name, font in resources["/Font"].items():
             part = font.get_object()["/DescendantFonts"][0].get_object()["/FontDescriptor"]["/FontFile2"]
             found[name] = len(zlib.compress(part.get_object().get_data()))
     return sum(found.values())
@@ -121,15 +124,11 @@ def report() -> dict[str, Any]:
     ):
         paper = PAPERS["a4"]
         result = sheet_pdf(sample, paper, settings)
-        whole = median_ms(lambda sample=sample, settings=settings: sheet_pdf(sample, PAPERS["a4"], settings))
+        whole = median_ms(partial(sheet_pdf, sample, PAPERS["a4"], settings))
         outlines = [p.outline for p in sample.pieces.values()]
-        packing = median_ms(
-            lambda outlines=outlines, turn=settings.may_turn: pack(
-                outlines, tile_grid(PAPERS["a4"]), may_turn=turn
-            )
-        )
-        floor = median_ms(lambda sample=sample: one_page(sample))
-        again = median_ms(lambda sample=sample: one_page(sample, new_font=False))
+        packing = median_ms(partial(pack, outlines, tile_grid(PAPERS["a4"]), may_turn=settings.may_turn))
+        floor = median_ms(partial(one_page, sample))
+        again = median_ms(partial(one_page, sample, new_font=False))
         fonts = font_bytes(result.data)
         found[name] = {
             "tiles": len(result.tiles),

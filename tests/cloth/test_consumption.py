@@ -17,7 +17,7 @@ from catalogue.cloth.filling import fill
 from catalogue.cloth.forms import forms_of
 from catalogue.cloth.laying import lay_cloth
 from catalogue.findings import Place
-from tests.drafting.people_and_styles import demo_client, demo_style, draft
+from tests.drafting.people_and_styles import demo_draft
 
 YARD = 914.4
 
@@ -28,7 +28,7 @@ def filler(stones, width, repeats):
 
 @cache
 def forms(style: str, client: str):
-    made = draft(demo_style(style), demo_client(client))
+    made = demo_draft(style, client)
     return forms_of([p for p in made.pieces.values() if p.cut.cloth == "main"], made.cut_lines)
 
 

@@ -17,7 +17,7 @@ from catalogue.lengths import Unit, Units
 from catalogue.pattern import Cut, Edge, Piece
 from catalogue.pattern.making import make_piece
 from catalogue.studio.settings import Settings
-from tests.drafting.people_and_styles import demo_client, demo_style, draft, suited
+from tests.drafting.people_and_styles import demo_draft, suited
 from tests.extent import one_each
 
 
@@ -51,7 +51,7 @@ def test_no_lay_is_worked_out_that_would_be_very_long():
 
 def test_a_cloth_without_a_lay_is_reported():
     style, client = suited()[0]
-    made = draft(demo_style(style), demo_client(client))
+    made = demo_draft(style, client)
     made_of_it = list(lay_pictures(Settings(), made))
     assert "lay-main.svg" in [each.name for each in made_of_it if isinstance(each, OutputFile)]
     assert not any(isinstance(each, Finding) for each in made_of_it)
@@ -80,7 +80,7 @@ def test_the_grain_runs_along_the_cloth():
 @pytest.mark.parametrize(("style", "client"), one_each(suited()))
 def test_demo_lays_hold_every_cut_and_overlap_nowhere(style, client):
     """Against shapely: the cuts lie on the cloth, apart, and add up to the pieces' areas."""
-    made = draft(demo_style(style), demo_client(client))
+    made = demo_draft(style, client)
     widths = {name: width_in(words) or 0.0 for name, words in made.style.cloth}
     found = lays(made.pieces.values(), made.cut_lines, {n: w for n, w in widths.items() if w})
     assert found
@@ -125,7 +125,7 @@ def test_cloth_is_asked_for_in_metres_or_yards_and_never_too_short():
 @pytest.mark.parametrize(("style", "client"), one_each(suited()))
 def test_a_lay_has_the_area_of_what_is_cut(style, client):
     """A piece on the fold counts twice, whatever corners its fold has; by the exact area of its cutting line."""
-    made = draft(demo_style(style), demo_client(client))
+    made = demo_draft(style, client)
     for piece in made.pieces.values():
         lay = lay_of("x", 10_000.0, [piece], made.cut_lines)
         line = made.cut_lines[piece.name]

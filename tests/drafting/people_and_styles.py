@@ -37,6 +37,12 @@ DEMO_STYLES = sorted(p.stem for p in (ROOT / "styles").glob("*.md"))
 DEMO_CLIENTS = [path.stem for path in CLIENT_FILES]
 
 
+@cache
+def demo_draft(style: str, client: str) -> Draft:
+    """The draft of a demo style for a demo client, made once for all tests of a process: it can't be changed."""
+    return draft(demo_style(style), demo_client(client))
+
+
 def suited() -> list[tuple[str, str]]:
     """Each demo style with each demo client it is meant for."""
     return [

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -18,6 +17,7 @@ from tests.drafting.people_and_styles import (
     INCH,
     ROOT,
     demo_client,
+    demo_draft,
     demo_style,
     draft,
     person,
@@ -39,14 +39,9 @@ def test_the_demo_has_its_styles_and_clients():
 DRAFTED = one_each(suited())
 
 
-@cache
-def drafted(style, client):
-    return draft(demo_style(style), demo_client(client))
-
-
 @pytest.mark.parametrize(("style", "client"), DRAFTED)
 def test_every_style_drafts_for_a_client_it_suits(style, client):
-    made = drafted(style, client)
+    made = demo_draft(style, client)
     assert [str(f) for f in made.findings if f.is_error] == []
     assert made.ok
     assert made.seams or made.style.receives
@@ -160,7 +155,7 @@ def test_bodice_side_seams_match_and_the_cap_measures_the_armhole(client):
 
 @pytest.mark.parametrize(("style", "client"), DRAFTED[::3])
 def test_drafting_twice_gives_the_same(style, client):
-    first = drafted(style, client)
+    first = demo_draft(style, client)
     second = draft(demo_style(style), demo_client(client))
     assert first == second
     assert draft_record(first) == draft_record(second)
@@ -191,7 +186,7 @@ def test_prose_speaks_the_figure_of_its_formula():
 
 @pytest.mark.parametrize(("style", "client"), DRAFTED)
 def test_record_tells_the_draft(style, client):
-    made = drafted(style, client)
+    made = demo_draft(style, client)
     record = draft_record(made)
     assert (record["style"], record["client"], record["ok"]) == (style, client, True)
     for key in ("values", "points", "pieces", "checks", "steps"):
@@ -231,7 +226,7 @@ def test_no_style_says_that_allowance_is_still_to_be_added_to_the_prints():
         text = " ".join((ROOT / "styles" / f"{slug}.md").read_text(encoding="utf-8").split())
         assert "added when the pieces are cut" not in text, slug
         assert "The printed pieces include the seam allowance" in text, slug
-        made = drafted(slug, client)
+        made = demo_draft(slug, client)
         assert any(e.allowance for p in made.pieces.values() for e in p.edges), slug
 
 

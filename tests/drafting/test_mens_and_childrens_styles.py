@@ -18,7 +18,16 @@ from catalogue.drafting.model import Draft
 from catalogue.lengths import Unit, parse_length
 from catalogue.pattern.measure import sewn_length
 from catalogue.people import Client, Measured, read_client
-from tests.drafting.people_and_styles import INCH, NOWHERE, ROOT, demo_client, demo_style, draft, with_choices
+from tests.drafting.people_and_styles import (
+    INCH,
+    NOWHERE,
+    ROOT,
+    demo_client,
+    demo_draft,
+    demo_style,
+    draft,
+    with_choices,
+)
 
 CM = 10.0
 
@@ -32,7 +41,7 @@ def like(slug: str, unit: Unit, **measured: str) -> Client:
 
 @cache
 def made(style: str, client: str) -> Draft:
-    return draft(demo_style(style), demo_client(client))
+    return demo_draft(style, client)
 
 
 def mm(found: Draft, name: str) -> float:

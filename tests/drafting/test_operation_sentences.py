@@ -15,7 +15,7 @@ from catalogue.handbook.entry import Entry
 from catalogue.language.parser import parse_block
 from catalogue.lengths import Unit
 from catalogue.people import read_client
-from tests.drafting.people_and_styles import ROOT, demo_client, demo_style, draft, suited
+from tests.drafting.people_and_styles import ROOT, demo_client, demo_draft, demo_style, draft, suited
 
 GRAMMAR = Path(__file__).parents[2] / "catalogue/language/grammar.lark"
 PIECES = """
@@ -167,7 +167,7 @@ def test_a_line_is_told_with_titles_and_lengths(line: str, sentence: str) -> Non
 @pytest.mark.parametrize("style", sorted({style for style, _ in suited()}))
 def test_no_code_is_left_in_what_the_demo_does_to_the_paper(style: str) -> None:
     client = demo_client(next(c for s, c in suited() if s == style))
-    for step in draft(demo_style(style), client).steps:
+    for step in demo_draft(style, client.slug).steps:
         for told in step.operations:
             assert told[0].isupper() and told.endswith("."), told
             assert not re.search(r"[^\W\d]\.[^\W\d]|_", told), told
@@ -203,7 +203,7 @@ def test_a_point_without_a_figure_is_in_the_workings_with_its_place(line: str, p
 
 @pytest.mark.parametrize("style", sorted({style for style, _ in suited()}))
 def test_every_constructed_point_of_the_demo_is_in_the_workings(style: str) -> None:
-    made = draft(demo_style(style), demo_client(next(c for s, c in suited() if s == style)))
+    made = demo_draft(style, next(c for s, c in suited() if s == style))
     told = {w.name for step in made.steps for w in step.workings}
     source = (ROOT / "styles" / f"{style}.md").read_text(encoding="utf-8")
     constructed = {

@@ -11,7 +11,7 @@ from catalogue.cloth.lay import lay_of
 from catalogue.drafting.model import Draft
 from catalogue.pattern.measure import sewn_length
 from catalogue.pattern.piece import Piece
-from tests.drafting.people_and_styles import INCH, demo_client, demo_style, draft, with_choices
+from tests.drafting.people_and_styles import INCH, demo_client, demo_draft, demo_style, draft, with_choices
 
 YARD = 36 * INCH
 WOMEN = ("hester-pellow", "ines", "omolara", "thuy-mien")
@@ -19,7 +19,7 @@ WOMEN = ("hester-pellow", "ines", "omolara", "thuy-mien")
 
 @cache
 def made(style: str, client: str = "hester-pellow") -> Draft:
-    return draft(demo_style(style), demo_client(client))
+    return demo_draft(style, client)
 
 
 def mm(found: Draft, name: str) -> float:

@@ -14,12 +14,12 @@ from catalogue.drawing.body_outline import BREADTH
 from catalogue.drawing.flat import Flat, flat
 from catalogue.drawing.view import View
 from catalogue.geometry import Box, Point
-from tests.drafting.people_and_styles import demo_client, demo_style, draft
+from tests.drafting.people_and_styles import demo_client, demo_draft, demo_style, draft
 
 
 @cache
 def drawn(style: str, client: str) -> tuple[Draft, Flat]:
-    made = draft(demo_style(style), demo_client(client))
+    made = demo_draft(style, client)
     view = flat(made)
     assert view is not None
     return made, view

@@ -30,6 +30,7 @@ from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 from catalogue.studio.suiting import suits
 from tests.demo import demo_clients, demo_styles
+from tests.drafting.people_and_styles import demo_draft
 from tests.extent import one_each
 
 ROOT = File(__file__).parents[2]
@@ -357,7 +358,7 @@ def test_only_parts_are_shown_by_their_pieces_alone() -> None:
 
 @pytest.mark.parametrize(("style", "client"), DRAWN)
 def test_every_garment_of_the_demo_is_drawn_whole_and_symmetrical(style: str, client: str) -> None:
-    draft = draft_style(*PAIRS[style, client], Settings())
+    draft = demo_draft(style, client)
     made = flat(draft)
     assert made is not None
     for name, view in ((FRONT, made.front), (BACK, made.back)):
@@ -372,7 +373,7 @@ def test_every_garment_of_the_demo_is_drawn_whole_and_symmetrical(style: str, cl
 
 @pytest.mark.parametrize("style", ["bodice-block", "notched-coat", "yoked-blouse"])
 def test_where_halves_differ_each_side_is_drawn_as_its_own_draft_is(style: str) -> None:
-    draft = draft_style(*PAIRS[style, "thuy-mien"], Settings())  # let out on one side only
+    draft = demo_draft(style, "thuy-mien")  # let out on one side only
     whole, (right, left) = flat(draft), (flat(half) for half in draft.halves)
     assert whole and right and left
     wide = 10_000
@@ -389,7 +390,7 @@ def test_where_halves_differ_each_side_is_drawn_as_its_own_draft_is(style: str) 
 def test_every_piece_of_the_outside_is_used() -> None:
     style = next(s for s in STYLES if s.slug == "princess-dress")
     client = next(c for c in CLIENTS if suits(style, c))
-    draft = draft_style(style, client, Settings())
+    draft = demo_draft(style.slug, client.slug)
     used = {p.name for view in (FRONT, BACK) for p in half(draft, view).patches}
     assert used == {"front_middle", "front_side", "back_middle", "back_side"}
 

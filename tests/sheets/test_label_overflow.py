@@ -17,7 +17,7 @@ from catalogue.geometry import Path, Point
 from catalogue.sheets import PAPERS, assembly, sheet_pdf
 from catalogue.sheets import sheet as sheet_module
 from catalogue.sheets.assembly import Sheet, SheetItem
-from tests.drafting.people_and_styles import demo_client, demo_style, draft, suited
+from tests.drafting.people_and_styles import demo_draft, suited
 from tests.sheets.every_print import SETTINGS
 from tests.sheets.reading import one_page_of
 
@@ -26,7 +26,7 @@ SHIRTS = [client for style, client in suited() if style == "yoked-shirt"][:2]
 
 @cache
 def drafted(style: str, client: str) -> Draft:
-    return draft(demo_style(style), demo_client(client))
+    return demo_draft(style, client)
 
 
 def printed(monkeypatch: pytest.MonkeyPatch, draft: Draft, paper: str) -> tuple[list[SheetItem], Sheet]:

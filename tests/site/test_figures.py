@@ -19,7 +19,7 @@ from catalogue.pattern import Cut, Dart, Edge, InnerLine, Mark, Notch, Piece
 from catalogue.site.figures import Figures, step_figures
 from catalogue.site.labels import width_in_letters
 from catalogue.studio.style import DraftLines, Section
-from tests.drafting.people_and_styles import demo_client, demo_style, draft
+from tests.drafting.people_and_styles import demo_draft
 from tests.site import sample
 
 
@@ -257,7 +257,7 @@ def test_names_are_not_cut_off_where_only_a_part_of_a_sheet_is_shown() -> None:
 def test_the_demo_draws_each_step_on_the_sheet_it_is_about(
     style: str, heading: str, sheets: set[str]
 ) -> None:
-    made = draft(demo_style(style), demo_client("ines"))
+    made = demo_draft(style, "ines")
     (step,) = (s for s in made.steps if s.heading == heading)
     figure = step_figures(made, show).steps[step.number]
     assert {name for name, _ in figure.sheets} <= {""} | sheets and figure.sheets
