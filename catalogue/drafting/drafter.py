@@ -84,7 +84,7 @@ def draft_style(style: Style, client: Client, settings: Settings, extent: Extent
     missing = style.missing_from(measurements)
     if missing or not style.ok or not client.ok_for(style.uses):
         found = (*style.findings, *client.findings_for(style.uses))
-        return Draft(style, client, missing=missing, findings=found, notions=style.notions)
+        return Draft(style, client, missing=missing, findings=found, notions=style.notions_in_words)
     plan = fitting_plan(style, client, settings)
     if not plan.is_sided and not any(key in style.uses for own in client.sides.values() for key in own):
         return _told_apart(style, client, settings, plan, extent)

@@ -169,7 +169,8 @@ class BodyReader:
         for each in wrong:
             if self.mistakes > MOST_MISTAKES:
                 break
-            self.say("condition", each.message, each.place, each.hint)
+            severity = Severity.WARNING if each.doubted else Severity.ERROR
+            self.say("condition", each.message, each.place, each.hint, severity)
             self.note_mistakes(1, each.place.line)
         return prose
 

@@ -70,6 +70,9 @@ def other_word(text: str, place: Place) -> Finding | None:
 def meant_as_condition(text: str, place: Place) -> Finding | None:
     """What to say of a formula that is not understood and is meant as a condition: `if vent is yes`, `vent is yes`."""
     found = _FIRST.fullmatch(text)
+    if found is not None and found[1].casefold() == "unless" and " is " in found[2]:
+        text = found[2].replace(" is ", " is not ", 1)
+        found = None
     begun = found is not None and (
         found[1].casefold() in _FOR_WHEN or bool(nearest(found[1], (WHEN,), least=MISSPELT))
     )

@@ -17,6 +17,7 @@ from catalogue.studio.body import fence_of
 from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Condition, Prose, ProseRows
 
 _ALONE = re.compile(rf"\s*{MARK.pattern}\s*")
+_STEP = re.compile(r"\b(?:step|item)s? \d{1,3}\b", re.IGNORECASE)
 _ABOVE, _INSIDE = "on a row above", "in this paragraph"
 _END = {
     _ABOVE: "An {always} above has ended it.",
@@ -26,11 +27,12 @@ _END = {
 
 
 class WrongCondition(NamedTuple):
-    """What is wrong with a condition, and what to do about it."""
+    """What is wrong with a condition, and what to do about it; `doubted` where it may be meant so."""
 
     place: Place
     message: str
     hint: str
+    doubted: bool = False
 
 
 def arranged(prose: Prose) -> tuple[Prose, list[WrongCondition]]:
@@ -39,6 +41,7 @@ def arranged(prose: Prose) -> tuple[Prose, list[WrongCondition]]:
         return prose, []
     reader = _Arranger(prose)
     stretches = tuple(reader.stretches())
+    reader.doubt_numbers(prose, stretches)
     conditions = tuple(reader.by_index[c.index] for c in prose.conditions)
     return replace(prose, conditions=conditions, stretches=stretches), reader.wrong
 
@@ -57,6 +60,7 @@ class _Arranger:
     def __init__(self, prose: Prose) -> None:
         self.rows = prose.markdown.split("\n")
         self.by_index = {c.index: c for c in prose.conditions}
+        self.file = prose.conditions[0].place.file
         self.wrong: list[WrongCondition] = []
         self.series: _Series | None = None  # of conditions on rows of their own
         self.inside: _Series | None = None  # of those in the paragraph that is being read
@@ -69,6 +73,16 @@ class _Arranger:
         )
         self.ended: Condition | None = None  # where text under a condition row ended that has several
         self.item: ProseRows | None = None  # the last one, where nothing may be left of its own text
+
+    def doubt_numbers(self, prose: Prose, stretches: Sequence[ProseRows]) -> None:
+        """Ask about text that names a step by its number, where steps have other numbers for other clients."""
+        if any(s.marker and (s.under is not None or s.whole is not None) for s in stretches):
+            for number, row in enumerate(self.rows):
+                if found := _STEP.search(row):
+                    message = f"“{found[0]}” may have another number for a client who has not all the steps."
+                    hint = "Say what is done there (“when the band is on”), or leave the number out."
+                    place = Place(self.file, prose.line + number, 1)
+                    self.wrong.append(WrongCondition(place, message, hint, doubted=True))
 
     def say(self, at: Condition, message: str, hint: str) -> None:
         self.wrong.append(WrongCondition(at.place, message, hint))

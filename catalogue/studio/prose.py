@@ -204,10 +204,21 @@ class _WayOfProse:
                 first = first.rstrip(" ")  # as in **on {otherwise} off{always}**
             left_out = ""
             if there is None:
-                first += "" if first.endswith((" ", "\n")) else " "
-                first += f"{Prose.slot(int(index))} "
+                first, words = self.with_condition(first, words, int(index))
             first = _joined(first, words)
         return "\n".join(row for row in first.rstrip().split("\n") if row.strip())
+
+    @staticmethod
+    def with_condition(before: str, words: str, index: int) -> tuple[str, str]:
+        """Text, and words after it with their condition, which comes after a comma or full stop at their beginning."""
+        bare = words.lstrip(" ")
+        sign = bare[:1] if bare[:1] in _SIGNS else ""
+        rest = bare[len(sign) :]
+        before = _joined(before, sign)
+        if not rest.strip():
+            return before, rest
+        blank = "" if not before or before.endswith((" ", "\n")) else " "
+        return f"{before}{blank}{Prose.slot(index)} ", rest
 
     def verdict(self, index: int) -> bool | None:
         """Whether the text after a condition is there; None where that is not known."""
@@ -224,10 +235,13 @@ class _WayOfProse:
         return self.known[index]
 
 
+_SIGNS = tuple(",.;:!?)")
+
+
 def _joined(before: str, after: str) -> str:
     """Two texts with one blank between them, and none before a comma."""
     if not before or before[-1] in " \n":
         after = after.lstrip(" ")
-    if after[:1] in tuple(",.;:!?)"):
+    if after[:1] in _SIGNS:
         before = before.rstrip(" \n")
     return before + after

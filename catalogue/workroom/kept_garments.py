@@ -202,7 +202,8 @@ def _cloths(draft: Draft, order: Order | None) -> list[str]:
     """What it was cut from: the cloths of the order, or what the style asks for."""
     if order and order.cloths:
         return [f"{use}: {name}" for use, name, _ in order.cloths]
-    return [f"{use}: {what}" for use, what in draft.style.cloth]
+    taken = {piece.cut.cloth for piece in draft.pieces.values()}
+    return [f"{use}: {what}" for use, what in draft.style.cloth if use in taken or not taken]
 
 
 def as_cut_text(

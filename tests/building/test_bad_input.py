@@ -25,6 +25,7 @@ from tests.building.test_between_runs import SPOILT
 from tests.cli.test_keeping_forms import REFUSED
 from tests.cli.test_receiving import NO_CLIENT_FILES, NO_FORMS
 from tests.site.test_markdown_bounds import ENDLESS
+from tests.studio.test_conditions_in_prose import MISTAKES as BAD_CONDITIONS
 
 CASES = {
     "names of files that try to escape": len(NAMES) + len(NAMES[::3]),
@@ -36,6 +37,7 @@ CASES = {
     "markup and script in every text": len(PAYLOADS),
     "pictures that are none": len(BAD_PICTURES),
     "prose that is long to read": len(ENDLESS),
+    "conditions in prose": len(BAD_CONDITIONS),
     "settings": len(BAD_SETTINGS),
     "templates": len(BAD_TEMPLATES),
     "what a style is cut from": len(BAD_BLOCKS),

@@ -161,7 +161,10 @@ def test_a_condition_inside_what_a_row_leaves_out():
 
 def test_what_is_not_known_is_shown_with_its_condition():
     assert there("Sew {when vent is yes} a vent {otherwise} on{always}.", vent=None) == (
-        "Sew [when vent is yes:] a vent [otherwise:] on [in any case:]."
+        "Sew [when vent is yes:] a vent [otherwise:] on."
+    )
+    assert there("Sew on{when vent is yes}, a vent{otherwise}; no vent{always} and press.", vent=None) == (
+        "Sew on, [when vent is yes:] a vent; [otherwise:] no vent [in any case:] and press."
     )
     assert there(
         "{when vent is yes}\n1. One.\n2. Two.\n{otherwise}\n3. Three.\n{always}\n4. Four.", vent=None
@@ -242,6 +245,7 @@ MISTAKES = [
     ("{when vent is yes} a {end} b", (0, 23), "“end” is no condition", "Write {always}"),
     ("{when vent is yes} a {otherwhise} b", (0, 23), "“otherwhise”", "Write {otherwise}"),
     ("{if vent is yes} a", (0, 2), "begins with “when”", "{when vent is yes}"),
+    ("{unless vent is yes} a", (0, 2), "begins with “when”", "{when vent is not yes}"),
     ("{whem vent is yes} a", (0, 2), "begins with “when”", "{when vent is yes}"),
     ("{vent is yes} a", (0, 2), "begins with “when”", "{when vent is yes}"),
     ("{when} a", (0, 6), "stops too early", ""),
@@ -270,6 +274,14 @@ def test_what_is_wrong_is_shown_with_its_conditions_all_the_same(text):
     _, prose = read(text)
     for answer in (True, False, None):
         assert MARK.search(prose.shown(lambda c, answer=answer: answer)) is None
+
+
+def test_a_step_that_is_named_by_a_number_that_may_differ_is_asked_about():
+    steps = "1. One.\n2. {when vent is yes} Two.\n3. As in step 1, but longer.\n"
+    [finding] = read(steps)[0].findings
+    assert not finding.is_error and "“step 1” may have another number" in finding.message
+    assert finding.place.line == FIRST + 2
+    assert read(steps.replace("{when vent is yes} ", ""))[0].findings == ()
 
 
 def test_a_name_of_the_style_is_a_formula_whatever_it_is_called():
@@ -302,10 +314,10 @@ def test_any_rows_are_read_and_shown():
 )  # fmt: skip
 def test_many_conditions_are_read_in_linear_time(unit):
     few, many, refused = (
-        calls(lambda count=count: read_only(unit * count))[1] for count in (250, 500, 100_000)
+        calls(lambda count=count: read_only(unit * count))[1] for count in (50, 100, 100_000)
     )
     assert many < 2.6 * few
-    assert refused < 60 * few
+    assert refused < 300 * few
 
 
 def read_only(text: str) -> None:
