@@ -34,7 +34,7 @@ choices:
 # Drafting
 
 ## The frame of the block
-A quarter is {{quarter}} wide.
+A quarter is {{quarter}} wide. {{when quarter is more than 25.6 cm}} That is wide. {{otherwise}} That is narrow.
 
 ```draft
 quarter    = hip_girth / 4 + hip_ease / 4
@@ -65,7 +65,11 @@ cut from:
 # Drafting
 
 ## Take the slip
-Its quarter is {{slip.quarter}}.
+{{when slip.quarter is more than 25.6 cm}}
+Its quarter is {{slip.quarter}}: a wide slip.
+{{otherwise}}
+A narrow slip.
+{{always}}
 
 ```draft
 take front, back from slip
@@ -192,7 +196,10 @@ def test_a_change_of_a_block_makes_exactly_what_is_cut_from_it_again(tmp_path: P
     studio.write("styles/long-slip.md", MIDDLE.format(middle=7))
     assert changed(studio.build()) == {"long-slip", "two-slips"}
     studio.write("clients/ada.md", CLIENT.format(name="Ada", hip=97, ease=6))
+    assert "A narrow slip." in studio.page("styles/long-slip/ada")
     report = studio.build()
+    assert "a wide slip." in studio.page("styles/long-slip/ada")
+    assert "That is wide." in studio.page("styles/slip-block/ada")
     assert changed(report) == {"slip-block", "long-slip", "two-slips"}
     assert all("/ada/" in path for path in report.changed if path.endswith("draft.json"))
 

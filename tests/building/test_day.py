@@ -48,7 +48,7 @@ cut from:
   whole: {block}
 ---
 
-It is {{whole.right_corner}} away.
+It is {{whole.right_corner}} away. {{when stretch is more than 55 cm}} It is wide. {{otherwise}} It takes {{stretch}}.
 
 ```draft
 take bag from whole
