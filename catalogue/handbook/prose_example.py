@@ -13,9 +13,11 @@ from catalogue.studio.reading import style_from
 from catalogue.studio.settings import Settings
 
 PROSE = """1. Sew the darts and the side seams.
-2. Sew the centre back {when vent is yes} as far as the vent, {vent_height} above the hem,
-   {otherwise} as far as the hem {always} and press it open.
-3. {when vent is yes} Press both laps to the left back and stitch them down.
+2. Sew the centre back {when vent is yes} as far as the vent,
+   {vent_height} above the hem, {otherwise} as far as the hem
+   {always} and press it open.
+3. {when vent is yes} Press both laps to the left back and
+   stitch them down along their tops.
 {when finish is waistband}
 4. Press the inside edge of the band under by {1 cm}.
 5. Sew the band to the waist, {band_length} of it.
