@@ -165,3 +165,12 @@ def test_what_pages_load_lies_in_the_catalogue(pages: dict[Path, Links]) -> None
     for page, found in pages.items():
         assert found.loads, page
         assert all(not urlsplit(v).scheme or v.startswith("data:") for v in found.loads), page
+
+
+def test_a_drafts_page_says_what_holds_for_its_client_alone(demo_site: Path) -> None:
+    drafts = [path.parent / "index.html" for path in demo_site.glob("styles/*/*/draft.json")]
+    assert len(drafts) > 100
+    told = {path: path.read_text(encoding="utf-8") for path in drafts}
+    assert [path for path, text in told.items() if 'class="figure-formula"' in text] == []
+    halves = {path.parent.name for path, text in told.items() if "halves of this body differ" in text}
+    assert halves and len(halves) < len({path.parent.name for path in drafts})

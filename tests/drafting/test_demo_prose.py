@@ -8,7 +8,7 @@ import pytest
 
 from catalogue.studio.prose import Prose
 from tests.demo import demo_client
-from tests.drafting.people_and_styles import DEMO_STYLES, demo_style, draft, with_choices
+from tests.drafting.people_and_styles import DEMO_STYLES, demo_draft, demo_style, draft, with_choices
 
 _HEDGES = re.compile(
     r"\b(if there is|where (?:there is|it has)|where the (?:cape|skirt|cap|sleeve) has|without one,"
@@ -53,8 +53,8 @@ WAYS = [
     ("slug", "client", "choices", "said", "unsaid"), WAYS, ids=lambda value: str(value)[:24]
 )
 def test_cutting_and_sewing_are_those_of_the_draft(slug, client, choices, said, unsaid):
-    person = demo_client(client)
-    made = draft(demo_style(slug), with_choices(person, slug, **choices) if choices else person)
+    chosen = with_choices(demo_client(client), slug, **choices)
+    made = draft(demo_style(slug), chosen) if choices else demo_draft(slug, client)
     assert [f for f in made.findings if f.is_error] == []
     chapters, inside = [], False
     for section in made.style.sections:
@@ -78,5 +78,4 @@ def test_notions_are_those_of_the_draft():
     )
     assert any("petersham" in notion for notion in ribbon.notions)
     assert not any("hook and bar" in notion for notion in ribbon.notions)
-    band = draft(demo_style("straight-skirt"), demo_client("wren"))
-    assert band.notions == ("20 cm zip", "hook and bar", "sewing thread")
+    assert demo_draft("straight-skirt", "wren").notions == ("20 cm zip", "hook and bar", "sewing thread")
