@@ -8,13 +8,14 @@ from decimal import Decimal
 from pathlib import Path
 
 from catalogue.cloth.cloths import DIRECTIONS, Cloth, Cloths, Direction
-from catalogue.cloth.words import NARROWEST, WIDEST, YARD
+from catalogue.cloth.words import YARD
 from catalogue.findings import Place, Severity, Trouble, did_you_mean
 from catalogue.frontmatter import Front, FrontEntry, decode, read_bytes, split
 from catalogue.lengths import LengthError, Unit, Units, parse_length
 from catalogue.money import TOO_HIGH, MoneyError, doubted, parse_amount
 from catalogue.people.front import FrontReader
 from catalogue.slugs import slugify
+from catalogue.studio.doubted_words import NARROWEST, WIDEST
 
 FILE = "clients/cloths.md"
 """Where a studio describes its cloths."""

@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from math import ceil
 
 from catalogue.lengths import LengthError, Unit, Units, parse_length
+from catalogue.studio.doubted_words import NARROWEST, STATED_WIDTH, WIDEST
 
-_WIDE = re.compile(
-    r"((?:\d[\d.,½¼¾⅛⅜⅝⅞/ ]{0,12}|[½¼¾])(?:cm|mm|m|in|inches|″|\"|”))\s{0,3}(?:wide|width)", re.IGNORECASE
-)
 YARD = 914.4
 """mm in a yard: exact (international yard and pound agreement, 1959)."""
-
-NARROWEST, WIDEST = 200.0, 4000.0
-"""mm: between these a number before “wide” is taken for the width of a cloth."""
 
 
 def width_in(words: str) -> float | None:
@@ -25,7 +19,7 @@ def width_in(words: str) -> float | None:
 
 def width_of(words: str) -> str:
     """The width that a description states, as it is written there ("140 cm"); "" where it states none."""
-    for found in _WIDE.finditer(words):
+    for found in STATED_WIDTH.finditer(words):
         stated = found.group(1).strip()
         try:
             width = parse_length(stated)

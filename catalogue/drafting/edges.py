@@ -81,12 +81,25 @@ def _partly_on_fold(edge: Edge, fold: Node, desk: Desk) -> list[Edge]:
     return made
 
 
-def allowance_of(node: Node, desk: Desk) -> float:
+NARROWEST_SEAM, WIDEST_SEAM, WIDEST_HEM = 3.0, 50.0, 150.0
+"""mm: outside these an allowance is asked about (common practice, no source)."""
+
+
+def allowance_of(node: Node, desk: Desk, most: float = WIDEST_HEM) -> float:
+    """The width of an allowance, mm; one that is too narrow to sew, or over `most`, is asked about."""
     amount = length(node, desk)
     if not 0 <= amount <= 200:
         raise desk.trouble(
             "odd-allowance",
             f"A seam allowance of {desk.show_length(amount)} is out of range; expected 0 to 20 cm.",
             node.place,
+        )
+    if amount and not NARROWEST_SEAM <= amount <= most:
+        desk.messages.warn(
+            "doubted-allowance",
+            f"An allowance of {node.text} is unusual.",
+            node.place,
+            f"Is the unit right? Usual: {desk.show_length(NARROWEST_SEAM)} to {desk.show_length(most)}, or 0 cm "
+            "for none.",
         )
     return amount

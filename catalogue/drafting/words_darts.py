@@ -97,12 +97,31 @@ def dart(node: Node, desk: Desk) -> None:
             )
         if as_pleat and made is not found:
             made = _folded(made, name, fold)
+        elif made is not found and not as_pleat:
+            _width_told(made, name, node, desk)
     except PieceError as error:
         raise refused(error, node, desk) from None
     if made is not found:
         with desk.table.working_on(found):
             desk.trace.operations.append(operation_sentence(node, desk))
     desk.table.put(without_dart(found, name, mouth.at, desk) if made is found else _beside(made))
+
+
+def _width_told(piece: Piece, name: str, node: Node, desk: Desk) -> None:
+    """A warning where a dart is wider than it is long: it would stand up as a cone (common practice, no source)."""
+    made = next((d for d in piece.darts if d.name == name), None)
+    if made is None:
+        return
+    wide = made.legs[0].distance(made.legs[1])
+    long = made.apex.distance(made.legs[0].mix(made.legs[1], 0.5))
+    if wide > long:
+        desk.messages.warn(
+            "wide-dart",
+            f"The dart “{name}” takes in {desk.show_length(wide)} and is {desk.show_length(long)} long: none that is "
+            "wider than long lies flat.",
+            node.place,
+            "Make it longer, or share what it takes in between two darts and the side.",
+        )
 
 
 def _mouth(node: Node, clauses: Mapping[str, Node], edge: Edge, desk: Desk) -> Mouth:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from catalogue.drafting.desk import Desk
-from catalogue.drafting.edges import allowance_of, edges_of_line
+from catalogue.drafting.edges import WIDEST_SEAM, allowance_of, edges_of_line
 from catalogue.drafting.evaluate import length, path, point
 from catalogue.drafting.operation_sentences import operation_sentence
 from catalogue.drafting.registry import PIECE_WORDS, line_word, piece_word
@@ -282,7 +282,7 @@ def piece_and_part(node: Node, desk: Desk) -> tuple[Piece, str]:
 @line_word("allow")
 def allow(node: Node, desk: Desk) -> None:
     """`allow 1.5 cm, hem 4 cm, front.waist 1 cm`"""
-    default = allowance_of(node.amount, desk)
+    default = allowance_of(node.amount, desk, WIDEST_SEAM)
     desk.asked.allowance = default
     known = {e.name for p in desk.table.pieces.values() for e in p.edges}
     for clause in node.clauses:

@@ -130,7 +130,7 @@ class OrderReader:
                 "no-style",
                 f"the order “{name}” names no style",
                 entry.key_place,
-                "Write style: straight-skirt.",
+                "Write style: and the name of the style's file, without .md.",
             )
             return None
         ordered, due = self.date("ordered", parts, past=True), self.date("due", parts)

@@ -12,6 +12,7 @@ from catalogue.language.letters import composed, is_name
 from catalogue.language.parser import parse_formula
 from catalogue.language.tree import Node
 from catalogue.people import known_measurements
+from catalogue.studio.doubted_words import doubted_range
 from catalogue.studio.style import Choice
 
 _CHOICE = re.compile(r"^(?P<default>[^()]+?)\s*(?:\((?P<limits>[^()]*)\))?\s*(?:[-–—]\s+(?P<about>.+))?$")
@@ -172,4 +173,5 @@ class ChoiceReader:
             except Trouble as trouble:
                 self.findings += [with_source(finding, self.front) for finding in trouble.findings]
             at += len(text) if found >= 0 else 0
+        self.findings += doubted_range(choice, self.front)
         return replace(choice, trees=trees)

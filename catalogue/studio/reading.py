@@ -20,6 +20,7 @@ from catalogue.studio.body_reading import BodyReader
 from catalogue.studio.choices import ChoiceReader, with_source
 from catalogue.studio.condition_words import read_condition
 from catalogue.studio.cut_from import CutFromReader
+from catalogue.studio.doubted_words import doubted_words
 from catalogue.studio.measured import used_measurements
 from catalogue.studio.prose import WHEN, Condition
 from catalogue.studio.style import Choice, DraftLines, Section, Style
@@ -127,6 +128,7 @@ class _StyleReader:
         receives = tuple(ChoiceReader(self.front, self.findings).choices("receives", choices))
         cut_from = tuple(CutFromReader(self.front, self.findings).cut_from())
         sections = tuple(BodyReader(self.front, self.findings).sections())
+        self.findings += doubted_words(self.front, sections)
         if place := another_beginning(self.front, "title"):
             self.say(
                 "second-in-file",
