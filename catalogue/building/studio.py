@@ -98,7 +98,7 @@ class Studio:
     """A studio, read.
 
     Attributes:
-        styles, clients, sizes: those that can be told apart by their slugs, in slug order.
+        styles, clients, sizes: those that can be told apart by their slugs, in the order of their names.
         cloths: those of the studio, by slug; a copy for one client has none.
         findings: what is wrong with the studio itself; styles, clients and tables of sizes carry their own.
     """
