@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import islice
 
 from catalogue.findings import Finding, Place, Severity, nearest
 from catalogue.frontmatter import Front
@@ -24,6 +25,8 @@ _OTHERS = frozenset({"cloak", "skort", "trouser", "vest"})
 """Others that a common one would be taken for."""
 HEADINGS = ("Cutting", "Sewing")
 """Headings whose prose goes into the notes for the workroom."""
+_MOST, _LONGEST = 40, 200
+"""Cloths and headings that are looked at, and characters of each text."""
 _ALIKE = 0.8
 """How alike, from 0 to 1, a word must be to one that is known."""
 STATED_WIDTH = re.compile(
@@ -41,22 +44,22 @@ def doubted_words(front: Front, sections: Iterable[Section]) -> Iterator[Finding
         return front.finding(code, message, place, hint, Severity.WARNING)
 
     garment = front.mapping.get("garment")
-    for word in re.findall(r"[a-z]{4,}", (garment.text or "").casefold()) if garment else ():
+    words = re.findall(r"[a-z]{4,}", (garment.text or "")[:_LONGEST].casefold()) if garment else []
+    for word in words:
         meant = nearest(word, GARMENTS, least=_ALIKE)
         forms = {word, word.removesuffix("s"), word.removesuffix("es")}
         if garment and meant and not forms & (GARMENTS | _OTHERS):
             hint = f"Did you mean “{meant[0]}”? What is usual for it is only known by its name."
             yield doubt("doubted-garment", f"“{word}” is no garment that is known here", garment.place, hint)
     cloth = front.mapping.get("cloth")
-    for entry in () if cloth is None else (cloth.mapping or {"main": cloth}).values():
-        if wrong := _width(entry.text or ""):
+    cloths = () if cloth is None else (cloth.mapping or {"main": cloth}).values()
+    for entry in islice(cloths, _MOST):
+        if wrong := _width((entry.text or "")[:_LONGEST]):
             hint = "Expected 20 cm to 4 m. Until then no cloth is reckoned for it."
             yield doubt("doubted-width", f"no cloth is {wrong} wide: is the unit right?", entry.place, hint)
-    for section in sections:
-        words = section.heading.split()
-        if section.level != 1 or len(words) != 1 or words[0].capitalize() in HEADINGS:
-            continue
-        if meant := nearest(words[0], HEADINGS, least=_ALIKE):
+    for section in islice((each for each in sections if each.level == 1), _MOST):
+        word = section.heading[:_LONGEST].strip()
+        if word.capitalize() not in HEADINGS and (meant := nearest(word, HEADINGS, least=_ALIKE)):
             message = f"“{section.heading}” is no heading of the workroom's notes"
             hint = f"Did you mean “{meant[0]}”? Only what stands under it goes into the sewing notes."
             yield doubt("doubted-heading", message, Place(front.file, section.line), hint)
