@@ -20,6 +20,8 @@ from catalogue.trade_names import wordings
 
 SOLD_BY = 100.0
 """mm: tape, elastic and ribbon are cut off by the 10 cm (common practice, no source)."""
+WHOLE_CM, HALF_INCH = 10.0, 12.7
+"""mm: what a list to shop by is rounded up to (common practice, no source)."""
 _NUMBERS = {
     "one": 1,
     "two": 2,
@@ -38,6 +40,7 @@ _LENGTH = re.compile(
     r"(?<![\w./])\d[\d.,/ ]{0,8}\s?(mm|cm|m|in|yd)\b(?!\s+(?:a|all|an|back|each|every|front|the)\b)"
 )
 """A length in a notion; "2 in front" is none."""
+_WORD = re.compile(r"[^\W\d_]+")
 _HOW_MANY, _HOW_LONG, _SPARE = "how many", "how long", re.compile(r"\bone to spare\b")
 
 
@@ -73,7 +76,10 @@ def notion_costs(
 
 
 def notion_words(draft: Draft) -> list[str]:
-    """The notions as a list to fetch them by: where the draft says how many or how long, its figure stands there."""
+    """The notions as a list to shop by: where the draft says how many or how long, its figure stands there.
+
+    Lengths are rounded up to whole centimetres or half inches.
+    """
     found = []
     for notion in draft.notions:
         plain = re.sub(r"\([^)]*\)", "", notion)
@@ -83,7 +89,8 @@ def notion_words(draft: Draft) -> list[str]:
             spare = bool(_SPARE.search(plain))
             notion = re.sub(r"\([^)]*how many\)", f"({count - spare})", notion)
         if length is not None:
-            notion = re.sub(r"\([^)]*how long\)", f"({show_length(length, draft.client.units)})", notion)
+            shown = show_length(_to_buy(length, draft.client.units), draft.client.units)
+            notion = re.sub(r"\([^)]*how long\)", f"({shown})", notion)
         found.append(notion)
     return list(notions_in_units(found, draft.client.units))
 
@@ -106,9 +113,15 @@ def notions_in_units(notions: Iterable[str], units: Units) -> tuple[str, ...]:
     return tuple(_LENGTH.sub(shown, notion) for notion in notions)
 
 
+def _to_buy(length: float, units: Units) -> float:
+    """A length rounded up to what is asked for in a shop; a millimetre over is let go."""
+    step = WHOLE_CM if units.primary.is_metric else HALF_INCH
+    return ceil((length - 1.0) / step) * step
+
+
 def _words(text: str) -> set[str]:
     """The words of a text, each as of one thing."""
-    return {word.removesuffix("s") for word in re.findall(r"[^\W\d_]+", text.casefold())}
+    return {word.removesuffix("s") for word in _WORD.findall(text.casefold())}
 
 
 def _wordings(text: str) -> list[set[str]]:
@@ -150,10 +163,13 @@ def _cost(way: str, price: NotionPrice, notion: str, draft: Draft, prices: Price
 
 
 def _value(notion: str, endings: Iterable[str], draft: Draft, *, length: bool) -> float | None:
-    """The draft's own figure for a notion, by the name of the value."""
-    for ending in endings:
-        for word in sorted(_words(notion)):
-            value = draft.values.get(f"{word}{ending}")
+    """The draft's own figure for a notion, by the name of the value.
+
+    The thing is named before what it is for: "snap tape for the inside of the legs" is no leg's length.
+    """
+    for word in _WORD.findall(notion.casefold()):
+        for ending in endings:
+            value = draft.values.get(f"{word.removesuffix('s')}{ending}")
             if value is not None and (value.is_length if length else value.is_number):
                 return value.value
     return None

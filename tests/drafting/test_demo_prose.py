@@ -7,8 +7,16 @@ import re
 import pytest
 
 from catalogue.studio.prose import Prose
+from catalogue.workroom.notions import notion_words
 from tests.demo import demo_client
-from tests.drafting.people_and_styles import DEMO_STYLES, demo_draft, demo_style, draft, with_choices
+from tests.drafting.people_and_styles import (
+    DEMO_STYLES,
+    demo_draft,
+    demo_style,
+    draft,
+    suited,
+    with_choices,
+)
 
 _HEDGES = re.compile(
     r"\b(if there is|where (?:there is|it has)|where the (?:cape|skirt|cap|sleeve) has|without one,"
@@ -78,4 +86,27 @@ def test_notions_are_those_of_the_draft():
     )
     assert any("petersham" in notion for notion in ribbon.notions)
     assert not any("hook and bar" in notion for notion in ribbon.notions)
-    assert demo_draft("straight-skirt", "wren").notions == ("20 cm zip", "hook and bar", "sewing thread")
+    assert demo_draft("straight-skirt", "wren").notions[1:] == ("hook and bar", "sewing thread")
+
+
+def test_notions_are_as_long_as_the_draft_needs_them():
+    """Whole centimetres and half inches, never short of the opening by more than a millimetre (common practice)."""
+    skirt = demo_draft("straight-skirt", "wren")
+    assert skirt.values["zip_length"].value == pytest.approx(160, abs=0.01)
+    assert notion_words(skirt)[0] == "zip (16 cm), or a longer one to shorten"
+    dress = demo_draft("princess-dress", "omolara")
+    assert 24 * 25.4 < dress.values["zip_length"].value < 24.5 * 25.4
+    assert notion_words(dress)[0] == "zip (24 1/2 in), or a longer one to shorten"
+    snaps = draft(
+        demo_style("childs-dungarees"),
+        with_choices(demo_client("wren"), "childs-dungarees", inside_legs="snaps"),
+    )
+    long = snaps.values["snap_long"].value
+    assert long == pytest.approx(2 * snaps.pieces["front"].edge("inside").path.length, abs=5)
+    assert f"snap tape for the inside of the legs ({long / 10:g} cm)" in notion_words(snaps)
+
+
+@pytest.mark.parametrize("slug", DEMO_STYLES)
+def test_no_notion_leaves_its_length_to_the_reader(slug):
+    client = next(c for s, c in suited() if s == slug)
+    assert not [words for words in notion_words(demo_draft(slug, client)) if "how" in words]

@@ -15,7 +15,7 @@ from catalogue.people.client import Order
 from catalogue.studio.prices import NotionPrice, Prices
 from catalogue.studio.settings import read_settings
 from catalogue.workroom.costs import costs_of
-from catalogue.workroom.notions import notion_costs, notions_in_units
+from catalogue.workroom.notions import notion_costs, notion_words, notions_in_units
 from tests.workroom.test_costs import NOWHERE
 
 METRE = 1000.0
@@ -70,6 +70,16 @@ def mm(length: float) -> Quantity:
 def test_a_notion_costs_its_number_or_length(notion, values, amount):
     [cost], unpriced = notion_costs(draft(notion, **values), PRICES)
     assert unpriced == [] and cost.amount == (Decimal(amount) if amount else None)
+
+
+def test_a_length_to_buy_is_rounded_up_and_is_that_of_the_thing_not_of_what_it_is_for():
+    """What is worked out is cut off or shortened; an inch is 25.4 mm (international agreement, 1959)."""
+    notions = ("snap tape for the legs (the draft says how long)", "zip (the draft says how long)")
+    values = {"leg_length": mm(755), "snap_long": mm(1096), "zip_length": mm(200.8)}
+    made = draft(*notions, **values)
+    assert notion_words(made) == ["snap tape for the legs (110 cm)", "zip (20 cm)"]
+    made.client.units = Units(Unit.IN)
+    assert notion_words(made) == ["snap tape for the legs (43 1/2 in)", "zip (8 in)"]
 
 
 def test_what_the_order_charges_already_and_what_has_no_price_is_not_added():
