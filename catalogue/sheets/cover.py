@@ -32,7 +32,7 @@ PRINTING = (
 )
 ROLL = "At a copy shop, ask for a plot at 100 %, unscaled, on paper of the width stated on this sheet."
 JOINING = (
-    "Lay the pages out as on the map: 2-3 is the third page of the second row.",
+    "Lay the pages out as on the map: 2-3 is the third place in the second row.",
     "Trim the left edge and the top edge of each page along the solid line, where there is one.",
     "Lay the trimmed edge on the dotted line of the page next to it, match the halves of the diamonds and their "
     "numbers, and tape.",

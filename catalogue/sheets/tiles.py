@@ -26,7 +26,7 @@ class Tile(NamedTuple):
 
     @property
     def label(self) -> str:
-        """ "2-3" for the third page of the second row: letters are for pieces."""
+        """ "2-3" for the third place in the second row, which may begin further in: letters are for pieces."""
         return f"{self.row + 1}-{self.column + 1}"
 
 
