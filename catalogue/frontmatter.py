@@ -355,12 +355,15 @@ class _EntryReader:
             )
         elif at and at in "@`%*&!":
             message, hint = f"a value can't begin with {at}", _QUOTE
+        elif _BEGINS_WITH_BRACE.match(line[: place.column]):
+            message, hint = "a value that begins with { needs quotes round it", _QUOTE
         else:
             message = "this line can't be read as a name with a value"
             hint = "Write name: value, indented like the other lines of its group; put quotes round unusual texts."
         return _finding(self.lines, "yaml", message, place, hint)
 
 
+_BEGINS_WITH_BRACE = re.compile(r"[\w ]*: *\{|[ -]*- *\{")
 _QUOTE = "Put quotes round the text if it is meant as one."
 _COMPLAINTS = (
     (

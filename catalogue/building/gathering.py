@@ -91,7 +91,7 @@ def _one_each(touched: dict[Finding, _Touched]) -> Iterable[Told]:
 
 
 def _masked(text: str) -> str:
-    return _FIGURE.sub("\0", text)
+    return _FIGURE.sub("\0", text.replace("\0", "\ufffd"))
 
 
 def _differing(finding: Finding, first: Finding) -> str:

@@ -220,6 +220,8 @@ HINTS: tuple[Hint, ...] = (
         r"^\s*when\b.*(\bthen\b|:)",
         "Write the lines that depend on it indented below, on their own.",
     ),
+    _hint("is-between", r"\bis\s+between\b", "Leave “is” out: write A between 20 cm and 25 cm."),
+    _hint("quoted-choice", r"\bis\s+(not\s+)?[\"“”'‘’]", "Write a choice without quotes."),
     _hint(
         "and-or", r"\b(or|not)\b.*(?<!\bis not)$", "Conditions are joined by and; for or, write two whens."
     ),

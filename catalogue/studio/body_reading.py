@@ -13,7 +13,14 @@ from catalogue.language.lines import is_drawn
 from catalogue.language.parser import parse_block, parse_formula
 from catalogue.studio.body import Part, code_spans, cut_up, fence_of
 from catalogue.studio.choices import with_source
-from catalogue.studio.condition_words import is_condition, meant_as_condition, other_word, read_condition
+from catalogue.studio.condition_words import (
+    condition_in,
+    is_condition,
+    meant_as_condition,
+    other_word,
+    read_condition,
+    without_word,
+)
 from catalogue.studio.conditions_in_prose import arranged
 from catalogue.studio.prose import WHEN, Condition, Formula, Prose
 from catalogue.studio.sketches import SKETCH, sketches_in
@@ -75,6 +82,7 @@ class BodyReader:
                 if heading or parts:
                     yield Section(level, heading, tuple(parts), heading_line)
                 level, heading, heading_line, parts = row.level, row.text, row.line, []
+                self.check_heading(row)
             elif row.kind == "prose":
                 parts.append(self.prose(row.text, row.line))
             else:
@@ -88,6 +96,17 @@ class BodyReader:
                 parts.append(self.block(row.text, row.line, is_open=row.kind == "open block"))
         if heading or parts:
             yield Section(level, heading, tuple(parts), heading_line)
+
+    def check_heading(self, row: Part) -> None:
+        if condition_in(row.text) is not None and self.mistakes <= MOST_MISTAKES:
+            column = condition_in(self.front.lines[row.line - 1]) or 0
+            self.say(
+                "condition",
+                "A heading is the same for everybody; a condition can't stand in it.",
+                Place(self.front.file, row.line, column + 2),
+                "Put it on a row of its own below the heading, before the text that it is for.",
+            )
+            self.note_mistakes(1, row.line)
 
     def too_long(self, rows: Sequence[Part]) -> bool:
         """Say so when the style is larger than any style can be; nothing of it is read then."""
@@ -213,7 +232,7 @@ class BodyReader:
                 self.note_mistakes(1, number)
                 if not mark:
                     return found.group(0)
-                braces.conditions.append(Condition(self.formulas, WHEN, text.strip(), place))
+                braces.conditions.append(Condition(self.formulas, WHEN, without_word(text), place))
             self.formulas += 1
             return (Condition if mark else Prose).slot(self.formulas - 1)
 

@@ -10,6 +10,8 @@ from catalogue.language.parser import parse_condition
 from catalogue.studio.prose import ALWAYS, OTHERWISE, WHEN, Condition
 
 _WORD = re.compile(rf"\s*({WHEN}|{OTHERWISE}|{ALWAYS})\b", re.IGNORECASE)
+_BRACED = re.compile(rf"\{{\s*(?:{WHEN}\b[^{{}}]*|{OTHERWISE}\s*|{ALWAYS}\s*)\}}", re.IGNORECASE)
+"""A condition in its braces."""
 _FIRST = re.compile(r"\s*([^\W\d_]+)\s+(.*\S)\s*", re.DOTALL)
 _ENDS = " \t:,"
 """What may stand after a condition, as one writes it after words."""
@@ -20,6 +22,17 @@ _FOR_ALWAYS = frozenset(
 )
 MISSPELT = 0.75
 """Likeness (0 to 1) for which a word is taken to be meant for another."""
+
+
+def condition_in(text: str) -> int | None:
+    """Where in a text that is shown as it is written a condition stands; None where none does."""
+    found = _BRACED.search(text)
+    return found.start() if found else None
+
+
+def without_word(text: str) -> str:
+    """The text between braces without the word that makes it a condition."""
+    return text[found.end() :].strip() if (found := _WORD.match(text)) else text.strip()
 
 
 def is_condition(text: str) -> bool:

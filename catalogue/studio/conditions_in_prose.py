@@ -18,6 +18,13 @@ from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Conditio
 
 _ALONE = re.compile(rf"\s*{MARK.pattern}\s*")
 _STEP = re.compile(r"\b(?:step|item)s? \d{1,3}\b", re.IGNORECASE)
+_BEGINNING = re.compile(r"[ \t]*(?:(?:\d{1,9}[.)]|[-*+])[ \t]+)?")
+"""Blanks before a row, and the sign of an item with the blanks after it."""
+_RULE = re.compile(r" *(?:([-*_])(?: *\1){2,}|=+) *")
+"""A rule across the page, or what makes a heading of the text above: either ends a paragraph."""
+_BARS = re.compile(r":?-+:? *(?:\| *:?-+:? *)*\|?(?: *:?-+:?)?")
+"""The row below the heads of a table."""
+_ADDRESS = re.compile(rf"\]\([^()\n]*?{MARK.pattern}")
 _ABOVE, _INSIDE = "on a row above", "in this paragraph"
 _END = {
     _ABOVE: "An {always} above has ended it.",
@@ -58,7 +65,10 @@ class _Series:
 
 class _Arranger:
     def __init__(self, prose: Prose) -> None:
-        self.rows = prose.markdown.split("\n")
+        self.written = prose.markdown.split("\n")
+        self.rows = [
+            _BEGINNING.sub(_with_blanks, row, count=1) if "\t" in row else row for row in self.written
+        ]
         self.by_index = {c.index: c for c in prose.conditions}
         self.file = prose.conditions[0].place.file
         self.wrong: list[WrongCondition] = []
@@ -111,10 +121,15 @@ class _Arranger:
                 self.on_a_row(self.mark_in(row))
             elif kind == "fence":
                 end = self.end_of_fence(number)
-                rows = self.rows[number:end]
+                rows = [MARK.sub(self.as_written, each) for each in self.written[number:end]]
+                self.numbered(None, _depth(row), is_item=False)  # which it ends, if it stands below it
                 yield self.found(ProseRows("fence", "\n".join(rows), depth=_depth(row)))
                 number = end
                 continue
+            elif kind == "rule":
+                self.ended = None
+                self.numbered(None, _depth(row), is_item=False)
+                yield self.found(ProseRows("text", row, depth=_depth(row)))
             else:
                 self.check_border(kind)
                 text = [row]
@@ -141,12 +156,18 @@ class _Arranger:
             return "fence"
         if _is_table(row):
             return "table"
+        if _RULE.fullmatch(row):
+            return "rule"
         return "item" if ITEM.match(row) else "text"
 
     def mark_in(self, row: str) -> Condition:
         found = MARK.search(row)
         assert found is not None
         return self.by_index[int(found[1])]
+
+    def as_written(self, mark: re.Match[str]) -> str:
+        """A condition in code, which stays as it is written."""
+        return f"{{{self.by_index[int(mark[1])].written}}}"
 
     def end_of_fence(self, number: int) -> int:
         opened = fence_of(self.rows[number].lstrip(" ")).ticks
@@ -276,6 +297,8 @@ class _Arranger:
         depth = _depth(rows[0])
         first, *rest = MARK.split(text)
         here = [self.by_index[int(index)] for index in rest[::2]]
+        if here:
+            self.check_can_be_cut(text, here)
         whole = (
             here[0].index if item and len(here) == 1 and here[0].word == WHEN and not first.strip() else None
         )
@@ -290,6 +313,33 @@ class _Arranger:
         )
         self.item = replace(found, whole=here[0].index) if item and may_be_empty else None
         return found
+
+    def check_can_be_cut(self, text: str, here: Sequence[Condition]) -> None:
+        """Say so where a condition in a paragraph would take away more than its words."""
+        rows = text.split("\n")
+        if any("|" in row and _BARS.fullmatch(row.strip(" >|")) for row in rows[1:]):
+            self.say(
+                here[0],
+                "Inside a table a condition can't be shown.",
+                "Begin each row of the table with |, and put the condition on a row of its own above the rows "
+                "that it is for.",
+            )
+        quoted = [row.lstrip(" ") for row in rows]
+        if quoted[0].startswith(">") and any(
+            not inner or ITEM.match(inner) for inner in (row.lstrip("> ") for row in quoted)
+        ):
+            self.say(
+                here[0],
+                "In a quotation of several paragraphs or of items a condition can't be shown.",
+                "Put it on a row of its own above the quotation, or leave out the > before its rows.",
+            )
+        if found := _ADDRESS.search(text):
+            self.say(
+                self.by_index[int(found[1])],
+                "In the address of a link or a picture a condition can't be shown.",
+                f"Write the whole link for each case: {{{WHEN} vent is yes}} ![vent](vent.png) {{{OTHERWISE}}} "
+                "![seam](seam.png).",
+            )
 
     def numbered(self, number: str | None, depth: int, *, is_item: bool) -> tuple[int, str]:
         """The numbered list that an item belongs to, and the number that this list begins with; -1 and "" for none."""
@@ -327,11 +377,16 @@ def _choice(condition: Condition) -> str:
 
 def _said(condition: Condition) -> str:
     """A condition as it is written, for a message."""
-    return f"{{{condition.word} {condition.text}}}" if condition.text else f"{{{condition.word}}}"
+    return f"{{{condition.written}}}"
 
 
 def _depth(row: str) -> int:
     return len(row) - len(row.lstrip(" "))
+
+
+def _with_blanks(beginning: re.Match[str]) -> str:
+    """The beginning of a row with blanks for tabs. Source: CommonMark 0.31.2, 2.2: tab stops of four."""
+    return beginning[0].expandtabs(4)
 
 
 def _is_table(row: str) -> bool:

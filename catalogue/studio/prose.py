@@ -18,8 +18,8 @@ WHEN, OTHERWISE, ALWAYS = "when", "otherwise", "always"
 MARK = re.compile("\ue003(\\d+)\ue004")
 """Where a condition stands in the Markdown: private-use characters around its index."""
 SLOT = re.compile("\ue000(\\d+)\ue001")
-ITEM = re.compile(r" *(?:(\d{1,9})[.)]|[-*+])(?: +|$)")
-"""How an item of a list begins, and its number."""
+ITEM = re.compile(r" *(?:(\d{1,9})[.)]|[-*+])(?: +(?:\[[ xX]\] +)?|$)")
+"""How an item of a list begins, with the box of one that is ticked off, and its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,11 @@ class Condition:
     place: Place
     tree: Any = None
     after: tuple[int, ...] = ()
+
+    @property
+    def written(self) -> str:
+        """What stands between its braces."""
+        return f"{self.word} {self.text}".rstrip()
 
     @staticmethod
     def slot(index: int) -> str:
@@ -178,7 +183,7 @@ class _WayOfProse:
         if stretch.kind == "fence":
             return f"{' ' * stretch.depth}{label}\n{stretch.text}" if label else stretch.text
         text = self.cut(stretch.text)
-        if not text.strip():
+        if not text.strip(" \n>"):  # nor is a quotation left of which nothing is there
             return ""
         marker = stretch.marker
         if label:

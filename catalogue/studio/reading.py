@@ -18,7 +18,7 @@ from catalogue.slugs import slugify
 from catalogue.studio.alterations import LANDMARK
 from catalogue.studio.body_reading import BodyReader
 from catalogue.studio.choices import ChoiceReader, with_source
-from catalogue.studio.condition_words import read_condition
+from catalogue.studio.condition_words import condition_in, read_condition
 from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.doubted_words import doubted_words
 from catalogue.studio.measured import used_measurements
@@ -124,6 +124,7 @@ class _StyleReader:
                 self.front.mapping[name].key_place,
                 _NOT_HERE.get(name) or did_you_mean(name, KEYS) or f"Known: {', '.join(KEYS)}.",
             )
+        self.check_conditions()
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         receives = tuple(ChoiceReader(self.front, self.findings).choices("receives", choices))
         cut_from = tuple(CutFromReader(self.front, self.findings).cut_from())
@@ -253,7 +254,7 @@ class _StyleReader:
                 self.say(
                     "condition",
                     f"“{text}” can't be read: a notion has at most one condition, before it.",
-                    entry.place,
+                    self.place_of(text, entry.place),
                     "Write {when vent is yes} hook and eye, and part notions with semicolons.",
                 )
             return text, None
@@ -262,6 +263,23 @@ class _StyleReader:
         except Trouble as trouble:
             self.findings += [with_source(finding, self.front) for finding in trouble.findings]
             return found[2], None
+
+    def check_conditions(self) -> None:
+        """Say so where a condition stands among what is the same for everybody: only notions can have one."""
+        notions = self.front.mapping.get("notions")
+        begins = sorted(entry.key_place.line for entry in self.front.mapping.values())
+        of_notions = notions.key_place.line if notions else 0
+        after = next((line for line in begins if line > of_notions), self.front.body_line)
+        for number, row in enumerate(self.front.lines[: self.front.body_line - 1], 1):
+            if (at := condition_in(row)) is not None and not of_notions <= number < after:
+                self.say(
+                    "condition",
+                    "A condition can't stand here: this is the same for everybody.",
+                    Place(self.front.file, number, at + 2),
+                    "Write in words for whom it is, such as: a vent on request. A notion can have a condition, and so "
+                    "can the prose.",
+                )
+                return
 
     def place_of(self, text: str, start: Place) -> Place:
         """Where a text stands in the front matter, from `start` on; `start` where it goes over the end of a row."""

@@ -95,6 +95,8 @@ LINES = {
     "if-line": "if a > b",
     "if-value": "a = if b then c",
     "when-then": "when a is b then c = 3 cm",
+    "is-between": "when a is between 20 cm and 25 cm",
+    "quoted-choice": "when a is “b”",
     "and-or": "when a is b or a is c",
     "atleast": "check a is atleast b",
     "choice-words": "when flare is half full",

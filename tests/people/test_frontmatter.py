@@ -75,6 +75,8 @@ BAD = [
     ("a: [1, 2\nb: 3", 2, 4, "yaml", "a bracket opens here"),
     ("a: {x: 1", 2, 4, "yaml", "a bracket opens here"),
     ('name: "Ann" Smith', 2, 13, "yaml", "can't be read as a name with a value"),
+    ("notions: {when vent is yes} hook; zip", 2, 29, "yaml", "begins with { needs quotes round it"),
+    ("notions:\n- {when vent is yes} hook\n- zip", 3, 22, "yaml", "begins with { needs quotes round it"),
     ("a:\n  b: 1\n c: 2", 4, 2, "yaml", "can't be read as a name with a value"),
     ("a: @x", 2, 4, "yaml", "can't begin with @"),
     ("a: %x", 2, 4, "yaml", "can't begin with %"),

@@ -326,3 +326,57 @@ def read_only(text: str) -> None:
     for part in (part for section in made.sections for part in section.parts if isinstance(part, Prose)):
         for answer in (True, False, None):
             part.shown(lambda c, answer=answer: answer)
+
+
+@pytest.mark.parametrize(
+    ("text", "without"),
+    [
+        ("1.\t{when vent is yes} One.\n2.\tTwo.", "1.  Two."),
+        ("1. One.\n\t- {when vent is yes} a\n\t- b\n2. Two.", "1. One.\n    - b\n2. Two."),
+        ("- [ ] {when vent is yes} One.\n- [ ] Two.", "- [ ] Two."),
+        ("> {when vent is yes} One.\n> And more.\n\nTwo.", "Two."),
+        ("Sew {when vent is yes} a vent.\n***\nPress.", "Sew\n***\nPress."),
+        ("1. One.\n\n" + SKETCH.replace("   ", "") + "\n2. {when vent is yes} Two.\n3. Three.",
+         "1. One.\n\n" + SKETCH.replace("   ", "") + "\n2. Three."),
+        ("1. One.\n\n    ```\n    {when vent is yes}\n    {otherwise}\n    ```\n2. Two{when vent is yes} more{always}.",
+         "1. One.\n\n    ```\n    {when vent is yes}\n    {otherwise}\n    ```\n2. Two."),
+    ],
+    ids=["tab", "tab below", "box", "quotation", "rule", "sketch that ends a list", "code below an item"],
+)  # fmt: skip
+def test_a_condition_takes_no_more_away_than_its_paragraph_or_item(text, without):
+    assert there(text, vent=False) == without
+
+
+BROADER = [
+    ("a | b\n--|--\n1 | {when vent is yes} x\n2 | y", (2, 6), "Inside a table", "Begin each row of the table with |"),
+    ("a | b\n:-:|\n1 | {when vent is yes} x\n2 | y", (2, 6), "Inside a table", "a row of its own"),
+    ("> {when vent is yes} One.\n>\n> Two.", (0, 4), "In a quotation of several", "a row of its own"),
+    ("> - {when vent is yes} One.\n> - Two.", (0, 6), "In a quotation of several", "a row of its own"),
+    ("![a](x{when vent is yes}1{otherwise}2{always}.png)", (0, 8), "In the address of a link", "the whole link"),
+    ("## Vent {when vent is yes}\n\n{when vent is yes} a", (0, 10), "A heading is the same for everybody", "below the"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "place", "message", "hint"), BROADER, ids=[b[0][:20] for b in BROADER])
+def test_a_condition_that_would_take_more_away_is_refused(text, place, message, hint):
+    made = style_from((HEAD + text).encode(), "skirt", "styles/skirt.md")
+    finding = made.findings[0]
+    assert finding.is_error
+    assert (finding.place.line - FIRST, finding.place.column) == place
+    assert message in finding.message and hint in finding.hint
+
+
+@pytest.mark.parametrize("key", ["title", "summary", "tags", "cloth"])
+def test_a_condition_among_what_is_the_same_for_everybody_is_refused(key):
+    text = f"---\ntitle: T\n{key}: a {{when vent is yes}} b\n---\nText.".replace(
+        "title: T\ntitle", "title", 1
+    )
+    [finding] = style_from(text.encode(), "t", "styles/t.md").findings
+    line = text.split("\n").index(f"{key}: a {{when vent is yes}} b") + 1
+    assert finding.is_error and (finding.place.line, finding.place.column) == (line, len(key) + 6)
+    assert "A notion can have a condition" in finding.hint
+
+
+def test_a_condition_that_is_not_understood_is_shown_as_it_was_written():
+    _, prose = read("{when vent is yes or band is wide} a")
+    assert "when vent is yes or band is wide:" in prose.words().values()
