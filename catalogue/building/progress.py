@@ -111,9 +111,10 @@ def finding_text(told: Told) -> str:
     if told.others:
         text += f"\n    {'also for' if told.clients else 'for'} {_some(told.others, '; ')}"
     if told.figures:
-        text += (
-            f"\n    with other figures for {_some([f'{who} ({figures})' for who, figures in told.figures])}"
-        )
+        shown = [f"{_some(who.split(', '))} ({figures})" for who, figures in told.figures[:SHOWN]]
+        left = len(told.figures) - SHOWN
+        text += f"\n    with other figures for {', '.join(shown)}"
+        text += f" and for others, in {_count(left, 'more figure')}" if left > 0 else ""
     return text
 
 

@@ -127,3 +127,16 @@ def test_what_differs_in_words_is_told_apart() -> None:
     assert (
         len(gathered((Finding("x", f"{n} cm of cloth"), "A") for n in (1, 2))) == 2
     )  # of two styles, perhaps
+
+
+def test_whom_other_figures_concern_is_counted_by_figures():
+    """Many clients in many figures: “and 34 more” would be read as so many clients."""
+    findings = [
+        (Finding("check", f"The hem is {n // 10} cm too long.", Place("styles/a.md", 3, 1)), f"Person {n}")
+        for n in range(200)
+    ]
+    [told] = gathered(findings)
+    text = finding_text(told)
+    assert "for Person 0, Person 1, Person 2, Person 3, Person 4, Person 5 and 4 more\n" in text
+    assert "Person 15 and 4 more (1 cm), Person 20" in text
+    assert text.endswith("Person 65 and 4 more (6 cm) and for others, in 13 more figures")
