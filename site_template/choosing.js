@@ -47,9 +47,17 @@
     return see;
   }
 
-  function options(place, list, unit, given) {
+  // What the client's own file chooses counts where the order says nothing, and so stands in place of the usual.
+  function inFile(o, own, unit) {
+    if (!own || own[o.name] === undefined || o.words && o.words.indexOf(own[o.name]) < 0) return o;
+    var mm = o.words ? null : millimetres(own[o.name], unit());
+    return Object.assign({}, o, { own: own[o.name], at: mm === null ? o.at : mm });
+  }
+
+  function options(place, list, unit, given, own) {
     place.textContent = "";
-    list.forEach(function (o, n) {
+    list.forEach(function (plain, n) {
+      var o = inFile(plain, own, unit), unsaid = o.own || o.usual;
       var row = place.appendChild(document.createElement("div")), id = "option-" + n, input;
       row.className = "option";
       var label = row.appendChild(document.createElement("label"));
@@ -61,23 +69,24 @@
           var item = input.appendChild(document.createElement("option"));
           item.textContent = word;
           item.value = word;
-          if (word === o.usual) item.textContent += " (usual)";
+          if (word === o.own) item.textContent += " (in the client’s file)";
+          else if (word === o.usual) item.textContent += " (usual)";
         });
-        input.value = o.usual;
+        input.value = unsaid;
       } else {
         input = document.createElement("input");
         input.type = "text";
-        input.placeholder = o.usual;
+        input.placeholder = unsaid;
         input.spellcheck = false;
       }
       input.id = id;
       input.dataset.option = o.name;
-      input.dataset.usual = o.words ? o.usual : "";
+      input.dataset.usual = o.words ? unsaid : "";
       row.appendChild(input);
       var about = row.appendChild(document.createElement("p"));
       about.className = "note";
       about.id = id + "-about";
-      about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "") + (o.made ? " In a standard size " + shown(o.low, unit(), 1) + " to " + shown(o.high, unit(), -1) + ", usually " + shown(o.at, unit()) + "; for a client it is worked out from the measurements." : "");
+      about.textContent = (o.about ? o.about.charAt(0).toUpperCase() + o.about.slice(1) + ". " : "") + (o.from && o.to ? "From " + o.from + " to " + o.to + "; usually " + o.usual + "." : "") + (o.made ? " In a standard size " + shown(o.low, unit(), 1) + " to " + shown(o.high, unit(), -1) + ", usually " + shown(o.at, unit()) + "; for a client it is worked out from the measurements." : "") + (o.own ? " In the client’s file: " + o.own + "." : "");
       input.setAttribute("aria-describedby", about.id);
       var see = withDrawing(row, input, o, unit, label.textContent, true);
       if (given && given.get("o." + o.name)) input.value = given.get("o." + o.name);

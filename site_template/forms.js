@@ -131,16 +131,23 @@
     if (inHash.get("note") && field.notes) field.notes.value = inHash.get("note");
     function amount(text) { return !text || /^\D{0,4}\s*\d+([.,]\d{1,2})?\s*\D{0,4}$/.test(figures(text)); }
     function sameDay(input) { return /^\d{4}-\d\d-\d\d$/.test(input.value) ? input.value : ""; }
-    var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = "";
+    var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = "", chooses = "";
     function told(name, words) { var place = one("[data-told=" + name + "]"); if (place && place.textContent !== words) place.textContent = words; }
     function order(faults) {
       var meant = JSON.parse(form.dataset.meant)[field.style.value] || [], uses = JSON.parse(form.dataset.uses)[field.style.value] || [];
-      var place = one(".uses");
+      var place = one(".uses"), whose = people[field.client.value] || [];
+      if (asked !== field.style.value || chooses !== field.client.value) {
+        var optionsHere = offered[field.style.value] || [], given = inHash.get("style") === field.style.value ? inHash : null;
+        if (asked && asked === field.style.value) {  // what was chosen stays when the client is changed
+          given = new URLSearchParams();
+          chosenOptions(one(".options")).forEach(function (o) { given.set("o." + o[0], o[1]); });
+        }
+        options(one(".options"), optionsHere, unitOf, given, (whose[3] || {})[field.style.value]);
+        one("#options").parentNode.hidden = !optionsHere.length;
+        chooses = field.client.value;
+      }
       if (place && asked !== field.style.value) {
         asked = field.style.value;
-        var optionsHere = offered[asked] || [];
-        options(one(".options"), optionsHere, unitOf, inHash.get("style") === asked ? inHash : null);
-        one("#options").parentNode.hidden = !optionsHere.length;
         place.textContent = "";
         (uses.length ? uses : asked ? ["main"] : []).forEach(function (use) {
           var label = document.createElement("label"), input = document.createElement("input");

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import asdict, dataclass, fields
 from pathlib import PurePosixPath
 from typing import Any, ClassVar
@@ -127,7 +127,8 @@ class NewOrderPage(Page):
     """The form for an order: whose, which style, by when, of which cloths.
 
     Attributes:
-        people: of each client the file's name, its digest and unit, for the script, by slug.
+        people: of each client the file's name, its digest and unit, and the client's own choices by style and choice
+            where there are any, for the script, by slug.
         uses: the cloths that each style asks for ("main", "lining"), for the script, by slug.
         meant: slugs of the clients that each style is meant for, for the script, by slug.
         cloths: names of the studio's cloths.
@@ -157,12 +158,22 @@ def new_order_page(
         clients,
         offered,
         cloths,
-        _data({c.slug: [PurePosixPath(c.file).name, c.digest, c.units.primary.value] for c in clients}),
+        _data({c.slug: _person(c, {s.slug for s in offered}) for c in clients}),
         _data({s.slug: [use for use, _ in s.cloth] for s in offered}),
         _data({s.slug: [c.slug for c in clients if suits(s, c)] for s in offered}),
         _data({s.slug: option_data(s) for s in offered if s.choices}),
         units,
     )
+
+
+def _person(client: Client, styles: Container[str]) -> list[Any]:
+    own = {
+        slug: {name.replace("_", " "): each.text for name, each in chosen.items()}
+        for slug, chosen in client.choices.items()
+        if slug in styles
+    }
+    about: list[Any] = [PurePosixPath(client.file).name, client.digest, client.units.primary.value]
+    return [*about, own] if own else about
 
 
 def new_client_page(styles: Sequence[Style], clients: Sequence[Client], settings: Settings) -> NewClientPage:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import shutil
+import unicodedata
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -13,7 +14,8 @@ from catalogue.building.folder import Refused
 from catalogue.building.studio import leads_outside
 from catalogue.findings import Trouble, did_you_mean
 from catalogue.frontmatter import decode, read_bytes
-from catalogue.slugs import slugify
+from catalogue.slugs import LONGEST, slugify
+from catalogue.sorting import folded
 from catalogue.studio.reading import read_style, style_from
 from catalogue.studio.style import Style
 
@@ -45,7 +47,7 @@ def copy_style(
     chosen = _find(origin, name)
     is_same = origin.resolve() == studio.resolve()
     title = " ".join(title.split()) or (f"Copy of {chosen.title}" if is_same else chosen.title)
-    target = studio / "styles" / f"{slugify(title)}.md"
+    target = studio / "styles" / f"{_stem_for(title)}.md"
     try:
         wanted = {target: _titled(origin / chosen.file, title)}
     except Trouble as trouble:
@@ -61,7 +63,7 @@ def copy_style(
                     "that is there. Compare the two drafts before cloth is cut."
                 )
     # What differs from it in capitals or blanks alone would be called the same in the catalogue.
-    there = [path for path in (studio / "styles").glob("*.md") if slugify(path.stem) == target.stem]
+    there = [path for path in (studio / "styles").glob("*.md") if slugify(path.stem) == slugify(target.stem)]
     for path in (*there, target):
         if os.path.lexists(path):
             raise Refused(f"“{path}” is there already, so nothing was written. Give the copy another title.")
@@ -94,6 +96,15 @@ def _styles(origin: Path) -> list[Path]:
     return [
         p for p in sorted((origin / "styles").glob("*.md")) if p.is_file() and not leads_outside(p, origin)
     ]
+
+
+def _stem_for(title: str) -> str:
+    """What the file of a style is called, for people to find it: “Épaule 2” is epaule-2; other scripts stay."""
+    plain = folded(title)
+    if plain.isascii():
+        return slugify(plain)
+    words = "".join(c if unicodedata.category(c)[0] in "LNM" else " " for c in plain).split()
+    return unicodedata.normalize("NFC", "-".join(words))[:LONGEST].strip("-") or slugify(title)
 
 
 def _find(origin: Path, name: str) -> Style:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -136,3 +137,23 @@ def test_options_of_an_order_stay_when_its_page_is_made_again(
     assert page.input_value("[name=style]") == "first-skirt"
     assert page.input_value('[data-use="main"]') == "Blue linen"
     assert page.input_value('[data-option="length"]') == "62 cm"
+
+
+def test_what_the_clients_own_file_chooses_stands_in_an_order(page: Any, studio: Path, served: str) -> None:
+    style = read_style(studio / "styles/first-skirt.md", studio)
+    own = read_client(studio / "clients/first-client.md", studio)
+    assert own.choices["first-skirt"]["length"].text == "64 cm" and style.choices[0].default == "60 cm"
+    other = replace(own, slug="other", name="Other", choices={})
+    ordering = studio / "site/orders/new/index.html"
+    lists = Site(Settings(), [style], [own, other]).home_pages({})
+    ordering.write_text(lists["orders/new/index.html"], encoding="utf-8")
+    page.goto(ordering.as_uri() + "#style=first-skirt&client=first-client")
+    length, ease = (page.locator(f'[data-option="{name}"]') for name in ("length", "hip ease"))
+    assert (length.input_value(), length.get_attribute("placeholder")) == ("", "64 cm")
+    assert page.get_by_label("Length, as a slider").get_attribute("aria-valuetext") == "64 cm"
+    assert "In the client’s file: 64 cm." in page.inner_text("#option-0-about")
+    ease.fill("6 cm")
+    page.select_option("[name=client]", "other")
+    assert length.get_attribute("placeholder") == "60 cm"
+    assert "In the client’s file" not in page.inner_text("#option-0-about")
+    assert ease.input_value() == "6 cm", "what was chosen stays"

@@ -38,6 +38,25 @@ def test_a_copy_differs_in_its_title_alone(studio: Path) -> None:
     assert made.read_bytes() == before
 
 
+@pytest.mark.parametrize(
+    ("title", "name"),
+    [
+        ("Épaule skirt", "epaule-skirt.md"),
+        ("Jupe d'été", "jupe-d-ete.md"),
+        ("Đông skirt", "dong-skirt.md"),
+        ("№ 3 skirt", "no-3-skirt.md"),
+        ("Ìró àti bùbá", "iro-ati-buba.md"),
+        ("تنورة طويلة", "تنورة-طويلة.md"),
+        ("긴 치마", "긴-치마.md"),
+    ],
+)
+def test_the_file_of_a_copy_is_called_so_that_it_is_found_again(studio: Path, title: str, name: str) -> None:
+    [made] = copy_style(studio, "first-skirt", title)
+    assert made.name == name and read_style(made, studio).title == title
+    with pytest.raises(Refused, match="is there already"):
+        copy_style(studio, "first-skirt", title)
+
+
 def test_from_another_studio_come_the_blocks_too(studio: Path, tmp_path: Path) -> None:
     other = tmp_path / "other"
     (other / "styles").mkdir(parents=True)
