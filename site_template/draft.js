@@ -40,7 +40,7 @@
     follow();
   }
 
-  // ---- a draft's steps, one at a time, and the ticks ----
+  // ---- a draft's steps, one at a time ----
   function stepper() {
     var bar = one(".stepper"), list = one(".steps");
     if (!bar || !list) return;
@@ -80,25 +80,64 @@
     follow();
   }
 
+  // ---- the ticks ----
+  // What an item says without its figures: a tick outlives a new measurement, but not other words.
+  function words(item) {
+    function say(node) {
+      if (node.nodeType === 3) return node.data;
+      if (node.nodeType !== 1 || node.matches("ol, table, details, svg, .contains-task-list, .tick")) return "";
+      if (node.className === "figure-value" && /\p{N}/u.test(node.textContent)) return "0";
+      return Array.from(node.childNodes, say).join("");
+    }
+    return Array.from(item.childNodes, say).join("").normalize("NFC")
+      .replace(/[-−]?\p{N}[\p{N}\s.,/⁄]*/gu, "0 ").replace(/\s+/g, " ").trim();
+  }
+  // Length and a sum of 32 bits (FNV-1a), since a browser keeps little: of 200 items no two can be expected to share both.
+  function brief(text) {
+    var sum = 0x811c9dc5;
+    for (var i = 0; i < text.length; i++) sum = Math.imul(sum ^ text.charCodeAt(i), 0x01000193);
+    return text.length + "." + (sum >>> 0).toString(36);
+  }
+  // The name of each box's tick goes by the words beside it, never by the place in the list, which moves when prose
+  // leaves an item out. Equal items go by their order; when one is added or left out, nobody can say which was done.
+  function named(boxes) {
+    var names = boxes.map(function (box) {
+      return box.dataset.tick.split("-")[0] + ":" + brief(words(box.closest(".telling, li")));
+    });
+    var count = new Map(), met = new Map();
+    names.forEach(function (name) { count.set(name, (count.get(name) || 0) + 1); });
+    return names.map(function (name) {
+      if (count.get(name) === 1) return name;
+      met.set(name, (met.get(name) || 0) + 1);
+      return name + ":" + met.get(name) + "of" + count.get(name);
+    });
+  }
   function ticks() {
     var draft = document.body.dataset.draft;
     if (!draft) return;
-    var key = "ticks:" + draft, ticked = memory.read(key, []);
     all(".sewing ol > li").forEach(function (item, n) {
       var box = make("input", "", { type: "checkbox", "data-tick": "sewing-" + (n + 1), "aria-label": "Done: " + item.textContent.trim().slice(0, 60) });
       item.classList.add("tickable");
       item.insertBefore(box, item.firstChild);
     });
     all(".sewing .task-list-item input").forEach(function (box, n) { box.setAttribute("data-tick", "task-" + (n + 1)); });
-    all("[data-tick]").forEach(function (box) {
-      var name = box.dataset.tick, holder = box.closest(".step, li");
-      if (ticked.indexOf(name) >= 0) box.checked = true;
+    var boxes = all("[data-tick]"), key = "ticks:" + draft, before = memory.read(key, []), ticked = new Set(before);
+    var names = before.length ? named(boxes) : null;
+    // What is ticked but no longer on the page is forgotten, unless a mistake in a file keeps part of the page away.
+    if (names && !one(".findings .error")) {
+      var known = new Set(names);
+      before.forEach(function (name) { if (!known.has(name)) ticked.delete(name); });
+      if (ticked.size < before.length) memory.write(key, Array.from(ticked));
+    }
+    boxes.forEach(function (box, n) {
+      var holder = box.closest(".step, li");
+      if (names && ticked.has(names[n])) box.checked = true;
       holder.classList.toggle("ticked", box.checked);
       box.addEventListener("change", function () {
-        ticked = ticked.filter(function (n) { return n !== name; });
-        if (box.checked) ticked.push(name);
+        names = names || named(boxes);
+        if (box.checked) ticked.add(names[n]); else ticked.delete(names[n]);
         holder.classList.toggle("ticked", box.checked);
-        memory.write(key, ticked);
+        memory.write(key, Array.from(ticked));
       });
     });
   }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -156,6 +157,89 @@ def test_ticks_survive_a_reload_and_belong_to_one_draft(visit: Any) -> None:
     assert page.locator("[data-tick]:checked").count() == 0
 
 
+SEWN = re.compile(r"<ol>.*?</ol>", re.DOTALL)
+
+
+def sewing(site: Path, items: Sequence[str]) -> str:
+    """The page of the draft with these items to sew: its path, beside the page itself."""
+    start, _, rest = (site / DRAFT).read_text().partition('class="sewing">')
+    items_in = "".join(f"<li>{item}</li>" for item in items)
+    text = start + 'class="sewing">' + SEWN.sub(f"<ol>{items_in}</ol>", rest, count=1)
+    path = DRAFT.replace("index", "as-changed")
+    (site / path).write_text(text)
+    return path
+
+
+def done(page: Any) -> list[str]:
+    return page.locator(".sewing li:has(> input:checked)").all_inner_texts()
+
+
+def test_a_tick_stays_with_its_words_and_not_with_its_place(visit: Any, site: Path) -> None:
+    value = '<span class="figure-value">{}</span>'.format
+    darts = f"Sew the darts, {value('8 cm')} long, 3 pins in each."
+    page = visit(sewing(site, ["Interface the facing.", darts, "Press.", "Hem by 2 1/2 in."]))
+    for n in (1, 2, 4):
+        page.locator(f'[data-tick="sewing-{n}"]').check()
+    # An item is left out and another comes in its place; figures change, and so does the unit.
+    darts = f"Sew the darts, {value('3¼ in')} long, 4 pins in each."
+    visit(sewing(site, ["Bind the edge.", "Turn it.", darts, "Press.", "Hem by 3 in."]))
+    assert done(page) == ["Sew the darts, 3¼ in long, 4 pins in each.", "Hem by 3 in."]
+    # Other words: to be done again, also when the words of before come back.
+    visit(sewing(site, ["Sew the darts by hand.", "Press.", "Hem by 3 in.", "Bind."]))
+    assert done(page) == ["Hem by 3 in."]
+    visit(sewing(site, [darts, "Press.", "Hem by 3 in."]))
+    assert done(page) == ["Hem by 3 in."]
+
+
+def test_equal_items_are_ticked_each_for_itself(visit: Any, site: Path) -> None:
+    page = visit(sewing(site, ["Press.", "Pin.", "Press.", "Baste.", "Press."]))
+    page.locator('[data-tick="sewing-3"]').check()
+    page.locator('[data-tick="sewing-4"]').check()
+    page.reload()
+    names = page.locator("[data-tick]:checked").evaluate_all("all => all.map(b => b.dataset.tick)")
+    assert names == ["sewing-3", "sewing-4"]
+    # One of them is left out, and which of them was done can't be known.
+    visit(sewing(site, ["Pin.", "Press.", "Baste.", "Press."]))
+    assert done(page) == ["Baste."]
+
+
+def test_ticks_kept_by_place_are_dropped(visit: Any) -> None:
+    page = visit(DRAFT)
+    page.evaluate("localStorage.setItem('catalogue:ticks:plain-bodice/amaka', '[\"sewing-1\", \"step-2\"]')")
+    page.reload()
+    assert page.locator("[data-tick]:checked").count() == 0
+    assert page.evaluate("localStorage.getItem('catalogue:ticks:plain-bodice/amaka')") == "[]"
+
+
+def test_a_done_step_outlives_new_figures_and_no_other_words(visit: Any, site: Path) -> None:
+    page = visit(DRAFT)
+    page.get_by_role("button", name="All steps").click()
+    page.locator('[data-tick="step-2"]').check()
+    text = (site / DRAFT).read_text()
+    figure = re.search(r'with ease, <span class="figure-value">([^<]*)</span>', text)
+    assert figure
+    path = DRAFT.replace("index", "as-changed")
+    (site / path).write_text(text.replace(figure[0], figure[0].replace(figure[1], "31.4 cm")))
+    visit(path)
+    assert page.locator('[data-tick="step-2"]').is_checked()
+    (site / path).write_text(text.replace("Square across a quarter", "Square down a quarter"))
+    visit(path)
+    assert page.locator("[data-tick]:checked").count() == 0
+
+
+def test_a_mistake_in_a_file_costs_no_ticks(visit: Any, site: Path) -> None:
+    """Of a draft that stopped only the first steps are shown."""
+    page = visit(DRAFT)
+    page.locator('[data-tick="sewing-1"]').check()
+    path = DRAFT.replace("index", "as-changed")
+    text = (site / DRAFT).read_text().replace('class="sewing"', "")
+    wrong = '<ul class="findings"><li class="error">Not a length.</li></ul>'
+    (site / path).write_text(text.replace("</h1>", "</h1>" + wrong, 1))
+    visit(path)
+    visit(DRAFT)
+    assert page.locator("[data-tick]:checked").count() == 1
+
+
 def test_old_measurements_are_told_on_the_day_the_page_is_read(browser: Any, site: Path) -> None:
     """An adult is measured again after a year, a child after half; common practice, no source."""
     context = browser.new_context()  # of its own: a clock that was set can't be set going again
@@ -302,7 +386,9 @@ def test_what_is_kept_in_the_browser_stays_small_and_named(visit: Any) -> None:
     page = visit(DRAFT)
     page.locator('[data-tick="step-1"]').check()
     kept = json.loads(page.evaluate("JSON.stringify({...localStorage})"))
-    assert kept == {"catalogue:ticks:plain-bodice/amaka": '["step-1"]'}
+    assert list(kept) == ["catalogue:ticks:plain-bodice/amaka"]
+    (tick,) = json.loads(kept["catalogue:ticks:plain-bodice/amaka"])
+    assert tick.startswith("step:") and len(tick) < 25
 
 
 def test_words_longer_than_the_screen_are_broken(quiet_page: Any, tmp_path: Path) -> None:
