@@ -24,7 +24,7 @@ from catalogue.studio.condition_words import (
 from catalogue.studio.conditions_in_prose import arranged
 from catalogue.studio.prose import WHEN, Condition, Formula, Prose
 from catalogue.studio.sketches import SKETCH, sketches_in
-from catalogue.studio.style import DraftLines, Section
+from catalogue.studio.style import Choice, DraftLines, Section
 
 _FORMULA = re.compile(r"(?<!\\)\{([^{}\n]+)\}")
 _OPEN = re.compile(r"(?<!\\)\{(?=[^{}]*(?:\{|$))")
@@ -57,10 +57,15 @@ class _Braces(NamedTuple):
 
 
 class BodyReader:
-    """Reads the body of one style file; what is wrong with it goes to `findings`."""
+    """Reads the body of one style file; what is wrong with it goes to `findings`.
 
-    def __init__(self, front: Front, findings: list[Finding]) -> None:
+    Args:
+        choices: those of the style, and what it receives: what conditions ask for.
+    """
+
+    def __init__(self, front: Front, findings: list[Finding], choices: Sequence[Choice] = ()) -> None:
         self.front = front
+        self.choices = choices
         self.findings = findings
         self.blocks = 0
         self.formulas = 0
@@ -223,7 +228,7 @@ class BodyReader:
             mark = is_condition(text)
             try:
                 if mark:
-                    braces.conditions.append(read_condition(text, self.formulas, place))
+                    braces.conditions.append(read_condition(text, self.formulas, place, self.choices))
                 else:
                     braces.formulas.append(self.formula(text, place, braces))
             except Trouble as trouble:
@@ -255,7 +260,7 @@ class BodyReader:
         try:
             return Formula(self.formulas, text, parse_formula(text, place), place)
         except Trouble as trouble:
-            meant = meant_as_condition(text, place)
+            meant = meant_as_condition(text, place, self.choices)
             raise Trouble(*((meant,) if meant else trouble.findings)) from None
 
     @cached_property

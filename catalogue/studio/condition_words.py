@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from catalogue.findings import Finding, Place, Trouble, nearest
 from catalogue.language.parser import parse_condition
+from catalogue.language.tree import Node
+from catalogue.studio.condition_repairs import put_right
 from catalogue.studio.prose import ALWAYS, OTHERWISE, WHEN, Condition
+from catalogue.studio.style import Choice
 
 _WORD = re.compile(rf"\s*({WHEN}|{OTHERWISE}|{ALWAYS})\b", re.IGNORECASE)
 _BRACED = re.compile(rf"\{{\s*(?:{WHEN}\b[^{{}}]*|{OTHERWISE}\s*|{ALWAYS}\s*)\}}", re.IGNORECASE)
 """A condition in its braces."""
+_ONLY = re.compile(r"\s*(?:only|just|but)\s+(?=\S)", re.IGNORECASE)
 _FIRST = re.compile(r"\s*([^\W\d_]+)\s+(.*\S)\s*", re.DOTALL)
 _ENDS = " \t:,"
 """What may stand after a condition, as one writes it after words."""
@@ -20,6 +25,9 @@ _FOR_OTHERWISE = frozenset({"else", "otherwise if", "if not", "when not", "or el
 _FOR_ALWAYS = frozenset(
     {"end", "endif", "end if", "end when", "endwhen", "all", "everybody", "in any case", "stop"}
 )
+_WORDS = re.compile(r"[^\W\d]\w*")
+_OWN_WORDS = ("when", "is", "not", "and", "at", "least", "most", "more", "less", "than", "between", "of")
+"""Words of conditions that a line put right may have beside those that were written."""
 MISSPELT = 0.75
 """Likeness (0 to 1) for which a word is taken to be meant for another."""
 
@@ -40,17 +48,22 @@ def is_condition(text: str) -> bool:
     return _WORD.match(text) is not None
 
 
-def read_condition(text: str, index: int, place: Place) -> Condition:
-    """The condition between braces; `place` is where its text begins. Raises Trouble."""
+def read_condition(text: str, index: int, place: Place, choices: Sequence[Choice] = ()) -> Condition:
+    """The condition between braces; `place` is where its text begins, `choices` are the style's. Raises Trouble."""
     found = _WORD.match(text)
     assert found is not None
     word, rest = found[1].casefold(), text[found.end() :].strip(_ENDS)
     if word == WHEN:
         line = (text[: found.start(1)] + WHEN + text[found.end() :]).rstrip(_ENDS)
         try:
-            return Condition(index, WHEN, rest, place, parse_condition(line, place))
+            tree = parse_condition(line, place)
         except Trouble as trouble:
-            raise Trouble(*(_in_braces(finding) for finding in trouble.findings)) from None
+            if instead := put_right(rest, choices):
+                raise Trouble(_not_understood(text, place, instead)) from None
+            raise Trouble(*(_in_prose(finding, rest, choices) for finding in trouble.findings)) from None
+        if _compares_words(tree, choices):
+            raise Trouble(_not_understood(text, place, put_right(rest, choices) or _example(choices)))
+        return Condition(index, WHEN, rest, place, tree)
     if rest:
         hint = f"Write {{{OTHERWISE}}} or {{{WHEN} {rest.removeprefix(f'{WHEN} ')}}}."
         raise Trouble(
@@ -64,9 +77,35 @@ def read_condition(text: str, index: int, place: Place) -> Condition:
     return Condition(index, word, "", place)
 
 
-def _in_braces(finding: Finding) -> Finding:
-    """A finding that shows the line to write as it stands in prose."""
-    return replace(finding, instead=f"{{{finding.instead}}}") if finding.instead else finding
+def _not_understood(text: str, place: Place, instead: str) -> Finding:
+    said = f"“{{{' '.join(text.split())}}}” can't be understood as a condition."
+    return Finding("condition", said, place, instead=instead)
+
+
+def _compares_words(tree: Node, choices: Sequence[Choice]) -> bool:
+    """Whether a condition sets a choice of words equal to something, as if it were a length."""
+    of_words = {choice.key for choice in choices if choice.options}
+    equals = (each for each in tree.comparisons if each.word == "equal")
+    return any(side.text in of_words for each in equals for side in (each.left, each.right))
+
+
+def _in_prose(finding: Finding, condition: str, choices: Sequence[Choice]) -> Finding:
+    """What is said of a line of drafting, as it is said of a condition in prose; `condition` is without `when`."""
+    if finding.code != "not-understood":
+        return finding
+    words = {*_WORDS.findall(condition), *_OWN_WORDS}
+    if finding.instead and words.issuperset(_WORDS.findall(finding.instead)):
+        return replace(finding, hint="", instead=f"{{{finding.instead}}}")
+    example = f"A condition asks for a word of a choice, such as {_example(choices)}, or compares lengths."
+    return replace(finding, hint=example, instead="")
+
+
+def _example(choices: Sequence[Choice]) -> str:
+    """A condition that asks for a word of the first choice of words."""
+    for choice in choices:
+        if choice.options:
+            return f"{{{WHEN} {choice.key} is {'yes' if 'yes' in choice.options else choice.options[0]}}}"
+    return f"{{{WHEN} vent is yes}}"
 
 
 def other_word(text: str, place: Place) -> Finding | None:
@@ -80,8 +119,10 @@ def other_word(text: str, place: Place) -> Finding | None:
     )
 
 
-def meant_as_condition(text: str, place: Place) -> Finding | None:
+def meant_as_condition(text: str, place: Place, choices: Sequence[Choice] = ()) -> Finding | None:
     """What to say of a formula that is not understood and is meant as a condition: `if vent is yes`, `vent is yes`."""
+    if only := _ONLY.match(text):
+        text = text[only.end() :]
     found = _FIRST.fullmatch(text)
     if found is not None and found[1].casefold() == "unless" and " is " in found[2]:
         text = found[2].replace(" is ", " is not ", 1)
@@ -90,11 +131,17 @@ def meant_as_condition(text: str, place: Place) -> Finding | None:
         found[1].casefold() in _FOR_WHEN or bool(nearest(found[1], (WHEN,), least=MISSPELT))
     )
     line = f"{WHEN} {(found[2] if found is not None and begun else text.strip()).rstrip(_ENDS)}"
+    instead = f"{{{line}}}"
     try:
-        parse_condition(line, place)
+        tree = parse_condition(line, place)
     except Trouble:
+        instead = put_right(line.removeprefix(WHEN), choices) if begun else ""
+    else:
+        if _compares_words(tree, choices):
+            instead = put_right(line.removeprefix(WHEN), choices)
+    if not instead:
         return None
-    return Finding("condition", f"A condition of prose begins with “{WHEN}”.", place, instead=f"{{{line}}}")
+    return Finding("condition", f"A condition of prose begins with “{WHEN}”.", place, instead=instead)
 
 
 def _word_meant(said: str) -> str:

@@ -18,6 +18,7 @@ from catalogue.slugs import slugify
 from catalogue.studio.alterations import LANDMARK
 from catalogue.studio.body_reading import BodyReader
 from catalogue.studio.choices import ChoiceReader, with_source
+from catalogue.studio.condition_checks import ConditionChecks
 from catalogue.studio.condition_words import condition_in, read_condition
 from catalogue.studio.cut_from import CutFromReader
 from catalogue.studio.doubted_words import doubted_words
@@ -84,6 +85,14 @@ def read_style(path: Path, root: Path, register: Register = REGISTER) -> Style:
     return replace(kept("style", key, read), register=register)
 
 
+def _in_prose(choice: Choice) -> str:
+    """How else than in a formula a choice of words is used."""
+    if not choice.options:
+        return ""
+    word = "yes" if "yes" in choice.options else choice.options[0]
+    return f" or in the prose as {{{WHEN} {choice.key} is {word}}}"
+
+
 def _digest_of_blocks(sections: Sequence[Section]) -> str:
     blocks = (part for section in sections for part in section.parts if isinstance(part, DraftLines))
     return hashlib.sha256("\0".join(block.source for block in blocks).encode()).hexdigest()
@@ -109,6 +118,7 @@ class _StyleReader:
         self.digest = digest
         self.findings: list[Finding] = []
         self.notion_conditions: list[Condition] = []
+        self.choices: tuple[Choice, ...] = ()
 
     def say(
         self, code: str, message: str, place: Place, hint: str = "", severity: Severity = Severity.ERROR
@@ -127,8 +137,9 @@ class _StyleReader:
         self.check_conditions()
         choices = tuple(ChoiceReader(self.front, self.findings).choices())
         receives = tuple(ChoiceReader(self.front, self.findings).choices("receives", choices))
+        self.choices = given = (*choices, *receives)
         cut_from = tuple(CutFromReader(self.front, self.findings).cut_from())
-        sections = tuple(BodyReader(self.front, self.findings).sections())
+        sections = tuple(BodyReader(self.front, self.findings, given).sections())
         self.findings += doubted_words(self.front, sections)
         if place := another_beginning(self.front, "title"):
             self.say(
@@ -149,9 +160,9 @@ class _StyleReader:
                 "Write a line title: with the style's name.",
             )
         stated = [each.tree for block in cut_from for each in block.stated if each.tree is not None]
-        given = (*choices, *receives)
         drawn = tuple(self.trees(sections, choices))
         used = used_measurements((*drawn, *self.trees((), receives)), given, self.register, stated)
+        self.check_names(ConditionChecks(self.front, given, used.given, cut_from, sections, self.register))
         taken_needs = used_measurements(drawn, given, self.register).needs if receives else used.needs
         # A line that was not understood may be the one that uses it.
         for choice in () if any(f.is_error for f in self.findings) else used.unused:
@@ -161,7 +172,7 @@ class _StyleReader:
                 if choice in choices
                 else f"Nothing uses “{choice.name}”: whatever is given, the draft is the same.",
                 choice.place,
-                f"Use it in a formula as {choice.key}, or leave it out.",
+                f"Use it in a formula as {choice.key}{_in_prose(choice)}, or leave it out.",
                 Severity.WARNING,
             )
         for node in used.taken:
@@ -259,10 +270,25 @@ class _StyleReader:
                 )
             return text, None
         try:
-            return found[2], read_condition(found[1], -1 - number, self.place_of(found[1], entry.place))
+            return found[2], read_condition(
+                found[1], -1 - number, self.place_of(found[1], entry.place), self.choices
+            )
         except Trouble as trouble:
             self.findings += [with_source(finding, self.front) for finding in trouble.findings]
             return found[2], None
+
+    def check_names(self, checks: ConditionChecks) -> None:
+        """Say what is wrong with names and words of conditions, and where one stands in other brackets than braces."""
+        if any(finding.is_error for finding in self.findings):
+            checks.all_lines_may_give()
+        self.findings += checks.wrong_names(
+            condition.tree for condition in self.notion_conditions if condition.tree is not None
+        )
+        notions = self.front.mapping.get("notions")
+        texts = self.words("notions", ";") if notions else ()
+        self.findings += checks.in_other_brackets(
+            {text: self.place_of(text, notions.place) for text in texts} if notions else {}
+        )
 
     def check_conditions(self) -> None:
         """Say so where a condition stands among what is the same for everybody: only notions can have one."""
