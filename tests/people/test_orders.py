@@ -97,7 +97,12 @@ def test_everything_of_an_order_is_read(tmp_path):
 @pytest.mark.parametrize(
     ("lines", "code", "line", "hint"),
     [
-        (["ordered: 2026-03-01"], "order-no-style", 5, "Write style: straight-skirt."),
+        (
+            ["ordered: 2026-03-01"],
+            "order-no-style",
+            5,
+            "Write style: and the name of the style's file, without .md.",
+        ),
         (["style: s", "finnished: 2026-03-01"], "order-unknown-key", 7, "Did you mean “finished”?"),
         (
             ["style: s", "stage: cut"],
