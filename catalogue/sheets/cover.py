@@ -32,7 +32,6 @@ PRINTING = (
 )
 ROLL = "At a copy shop, ask for a plot at 100 %, unscaled, on paper of the width stated on this sheet."
 JOINING = (
-    "Lay the pages out as on the map: 2-3 is the third place in the second row.",
     "Trim the left edge and the top edge of each page along the solid line, where there is one.",
     "Lay the trimmed edge on the dotted line of the page next to it, match the halves of the diamonds and their "
     "numbers, and tape.",
@@ -109,7 +108,7 @@ def draw_cover(
     """
     y = _head(canvas, text, page)
     joined = len(layout.tiles) > 1 and not (grid.paper.is_large and not layout.splits)
-    squares = _squares(canvas, Point(page.left, y), text, joined, grid.paper.roll)
+    squares = _squares(canvas, Point(page.left, y), text, layout if joined else None, grid.paper.roll)
     column = Box(squares.right + 7, y, page.right, page.bottom)
     kinds = [] if text.key else _kinds_on(parts)
     list_height = _cut_list_height(len(parts), len(text.key) or -(-len(kinds) // 2))
@@ -171,8 +170,31 @@ def _lines(facts: Sequence[str], size: float, room: float) -> list[str]:
     return lines
 
 
-def _squares(canvas: Canvas, at: Point, text: CoverText, joined: bool, roll: bool) -> Box:
-    """Both squares, one under the other, with the instructions and the cautions inside them."""
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+
+
+def _laying_out(layout: Layout) -> str:
+    """How pages are named, by one of this map: the last of the first row that has several, else of the last row."""
+    rows = [row for _, row in layout.tiles]
+    several = next((row for row in rows if rows.count(row) > 1), rows[-1])
+    page = [tile for tile in layout.tiles if tile.row == several][-1]
+    words = f"{page.label} is the {_ordinal(page.column)} place in the {_ordinal(page.row)} row."
+    if len(layout.tiles) < layout.columns * layout.rows:
+        words += " Blank pages are not printed: their place stays free."
+    return f"Lay the pages out as on the map: {words}"
+
+
+def _ordinal(index: int) -> str:
+    """The place with this index from 0 in words."""
+    if index < len(_ORDINALS):
+        return _ORDINALS[index]
+    number = index + 1
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def _squares(canvas: Canvas, at: Point, text: CoverText, joined: Layout | None, roll: bool) -> Box:
+    """Both squares, one under the other, with the instructions (of pages to be joined too) and the cautions in them."""
     first = METRIC._replace(at=at)
     second = IMPERIAL._replace(at=Point(at[0], at[1] + first.side + 4))
     draw_square(canvas, first)
@@ -180,7 +202,7 @@ def _squares(canvas: Canvas, at: Point, text: CoverText, joined: bool, roll: boo
     printing = (*PRINTING, ROLL) if roll else PRINTING
     steps: list[tuple[str, str, Sequence[str]]] = [("Print and measure", "instructions", printing)]
     if joined:
-        steps.append(("Trim and tape", "instructions", JOINING))
+        steps.append(("Trim and tape", "instructions", (_laying_out(joined), *JOINING)))
     _written(canvas, first, steps, numbered=True)
     cautions = (*CAUTIONS, *(FOR_CHILDREN if text.for_child else ()))
     _written(canvas, second, [("Safety", "cautions", cautions)], numbered=False)
@@ -258,10 +280,10 @@ def _map(
     for part, move in zip(parts, layout.moves, strict=False):
         for outline in part.outlines:
             canvas.stroke(outline.transformed(move.then(shrink)), LineKind.GUIDE, closed=True)
-    size = min(4.0, max(1.8, 0.11 * grid.step_x * scale))
+    size = _label_size(layout.tiles, grid.step_x * scale, grid.step_y * scale)
     for tile in layout.tiles:
         a = shrink.apply(Point(tile.column * grid.step_x, tile.row * grid.step_y))
-        canvas.text(a + Point(0.35 * size, 1.05 * size), tile.label, size, kind="quiet")
+        canvas.text(a + Point(0.35 * size, 1.05 * size), tile.label, size)
     for part, move in zip(parts, layout.moves, strict=False):
         box = moved_box(part.outlines[0], move.then(shrink))
         large = min(5.5, max(2.6, 0.45 * min(box.width, box.height)))
@@ -271,6 +293,14 @@ def _map(
     return room.top + tall * scale
 
 
+def _label_size(tiles: Sequence[Tile], wide: float, tall: float) -> float:
+    """Size of the labels on the map, in fields of `wide` by `tall` mm: 2.5 mm (7 pt) or more where they have room."""
+    longest = max(width(tile.label, _READABLE) for tile in tiles)
+    fits = longest + 0.7 * _READABLE <= wide and tall >= 1.3 * _READABLE
+    return min(4.0, max(_READABLE if fits else 1.8, 0.11 * wide))
+
+
+_READABLE = 2.5
 _ROW = 4.9
 _KEY_SIZE, _SIGN_ROOM = 3.0, 19.0
 

@@ -153,6 +153,13 @@ class DraftPage(Page):
     cloth: Sequence[tuple[str, str]]
 
 
+@dataclass(frozen=True, slots=True)
+class OrderedDraftPage(DraftPage):
+    """The page of an order's own draft, which is reached from the workroom; a client's copy has none."""
+
+    here: ClassVar = "workroom"
+
+
 def draft_page(
     view: DraftView,
     style: Style,
@@ -176,7 +183,8 @@ def draft_page(
     shown = bool(view.pieces) and not view.missing
     others = () if order else other_options(client, style)
     compared = order.compared if order else options_path(style.slug, client.slug) if others else ""
-    return DraftPage(
+    page = OrderedDraftPage if order and order.workroom else DraftPage
+    return page(
         path=path,
         draft=view,
         style=style,
@@ -313,7 +321,8 @@ def _verdict(view: DraftView, findings: Sequence[Finding], style: Style, client:
         more = "This is the draft without what could not be carried out. The reasons are among the warnings below."
         return DraftVerdict("warns", "!", f"{words} could not be carried out", more, lines, UNALTERED.text)
     if findings:
-        note = f"Read the {_count(len(findings), 'warning')} below."
+        several = f"{len(findings)} warnings" if len(findings) > 1 else "warning"
+        note = f"Read the {several} below."
         return DraftVerdict("warns", "!", held, f"{seams} {note}".strip(), meaning=WARNED.text)
     return DraftVerdict("holds", "✓", held, seams)
 

@@ -27,6 +27,7 @@ from catalogue.site.measuring import Groups, MeasurementView, StyleLink, measure
 from catalogue.site.options import made_ranges, option_data
 from catalogue.site.page import Page
 from catalogue.site.paths import NEW_CLIENT, NEW_ORDER, adding_path, style_path
+from catalogue.sorting import sort_key
 from catalogue.studio.alterations import Alteration, known_alterations
 from catalogue.studio.settings import Settings
 from catalogue.studio.style import Style
@@ -129,6 +130,7 @@ class NewOrderPage(Page):
     Attributes:
         people: of each client the file's name, its digest and unit, and the client's own choices by style and choice
             where there are any, for the script, by slug.
+        styles: by title, since the list has no headings for the kinds of garment.
         uses: the cloths that each style asks for ("main", "lining"), for the script, by slug.
         meant: slugs of the clients that each style is meant for, for the script, by slug.
         cloths: names of the studio's cloths.
@@ -152,7 +154,7 @@ def new_order_page(
     styles: Sequence[Style], clients: Sequence[Client], cloths: Sequence[str], units: str
 ) -> NewOrderPage:
     """The page at orders/new/index.html."""
-    offered = [s for s in styles if not s.is_block]
+    offered = sorted((s for s in styles if not s.is_block), key=lambda s: sort_key(s.title))
     return NewOrderPage(
         NEW_ORDER,
         clients,

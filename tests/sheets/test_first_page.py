@@ -17,7 +17,7 @@ from catalogue.sheets.packing import pack
 from catalogue.sheets.paper import PAPERS
 from catalogue.sheets.shaping import width
 from catalogue.sheets.sheet import sheet_pdf
-from catalogue.sheets.tiles import tile_grid
+from catalogue.sheets.tiles import Tile, tile_grid
 from catalogue.sheets.wrapping import wrap
 from tests.drawing.pieces import collar, draft, line, skirt_front, tab
 from tests.sheets.slabs import SETTINGS, parts_of, slab, words_of
@@ -161,3 +161,45 @@ def test_text_is_shortened_to_fit_and_wrapped_by_words() -> None:
     lines = wrap(words, 3.0, 25.0)
     assert " ".join(lines) == words
     assert all(width(part, 3.0) <= 25.0 for part in lines)
+
+
+@pytest.mark.parametrize(
+    ("tiles", "words"),
+    [
+        ("1-1 1-2 2-1 2-2", "1-2 is the second place in the first row."),
+        ("1-1 2-1 3-1", "3-1 is the first place in the third row."),
+        (
+            "1-1 2-1 2-3 3-3",
+            "2-3 is the third place in the second row. Blank pages are not printed: their place stays free.",
+        ),
+        ("1-1 1-2 1-3 1-4 1-5 1-6 1-7 1-8 1-9 1-10 1-11 1-12", "1-12 is the 12th place in the first row."),
+    ],
+)
+def test_pages_are_explained_by_one_that_is_on_the_map(tiles: str, words: str) -> None:
+    places = [(int(column) - 1, int(row) - 1) for row, column in (tile.split("-") for tile in tiles.split())]
+    grid = tile_grid(PAPERS["a4"])
+    layout = pack([p.outline for p in draft().pieces.values()], grid)._replace(
+        tiles=tuple(Tile(*place) for place in places),
+        columns=1 + max(column for column, _ in places),
+        rows=1 + max(row for _, row in places),
+    )
+    canvas = Recorder()
+    draw_cover(canvas, CoverText("", "Title", "Client", ()), [], layout, grid, printable_part(PAPERS["a4"]))
+    told = " ".join(canvas.words)
+    assert f"Lay the pages out as on the map: {words} 2. Trim" in told
+
+
+def test_labels_of_the_map_are_large_and_black_where_there_is_room() -> None:
+    """7 pt is 2.47 mm."""
+    grid = tile_grid(PAPERS["a4"])
+    pieces = list(draft().pieces.values())
+    layout = pack([p.outline for p in pieces], grid)
+    canvas = Recorder()
+    text = CoverText("", "Title", "Client", ())
+    draw_cover(canvas, text, parts_of(pieces), layout, grid, printable_part(PAPERS["a4"]))
+    labels = {t.label for t in layout.tiles}
+    drawn = [
+        (args[2], named["kind"]) for verb, args, named in canvas.calls if verb == "text" and args[1] in labels
+    ]
+    assert len(drawn) == len(labels) > 9
+    assert all(size >= 2.47 and kind == "" for size, kind in drawn)

@@ -2,13 +2,14 @@
 
 import json
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from urllib.parse import parse_qsl, unquote, urldefrag
 
 import pytest
 
 from catalogue.drafting.model import Check, Seam
-from catalogue.findings import Finding, Place
+from catalogue.findings import Finding, Place, Severity
 from catalogue.lengths import Unit
 from catalogue.site.extremes import choice_picture_path, values_drawn
 from catalogue.site.overlay import FILE as OUTLINE
@@ -149,6 +150,45 @@ def test_pages_of_a_client_stand_under_clients(site: dict[str, str | bytes]) -> 
         ) + 'index.html#clients" aria-current="true">Clients</a>' in str(site[path])
 
 
+def warned_page(*findings: Finding) -> str:
+    """The page of a draft with these warnings, as words between blanks."""
+    style = sample.style()
+    client = sample.person()
+    site = Site(sample.settings(), [style], [client])
+    return " ".join(sample.page(site, replace(sample.draft(client, style), findings=findings)).split())
+
+
+def test_who_sews_reads_a_note_of_the_style_and_no_rows_of_its_file() -> None:
+    place = Place("styles/plain-bodice.md", 31, 3)
+    row = 'note "Check the back at the fitting" when back_width is more than 40 cm'
+    note = Finding("note", "Check the back at the fitting", place, "", Severity.WARNING, row)
+    told = warned_page(note)
+    assert '<li class="warning"> <p><strong>Warning:</strong> Check the back at the fitting</p> </li>' in told
+    assert "when back_width" not in told and "line 31" not in told
+    assert "Read the warning below." in told
+    # Any other warning is put right in the file: where it is, but not the row. Of a mistake all is there.
+    other = replace(note, code="unused", message="Nothing uses this")
+    told = warned_page(note, other)
+    assert told.count("plain-bodice.md, line 31, column 3") == 1 and "when back_width" not in told
+    assert "Read the 2 warnings below." in told
+    told = warned_page(replace(other, severity=Severity.ERROR))
+    assert "line 31, column 3" in told and "when back_width is more than 40 cm ^" in told
+
+
+def test_an_order_finds_styles_by_the_alphabet() -> None:
+    """Kinds of garment, one style each, would be as many headings as styles."""
+    named = {
+        "b": ("Apron", "workwear"),
+        "a": ("Überrock", "coat"),
+        "c": ("skirt 10", "skirt"),
+        "d": ("Skirt 2", "skirt"),
+    }
+    styles = [replace(sample.style(), slug=s, title=t, garment=g, digest=s) for s, (t, g) in named.items()]
+    order = str(Site(sample.settings(), styles, [sample.person()]).home_pages({})["orders/new/index.html"])
+    offered = re.findall(r'<option value="[a-d]">([^<]*)', order)
+    assert offered == ["Apron", "Skirt 2", "skirt 10", "Überrock"]
+
+
 def test_ids_are_unique_and_references_lead_somewhere(pages: dict[str, Page]) -> None:
     for path, page in pages.items():
         assert len(page.ids) == len(set(page.ids)), path
@@ -263,8 +303,6 @@ def test_children_s_wear_has_its_own_cautions() -> None:
 
 
 def test_what_fails_stands_at_the_top() -> None:
-    from dataclasses import replace
-
     draft = sample.draft()
     broken = replace(
         draft,
@@ -284,8 +322,6 @@ def test_what_fails_stands_at_the_top() -> None:
 
 
 def test_a_mistake_is_shown_with_its_place_and_the_drawing_so_far() -> None:
-    from dataclasses import replace
-
     draft = sample.draft()
     finding = Finding(
         "unknown-name",
@@ -310,8 +346,6 @@ HOSTILE = "\"><script>alert(1)</script><img src=x onerror=alert(2)>'&{{7*7}}{% x
 
 
 def test_hostile_words_stay_words_everywhere() -> None:
-    from dataclasses import replace
-
     from catalogue.pattern import Cut
     from catalogue.studio.style import Choice
 

@@ -143,11 +143,18 @@ def test_lists_of_orders_lead_to_the_draft_that_is_meant(site, path, root):
     assert abs(told.index(own) - red) < abs(told.index(own) - blue) and usual in told
 
 
+def test_the_menu_marks_where_one_is(site):
+    marked = 'aria-current="true">{}</a>'.format
+    own, usual = page(site, RED), page(site, USUAL)
+    assert marked("Workroom") in own and marked("Styles") not in own
+    assert marked("Styles") in usual and marked("Workroom") not in usual
+
+
 def test_a_finished_order_leads_to_no_draft_with_other_options(site):
     told = page(site, "workroom/bea")
     [own] = [part for part in told.split("<section ") if "worn out" in part]
     assert "It has other options (length 51 cm)." in own
-    assert "Print the pattern" not in own and USUAL not in own
+    assert "Pattern and sewing steps" not in own and USUAL not in own
 
 
 def test_a_copy_holds_the_pattern_that_was_ordered_and_nothing_of_the_workroom(studio, site, tmp_path):
@@ -157,6 +164,7 @@ def test_a_copy_holds_the_pattern_that_was_ordered_and_nothing_of_the_workroom(s
     assert centre(copy, f"orders/bea/{ordered.name}") == pytest.approx(700)
     told = page(copy, USUAL)
     assert "What was ordered has other options (length 70 cm):" in told
+    assert 'aria-current="true">Styles</a>' in page(copy, f"orders/bea/{ordered.name}")
     assert f'href="../../../orders/bea/{ordered.name}/index.html"' in told
     assert "print it from its own page, not this." in first_sheet(copy / USUAL / "draft-a4.pdf")
     assert f"orders/bea/{ordered.name}/index.html" in page(copy, "clients/bea")
