@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from catalogue.findings import Place
 from catalogue.studio.body import fence_of
+from catalogue.studio.marked_words import marked_words
 from catalogue.studio.prose import ALWAYS, ITEM, MARK, OTHERWISE, WHEN, Condition, Prose, ProseRows
 
 _ALONE = re.compile(rf"\s*{MARK.pattern}\s*")
@@ -340,6 +341,25 @@ class _Arranger:
                 f"Write the whole link for each case: {{{WHEN} vent is yes}} ![vent](vent.png) {{{OTHERWISE}}} "
                 "![seam](seam.png).",
             )
+        else:
+            self.check_between_signs(text)
+
+    def check_between_signs(self, text: str) -> None:
+        """Say so where a condition would leave bold words or a link without their beginning or end for some."""
+        for words in marked_words(text):
+            inside = [self.by_index[int(index)] for index in MARK.findall(text, words.start, words.end)]
+            shown = f"{words.first}…{words.last}"
+            if inside and inside[0].word != WHEN:
+                hint = f"Write the whole {shown} after “{_said(inside[0])}”, and another before it."
+                self.say(
+                    inside[0],
+                    f"For some clients {shown} has no beginning: “{_said(inside[0])}” is in it.",
+                    hint,
+                )
+            elif inside and inside[-1].word != ALWAYS:
+                message = f"For some clients {shown} has no end: “{_said(inside[-1])}” goes on after it."
+                hint = f"Write {{{ALWAYS}}} before its end: {{{ALWAYS}}}{words.last}, or all after the condition."
+                self.say(inside[-1], message, hint)
 
     def numbered(self, number: str | None, depth: int, *, is_item: bool) -> tuple[int, str]:
         """The numbered list that an item belongs to, and the number that this list begins with; -1 and "" for none."""

@@ -353,6 +353,11 @@ BROADER = [
     ("> {when vent is yes} One.\n>\n> Two.", (0, 4), "In a quotation of several", "a row of its own"),
     ("> - {when vent is yes} One.\n> - Two.", (0, 6), "In a quotation of several", "a row of its own"),
     ("![a](x{when vent is yes}1{otherwise}2{always}.png)", (0, 8), "In the address of a link", "the whole link"),
+    ("**Sew {when vent is yes} on** a", (0, 8), "**…** has no end", "{always}**"),
+    ("a *b {when vent is yes} c {otherwise} d\ne* f", (0, 28), "*…* has no end", "{always}*"),
+    ("See [a {when vent is yes} b](x.html)", (0, 9), "[…](…) has no end", "{always}](…)"),
+    ("![a {when vent is yes} b](x.png)", (0, 6), "![…](…) has no end", "{always}](…)"),
+    ("{when vent is yes} a __b {always} c__", (0, 27), "__…__ has no beginning", "after “{always}”"),
     ("## Vent {when vent is yes}\n\n{when vent is yes} a", (0, 10), "A heading is the same for everybody", "below the"),
 ]  # fmt: skip
 
@@ -364,6 +369,19 @@ def test_a_condition_that_would_take_more_away_is_refused(text, place, message, 
     assert finding.is_error
     assert (finding.place.line - FIRST, finding.place.column) == place
     assert message in finding.message and hint in finding.hint
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "**Sew {when vent is yes} on{always}**, [a {when vent is no} b{always}](c.html)",
+        "{when vent is yes} **Sew** [a](b.html) {otherwise} *Press*",
+        "2 * 3 {when vent is yes} 4 * 5, snake_case {otherwise} snake_case, [a] {always} [b]",
+        "\\*a {when vent is yes} b\\*",
+    ],
+)
+def test_whole_words_between_signs_may_depend_on_the_client(text):
+    assert read(text)[0].findings == ()
 
 
 @pytest.mark.parametrize("key", ["title", "summary", "tags", "cloth"])
