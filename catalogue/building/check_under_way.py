@@ -6,12 +6,13 @@ fingerprints of what it comes from are kept between runs.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from operator import attrgetter
 
 from catalogue.between_runs import keep, recalled
 from catalogue.building import manifest
 from catalogue.building.common import Common
-from catalogue.building.gathering import gathered
+from catalogue.building.gathering import Told, gathered
 from catalogue.building.kept_clients import waits_for_a_day
 from catalogue.building.kind import Definition, UnitKind
 from catalogue.building.known_units import KnownUnits
@@ -87,10 +88,20 @@ def check_closely(
         findings += [(f, who) for f in told[name]]
     pairs = ((studio.by_style[name.style], studio.by_client[name.client]) for name in drafts)
     waiting, sentences = lacking(pairs)
-    report = Report(gathered(findings), len(drafts), len(drafts), waiting=waiting, lacking=sentences)
+    told_of = gathered(findings)
+    if request.styles:  # what is wrong with these comes first, whatever else is in the clients' files
+        own = [told for told in told_of if _is_of(told, shown)]
+        told_of = (*own, *(told for told in told_of if not _is_of(told, shown)))
+    report = Report(told_of, len(drafts), len(drafts), waiting=waiting, lacking=sentences)
     # A fault of the program may have been a want of memory; where a date is still to come, it comes.
     lasts = all(finding.code != "internal" for finding, _ in findings)
     return report, lasts and not any(map(waits_for_a_day, studio.clients))
+
+
+def _is_of(told: Told, files: Collection[str]) -> bool:
+    """Whether a finding is in one of these style files, or came up when they were drafted."""
+    place = told.finding.place
+    return bool(told.clients or told.others) or (place is not None and place.file in files)
 
 
 KEPT = "found-right"

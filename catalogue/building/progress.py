@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from catalogue.building.as_called import to_be_typed
+from catalogue.building.studio import CLIENTS, CLOTHS, OWN
 
 if TYPE_CHECKING:
     from rich.progress import Progress
@@ -106,7 +107,7 @@ class Teller:
 def finding_text(told: Told) -> str:
     """A finding as printed; with the clients, orders and sizes it concerns, when it came up in drafting."""
     text = to_be_typed(printable(str(told.finding)))
-    if told.clients:
+    if told.clients and not _in_own_file(told):
         text += f"\n    for {_some(told.clients)}"
     if told.others:
         text += f"\n    {'also for' if told.clients else 'for'} {_some(told.others, '; ')}"
@@ -116,6 +117,14 @@ def finding_text(told: Told) -> str:
         text += f"\n    with other figures for {', '.join(shown)}"
         text += f" and for others, in {_count(left, 'more figure')}" if left > 0 else ""
     return text
+
+
+def _in_own_file(told: Told) -> bool:
+    """Whether the file that a finding is in is that of the one client whom it concerns, whom the file names."""
+    place = told.finding.place
+    if place is None or len(told.clients) != 1 or told.others:
+        return False
+    return place.file.startswith(f"{CLIENTS}/") and place.file not in (CLOTHS, OWN)
 
 
 def _some(names: Sequence[str], between: str = ", ") -> str:

@@ -94,7 +94,7 @@ def lacking(pairs: Iterable[tuple[Style, Client]]) -> tuple[int, tuple[str, ...]
         for key in missing:
             wanted.setdefault((client.file, style.register.name_of(key)), []).append(style.title)
     return waiting, tuple(
-        f"{file}: no {name}, which is needed for {', '.join(titles)}"
+        f"{file}: no {name}, which is needed for {', '.join(titles)}: write “{name}:” with it under “measured:”"
         for (file, name), titles in sorted(
             wanted.items(), key=lambda each: [sort_key(word) for word in each[0]]
         )

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
 from catalogue.drafting.desk import Desk
 from catalogue.drafting.evaluate import evaluate, kind_of
 from catalogue.drafting.messages import Broken
-from catalogue.findings import Finding, Place, Trouble, did_you_mean
+from catalogue.findings import Finding, Place, Trouble, did_you_mean, nearest
 from catalogue.language.parser import parse_formula
 from catalogue.language.values import Quantity, Value, Word
 from catalogue.lengths import LengthError, parse_length
@@ -44,6 +44,24 @@ def length_ranges(style: Style, client: Client, desk: Desk) -> dict[str, LengthR
     return found
 
 
+ALIKE = 0.75
+"""Likeness (0 to 1) for which a name, or a word of it, is taken to be meant for a choice's."""
+
+
+def _choice_meant(name: str, known: Collection[str]) -> str:
+    """A hint for a choice that a style does not have: the one meant by its name or a word of it, or all there are."""
+    by_word = {word: each for each in sorted(known) for word in each.split()} | {each: each for each in known}
+    if alike := nearest(name, by_word, least=ALIKE):
+        among = [each for each in sorted(known) if alike[0] in (each, *each.split())]
+        if len(among) == 1:
+            return f"Did you mean “{among[0]}”?"
+    hint = did_you_mean(name, known)
+    likeliest = nearest(name, known)
+    if hint and not (likeliest and hint == f"Did you mean “{likeliest[0]}”?"):
+        return hint  # another name of the trade, or letters that look the same
+    return f"Its choices: {', '.join(sorted(known))}." if known else ""
+
+
 def take_choices(
     style: Style,
     client: Client,
@@ -70,8 +88,7 @@ def take_choices(
                     "unknown-choice",
                     f"“{style.title}” has no choice “{name}”.",
                     chosen.key_place,
-                    did_you_mean(name, known)
-                    or (f"Its choices: {', '.join(sorted(known))}." if known else ""),
+                    _choice_meant(name, known),
                 )
             )
     shown: dict[str, str] = {}

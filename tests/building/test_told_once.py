@@ -129,6 +129,14 @@ def test_what_differs_in_words_is_told_apart() -> None:
     )  # of two styles, perhaps
 
 
+def test_a_mistake_in_the_one_client_s_own_file_names_nobody():
+    own = Told(Finding("check", "A mistake.", Place("clients/a.md", 3, 1)), ("Person 1",))
+    assert "for Person" not in finding_text(own)
+    for file in ("styles/a.md", "clients/cloths.md", "clients/measurements.md"):
+        told = Told(Finding("check", "A mistake.", Place(file, 3, 1)), ("Person 1",))
+        assert finding_text(told).endswith("for Person 1")
+
+
 def test_whom_other_figures_concern_is_counted_by_figures():
     """Many clients in many figures: “and 34 more” would be read as so many clients."""
     findings = [

@@ -233,8 +233,20 @@ def test_check_says_which_measurement_a_draft_waits_for(studio: Path) -> None:
     done = run("check", studio, *ONE)
     assert done.returncode == 0
     told = done.stdout.splitlines()
-    assert told[0] == "clients/first-client.md: no hip girth, which is needed for First skirt"
+    begun, _, hint = told[0].rpartition(": write ")
+    assert begun == "clients/first-client.md: no hip girth, which is needed for First skirt"
+    assert hint == "“hip girth:” with it under “measured:”"
     assert told[-1].startswith("Checked 1 draft, 1 waiting for measurements (")
+
+
+def test_a_check_of_one_style_tells_its_own_mistakes_first(studio: Path) -> None:
+    client, style = studio / "clients" / "first-client.md", studio / "styles" / "first-skirt.md"
+    other = client.read_text(encoding="utf-8").replace("---\n", "---\nnonsense: 3\n", 1)
+    client.with_name("another.md").write_text(other, encoding="utf-8")
+    style.write_text(style.read_text(encoding="utf-8") + "\n{hip_girthh}\n", encoding="utf-8")
+    done = run("check", studio, "--style", "first-skirt", *ONE)
+    places = [row.split(":")[0] for row in done.stdout.splitlines() if re.match(r"\w+/[\w-]+\.md:\d", row)]
+    assert places[0] == "styles/first-skirt.md" and "clients/another.md" in places[1:]
 
 
 def test_a_build_says_where_to_learn_what_drafts_wait_for(studio: Path) -> None:

@@ -141,6 +141,21 @@ def test_choices_that_cannot_be_taken_fall_back_to_the_default(choices, code, wo
     assert [made.values[n].value for n in "abc"] == pytest.approx([1, 50, 400])
 
 
+@pytest.mark.parametrize(
+    ("name", "hint"),
+    [
+        ("lenght", "Did you mean “skirt length”?"),
+        ("skirt lenght", "Did you mean “skirt length”?"),
+        ("vant", "Did you mean “vent”?"),
+        ("vet lent", "Its choices: skirt length, vent."),
+    ],
+)
+def test_a_choice_is_known_by_one_of_its_words(name, hint):
+    front = "choices:\n  vent: yes (yes, no)\n  skirt length: 60 cm (40 cm to 80 cm)\n"
+    made = draft("a = skirt_length", with_choices(person(**BODY), "sample", **{name: "65 cm"}), front)
+    assert [f.hint for f in made.findings if f.code == "unknown-choice"] == [hint]
+
+
 def test_a_dash_before_a_range_is_a_minus_and_after_it_begins_the_words():
     made = draft(
         "a = room\nb = hem", person(**BODY), "choices:\n  room: waist_girth / 7 - 1 cm (1 cm to 20 cm) - about it\n"
