@@ -131,7 +131,7 @@
     if (inHash.get("note") && field.notes) field.notes.value = inHash.get("note");
     function amount(text) { return !text || /^\D{0,4}\s*\d+([.,]\d{1,2})?\s*\D{0,4}$/.test(figures(text)); }
     function sameDay(input) { return /^\d{4}-\d\d-\d\d$/.test(input.value) ? input.value : ""; }
-    var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = "", chooses = "";
+    var people = form.dataset.people ? JSON.parse(form.dataset.people) : {}, asked = null, chooses = "";
     function told(name, words) { var place = one("[data-told=" + name + "]"); if (place && place.textContent !== words) place.textContent = words; }
     function order(faults) {
       var meant = JSON.parse(form.dataset.meant)[field.style.value] || [], uses = JSON.parse(form.dataset.uses)[field.style.value] || [];

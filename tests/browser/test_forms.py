@@ -256,8 +256,10 @@ def test_an_order_and_a_fitting_are_written_into_the_clients_file(
     page.goto(served + "orders/new/index.html")
     # Nobody is chosen by chance.
     assert "The client is not chosen. The style is not chosen." in page.inner_text(".result .state")
+    assert not page.is_visible("#options"), "there is nothing to choose yet"
     page.select_option("[name=client]", "first-client")
     page.select_option("[name=style]", "first-skirt")
+    assert page.is_visible("#options")
     page.fill("[name=name]", "Blue skirt: the long one")
     page.fill("[name=date]", TODAY)
     page.fill("[name=due]", "2026-11-01")
