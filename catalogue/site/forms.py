@@ -155,12 +155,13 @@ def new_order_page(
 ) -> NewOrderPage:
     """The page at orders/new/index.html."""
     offered = sorted((s for s in styles if not s.is_block), key=lambda s: sort_key(s.title))
+    slugs = frozenset(s.slug for s in offered)
     return NewOrderPage(
         NEW_ORDER,
         clients,
         offered,
         cloths,
-        _data({c.slug: _person(c, {s.slug for s in offered}) for c in clients}),
+        _data({c.slug: _person(c, slugs) for c in clients}),
         _data({s.slug: [use for use, _ in s.cloth] for s in offered}),
         _data({s.slug: [c.slug for c in clients if suits(s, c)] for s in offered}),
         _data({s.slug: option_data(s) for s in offered if s.choices}),

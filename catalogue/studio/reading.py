@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -148,7 +148,8 @@ class _StyleReader:
                 place,
                 "Move the lines from here on into a file of their own.",
             )
-        notions = [self.notion(text, n) for n, text in enumerate(self.words("notions", ";"))]
+        written = self.words("notions", ";")
+        notions = [self.notion(text, n) for n, text in enumerate(written)]
         self.notion_conditions = [condition for _, condition in notions if condition is not None]
         title = self.text("title")
         untitled = self.front.mapping.get("title")
@@ -162,7 +163,8 @@ class _StyleReader:
         stated = [each.tree for block in cut_from for each in block.stated if each.tree is not None]
         drawn = tuple(self.trees(sections, choices))
         used = used_measurements((*drawn, *self.trees((), receives)), given, self.register, stated)
-        self.check_names(ConditionChecks(self.front, given, used.given, cut_from, sections, self.register))
+        checks = ConditionChecks(self.front, given, used.given, cut_from, sections, self.register)
+        self.check_names(checks, written)
         taken_needs = used_measurements(drawn, given, self.register).needs if receives else used.needs
         # A line that was not understood may be the one that uses it.
         for choice in () if any(f.is_error for f in self.findings) else used.unused:
@@ -277,17 +279,16 @@ class _StyleReader:
             self.findings += [with_source(finding, self.front) for finding in trouble.findings]
             return found[2], None
 
-    def check_names(self, checks: ConditionChecks) -> None:
+    def check_names(self, checks: ConditionChecks, notions: Iterable[str]) -> None:
         """Say what is wrong with names and words of conditions, and where one stands in other brackets than braces."""
         if any(finding.is_error for finding in self.findings):
             checks.all_lines_may_give()
         self.findings += checks.wrong_names(
             condition.tree for condition in self.notion_conditions if condition.tree is not None
         )
-        notions = self.front.mapping.get("notions")
-        texts = self.words("notions", ";") if notions else ()
+        entry = self.front.mapping.get("notions")
         self.findings += checks.in_other_brackets(
-            {text: self.place_of(text, notions.place) for text in texts} if notions else {}
+            {text: self.place_of(text, entry.place) for text in notions} if entry else {}
         )
 
     def check_conditions(self) -> None:

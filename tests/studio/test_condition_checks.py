@@ -140,3 +140,8 @@ def test_what_to_write_is_understood(condition, instead):
 def test_where_it_is_not_known_what_to_write_a_choice_is_named():
     [finding] = findings("{when skirt_length} Sew.")
     assert "such as {when vent is yes}" in finding.hint
+
+
+def test_notions_of_another_kind_are_told_once() -> None:
+    style = style_from(b"---\ntitle: Apron\nnotions:\n  zip: 20 cm\n---\n", "apron", "styles/apron.md")
+    assert [finding.code for finding in style.findings].count("wrong-kind") == 1
